@@ -1,0 +1,1 @@
+"""Orthographic-projection exercise sheets from a bank of parametric parts."""

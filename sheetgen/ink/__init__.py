@@ -1,1 +1,54 @@
-"""To be filled."""
+"""Marks on paper, the pens and the lettering that draw them, and the writers that save them."""
+
+from sheetgen.ink.curves import arc_curve, circle, flattened, stroke_length
+from sheetgen.ink.lettering import (
+    HEIGHTS,
+    LetteringError,
+    checked,
+    clean,
+    fitted,
+    missing_glyphs,
+    text_box,
+    text_width,
+    wrapped,
+)
+from sheetgen.ink.marks import Array, Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector
+from sheetgen.ink.pdf import write_pdf
+from sheetgen.ink.pens import NIBS, Nib, dashed, width_of
+from sheetgen.ink.shapes import arrowhead, bounds, moved
+from sheetgen.ink.svg import write_svg
+
+__all__ = [
+    "HEIGHTS",
+    "NIBS",
+    "Array",
+    "Document",
+    "Face",
+    "Fill",
+    "LetteringError",
+    "Mark",
+    "Nib",
+    "Page",
+    "Pen",
+    "Stroke",
+    "Text",
+    "Vector",
+    "arc_curve",
+    "arrowhead",
+    "bounds",
+    "checked",
+    "circle",
+    "clean",
+    "dashed",
+    "fitted",
+    "flattened",
+    "missing_glyphs",
+    "moved",
+    "stroke_length",
+    "text_box",
+    "text_width",
+    "width_of",
+    "wrapped",
+    "write_pdf",
+    "write_svg",
+]

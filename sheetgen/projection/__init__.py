@@ -1,1 +1,7 @@
-"""To be filled."""
+"""From a solid to views: hidden lines, joined linework, centre lines."""
+
+from sheetgen.projection.frames import CORNERS, ISOMETRIC_CORNER, PRINCIPAL, Frame, frame_of
+from sheetgen.projection.shapes import Arc, Free, Shape, Straight
+from sheetgen.projection.view import View, view_of
+
+__all__ = ["CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "Shape", "Straight", "View", "frame_of", "view_of"]

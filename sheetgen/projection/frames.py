@@ -1,0 +1,80 @@
+"""How each view looks at the part: which way is right, which is up, where the reader is.
+
+Views' own axes as in the part frame of ``bank/features.py``: front (x, z); top (x, y); right (y, z); left (D - y, z);
+rear (W - x, z); bottom (x, D - y). The isometric drawing keeps lengths along the axes: u = (x + y) cos 30,
+v = (y - x) / 2 + z when the front and the right side face the reader (ISO 5456-3:1996 clause 5.1, from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from sheetgen.solid.surfaces import Array
+
+COS30 = math.cos(math.radians(30))
+
+PRINCIPAL = {
+    "front": ((1, 0, 0), (0, 0, 1)),
+    "rear": ((-1, 0, 0), (0, 0, 1)),
+    "right": ((0, 1, 0), (0, 0, 1)),
+    "left": ((0, -1, 0), (0, 0, 1)),
+    "top": ((1, 0, 0), (0, 1, 0)),
+    "bottom": ((1, 0, 0), (0, -1, 0)),
+}
+
+CORNERS = {
+    # the two upright faces turned to the reader, named from the reader's left to right
+    "front-right": (1, -1),
+    "left-front": (-1, -1),
+    "right-rear": (1, 1),
+    "rear-left": (-1, 1),
+}
+"""Upper corners of the pictorial that may face the reader: signs of x and y towards the reader."""
+
+ISOMETRIC_CORNER = "front-right"
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """A direction of sight. ``axes`` (2, 3): what one mm of part gives to the right and up; ``toward`` (3,): unit, to the reader.
+
+    ``origin`` (2,): what is subtracted so that the view's numbers begin at 0 as the trade counts them.
+    """
+
+    name: str
+    axes: Array
+    toward: Array
+    origin: Array
+
+    def flat(self, points: Array) -> Array:
+        """Points (n, 3) of the part as (n, 2) in the view's own axes."""
+        return np.asarray(points @ self.axes.T - self.origin)
+
+    def flat_vectors(self, vectors: Array) -> Array:
+        """Vectors (n, 3) or (3,) of the part as (n, 2) or (2,) in the view."""
+        return np.asarray(vectors @ self.axes.T)
+
+
+def frame_of(view: str, size: Array, corner: str = ISOMETRIC_CORNER) -> Frame:
+    """Return the frame of a view of a part of ``size`` (3,) mm; ``corner`` matters for ``isometric`` only.
+
+    Raises: KeyError for a view that is none of the six principal ones or ``isometric``.
+    """
+    if view == "isometric":
+        return _isometric(corner)
+    right, up = (np.array(axis, dtype=float) for axis in PRINCIPAL[view])
+    # A view that counts an axis backwards starts from the far end of the part.
+    origin = np.array([min(0.0, float(axis @ size)) for axis in (right, up)])
+    return Frame(view, np.stack([right, up]), np.cross(right, up), origin)
+
+
+def _isometric(corner: str) -> Frame:
+    sx, sy = CORNERS[corner]
+    # Turn about z so that (sx, sy) faces the reader: the axis to the reader's right is sight x up.
+    across = np.array([-sy, sx, 0.0]) * COS30
+    rise = np.array([-sx, -sy, 2.0]) / 2
+    toward = np.array([sx, sy, 1.0]) / math.sqrt(3)
+    return Frame("isometric", np.stack([across, rise]), toward, np.zeros(2))

@@ -1,0 +1,152 @@
+"""Which parts of each edge a viewer sees: exact clipping of segments by the facets in front of them, all in arrays.
+
+A point of a segment is hidden where it lies inside a front-facing facet's projection, rim included, and behind its plane.
+The rim counts as inside so that an edge behind the joint of two facets is hidden; where the rim is an outline, a visible
+line lies there anyway and takes precedence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sheetgen.projection.frames import Frame
+from sheetgen.solid import Solid
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.surfaces import Array
+from sheetgen.units import SAME_POINT
+
+FACING = 1e-9          # cosine: a facet less turned to the viewer than this is seen edge-on
+RIM = 1e-7             # mm: nearer to a facet's rim than this is on the rim
+BEHIND = 1e-6          # mm: a segment less far behind a facet lies on it
+
+
+@dataclass(frozen=True, eq=False)
+class Pieces:
+    """Stretches of mesh edges in one view: ``edge`` (k,) index, ``start`` and ``stop`` (k,) from 0 to 1 along it, ``seen`` (k,)."""
+
+    edge: IntArray
+    start: Array
+    stop: Array
+    seen: Array
+
+
+def facing_of(solid: Solid, frame: Frame) -> IntArray:
+    """For each triangle (m,): 1 if it faces the viewer, -1 if it looks away, 0 if it is seen edge-on."""
+    cosine = solid.normals @ frame.toward
+    return np.where(cosine > FACING, 1, np.where(cosine < -FACING, -1, 0))
+
+
+def drawn_edges(solid: Solid, facing: IntArray) -> IntArray:
+    """Indices of the edges that make lines in a view: sharp ones, and smooth ones where a curved surface turns away."""
+    f = facing[solid.edges.facets]
+    limb = ~solid.edges.sharp & ((f[:, 0] > 0) != (f[:, 1] > 0)) & (f[:, 0] != f[:, 1])
+    return np.flatnonzero(solid.edges.sharp | limb)
+
+
+def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
+    """Cut every drawn edge into seen and hidden stretches; ``flat`` (n, 2): the vertices in the view."""
+    facing = facing_of(solid, frame)
+    edge = drawn_edges(solid, facing)
+    ends = solid.edges.ends[edge]
+    seen_from_end = np.linalg.norm(flat[ends[:, 0]] - flat[ends[:, 1]], axis=1) < SAME_POINT
+    edge, ends = edge[~seen_from_end], ends[~seen_from_end]
+    away = (facing[solid.edges.facets[edge]] < 0).all(axis=1)        # inside or behind the solid: hidden throughout
+    test = np.flatnonzero(~away)
+    front = np.flatnonzero(facing > 0)
+    depth = solid.vertices @ frame.toward
+    which, low, high = _covered(ends[test], solid.triangles[front], flat, depth)
+    hidden_edge, hidden_low, hidden_high = _union(which, low, high)
+    hidden_edge = test[hidden_edge]
+    whole = np.flatnonzero(away)
+    hidden_edge = np.concatenate([hidden_edge, whole])
+    hidden_low = np.concatenate([hidden_low, np.zeros(len(whole))])
+    hidden_high = np.concatenate([hidden_high, np.ones(len(whole))])
+    return _with_gaps(edge, hidden_edge, hidden_low, hidden_high)
+
+
+def _covered(ends: IntArray, triangles: IntArray, flat: Array, depth: Array) -> tuple[IntArray, Array, Array]:
+    """For each pair of a segment and a facet that hides part of it: segment index, and from where to where along it."""
+    s, t = _near_pairs(ends, triangles, flat, depth)
+    p, q = flat[ends[s, 0]], flat[ends[s, 1]]
+    low, high = np.zeros(len(s)), np.ones(len(s))
+    corners = flat[triangles[t]]
+    for k in range(3):
+        a, b = corners[:, k], corners[:, (k + 1) % 3]
+        along = b - a
+        length = np.hypot(along[:, 0], along[:, 1])
+        at_p = (along[:, 0] * (p[:, 1] - a[:, 1]) - along[:, 1] * (p[:, 0] - a[:, 0])) / length
+        at_q = (along[:, 0] * (q[:, 1] - a[:, 1]) - along[:, 1] * (q[:, 0] - a[:, 0])) / length
+        _clip(low, high, at_p + RIM, at_q + RIM)
+    height_p, height_q = _plane_depth(corners, depth[triangles[t]], p), _plane_depth(corners, depth[triangles[t]], q)
+    _clip(low, high, height_p - depth[ends[s, 0]] - BEHIND, height_q - depth[ends[s, 1]] - BEHIND)
+    keep = high > low
+    return s[keep], low[keep], high[keep]
+
+
+def _clip(low: Array, high: Array, at_start: Array, at_end: Array) -> None:
+    """Narrow [low, high] in place to where a linear function, given at 0 and 1, is not negative."""
+    change = at_end - at_start
+    with np.errstate(divide="ignore", invalid="ignore"):
+        root = -at_start / change
+    np.copyto(low, np.maximum(low, root), where=(change > 0) & (at_start < 0))
+    np.copyto(high, np.minimum(high, root), where=(change < 0) & (at_end < 0))
+    np.copyto(high, -1.0, where=(at_start < 0) & (at_end < 0))
+
+
+def _plane_depth(corners: Array, depth: Array, points: Array) -> Array:
+    """Depth (k,) towards the viewer of the triangles' planes above ``points`` (k, 2)."""
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    u, v, w = b - a, c - a, points - a
+    det = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    s = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / det
+    t = (u[:, 0] * w[:, 1] - u[:, 1] * w[:, 0]) / det
+    return np.asarray(depth[:, 0] + s * (depth[:, 1] - depth[:, 0]) + t * (depth[:, 2] - depth[:, 0]))
+
+
+def _near_pairs(ends: IntArray, triangles: IntArray, flat: Array, depth: Array) -> tuple[IntArray, IntArray]:
+    """Pairs (segment, facet) whose boxes meet and of which the facet may lie in front."""
+    seg, tri = flat[ends], flat[triangles]
+    lo, hi = seg.min(axis=1) - RIM, seg.max(axis=1) + RIM
+    tlo, thi = tri.min(axis=1), tri.max(axis=1)
+    near = depth[triangles].max(axis=1)[None, :] > depth[ends].min(axis=1)[:, None] + BEHIND
+    for k in (0, 1):
+        near &= thi[None, :, k] >= lo[:, None, k]
+        near &= tlo[None, :, k] <= hi[:, None, k]
+    s, t = np.nonzero(near)
+    return s, t
+
+
+def _union(which: IntArray, low: Array, high: Array) -> tuple[IntArray, Array, Array]:
+    """Join overlapping intervals of the same segment."""
+    order = np.lexsort((low, which))
+    which, low, high = which[order], low[order], high[order]
+    # Shifting each segment's intervals to a stretch of its own lets one running maximum serve them all.
+    reach = np.maximum.accumulate(high + 4.0 * which) if len(which) else high
+    begins = np.ones(len(which), dtype=bool)
+    begins[1:] = low[1:] + 4.0 * which[1:] > reach[:-1] + 1e-9
+    first = np.flatnonzero(begins)
+    last = np.append(first[1:], len(which)) - 1 if len(first) else first
+    return which[first], low[first], (reach[last] - 4.0 * which[first]) if len(first) else high[first]
+
+
+def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Pieces:
+    """Hidden stretches and, between them, the seen ones. ``hidden``: index into ``edge``."""
+    order = np.lexsort((low, hidden))
+    hidden, low, high = hidden[order], low[order], high[order]
+    every = np.arange(len(edge))
+    # Seen stretches begin at 0 or where a hidden one stops, and end where the next hidden one begins or at 1.
+    begin_of = np.concatenate([every, hidden])
+    begin = np.concatenate([np.zeros(len(edge)), high])
+    end_of = np.concatenate([hidden, every])
+    end = np.concatenate([low, np.ones(len(edge))])
+    a, b = np.lexsort((begin, begin_of)), np.lexsort((end, end_of))
+    owner, start, stop = begin_of[a], begin[a], end[b]
+    keep = stop > start
+    return Pieces(
+        edge[np.concatenate([owner[keep], hidden])],
+        np.concatenate([start[keep], low]),
+        np.concatenate([stop[keep], high]),
+        np.concatenate([np.ones(int(keep.sum()), dtype=bool), np.zeros(len(hidden), dtype=bool)]),
+    )

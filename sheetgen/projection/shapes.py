@@ -1,0 +1,78 @@
+"""Shapes of lines in a view: straight, elliptic arc, free curve. View millimetres, u right, v up."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from sheetgen.solid.surfaces import Array
+from sheetgen.units import CHORD_ERROR
+
+
+@dataclass(frozen=True, eq=False)
+class Straight:
+    """From ``p`` (2,) to ``q`` (2,)."""
+
+    p: Array
+    q: Array
+
+    def points(self) -> Array:
+        """Both ends (2, 2)."""
+        return np.stack([self.p, self.q])
+
+    @property
+    def length(self) -> float:
+        """mm."""
+        return float(np.linalg.norm(self.q - self.p))
+
+
+@dataclass(frozen=True, eq=False)
+class Arc:
+    """The points centre + a cos t + b sin t for t from ``start`` to ``stop`` (radians); a and b square to each other."""
+
+    centre: Array
+    a: Array
+    b: Array
+    start: float
+    stop: float
+
+    @property
+    def closed(self) -> bool:
+        """True for a whole ellipse."""
+        return self.stop - self.start > 2 * math.pi - 1e-9
+
+    def at(self, t: float | Array) -> Array:
+        """The point (2,), or points (n, 2), at ``t``."""
+        return np.asarray(self.centre + np.multiply.outer(np.cos(t), self.a) + np.multiply.outer(np.sin(t), self.b))
+
+    def points(self) -> Array:
+        """A polyline (k, 2) within CHORD_ERROR of the arc, its ends exact."""
+        radius = max(float(np.linalg.norm(self.a)), float(np.linalg.norm(self.b)))
+        step = 2 * math.acos(1 - min(0.5, CHORD_ERROR / radius))
+        return self.at(np.linspace(self.start, self.stop, max(2, math.ceil((self.stop - self.start) / step) + 1)))
+
+    @property
+    def length(self) -> float:
+        """mm, along the arc."""
+        return float(np.linalg.norm(np.diff(self.points(), axis=0), axis=1).sum())
+
+
+@dataclass(frozen=True, eq=False)
+class Free:
+    """A smooth curve through ``knots`` (k, 2), which lie within CHORD_ERROR of it."""
+
+    knots: Array
+
+    def points(self) -> Array:
+        """The knots (k, 2)."""
+        return self.knots
+
+    @property
+    def length(self) -> float:
+        """mm, along the knots."""
+        return float(np.linalg.norm(np.diff(self.knots, axis=0), axis=1).sum())
+
+
+Shape = Straight | Arc | Free

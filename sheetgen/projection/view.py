@@ -1,0 +1,60 @@
+"""A view: the solid seen along one direction, as lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from sheetgen.projection.centre import centre_lines
+from sheetgen.projection.frames import ISOMETRIC_CORNER, Frame, frame_of
+from sheetgen.projection.hidden import visible_pieces
+from sheetgen.projection.linework import Linework, linework_of
+from sheetgen.projection.shapes import Shape, Straight
+from sheetgen.solid import Solid
+from sheetgen.solid.surfaces import Array
+
+
+@dataclass(frozen=True, eq=False)
+class View:
+    """Visible, hidden and centre lines in the view's own axes, mm: u to the reader's right, v up."""
+
+    frame: Frame
+    linework: Linework
+    centre_lines: tuple[Straight, ...]
+
+    @property
+    def name(self) -> str:
+        """front, top, left, right, rear, bottom or isometric."""
+        return self.frame.name
+
+    @property
+    def visible_lines(self) -> tuple[Shape, ...]:
+        """Visible lines with their true shapes."""
+        return self.linework.visible
+
+    @property
+    def hidden_lines(self) -> tuple[Shape, ...]:
+        """Hidden lines with their true shapes."""
+        return self.linework.hidden
+
+    @cached_property
+    def visible(self) -> list[Array]:
+        """Visible lines as polylines (k, 2)."""
+        return [shape.points() for shape in self.linework.visible]
+
+    @cached_property
+    def hidden(self) -> list[Array]:
+        """Hidden lines as polylines (k, 2)."""
+        return [shape.points() for shape in self.linework.hidden]
+
+
+def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: tuple[str, ...] = ()) -> View:
+    """Return the view called ``name``; ``corner`` (of the isometric) as in ``frames.CORNERS``.
+
+    ``symmetry``: the axes (x, y) to whose mid-planes the part is symmetric; their traces get centre lines.
+    Raises: KeyError for an unknown name.
+    """
+    frame = frame_of(name, solid.size, corner)
+    flat = frame.flat(solid.vertices)
+    linework = linework_of(solid, frame, flat, visible_pieces(solid, frame, flat))
+    return View(frame, linework, centre_lines(solid, frame, linework, symmetry))

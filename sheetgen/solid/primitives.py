@@ -1,0 +1,203 @@
+"""Closed meshes whose facets know their surface: extruded outlines and turned stacks. Part frame, millimetres.
+
+Every feature becomes one of these before the Boolean operations. Points of a circle stand at multiples of 45 degrees among
+others, so that outlines in the principal and the isometric views are exact.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import manifold3d
+import numpy as np
+import numpy.typing as npt
+
+from sheetgen.bank.features import NORMAL_AXIS, PLANE_AXES, Plane as DrawnPlane, Point
+from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
+from sheetgen.units import CHORD_ERROR, SAME_POINT
+
+IntArray = npt.NDArray[np.int64]
+AXIS_INDEX = {"x": 0, "y": 1, "z": 2}
+SIDE_NAMES = {"x": ("left", "right"), "y": ("front", "back"), "z": ("bottom", "top")}
+
+
+@dataclass(frozen=True, eq=False)
+class Primitive:
+    """A closed mesh; facet i lies on ``surfaces[group[i]]``, which is called by all of ``names[group[i]]``."""
+
+    vertices: Array                         # (n, 3)
+    triangles: IntArray                     # (m, 3), anticlockwise from outside
+    group: IntArray                         # (m,)
+    surfaces: tuple[Surface, ...]
+    names: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One piece of an outline: it ends at ``end`` and makes the faces called ``names``; an arc has a centre and a sense."""
+
+    end: Point
+    names: tuple[str, ...] = ()
+    centre: Point | None = None
+    left: bool = True
+
+
+def facet_count(radius: float) -> int:
+    """How many facets a full circle of ``radius`` mm needs: a multiple of 8 that keeps CHORD_ERROR.
+
+    >>> facet_count(10.0)
+    112
+    """
+    return max(32, 8 * math.ceil(math.pi / math.acos(1 - CHORD_ERROR / radius) / 8))
+
+
+def extruded(
+    plane: DrawnPlane, start: Point, sides: Sequence[Side], low: float, high: float, ends: tuple[tuple[str, ...], tuple[str, ...]]
+) -> Primitive:
+    """Extrude a closed outline, drawn in ``plane``, from ``low`` to ``high`` along the plane's normal axis.
+
+    ``ends``: the names of the faces at ``low`` and at ``high``. Raises ValueError if the outline crosses itself or is flat.
+    """
+    points, owner = _outline_points(start, sides)
+    count = len(points)
+    area = 0.5 * float(np.sum(points[:, 0] * np.roll(points[:, 1], -1) - np.roll(points[:, 0], -1) * points[:, 1]))
+    if abs(area) < SAME_POINT:
+        raise ValueError("the outline encloses no area")
+    if area < 0:
+        points, owner = points[::-1], np.roll(owner[::-1], -1)
+    cap = np.asarray(manifold3d.triangulate([points]), dtype=np.int64)
+    here, there = np.arange(count), (np.arange(count) + 1) % count
+    wall = np.stack([here, there, there + count, here, there + count, here + count], axis=1).reshape(-1, 3)
+    vertices = np.concatenate([_lift(points, plane, low), _lift(points, plane, high)])
+    triangles = np.concatenate([wall, cap[:, ::-1], cap + count])
+    group = np.concatenate([np.repeat(owner, 2), np.full(len(cap), len(sides)), np.full(len(cap), len(sides) + 1)])
+    surfaces: list[Surface] = []
+    before = start
+    for side in sides:
+        surfaces.append(_side_surface(before, side, plane))
+        before = side.end
+    normal = np.eye(3)[AXIS_INDEX[NORMAL_AXIS[plane]]]
+    surfaces += [Plane(normal, low), Plane(normal, high)]
+    return Primitive(vertices, _outward(vertices, triangles), group, tuple(surfaces), (*(s.names for s in sides), *ends))
+
+
+def _outline_points(start: Point, sides: Sequence[Side]) -> tuple[Array, IntArray]:
+    """Points (n, 2) of the closed outline and, for each, the index of the side that begins there."""
+    points: list[tuple[float, float]] = []
+    owner: list[int] = []
+    before = start
+    for k, side in enumerate(sides):
+        points.append(before)
+        owner.append(k)
+        if side.centre is not None:
+            for angle in _arc_angles(before, side):
+                radius = math.dist(before, side.centre)
+                points.append((side.centre[0] + radius * math.cos(angle), side.centre[1] + radius * math.sin(angle)))
+                owner.append(k)
+        before = side.end
+    return np.array(points), np.array(owner, dtype=np.int64)
+
+
+def _arc_angles(begin: Point, arc: Side) -> list[float]:
+    """The angles strictly between an arc's ends at which it gets a point: multiples of the facet angle."""
+    assert arc.centre is not None
+    (cu, cv), radius = arc.centre, math.dist(begin, arc.centre)
+    step = 2 * math.pi / facet_count(radius)
+    a = math.atan2(begin[1] - cv, begin[0] - cu)
+    b = math.atan2(arc.end[1] - cv, arc.end[0] - cu)
+    if not arc.left:
+        a, b = b, a
+    if b <= a + 1e-12:
+        b += 2 * math.pi
+    inner = [k * step for k in range(math.floor(a / step), math.ceil(b / step) + 1) if a + step / 50 < k * step < b - step / 50]
+    return inner if arc.left else inner[::-1]
+
+
+def _side_surface(begin: Point, side: Side, plane: DrawnPlane) -> Surface:
+    along = np.eye(3)[AXIS_INDEX[NORMAL_AXIS[plane]]]
+    if side.centre is not None:
+        return Cylinder(_lift(np.array([side.centre]), plane, 0.0)[0], along, math.dist(begin, side.centre))
+    u, v = side.end[0] - begin[0], side.end[1] - begin[1]
+    length = math.hypot(u, v)
+    if length < SAME_POINT:
+        raise ValueError("the outline has a side of no length")
+    # + 0.0 turns a minus zero into zero, so that planes square to an axis have exact normals
+    normal = _lift(np.array([[v / length + 0.0, -u / length + 0.0]]), plane, 0.0)[0]
+    return Plane(normal, float(normal @ _lift(np.array([begin]), plane, 0.0)[0]))
+
+
+def _lift(points: Array, plane: DrawnPlane, level: float) -> Array:
+    """Points (n, 2) of a drawn plane as (n, 3) in the part frame."""
+    u, v = (AXIS_INDEX[axis] for axis in PLANE_AXES[plane])
+    lifted = np.full((len(points), 3), float(level))
+    lifted[:, u], lifted[:, v] = points[:, 0], points[:, 1]
+    return lifted
+
+
+def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]], names: Sequence[tuple[str, ...]]) -> Primitive:
+    """A stack turned about the line through ``origin`` (3,) along ``direction`` (3,) unit.
+
+    ``rings``: (distance along the direction, radius) from one end to the other; two with one radius make a cylinder, two at
+    one distance a flat ring, else a cone; a first or last radius of 0 is a point. ``names``: of the first end, then between
+    rings, then of the last end: one more than there are rings.
+    """
+    count = facet_count(max(radius for _, radius in rings))
+    across, upward = _square_to(direction)
+    angle = 2 * np.pi * np.arange(count) / count
+    circle = np.outer(np.cos(angle), across) + np.outer(np.sin(angle), upward)
+    vertices, triangles, group, first = [], [], [], []
+    for distance, radius in rings:
+        first.append(sum(map(len, vertices)))
+        vertices.append(origin + distance * direction + (radius * circle if radius > 0 else np.zeros((1, 3))))
+    for k in range(len(rings) - 1):
+        band = _band(first[k], rings[k][1] > 0, first[k + 1], rings[k + 1][1] > 0, count)
+        triangles.append(band)
+        group.append(np.full(len(band), k + 1))
+    fan = np.stack([np.zeros(count - 2, int), np.arange(1, count - 1), np.arange(2, count)], axis=1)
+    for end, place, cap in ((0, 0, fan[:, ::-1]), (len(rings) - 1, len(rings), fan)):
+        if rings[end][1] > 0:
+            triangles.append(cap + first[end])
+            group.append(np.full(len(cap), place))
+    surfaces = [_band_surface(origin, direction, a, b) for a, b in zip(rings, rings[1:], strict=False)]
+    lows = [Plane(direction, float(direction @ origin) + rings[end][0]) for end in (0, -1)]
+    joined = np.concatenate(vertices)
+    return Primitive(
+        joined, _outward(joined, np.concatenate(triangles)), np.concatenate(group), (lows[0], *surfaces, lows[1]), tuple(names)
+    )
+
+
+def _band(low: int, low_ring: bool, high: int, high_ring: bool, count: int) -> IntArray:
+    here, there = np.arange(count), (np.arange(count) + 1) % count
+    if not low_ring:
+        return np.stack([np.full(count, low), high + there, high + here], axis=1)
+    if not high_ring:
+        return np.stack([low + here, low + there, np.full(count, high)], axis=1)
+    return np.stack([low + here, low + there, high + there, low + here, high + there, high + here], axis=1).reshape(-1, 3)
+
+
+def _band_surface(origin: Array, direction: Array, a: tuple[float, float], b: tuple[float, float]) -> Surface:
+    (za, ra), (zb, rb) = a, b
+    if za == zb:
+        return Plane(direction, float(direction @ origin) + za)
+    if ra == rb:
+        return Cylinder(origin, direction, ra)
+    slope = (rb - ra) / (zb - za)
+    apex = origin + (za - ra / slope) * direction
+    return Cone(apex, direction * math.copysign(1.0, slope), abs(slope))
+
+
+def _square_to(direction: Array) -> tuple[Array, Array]:
+    """Two unit vectors square to ``direction`` and each other; along the axes where the direction is."""
+    spare = np.eye(3)[int(np.argmin(np.abs(direction)))]
+    across = np.cross(spare, direction)
+    across = across / np.linalg.norm(across)
+    return across, np.cross(direction, across)
+
+
+def _outward(vertices: Array, triangles: IntArray) -> IntArray:
+    """The triangles, all turned over if the mesh was inside out."""
+    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    inside_out = float(np.einsum("ij,ij->", a, np.cross(b, c))) < 0
+    return triangles[:, ::-1] if inside_out else triangles

@@ -61,7 +61,7 @@ def font_of(face: Face) -> TTFont:
     from reportlab.pdfbase.ttfonts import TTFont  # imported late: it costs a tenth of a second
 
     path = Path(__file__).parent / "fonts" / FONT_FILES[face]
-    return TTFont(f"sheetgen-{face.value}", str(path), asciiReadable=True, shapable=False)
+    return TTFont(f"sheetgen-{face.value}", str(path), asciiReadable=False, shapable=False)
 
 
 def size_of(height: float, face: Face = Face.REGULAR) -> float:
@@ -121,6 +121,7 @@ def missing_glyphs(text: str, face: Face = Face.REGULAR) -> str:
     return "".join(dict.fromkeys(sign for sign in clean(text) if ord(sign) not in known))
 
 
+@lru_cache(maxsize=4096)
 def checked(text: str, face: Face = Face.REGULAR) -> str:
     """Return ``clean(text)``. Raises: LetteringError if the face lacks a sign, for an empty box must not be printed."""
     if missing := missing_glyphs(text, face):

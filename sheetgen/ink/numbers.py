@@ -13,6 +13,8 @@ from sheetgen.units import PAPER_DIGITS
 FARTHEST = 5000.0
 """mm: nothing is drawn farther from the corner of the paper; A0 is 1189 long and a PDF page at most 5080."""
 
+_NUMBER = "%.9g"   # nine digits are exact for all that is drawn: five before the point (in points) and PAPER_DIGITS after it
+
 
 def paper(points: npt.ArrayLike) -> Array:
     """Return ``points`` (any shape, mm) rounded to what is kept on paper, without a minus zero.
@@ -31,4 +33,14 @@ def number_text(values: Iterable[float]) -> str:
     >>> number_text([297.0, 0.25, 841.8898])
     '297 0.25 841.8898'
     """
-    return " ".join([repr(v)[:-2] if v == int(v) else repr(v) for v in values])
+    return " ".join([_NUMBER % value for value in values])
+
+
+def point_texts(points: Array) -> list[str]:
+    """Return rounded points (n, 2) as texts, in one go because a page has thousands.
+
+    >>> point_texts(np.array([[20.0, 10.5], [0.0, 7.0]]))
+    ['20 10.5', '0 7']
+    """
+    pattern = f"{_NUMBER} {_NUMBER}\n" * len(points)
+    return (pattern % tuple(points.ravel().tolist())).splitlines()

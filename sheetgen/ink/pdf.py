@@ -6,15 +6,18 @@ without multiplying. (The bytes of the compressed streams are those of the zlib 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 import numpy as np
 import numpy.typing as npt
 
 from sheetgen.ink.lettering import checked, clean, font_of, size_of, text_start
-from sheetgen.ink.marks import Document, Face, Fill, Page, Stroke, Text
-from sheetgen.ink.numbers import number_text, paper
+from sheetgen.ink.marks import Array, Document, Face, Fill, Page, Pen, Stroke, Text
+from sheetgen.ink.numbers import number_text, paper, point_texts
 from sheetgen.ink.pens import NIBS
+from sheetgen.units import PAPER_DIGITS
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -58,9 +61,16 @@ def _check(document: Document) -> None:
             raise ValueError(f"bookmark {title!r} leads to page {number}, and the pages are 0 to {count - 1}")
 
 
+@cache
 def _registered() -> str:
-    """Make both faces known to the canvas and return the name of the first."""
+    """Make both faces known to the canvas and return the name of the first; once a process.
+
+    Streams are then written as plain bytes: spelt out in letters they are a quarter longer and take most of the time.
+    """
+    from reportlab import rl_config
     from reportlab.pdfbase import pdfmetrics
+
+    rl_config.useA85 = 0
 
     for face in Face:
         pdfmetrics.registerFont(font_of(face))
@@ -82,51 +92,61 @@ def _page_code(page: Page, canvas: Any) -> str:
     """Return the drawing operators of ``page``; what the pen is set to is repeated only when it changes."""
     code: list[str] = []
     pen, shade = "", 0.0
+    paths = _paths(page)
     for mark in page.marks:
         if isinstance(mark, Stroke):
-            wanted = _pen_code(mark)
+            wanted = _pen_code(mark.pen, mark.dash, mark.phase)
             if wanted != pen:
                 code.append(pen := wanted)
-            code.append(_stroke_code(mark))
+            code.append(_stroke_code(mark, next(paths)))
             continue
         tone = mark.shade if isinstance(mark, Fill) else 0.0
         if tone != shade:
             code.append(f"{number_text([round(tone, 3) + 0.0])} g")
             shade = tone
-        code.append(_fill_code(mark) if isinstance(mark, Fill) else _text_code(mark, canvas))
+        code.append(_fill_code(next(paths)) if isinstance(mark, Fill) else _text_code(mark, canvas))
     return "\n".join(code)
 
 
+def _paths(page: Page) -> Iterator[list[str]]:
+    """Yield the points of every stroke and fill in order as texts; all are rounded in one go, which is quick."""
+    shapes = [np.asarray(mark.points, float) for mark in page.marks if not isinstance(mark, Text)]
+    if not shapes:
+        return
+    rows = point_texts(_points(np.concatenate(shapes)))
+    start = 0
+    for shape in shapes:
+        yield rows[start:start + len(shape)]
+        start += len(shape)
+
+
+def _points(values: npt.ArrayLike) -> Array:
+    """Return millimetres in points, both rounded."""
+    return np.round(paper(values) * POINTS, PAPER_DIGITS)
+
+
 def _points_text(values: npt.ArrayLike) -> str:
-    """Return millimetres (any shape) as text in points."""
-    return number_text(_points(values).ravel().tolist())
+    return number_text(_points(values).tolist())
 
 
-def _points(values: npt.ArrayLike) -> npt.NDArray[np.float64]:
-    return np.round(paper(values) * POINTS, 4)
+@lru_cache(maxsize=1024)
+def _pen_code(pen: Pen, dash: tuple[float, ...], phase: float) -> str:
+    nib = NIBS[pen]
+    return f"{_points_text([nib.width])} w {nib.cap:d} J {nib.join:d} j [{_points_text(dash)}] {_points_text([phase])} d"
 
 
-def _pen_code(stroke: Stroke) -> str:
-    nib = NIBS[stroke.pen]
-    width, phase, *dash = _points([nib.width, stroke.phase, *stroke.dash]).tolist()
-    return f"{number_text([width])} w {nib.cap:d} J {nib.join:d} j [{number_text(dash)}] {number_text([phase])} d"
-
-
-def _stroke_code(stroke: Stroke) -> str:
+def _stroke_code(stroke: Stroke, rows: list[str]) -> str:
     """Return one stroke as one path."""
-    points = _points(stroke.points)
-    if not stroke.curved and stroke.closed and np.array_equal(points[0], points[-1]):
-        points = points[:-1]                              # the path is closed by its own operator
-    rows = [number_text(row) for row in points.tolist()]
     if stroke.curved:
         body = [f"{rows[i]} {rows[i + 1]} {rows[i + 2]} c" for i in range(1, len(rows), 3)]
     else:
+        if stroke.closed and rows[0] == rows[-1]:
+            rows = rows[:-1]                              # the path is closed by its own operator
         body = [f"{row} l" for row in rows[1:]]
     return f"{rows[0]} m {' '.join(body)} {'s' if stroke.closed else 'S'}"
 
 
-def _fill_code(fill: Fill) -> str:
-    rows = [number_text(row) for row in _points(fill.points).tolist()]
+def _fill_code(rows: list[str]) -> str:
     return f"{rows[0]} m {' '.join(f'{row} l' for row in rows[1:])} f"
 
 
@@ -135,11 +155,9 @@ def _text_code(mark: Text, canvas: Any) -> str:
     text = checked(mark.text, mark.face)
     if not text.strip():
         return ""
-    font, start = font_of(mark.face), _points_text(text_start(mark))
+    font = font_of(mark.face)
+    x, y, size = (number_text([value]) for value in _points([*text_start(mark), size_of(mark.height, mark.face)]).tolist())
     vectors = " ".join(f"{round(v, 6) + 0.0:.6f}" for v in (*mark.along, *mark.up))
-    size = _points_text([size_of(mark.height, mark.face)])
     shown = [f"{font.getSubsetInternalName(subset, canvas._doc)} {size} Tf <{codes.hex()}> Tj"
              for subset, codes in font.splitString(text, canvas._doc)]   # _doc: whose subset the letters join
-    return f"BT {vectors} {start} Tm {' '.join(shown)} ET"
-
-
+    return f"BT {vectors} {x} {y} Tm {' '.join(shown)} ET"

@@ -56,14 +56,14 @@ NIBS: Mapping[Pen, Nib] = MappingProxyType({
 DASH, LONG_DASH, DOT, GAP = 12.0, 24.0, 0.5, 3.0
 """Lengths of the elements of a line in line widths (ISO 128-20:1996 Table 3, from memory)."""
 
-SHORTEST_DASH = 0.5
-"""Part of a nominal dash that is still a dash (common practice, no source)."""
+DASH_RANGE = (0.5, 1.5)
+"""Parts of a nominal dash between which it is stretched (common practice, no source)."""
 
-SHORTEST_LONG_DASH, LONGEST_LONG_DASH = 0.6, 1.5
-"""Parts of a nominal long dash between which it is fitted (common practice, no source)."""
+LONG_DASH_RANGE = (0.6, 1.5)
+"""The same for a long dash."""
 
 SHORTEST_OF_THREE = 0.4
-"""The same for the three long dashes of a short centre line; shorter ones are drawn as one dash."""
+"""The same for the three long dashes of a short centre line; a shorter line is drawn as one dash."""
 
 MICRONS = 1000.0
 """Dashes are rounded up to a whole micron, so that a gap at the end of a line is never followed by a speck of a dash."""
@@ -94,71 +94,88 @@ def dashed(marks: Iterable[Mark]) -> list[Mark]:
     """
     done: list[Mark] = []
     for mark in marks:
-        if isinstance(mark, Stroke) and mark.pen is Pen.HIDDEN:
-            done.extend(_with(leg, hidden_pattern(stroke_length(leg), first=leg.gap_first, last=leg.gap_last,
-                                                  closed=leg.closed)) for leg in legs(mark))
-        elif isinstance(mark, Stroke) and mark.pen is Pen.CENTRE:
-            done.append(_with(mark, centre_pattern(stroke_length(mark), closed=mark.closed)))
+        if isinstance(mark, Stroke) and mark.pen in (Pen.HIDDEN, Pen.CENTRE):
+            done.extend(_dashed(leg) for leg in (legs(mark) if mark.pen is Pen.HIDDEN else [mark]))
         else:
             done.append(mark)
     return done
 
 
-def hidden_pattern(length: float, *, first: bool = False, last: bool = False, closed: bool = False) -> Pattern:
+def _dashed(stroke: Stroke) -> Stroke:
+    length = stroke_length(stroke)
+    if stroke.closed:
+        dash, phase = closed_pattern(length, stroke.pen)
+    elif stroke.pen is Pen.HIDDEN:
+        dash, phase = hidden_pattern(length, first=stroke.gap_first, last=stroke.gap_last)
+    else:
+        dash, phase = centre_pattern(length)
+    return replace(stroke, dash=dash, phase=phase)
+
+
+def hidden_pattern(length: float, *, first: bool = False, last: bool = False) -> Pattern:
     """Return (dash, gap) and phase in mm for a hidden line ``length`` mm long; an empty dash means one solid dash.
 
     n dashes and the gaps between them fill the line: the gap stays, the dash is stretched. ``first`` / ``last``: a gap
-    stands at that end. A closed line is one that ends with a gap.
+    stands at that end.
 
     >>> hidden_pattern(2.0), hidden_pattern(10.5, first=True)
     (((), 0.0), ((2.75, 0.75), 2.75))
     """
     width = width_of(Pen.HIDDEN)
     nominal, gap = DASH * width, GAP * width
-    ends = 1 if closed else int(first) + int(last)
-    two_fit = length >= 2 * SHORTEST_DASH * nominal + (1 + ends) * gap
+    ends = int(first) + int(last)
+    two_fit = length >= 2 * DASH_RANGE[0] * nominal + (1 + ends) * gap
     count = max(_nearest((length + gap - ends * gap) / (nominal + gap)), 2 if two_fit else 1)
     if count == 1 and ends == 0:
         return (), 0.0
     if count == 1:
         gap = min(gap, round(length / 3, 3))
     dash = _up((length - (count - 1 + ends) * gap) / count)
-    return (dash, gap), dash if first and not closed else 0.0
+    return (dash, gap), dash if first else 0.0
 
 
-def centre_pattern(length: float, *, closed: bool = False) -> Pattern:
+def centre_pattern(length: float) -> Pattern:
     """Return (long dash, gap, dot, gap) and phase in mm for a centre line ``length`` mm long; empty: one solid dash.
-
-    A circle has a multiple of four periods where they fit and starts in the middle of a long dash, so that its own
-    centre lines cross it on long dashes.
 
     >>> centre_pattern(6.0), centre_pattern(21.25)
     (((), 0.0), ((6.0, 0.75, 0.125, 0.75), 0.0))
     """
-    width = width_of(Pen.CENTRE)
-    nominal, gap, dot = LONG_DASH * width, GAP * width, DOT * width
-    between = 2 * gap + dot
-    if closed:
-        count = _periods(length, nominal, between)
-        long_dash = length / count - between
-        if long_dash < SHORTEST_LONG_DASH * nominal:
-            return (), 0.0
-        return (_up(long_dash), gap, dot, gap), round(long_dash / 2, 3)
-    count = 2 * _nearest(((length + between) / (nominal + between) - 1) / 2) + 1
-    if count == 1 and length >= 3 * SHORTEST_OF_THREE * nominal + 2 * between:
+    nominal, *between = _chain()
+    rest = sum(between)
+    count = 2 * _nearest(((length + rest) / (nominal + rest) - 1) / 2) + 1
+    if count == 1 and length >= 3 * SHORTEST_OF_THREE * nominal + 2 * rest:
         count = 3
     if count == 1:
         return (), 0.0
-    return (_up((length - (count - 1) * between) / count), gap, dot, gap), 0.0
+    return (_up((length - (count - 1) * rest) / count), *between), 0.0
 
 
-def _periods(length: float, nominal: float, between: float) -> int:
-    """Return how many periods a closed centre line takes."""
-    periods = length / (nominal + between)
-    fours = 4 * max(1, _nearest(periods / 4))
-    if SHORTEST_LONG_DASH <= (length / fours - between) / nominal <= LONGEST_LONG_DASH:
-        return fours
-    return max(1, _nearest(periods))
+def closed_pattern(length: float, pen: Pen) -> Pattern:
+    """Return dashes and phase in mm for a closed hidden or centre line ``length`` mm long; an empty dash means solid.
+
+    It has a multiple of four periods where they fit and starts in the middle of a dash, so that a circle's centre lines
+    cross it on dashes.
+
+    >>> closed_pattern(30.0, Pen.HIDDEN)
+    ((3.0, 0.75), 1.5)
+    """
+    hidden = pen is Pen.HIDDEN
+    nominal, *between = (DASH * width_of(pen), GAP * width_of(pen)) if hidden else _chain()
+    shortest, longest = DASH_RANGE if hidden else LONG_DASH_RANGE
+    rest = sum(between)
+    count = 4 * max(1, _nearest(length / (nominal + rest) / 4))
+    if not shortest <= (length / count - rest) / nominal <= longest:
+        count = max(1, _nearest(length / (nominal + rest)))
+    dash = length / count - rest
+    if dash < shortest * nominal:
+        return (), 0.0
+    return (_up(dash), *between), round(dash / 2, 3)
+
+
+def _chain() -> tuple[float, float, float, float]:
+    """Return the nominal elements of a centre line in mm: long dash, gap, dot, gap."""
+    width = width_of(Pen.CENTRE)
+    return LONG_DASH * width, GAP * width, DOT * width, GAP * width
 
 
 def _nearest(value: float) -> int:
@@ -168,7 +185,3 @@ def _nearest(value: float) -> int:
 
 def _up(value: float) -> float:
     return math.ceil(value * MICRONS - 1e-6) / MICRONS
-
-
-def _with(stroke: Stroke, pattern: Pattern) -> Stroke:
-    return replace(stroke, dash=pattern[0], phase=pattern[1])

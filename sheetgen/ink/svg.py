@@ -9,7 +9,7 @@ import numpy as np
 
 from sheetgen.ink.lettering import checked, size_of, text_start, text_width
 from sheetgen.ink.marks import Array, Face, Fill, Page, Stroke, Text
-from sheetgen.ink.numbers import number_text, paper
+from sheetgen.ink.numbers import number_text, paper, point_texts
 from sheetgen.ink.pens import NIBS, Cap, Join
 
 CAPS = {Cap.BUTT: "butt", Cap.ROUND: "round", Cap.SQUARE: "square"}
@@ -38,7 +38,7 @@ def write_svg(page: Page, out: TextIO) -> None:
 
 def _down(points: Array, height: float) -> list[str]:
     """Return points (n, 2) as texts with y down."""
-    return [number_text(row) for row in paper(np.asarray(points, float) * [1, -1] + [0, height]).tolist()]
+    return point_texts(paper(np.asarray(points, float) * [1, -1] + [0, height]))
 
 
 def _stroke(stroke: Stroke, height: float) -> str:

@@ -1,1 +1,10 @@
-"""To be filled."""
+"""The problem bank: families of parts in YAML, and the variants drawn from them. Reading a file needs nothing of the drawing.
+
+Nothing here imports pydantic or the YAML reader until a file is read, so that starting stays quick.
+"""
+
+from sheetgen.bank.family import Family, Variant
+from sheetgen.bank.faults import BankError, Fault, UnknownFamilyError
+from sheetgen.bank.load import Bank, load_bank, load_family, load_text
+
+__all__ = ["Bank", "BankError", "Family", "Fault", "UnknownFamilyError", "Variant", "load_bank", "load_family", "load_text"]

@@ -1,0 +1,199 @@
+"""From a document to a family: every entry is looked at, and every fault noted with its line, before anyone is told."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel
+
+from sheetgen.bank.family import Family
+from sheetgen.bank.faults import BankError, choice, shown
+from sheetgen.bank.formulas import Formula
+from sheetgen.bank.measures import MeasureError, read_measure
+from sheetgen.bank.notes import Notes
+from sheetgen.bank.reader import Document, Path_
+from sheetgen.bank.schema import MODELS
+from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Spread, Value
+from sheetgen.bank.specs import ADDED, CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
+from sheetgen.bank.wanted import WANTED
+
+OPTIONAL = ("about", "values", "rules", "symmetry")
+
+
+def family_of(document: Document, path: Path) -> Family:
+    """The family that a document describes. Raises: BankError with all its faults, in the order of the lines."""
+    checker = Checker(document)
+    head, sizes, values, rules = checker.head(), checker.sizes(), checker.values(), checker.rules()
+    features, measures = checker.all_features(), checker.measures()
+    if document.faults or head is None:
+        raise BankError(sorted(set(document.faults), key=lambda fault: fault.line))
+    return Family(
+        path.stem, head.title, tuple(head.topics), head.rung, tuple(sizes), tuple(features), tuple(measures), head.about or "",
+        tuple(values), tuple(rules), tuple(head.symmetry), path, document.file,
+    )
+
+
+class Checker(Notes):
+    """Looks through one document, part by part, in the order in which parts need each other."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self.features: dict[str, FeatureSpec | None] = {}    # None: there is one, but it could not be read
+
+    def head(self) -> Head | None:
+        """The top of the file; a part left empty counts as left out."""
+        data = self.document.data
+        if isinstance(data, dict):
+            data = {key: value for key, value in data.items() if value is not None or key not in OPTIONAL}
+        head = self.model(Head, data, ())
+        if head is not None and len(set(head.symmetry)) < len(head.symmetry):
+            self.fault(("symmetry",), "an axis twice", "each axis once")
+        return head
+
+    def part(self, name: str, kind: type) -> Any:
+        """A part of the file if it is there and of the right kind, else an empty one (the head has said so)."""
+        data = self.document.data
+        found = data.get(name) if isinstance(data, dict) else None
+        return found if isinstance(found, kind) else kind()
+
+    def sizes(self) -> list[SizeSpec]:
+        """Sizes in order, each over earlier ones."""
+        specs = []
+        for name, data in list(self.part("sizes", dict).items())[:40]:
+            spec = self.size(name, data)
+            specs += [spec] if spec else []
+            self.kinds.setdefault(name, spec.kind if spec else "number")
+        return specs
+
+    def size(self, name: str, data: Any) -> SizeSpec | None:
+        path: Path_ = ("sizes", name)
+        named = self.model(Value, {"name": name, "formula": 0}, path)
+        if isinstance(data, dict) and "one of" in data:
+            chosen = self.model(OneOf, data, path)
+            return SizeSpec(name, self.document.line(path), options=tuple(chosen.options)) if chosen and named else None
+        spread = self.model(Spread, data, path)
+        if spread is None or named is None:
+            return None
+        for field, formula in (("from", spread.low), ("to", spread.high), ("step", spread.step)):
+            self.formula(formula, (*path, field), "number")
+        return SizeSpec(name, self.document.line(path), spread.low, spread.high, spread.step)
+
+    def values(self) -> list[ValueSpec]:
+        """Values in order, each over the sizes and earlier values."""
+        specs = []
+        for name, data in list(self.part("values", dict).items())[:40]:
+            path: Path_ = ("values", name)
+            if name in self.kinds:
+                self.fault(path, f"{shown(name)}, a size already", "another name")
+                continue
+            value = self.model(Value, {"name": name, "formula": data}, path)
+            kind = self.formula(value.formula, path, None) if value else None
+            if kind == "truth":
+                self.fault(path, "a comparison", "a number or a word, such as if(…, 1, 0)")
+            if value:
+                specs.append(ValueSpec(name, self.document.line(path), value.formula))
+            self.kinds[name] = kind if kind is not None and kind != "truth" else "number"
+        return specs
+
+    def rules(self) -> list[RuleSpec]:
+        """The rules, each a comparison."""
+        specs = []
+        for place, data in enumerate(self.part("rules", list)[:40]):
+            path: Path_ = ("rules", place)
+            rule = self.model(Rule, data if isinstance(data, dict) else {"rule": data}, path)
+            if rule is not None:
+                self.formula(rule.rule, path, "truth")
+                specs.append(RuleSpec(self.document.line(path), rule.rule, rule.because))
+        return specs
+
+    def all_features(self) -> list[FeatureSpec]:
+        """The features in order; names differ."""
+        for place, data in enumerate(self.part("features", list)[:60]):
+            spec = self.feature(place, data)
+            name = data.get("name") if isinstance(data, dict) else None
+            if not isinstance(name, str):
+                continue
+            if name in self.features:
+                self.fault(("features", place, "name"), f"{shown(name)} a second time", "another name")
+            self.features.setdefault(name, spec)
+        specs = [spec for spec in self.features.values() if spec]
+        if specs and specs[0].cut:
+            self.fault(("features", specs[0].number - 1), "a cut before anything is added", "`add:` first")
+        return specs
+
+    def feature(self, place: int, data: Any) -> FeatureSpec | None:
+        path: Path_ = ("features", place)
+        kind = self.kind_of(data, path)
+        model = self.model(MODELS[kind], data, path) if kind else None
+        if kind is None or model is None:
+            return None
+        for field in [field for field in data if data[field] is None]:
+            self.fault((*path, field), "nothing", WANTED.get(field, "something") + ", or no such line")
+        given = [field for field in data if field not in ("add", "cut", "name", "when")]
+        fields = {field: plain(getattr(model, field)) for field in given if data[field] is not None}
+        formulas = formulas_in(fields, ())
+        for inner, formula in formulas:
+            self.formula(formula, (*path, *inner), "number")
+        if model.when is not None:
+            self.formula(model.when, (*path, "when"), "truth")
+        lines = {inner[2:]: line for inner, line in self.document.lines.items() if inner[:2] == path}
+        word = model.add or model.cut or ""
+        names = frozenset().union(*(formula.names for _, formula in formulas))
+        place += 1
+        return FeatureSpec(word, model.cut is not None, kind, model.name, place, lines[()], fields, lines, names, model.when)
+
+    def kind_of(self, data: Any, path: Path_) -> str | None:
+        """The kind of feature that its word after add or cut means."""
+        if not isinstance(data, dict):
+            self.fault(path, shown(data), "a feature: `add:` or `cut:`, `name:` and its fields")
+            return None
+        given = [verb for verb in ("add", "cut") if verb in data]
+        if len(given) != 1:
+            self.fault(path, "both add and cut" if given else "neither add nor cut", "one of add, cut")
+            return None
+        words = ADDED if given == ["add"] else CUT
+        word = data[given[0]]
+        if not isinstance(word, str) or word not in words:
+            self.fault((*path, given[0]), shown(word), choice(str(word), words, f"one of the words after {given[0]}:"))
+            return None
+        return words[word]
+
+    def measures(self) -> list[MeasureLine]:
+        """The measures, each of features that there are."""
+        lines, texts = [], set[str]()
+        for place, data in enumerate(self.part("measures", list)[:80]):
+            path: Path_ = ("measures", place)
+            model = self.model(Measure, data if isinstance(data, dict) else {"measure": data}, path)
+            if model is None:
+                continue
+            text = " ".join(model.measure.split())
+            if model.when is not None:
+                self.formula(model.when, (*path, "when"), "truth")
+            elif text in texts:
+                self.fault(path, f"{shown(text)} a second time", "each measure once")
+            texts.add(text)
+            try:
+                spec = read_measure(text, self.features)
+            except MeasureError as error:
+                self.fault(path, error.found, error.wanted)
+                continue
+            lines.append(MeasureLine(text, self.document.line(path), spec, model.when))
+        return lines
+
+
+def plain(value: Any) -> Any:
+    """A model's field as tuples, dicts, formulas and words."""
+    if isinstance(value, list):
+        return tuple(plain(item) for item in value)
+    if isinstance(value, BaseModel):
+        return {field: plain(getattr(value, field)) for field in value.model_fields_set if getattr(value, field) is not None}
+    return value
+
+
+def formulas_in(value: Any, path: Path_) -> list[tuple[Path_, Formula]]:
+    """Every formula in a field, with its path."""
+    if isinstance(value, Formula):
+        return [(path, value)]
+    items = enumerate(value) if isinstance(value, tuple) else value.items() if isinstance(value, dict) else ()
+    return [found for key, item in items for found in formulas_in(item, (*path, key))]

@@ -1,0 +1,108 @@
+"""From files to families, and the bank: all families of a folder, each read when it is asked for."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from sheetgen.bank.family import Family
+from sheetgen.bank.faults import BankError, Fault, UnknownFamilyError, choice, shown
+from sheetgen.shared import shipped
+
+FAMILY_NAME = re.compile(r"[a-z][a-z0-9-]{1,39}")
+NAME_WANTED = "a file name of 2 to 40 small letters a-z, digits and -, beginning with a letter, ending in .yaml"
+MOST_FAMILIES = 2000
+
+
+def load_family(path: str | Path, shown_as: str | None = None) -> Family:
+    """Read one family file; ``shown_as`` is what messages call it.
+
+    Raises: BankError with every fault of the file.
+    """
+    from sheetgen.bank.check import family_of
+    from sheetgen.bank.reader import read, read_text
+
+    path = Path(path)
+    file = shown_as or shown(path.as_posix())[1:-1]
+    if path.suffix != ".yaml" or not FAMILY_NAME.fullmatch(path.stem):
+        raise BankError([Fault(file, 0, "", shown(path.name), NAME_WANTED)])
+    return family_of(read(read_text(path, file), file), path)
+
+
+def load_text(text: str, name: str = "family") -> Family:
+    """Read a family from text, as an editor holds it. Raises: BankError."""
+    from sheetgen.bank.check import family_of
+    from sheetgen.bank.reader import read
+
+    return family_of(read(text, f"{name}.yaml"), Path(f"{name}.yaml"))
+
+
+def load_bank(path: str | Path | None = None) -> Bank:
+    """The bank in a folder (or one file); without a path, the one that comes with sheetgen.
+
+    Raises: BankError if there is no such folder, or nothing in it.
+    """
+    if path is None:
+        folder = shipped("problem_bank")
+        return Bank(_files(folder), {file.stem: f"problem_bank/{file.name}" for file in _files(folder).values()})
+    path = Path(path)
+    files = {path.stem: path} if path.is_file() else _files(path)
+    return Bank(files, {name: shown(file.as_posix())[1:-1] for name, file in files.items()})
+
+
+def _files(folder: Path) -> dict[str, Path]:
+    """The family files of a folder by name, sorted; no sub-folders, and no link that leads out of it."""
+    file = shown(folder.as_posix())[1:-1]
+    try:
+        found = sorted(entry for entry in folder.iterdir() if entry.suffix in (".yaml", ".yml"))
+        home = folder.resolve()
+        found = [entry for entry in found if entry.is_file() and entry.resolve().parent == home]
+    except (OSError, ValueError):
+        raise BankError([Fault(file, 0, "", "no such folder", "a folder of family files, or one family file")]) from None
+    if not found:
+        raise BankError([Fault(file, 0, "", "a folder without families", "at least one .yaml file")])
+    if len(found) > MOST_FAMILIES:
+        raise BankError([Fault(file, 0, "", f"{len(found)} families", f"at most {MOST_FAMILIES} in a folder")])
+    return {entry.stem if entry.suffix == ".yaml" else entry.name: entry for entry in found}
+
+
+class Bank(Mapping[str, Family]):
+    """Families by name, in the order of their names. A file is read when its family is first asked for."""
+
+    def __init__(self, files: Mapping[str, Path], shown_as: Mapping[str, str]) -> None:
+        self._files = {name: files[name] for name in sorted(files)}
+        self._shown = dict(shown_as)
+        self._read: dict[str, Family] = {}
+
+    def __getitem__(self, name: str) -> Family:
+        """The family of that name. Raises: UnknownFamilyError naming the nearest; BankError if its file has faults."""
+        if name not in self._files:
+            wanted = choice(name, self._files, "one of") if isinstance(name, str) else "a name"
+            raise UnknownFamilyError([Fault("the bank", 0, "", f"no family {shown(name)}", wanted)])
+        if name not in self._read:
+            self._read[name] = load_family(self._files[name], self._shown.get(name))
+        return self._read[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._files)
+
+    def __len__(self) -> int:
+        return len(self._files)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._files
+
+    def __repr__(self) -> str:
+        return f"Bank({', '.join(self._files)})"
+
+    def check(self) -> None:
+        """Read every file. Raises: BankError with all faults of all files."""
+        faults: list[Fault] = []
+        for name in self:
+            try:
+                self[name]
+            except BankError as error:
+                faults += error.faults
+        if faults:
+            raise BankError(faults)

@@ -1,0 +1,171 @@
+"""The shape of a family file, for pydantic: which fields there are and what may stand in them. Strict: nothing is converted.
+
+Only ``check.py`` imports this, and only when a file is read, because pydantic takes long to start.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Annotated, Any, Literal
+
+from annotated_types import Len
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator
+from pydantic_core import PydanticCustomError
+
+from sheetgen.bank.faults import shown
+from sheetgen.bank.formulas import RESERVED, Formula, FormulaError, parse
+from sheetgen.bank.reader import visible
+
+NAME = r"[a-z][a-z0-9_]{0,39}"
+MEASURE_WORDS = ("to", "of", "along", "and", "edge", "diameter", "radius", "angle", "x", "y", "z")
+
+
+def wrong(wanted: str, found: str | None = None, at: str | None = None) -> PydanticCustomError:
+    """An error that carries what would be right; ``found`` None: the value itself; ``at``: a field within."""
+    return PydanticCustomError("bank", "wanted", {"wanted": wanted, "found": found, "at": at})
+
+
+def _formula(value: Any) -> Formula:
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise wrong("a number or a formula", shown(value))
+    try:
+        return parse(value)
+    except FormulaError as error:
+        where = f" at column {error.column} of {shown(value)}" if isinstance(value, str) else ""
+        raise wrong(error.wanted, f"{error.found}{where}") from None
+
+
+def _end(value: Any) -> Formula | None:
+    return None if value == "open" else _formula(value)
+
+
+def _name(value: Any) -> str:
+    if not isinstance(value, str) or not re.fullmatch(NAME, value):
+        raise wrong("a name of small letters a-z, digits and _, beginning with a letter, at most 40 long")
+    if value in RESERVED:
+        raise wrong("another name: this word has a meaning in formulas")
+    return value
+
+
+def _feature_name(value: Any) -> str:
+    if value in MEASURE_WORDS:
+        raise wrong("another name: this word has a meaning in measures")
+    return _name(value)
+
+
+def _text(most: int) -> Callable[[Any], str]:
+    def check(value: Any) -> str:
+        if not isinstance(value, str) or not value.strip():
+            raise wrong("text" + (", in quotes" if value is not None else ""))
+        if len(value) > most:
+            raise wrong(f"at most {most} characters", f"{len(value)} characters")
+        line = " ".join(value.split())
+        if not all(visible(sign) for sign in line):
+            raise wrong("text without invisible signs")
+        return line
+    return check
+
+
+def _topic(value: Any) -> str:
+    if not isinstance(value, str) or not re.fullmatch(r"[a-z][a-z0-9 -]{0,29}", value):
+        raise wrong("a short word or two in small letters, at most 30 long")
+    return value
+
+
+def _options(value: list[Any]) -> list[float | str]:
+    if all(isinstance(option, int | float) and not isinstance(option, bool) for option in value):
+        numbers = [_formula(option).number({}) for option in value]
+        if len(set(numbers)) < len(numbers):
+            raise wrong("each option once", "an option twice")
+        return [*numbers]
+    for option in value:
+        if not isinstance(option, str) or not re.fullmatch(NAME, option):
+            raise wrong("numbers only, or words of small letters only", shown(option))
+    if len(set(value)) < len(value):
+        raise wrong("each option once", "an option twice")
+    return value
+
+
+def _as_open(value: Any) -> Any:
+    return ["open", "open"] if value == "open" else value
+
+
+def _as_points(value: Any) -> Any:
+    return [value] if isinstance(value, list) and value and not isinstance(value[0], list) else value
+
+
+Number = Annotated[Formula, PlainValidator(_formula)]
+NumberOrOpen = Annotated[Formula | None, PlainValidator(_end)]
+Name = Annotated[str, PlainValidator(_name)]
+FeatureName = Annotated[str, PlainValidator(_feature_name)]
+Pair = Annotated[list[Number], Len(2, 2)]
+Triple = Annotated[list[Number], Len(3, 3)]
+Points = Annotated[list[Pair], Len(1, 40), BeforeValidator(_as_points)]
+Range = Annotated[list[NumberOrOpen], Len(2, 2), BeforeValidator(_as_open)]
+Axis = Literal["x", "y", "z"]
+
+
+class Strict(BaseModel):
+    """No field but those named, no value converted."""
+
+    model_config = ConfigDict(strict=True, extra="forbid", arbitrary_types_allowed=True)
+
+
+class Head(Strict):
+    """The top of a file; the long parts are looked at one by one."""
+
+    title: Annotated[str, PlainValidator(_text(60))]
+    topics: Annotated[list[Annotated[str, PlainValidator(_topic)]], Len(1, 8)]
+    rung: Annotated[int, Field(ge=1, le=5)]
+    about: Annotated[str | None, PlainValidator(_text(400))] = None
+    sizes: Annotated[dict[str, Any], Len(1, 40)]
+    values: Annotated[dict[str, Any], Len(0, 40)] = {}
+    rules: Annotated[list[Any], Len(0, 40)] = []
+    symmetry: Annotated[list[Literal["x", "y"]], Len(0, 2)] = []
+    features: Annotated[list[Any], Len(1, 60)]
+    measures: Annotated[list[Any], Len(1, 80)]
+
+
+class Spread(Strict):
+    """A size between two limits."""
+
+    low: Annotated[Number, Field(alias="from")]
+    high: Annotated[Number, Field(alias="to")]
+    step: Number
+
+
+class OneOf(Strict):
+    """A size out of a list."""
+
+    options: Annotated[list[Any], Len(1, 40), AfterValidator(_options), Field(alias="one of")]
+
+
+class Value(Strict):
+    """A derived value."""
+
+    name: Name
+    formula: Number
+
+
+class Rule(Strict):
+    """A rule with its reason."""
+
+    rule: Number
+    because: Annotated[str | None, PlainValidator(_text(200))] = None
+
+
+class Measure(Strict):
+    """A measure that counts only sometimes."""
+
+    measure: Annotated[str, PlainValidator(_text(200))]
+    when: Number | None = None
+
+
+class Feature(Strict):
+    """What every feature may have. The word after ``add`` or ``cut`` has been looked at already."""
+
+    add: str | None = None
+    cut: str | None = None
+    name: FeatureName
+    when: Annotated[Formula | None, PlainValidator(_formula)] = None

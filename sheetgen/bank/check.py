@@ -27,7 +27,7 @@ def family_of(document: Document, path: Path) -> Family:
     head, sizes, values, rules = checker.head(), checker.sizes(), checker.values(), checker.rules()
     features, measures = checker.all_features(), checker.measures()
     if document.faults or head is None:
-        raise BankError(sorted(set(document.faults), key=lambda fault: fault.line))
+        raise BankError(sorted(dict.fromkeys(document.faults), key=lambda fault: fault.line))
     return Family(
         path.stem, head.title, tuple(head.topics), head.rung, tuple(sizes), tuple(features), tuple(measures), head.about or "",
         tuple(values), tuple(rules), tuple(head.symmetry), path, document.file,
@@ -125,11 +125,11 @@ class Checker(Notes):
     def feature(self, place: int, data: Any) -> FeatureSpec | None:
         path: Path_ = ("features", place)
         kind = self.kind_of(data, path)
+        for field in [field for field in data if data[field] is None] if kind else []:
+            self.fault((*path, field), "nothing", f"{WANTED.get(field, 'something')}, or no such line")
         model = self.model(MODELS[kind], data, path) if kind else None
         if kind is None or model is None:
             return None
-        for field in [field for field in data if data[field] is None]:
-            self.fault((*path, field), "nothing", WANTED.get(field, "something") + ", or no such line")
         given = [field for field in data if field not in ("add", "cut", "name", "when")]
         fields = {field: plain(getattr(model, field)) for field in given if data[field] is not None}
         formulas = formulas_in(fields, ())

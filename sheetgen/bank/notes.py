@@ -48,30 +48,30 @@ class Notes:
 
     def item(self, model: type[BaseModel], item: Any, path: Path_) -> None:
         """One pydantic error as a fault."""
-        kind, found, context = item["type"], shown(item["input"]), item.get("ctx", {})
+        kind, data, context = item["type"], item["input"], item.get("ctx", {})
         inner: Path_ = (*path, *item["loc"])
         field = next((str(step) for step in reversed(item["loc"]) if isinstance(step, str)), "")
-        wanted = WANTED.get(field, "something else")
-        if kind == "bank":
-            found = context["found"] or found
-            self.fault((*inner, context["at"]) if context["at"] else inner, found, context["wanted"])
-            return
-        if kind == "extra_forbidden":
-            fields = self.fields_at(model, item["loc"])
-            self.fault(inner, f"an unknown field {shown(field)}", choice(field, fields, "one of the fields"))
-            return
+        found, wanted = shown(data), WANTED.get(field, "something else")
         if kind == "missing":
-            found = "nothing"
-        elif kind == "literal_error" and isinstance(item["input"], str):
-            options = [word.strip(" ',") for word in context["expected"].replace(" or ", ",").split(",")]
-            wanted = choice(item["input"], options)
-        elif kind in ("too_short", "too_long") and found.startswith("fields"):
-            found = f"{context['actual_length']} of them"
-        elif kind == "model_type":
-            wanted = f"fields {', '.join(field_names(model))}" if not item["loc"] else wanted
-        while kind != "missing" and inner and inner not in self.document.lines:
+            self.fault(inner, "nothing", wanted)
+            return
+        if kind == "bank":
+            found, wanted = context["found"] or found, context["wanted"]
+        elif kind == "extra_forbidden":
+            found = f"an unknown field {shown(field)}"
+            wanted = choice(field, self.fields_at(model, item["loc"]), "one of the fields")
+        elif kind == "literal_error" and isinstance(data, str):
+            wanted = choice(data, [word.strip(" ',") for word in context["expected"].replace(" or ", ",").split(",")])
+        elif kind in ("too_short", "too_long") and isinstance(data, dict):
+            found = f"{len(data)} of them"
+        elif kind == "too_long" and any(isinstance(part, str) and part.count("(") > part.count(")") for part in data):
+            wanted += "; inside [ ] a formula with a comma needs quotes round it"
+        elif kind == "model_type" and not item["loc"]:
+            wanted = f"fields {', '.join(field_names(model))}"
+        while inner and inner not in self.document.lines:
             inner = inner[:-1]
-        self.fault(inner, found, wanted)
+        at = context.get("at")
+        self.fault((*inner, at) if at else inner, found, wanted)
 
     def fields_at(self, model: type[BaseModel], loc: Path_) -> list[str]:
         """The fields that may stand where an unknown one stood."""

@@ -100,7 +100,11 @@ def visible(sign: str) -> bool:
 
 
 def _plain_words(problem: str) -> str:
-    return " ".join("".join(sign for sign in problem if sign.isprintable()).split())[:120]
+    """What the YAML library complains of, as something found."""
+    if problem.startswith("mapping values are not allowed"):
+        return "a colon where none can stand"
+    clean = " ".join("".join(sign for sign in problem if sign.isprintable()).split())[:120]
+    return f"something that YAML cannot read ({clean})"
 
 
 def _yaml_hint(text: str, line: int) -> str:

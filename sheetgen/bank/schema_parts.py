@@ -81,7 +81,8 @@ def _options(value: list[Any]) -> list[float | str]:
         return [*numbers]
     for option in value:
         if not isinstance(option, str) or not re.fullmatch(NAME, option):
-            raise wrong("numbers only, or words of small letters only", shown(option))
+            found = "numbers and words mixed" if isinstance(option, int | float) else shown(option)
+            raise wrong("numbers only, or words of small letters only", found)
     if len(set(value)) < len(value):
         raise wrong("each option once", "an option twice")
     return value

@@ -37,7 +37,8 @@ def round_names(spec: FeatureSpec) -> tuple[str, ...]:
     if spec.kind == "cylinder":
         return ("", *_each(spec, ("wall", "axis")))
     if spec.kind == "profile":
-        return tuple(name for piece in spec.fields["outline"] if "arc" in piece and "side" in piece for name in _round(piece["side"]))
+        arcs = [piece for piece in spec.fields["outline"] if "arc" in piece and "side" in piece]
+        return tuple(name for piece in arcs for name in _round(piece["side"]))
     return tuple(name for name in side_names(spec) if name.rpartition(".")[2] in ("round", "axis", "wall"))
 
 

@@ -126,7 +126,7 @@ def hidden_pattern(length: float, *, first: bool = False, last: bool = False) ->
     ends = int(first) + int(last)
     two_fit = length >= 2 * DASH_RANGE[0] * nominal + (1 + ends) * gap
     count = max(_nearest((length + gap - ends * gap) / (nominal + gap)), 2 if two_fit else 1)
-    if count == 1 and ends == 0:
+    if (count == 1 and ends == 0) or length <= 0:
         return (), 0.0
     if count == 1:
         gap = min(gap, round(length / 3, 3))

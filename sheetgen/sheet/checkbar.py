@@ -18,6 +18,9 @@ END_TICK, TEN_TICK = 3.0, 1.2
 LETTERING = 1.8
 """mm, the smallest of ISO 3098-0:1997 (from memory): the bar is for whoever looks for it."""
 
+TAILS = 1.0
+"""mm between ticks and base line: room for the tails of g and p, a quarter of the height, and a gap."""
+
 WORDING = "100 mm: measure me; if short, the printer has shrunk this page"
 
 
@@ -35,7 +38,7 @@ def check_bar_marks(start: Vector, direction: Literal["across", "up"], text: str
         foot = origin + 10.0 * step * forward
         tick = END_TICK if step in (0, 10) else TEN_TICK
         marks.append(Stroke(np.array([foot, foot + tick * sideways]), Pen.DIMENSION))
-    x, y = origin + LENGTH / 2 * forward + (TEN_TICK + 0.7) * sideways
+    x, y = origin + LENGTH / 2 * forward + (TEN_TICK + TAILS) * sideways
     marks.append(Text(text, (float(x), float(y)), LETTERING, along, left, anchor="middle"))
     return marks
 

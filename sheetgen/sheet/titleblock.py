@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Literal
+
+import shapely
 
 from sheetgen.ink import HEIGHTS
 from sheetgen.shared import shipped
@@ -28,6 +31,9 @@ LETTERING = tuple(sorted(height for height in HEIGHTS if height <= 10))
 """mm, the standard heights that fit a title block."""
 
 MOST_CELLS, MOST_PIECES = 60, 60
+
+TOUCH = 0.01
+"""mm by which boxes may overlap and lines enter them: what is left of rounding in a template."""
 
 Align = Literal["left", "centre", "right"]
 Rect = tuple[float, float, float, float]
@@ -86,6 +92,7 @@ class Piece:
     """A free line or arc: ``path`` of points, or ``arc`` as centre, radius, from and to in degrees. Block mm."""
 
     thick: bool
+    line: int
     path: tuple[float, ...] = ()
     arc: tuple[float, ...] = ()
 
@@ -194,27 +201,31 @@ def _pieces(form: Form) -> tuple[Piece, ...]:
     arcs = form.items("arcs", MOST_PIECES,
                       lambda item: item.numbers(5, "five numbers: x, y, radius in mm, from, to in degrees"))
     moved = (tuple(value + (y if place % 2 else x) for place, value in enumerate(line)) for line in lines)
-    return (*(Piece(thick, path=line) for line in moved),
-            *(Piece(thick, arc=(arc[0] + x, arc[1] + y, *arc[2:])) for arc in arcs))
+    return (*(Piece(thick, form.node.line, path=line) for line in moved),
+            *(Piece(thick, form.node.line, arc=(arc[0] + x, arc[1] + y, *arc[2:])) for arc in arcs))
 
 
 def _misplaced(block: TitleBlock) -> list[Fault]:
-    """Cells that reach out of the block or into each other, and lines that leave it."""
+    """Cells that reach out of the block or into each other, and free lines that leave the block or run through a cell."""
     faults = []
-    for cell in block.cells:
-        x, y, width, height = cell.box
-        if min(width, height) <= 0 or not _within(block, (x, y), (x + width, y + height)):
-            wanted = f"a box inside the block's {block.width:g} x {block.height:g} mm"
-            faults.append(Fault(block.file, cell.line, f"{cell.name}.box", _box_text(cell.box), wanted))
     for place, cell in enumerate(block.cells):
+        x, y, width, height = cell.box
+        if min(width, height) <= 0 or not _within(block, [(x, y), (x + width, y + height)]):
+            wanted = f"a box inside the block's {block.width:g} x {block.height:g} mm"
+            faults.append(Fault(block.file, cell.line, f"{cell.name}.box", _listed(cell.box), wanted))
         for other in block.cells[:place]:
             if _overlap(cell.box, other.box):
-                found = f"{_box_text(cell.box)}, which overlaps {other.name}"
+                found = f"{_listed(cell.box)}, which overlaps {other.name}"
                 faults.append(Fault(block.file, cell.line, f"{cell.name}.box", found, "boxes side by side"))
     for piece in block.pieces:
-        if not _inside(block, piece):
-            found = f"{[f'{value:g}' for value in (piece.path or piece.arc)]}".replace("'", "")
-            faults.append(Fault(block.file, 0, "drawing", found, "lines and arcs inside the block"))
+        points = _points(piece)
+        if not _within(block, points) or (piece.arc and not (piece.arc[2] > 0 and 0 < abs(piece.arc[4] - piece.arc[3]) <= 360)):
+            found = _listed(piece.path or piece.arc)
+            faults.append(Fault(block.file, piece.line, "drawing", found, "lines and arcs inside the block"))
+        crossed = [cell.name for cell in block.cells if _crosses(points, cell.box)]
+        if crossed:
+            found = f"{_listed(piece.path or piece.arc)}, which runs through {', '.join(crossed)}"
+            faults.append(Fault(block.file, piece.line, "drawing", found, "lines between cells or beside them"))
     return faults
 
 
@@ -228,24 +239,32 @@ def _missing(block: TitleBlock) -> list[Fault]:
     return faults
 
 
-def _inside(block: TitleBlock, piece: Piece) -> bool:
+def _points(piece: Piece) -> list[tuple[float, float]]:
+    """Points along a free line or arc, close enough to judge where it runs."""
     if piece.path:
-        points = list(zip(piece.path[::2], piece.path[1::2], strict=True))
-        return _within(block, *points)
+        return list(zip(piece.path[::2], piece.path[1::2], strict=True))
     x, y, radius, start, end = piece.arc
     angles = (math.radians(start + (end - start) * step / 64) for step in range(65))
-    on_arc = ((x + radius * math.cos(angle), y + radius * math.sin(angle)) for angle in angles)
-    return radius > 0 and 0 < abs(end - start) <= 360 and _within(block, *on_arc)
+    return [(x + radius * math.cos(angle), y + radius * math.sin(angle)) for angle in angles]
 
 
-def _within(block: TitleBlock, *points: tuple[float, float]) -> bool:
+def _within(block: TitleBlock, points: Iterable[tuple[float, float]]) -> bool:
     return all(0 <= x <= block.width and 0 <= y <= block.height for x, y in points)
+
+
+def _crosses(points: Sequence[tuple[float, float]], box: Rect) -> bool:
+    """Whether a line through ``points`` runs through the inside of ``box``; along its sides it may run."""
+    x, y, width, height = box
+    if min(width, height) <= 2 * TOUCH:
+        return False
+    inside = shapely.box(x + TOUCH, y + TOUCH, x + width - TOUCH, y + height - TOUCH)
+    return bool(shapely.LineString(points).intersects(inside))
 
 
 def _overlap(a: Rect, b: Rect) -> bool:
     across = min(a[0] + a[2], b[0] + b[2]) - max(a[0], b[0])
-    return across > 0.01 and min(a[1] + a[3], b[1] + b[3]) - max(a[1], b[1]) > 0.01
+    return across > TOUCH and min(a[1] + a[3], b[1] + b[3]) - max(a[1], b[1]) > TOUCH
 
 
-def _box_text(box: Rect) -> str:
-    return f"[{', '.join(f'{value:g}' for value in box)}]"
+def _listed(values: Sequence[float]) -> str:
+    return f"[{', '.join(f'{value:g}' for value in values)}]"

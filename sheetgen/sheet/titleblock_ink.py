@@ -6,9 +6,8 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-import shapely
 
-from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Text, Vector, arc_curve, flattened, moved, text_box
+from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Vector, arc_curve, moved
 from sheetgen.sheet.celltext import EDGE, SIDE, label_marks, text_marks
 from sheetgen.sheet.faults import Fault, TemplateError
 from sheetgen.sheet.paper import Box, Paper
@@ -19,9 +18,6 @@ from sheetgen.sheet.titleblock import Cell, Piece, TitleBlock, TitleBlockValues
 
 LEAST_SYMBOL, MOST_SYMBOL = 7.0, 12.0
 """mm, heights of the projection symbol that can be read and that do not shout."""
-
-LEAST_CLEAR = 0.7
-"""mm between the middle of a free line and a text or symbol: nearer ones print as one (ISO 128-20:1996 cl. 5.1, from memory)."""
 
 
 def titleblock_box(block: TitleBlock, paper: Paper) -> Box:
@@ -40,17 +36,12 @@ def titleblock_marks(block: TitleBlock, values: TitleBlockValues, projection: Pr
     marks: list[Mark] = [Stroke(np.array([(0.0, 0.0), (0.0, height), (width, height)]), Pen.BORDER)]
     ruled = (cell.box for cell in block.cells if cell.ruled)
     marks += [Stroke(np.array(rule).reshape(2, 2), Pen.TABLE) for rule in rules_between(ruled, width, height)]
-    drawing = [_piece_mark(piece) for piece in block.pieces]
-    ink = shapely.MultiLineString([flattened(stroke) for stroke in drawing])
-    marks += drawing
+    marks += [_piece_mark(piece) for piece in block.pieces]
     faults: list[Fault] = []
     shown = values.by_name()
     for cell in block.cells:
         try:
-            written = _cell_marks(cell, shown, projection)
-            if drawing and any(_is_crossed(mark, ink) for mark in written):
-                faults.append(Fault(block.file, cell.line, cell.name, "a line of the drawing through it", "lines clear of texts"))
-            marks += written
+            marks += _cell_marks(cell, shown, projection)
         except LetteringError as error:
             wanted = "a text that fits, a wider cell or smaller lettering" if error.width else "signs of the lettering"
             faults.append(Fault(block.file, cell.line, cell.name, str(error), wanted))
@@ -72,13 +63,6 @@ def _cell_marks(cell: Cell, shown: dict[str, object], projection: Projection) ->
             raise LetteringError(f"a cell for a projection symbol only {size:.1f} mm high", cell.name, size)
         marks += symbol_marks(projection, (x + width / 2, y + height / 2), size)
     return marks
-
-
-def _is_crossed(mark: Mark, ink: shapely.MultiLineString) -> bool:
-    """Whether free lines come nearer to a text, or to a line of the symbol, than two lines may be."""
-    reach = text_box(mark) if isinstance(mark, Text) else flattened(mark) if isinstance(mark, Stroke) else mark.points
-    shape = shapely.Polygon(reach) if isinstance(mark, Text) else shapely.LineString(reach)
-    return bool(shapely.dwithin(shape, ink, LEAST_CLEAR))
 
 
 def _piece_mark(piece: Piece) -> Stroke:

@@ -168,8 +168,8 @@ def test_a_teacher_may_bring_a_block_of_their_own(tmp_path):
     ("{{ title }}", "{{ titel }}", ":7: cells[1].text: found the unknown value titel"),
     ("{{ title }}", "{% for x in title %}{% endfor %}", ":7: cells[1].text: found the construction 'for'"),
     ("box: [0, 0, 100, 10]", "label: X", ":11: cells[3].box: found no such field, wanted this field"),
-    ("title: Small", "title: Small\ndrawing:\n  - lines: [[0, 0, 300, 300]]", ": drawing: found [0, 0, 300, 300]"),
-    ("title: Small", "title: Small\ndrawing:\n  - arcs: [[5, 5, 9, 0, 360]]", ": drawing: found [5, 5, 9, 0, 360]"),
+    ("title: Small", "title: Small\ndrawing:\n  - lines: [[0, 0, 300, 300]]", ":3: drawing: found [0, 0, 300, 300]"),
+    ("title: Small", "title: Small\ndrawing:\n  - arcs: [[5, 5, 9, 0, 360]]", ":3: drawing: found [5, 5, 9, 0, 360]"),
     ("title: Small", "title: Small\ndrawing:\n  - lines: [[0, 0, 1]]", ":3: drawing[1].lines[1]: found a list of 3"),
 ])
 def test_a_slip_in_a_template_is_told_with_line_field_found_and_wanted(tmp_path, old, new, told):
@@ -187,11 +187,12 @@ def test_a_cell_too_low_for_its_lettering_is_refused(tmp_path):
         titleblock_marks(block, VALUES, "first", (100, 0))
 
 
-@pytest.mark.parametrize("drawing", ["lines: [[0, 5, 100, 5]]", "arcs: [[2, 5, 4, 0, 90]]", "lines: [[50, 15, 90, 15.2]]"])
-def test_a_free_line_through_a_text_or_the_symbol_is_refused(tmp_path, drawing):
-    block = block_of(tmp_path, SMALL + f"drawing:\n  - {drawing}\n")
-    with pytest.raises(TemplateError, match="found a line of the drawing through it"):
-        titleblock_marks(block, VALUES, "first", (100, 0))
+@pytest.mark.parametrize(("drawing", "cells"), [
+    ("lines: [[0, 5, 100, 5]]", "cells[3]"), ("arcs: [[40, 10, 4, 0, 90]]", "cells[2]"),
+    ("lines: [[20, 2, 20, 18]]", "cells[1], cells[3]")])
+def test_a_free_line_through_a_cell_is_refused(tmp_path, drawing, cells):
+    told = faults_of(tmp_path, SMALL + f"drawing:\n  - {drawing}\n")
+    assert told.startswith(":14: drawing: found [") and f"which runs through {cells}, wanted" in told
 
 
 def test_a_path_that_is_no_yaml_file_is_refused(tmp_path):

@@ -14,6 +14,7 @@ from types import MappingProxyType
 
 from sheetgen.ink.curves import legs, stroke_length
 from sheetgen.ink.marks import Mark, Pen, Stroke
+from sheetgen.units import PAPER_DIGITS
 
 
 class Cap(IntEnum):
@@ -65,8 +66,8 @@ LONG_DASH_RANGE = (0.6, 1.5)
 SHORTEST_OF_THREE = 0.4
 """The same for the three long dashes of a short centre line; a shorter line is drawn as one dash."""
 
-MICRONS = 1000.0
-"""Dashes are rounded up to a whole micron, so that a gap at the end of a line is never followed by a speck of a dash."""
+STEP = 10.0 ** -PAPER_DIGITS
+"""mm: dashes are rounded up to whole steps, and two more where a gap ends the line, so that no speck of a dash follows it."""
 
 Pattern = tuple[tuple[float, ...], float]
 
@@ -130,7 +131,7 @@ def hidden_pattern(length: float, *, first: bool = False, last: bool = False) ->
         return (), 0.0
     if count == 1:
         gap = min(gap, round(length / 3, 3))
-    dash = _up((length - (count - 1 + ends) * gap) / count)
+    dash = _up((length - (count - 1 + ends) * gap) / count) + (2 * STEP if last else 0.0)
     return (dash, gap), dash if first else 0.0
 
 
@@ -184,4 +185,4 @@ def _nearest(value: float) -> int:
 
 
 def _up(value: float) -> float:
-    return math.ceil(value * MICRONS - 1e-6) / MICRONS
+    return round(math.ceil(value / STEP - 1e-5) * STEP, PAPER_DIGITS)

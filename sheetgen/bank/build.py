@@ -47,7 +47,8 @@ def build(spec: FeatureSpec, env: Env) -> Feature:
 
 def fault_of(spec: FeatureSpec, unfit: Unfit, file: str, sizes: Mapping[str, float | str], names: frozenset[str]) -> Fault:
     """What to tell the teacher: the field, and those sizes on which it depends."""
-    with_sizes = ", ".join(f"{name} {value if isinstance(value, str) else f'{value:g}'}" for name, value in sizes.items() if name in names)
+    needed = {name: value for name, value in sizes.items() if name in names}
+    with_sizes = ", ".join(f"{name} {value if isinstance(value, str) else f'{value:g}'}" for name, value in needed.items())
     found = f"{unfit.found} (with {with_sizes})" if with_sizes else unfit.found
     return Fault(file, spec.line_of(*unfit.path), spec.field(*unfit.path), found, unfit.wanted)
 

@@ -142,7 +142,10 @@ class Obround:
 
 @dataclass(frozen=True, slots=True)
 class Rib:
-    """A triangular rib: right-angled ``corner`` in ``plane``, ``legs`` signed lengths along u and v. Sides: slope, the ends along."""
+    """A triangular rib: right-angled ``corner`` in ``plane``, ``legs`` signed lengths along u and v.
+
+    Sides: slope, the ends along.
+    """
 
     name: str
     plane: Plane
@@ -153,7 +156,10 @@ class Rib:
 
 @dataclass(frozen=True, slots=True)
 class Vee:
-    """A V cut: ``tip`` in ``plane``, opening ``toward``, ``angle`` between its flanks in degrees. Sides: the flanks as for Lug."""
+    """A V cut: ``tip`` in ``plane``, opening ``toward``, ``angle`` between its flanks in degrees.
+
+    Sides: the flanks as for Lug.
+    """
 
     name: str
     plane: Plane
@@ -177,7 +183,9 @@ class Slant:
 @dataclass(frozen=True, slots=True)
 class Dovetail:
     """A dovetail groove (cut) or tongue: symmetric about ``centre`` (the middle of the floor or crest), ``width`` there,
-    sides sloping at ``angle`` to the floor, opening ``toward`` over ``height``. Sides: floor (crest of a tongue), the flanks as for Lug, ends.
+    sides sloping at ``angle`` to the floor, opening ``toward`` over ``height``.
+
+    Sides: floor (crest of a tongue), the flanks as for Lug, ends.
     """
 
     name: str

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from sheetgen.bank.family import Family
-from sheetgen.bank.faults import BankError, Fault, UnknownFamilyError, choice, shown
+from sheetgen.bank.faults import BankError, Fault, UnknownFamilyError, ascii_safe, choice, shown
 from sheetgen.shared import shipped
 
 FAMILY_NAME = re.compile(r"[a-z][a-z0-9-]{1,39}")
@@ -24,7 +24,7 @@ def load_family(path: str | Path, shown_as: str | None = None) -> Family:
     from sheetgen.bank.reader import read, read_text
 
     path = Path(path)
-    file = shown_as or shown(path.as_posix())[1:-1]
+    file = shown_as or _place(path)
     if path.suffix != ".yaml" or not FAMILY_NAME.fullmatch(path.stem):
         raise BankError([Fault(file, 0, "", shown(path.name), NAME_WANTED)])
     return family_of(read(read_text(path, file), file), path)
@@ -48,12 +48,17 @@ def load_bank(path: str | Path | None = None) -> Bank:
         return Bank(_files(folder), {file.stem: f"problem_bank/{file.name}" for file in _files(folder).values()})
     path = Path(path)
     files = {path.stem: path} if path.is_file() else _files(path)
-    return Bank(files, {name: shown(file.as_posix())[1:-1] for name, file in files.items()})
+    return Bank(files, {name: _place(file) for name, file in files.items()})
+
+
+def _place(path: Path) -> str:
+    """A path as messages give it, whole, so that an editor can open it."""
+    return ascii_safe(path.as_posix(), quote=False)
 
 
 def _files(folder: Path) -> dict[str, Path]:
     """The family files of a folder by name, sorted; no sub-folders, and no link that leads out of it."""
-    file = shown(folder.as_posix())[1:-1]
+    file = _place(folder)
     try:
         found = sorted(entry for entry in folder.iterdir() if entry.suffix in (".yaml", ".yml"))
         home = folder.resolve()

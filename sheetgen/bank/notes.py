@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from sheetgen.bank.faults import choice, shown
 from sheetgen.bank.formulas import Formula, FormulaError, Kind
-from sheetgen.bank.reader import Document, Path_, field_of
+from sheetgen.bank.reader import MOST_FAULTS, Document, Path_, field_of
 from sheetgen.bank.schema_parts import Feature
 from sheetgen.bank.wanted import WANTED
 
@@ -42,8 +42,9 @@ class Notes:
         try:
             return model.model_validate(data)
         except ValidationError as error:
-            for item in error.errors(include_url=False):
-                self.item(model, item, path)
+            for item in error.errors(include_url=False)[:MOST_FAULTS]:
+                if not self.document.full:
+                    self.item(model, item, path)
             return None
 
     def item(self, model: type[BaseModel], item: Any, path: Path_) -> None:

@@ -19,6 +19,7 @@ from sheetgen.bank.faults import BankError, Fault, shown
 BIGGEST = 200_000      # bytes of a file; a family needs about 5 000
 DEEPEST = 12           # entries within each other
 MOST_NODES = 20_000
+MOST_FAULTS = 100      # told at once; who has more wants the first of them
 
 Path_ = tuple[str | int, ...]
 """Where an entry lies: ("features", 1, "diameter"); lists counted from 0."""
@@ -40,8 +41,14 @@ class Document:
     faults: list[Fault] = field(default_factory=list)
 
     def fault(self, line: int, where: str, found: str, wanted: str) -> None:
-        """Note one thing wrong."""
-        self.faults.append(Fault(self.file, line, where, found, wanted))
+        """Note one thing wrong, unless there are enough already."""
+        if not self.full:
+            self.faults.append(Fault(self.file, line, where, found, wanted))
+
+    @property
+    def full(self) -> bool:
+        """Whether there are enough faults to tell."""
+        return len(self.faults) >= MOST_FAULTS
 
     def line(self, path: Path_) -> int:
         """The line of an entry, or of the nearest entry round it."""
@@ -103,6 +110,8 @@ def _plain_words(problem: str) -> str:
     """What the YAML library complains of, as something found."""
     if problem.startswith("mapping values are not allowed"):
         return "a colon where none can stand"
+    if "nesting depth" in problem:
+        return f"more than {DEEPEST} levels within each other"
     clean = " ".join("".join(sign for sign in problem if sign.isprintable()).split())[:120]
     return f"something that YAML cannot read ({clean})"
 

@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 from sheetgen.bank import BankError, Family, load_text
 from tests.bank.samples import BLOCK, EVERY_KIND
 
-SCRAPS = ["open", "[", "]", "{", "}", ":", "- ", "\n", "  ", "\t", "&a", "*a", "<<: ", "!!int ", "'", '"', "#", "|", ">", "%", "0",
-          "-1", "1e9", "yes", "~", "width/0", "999999", "\u202e", "é", "\x00", "x: ", "name: base", "add: block", "[0, 1]", "cut: hole",
-          "\r"]
+SCRAPS = [
+    "open", "[", "]", "{", "}", ":", "- ", "\n", "  ", "\t", "&a", "*a", "<<: ", "!!int ", "'", '"', "#", "|",
+    ">", "%", "0", "-1", "1e9", "yes", "~", "width/0", "999999", "\u202e", "é", "\x00", "x: ", "name: base",
+    "add: block", "[0, 1]", "cut: hole", "\r",
+]
 
 
 def outcome(text):

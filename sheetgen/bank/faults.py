@@ -26,7 +26,7 @@ class Fault:
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file
         field = f" {self.field}:" if self.field else ""
-        return f"{place}:{field} found {self.found}, wanted {self.wanted}"
+        return visible_text(f"{place}:{field} found {self.found}, wanted {self.wanted}", quote=False)
 
 
 class BankError(Exception):
@@ -64,7 +64,7 @@ def choice(word: str, options: Iterable[str], of: str = "one of") -> str:
     >>> choice("frnt", ["front", "top"])
     'front (one of front, top)'
     """
-    options = list(options)
+    options = [option[:SHOWN] for option in options]
     listed = f"{of} {', '.join(options)}" if options else f"{of} nothing: there are none"
     near = nearest(word, options)
     return f"{near} ({listed})" if near else listed
@@ -83,16 +83,16 @@ def shown(value: object) -> str:
     if isinstance(value, int | float):
         return f"{value:g}" if abs(value) < 1e9 else "a huge number"
     if isinstance(value, str):
-        return ascii_safe(value if len(value) <= SHOWN else value[:SHOWN - 1] + "…")
+        return visible_text(value if len(value) <= SHOWN else value[:SHOWN - 1] + "…")
     if isinstance(value, list | tuple):
         return f"a list of {len(value)}"
     if isinstance(value, dict):
         names = [str(key) for key in list(value)[:4]]
-        return f"fields {ascii_safe(', '.join(names), quote=False)}" if names else "an empty set of fields"
+        return f"fields {visible_text(', '.join(names), quote=False)}" if names else "an empty set of fields"
     return type(value).__name__
 
 
-def ascii_safe(text: str, *, quote: bool = True) -> str:
+def visible_text(text: str, *, quote: bool = True) -> str:
     """``text`` with whatever a terminal could not print as a visible sign written as an escape."""
     safe = "".join(sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in text)
     return f"'{safe}'" if quote else safe

@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from sheetgen.bank.faults import ascii_safe, choice
+from sheetgen.bank.faults import choice, visible_text
 from sheetgen.bank.formula_nodes import (
     FUNCTIONS,
     LIMIT,
@@ -124,7 +124,7 @@ class _Reader:
 
     def error(self, wanted: str) -> FormulaError:
         """What is wrong with the present token."""
-        found = "the end" if self.kind == "end" else ascii_safe(self.token)
+        found = "the end" if self.kind == "end" else visible_text(self.token)
         if self.token == "**":
             wanted = "a*a for a square"
         if self.kind == "wrong":

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from sheetgen.bank.family import Family
-from sheetgen.bank.faults import BankError, Fault, UnknownFamilyError, ascii_safe, choice, shown
+from sheetgen.bank.faults import BankError, Fault, UnknownFamilyError, choice, shown, visible_text
 from sheetgen.shared import shipped
 
 FAMILY_NAME = re.compile(r"[a-z][a-z0-9-]{1,39}")
@@ -53,7 +53,7 @@ def load_bank(path: str | Path | None = None) -> Bank:
 
 def _place(path: Path) -> str:
     """A path as messages give it, whole, so that an editor can open it."""
-    return ascii_safe(path.as_posix(), quote=False)
+    return visible_text(path.as_posix(), quote=False)
 
 
 def _files(folder: Path) -> dict[str, Path]:

@@ -174,3 +174,10 @@ def test_no_file_within_the_limits_takes_long_or_tells_too_much(text):
     begin = time.perf_counter()
     assert len(faults_of(text)) <= MOST_FAULTS + 1
     assert time.perf_counter() - begin < 5         # some tenths of a second as a rule; what is feared are minutes
+
+
+def test_a_strange_name_is_printed_on_one_line_wherever_it_is_repeated():
+    text = changed(BLOCK, ("  width: ", '  "w\\th\\ne": '))
+    lines = str(BankError(faults_of(text))).split("\n")
+    assert len(lines) == len(faults_of(text)) >= 3
+    assert all(line.startswith("plain-block.yaml:") and line.isprintable() for line in lines)

@@ -6,6 +6,7 @@ A height is always the height of capitals (ISO 3098); the two faces are open fon
 from __future__ import annotations
 
 import math
+import struct
 import unicodedata
 from functools import cache, lru_cache
 from pathlib import Path
@@ -21,11 +22,14 @@ if TYPE_CHECKING:
 HEIGHTS = (20.0, 14.0, 10.0, 7.0, 5.0, 3.5, 2.5, 1.8)
 """Heights of lettering in mm (ISO 3098-0:1997, from memory)."""
 
-FONT_FILES = {Face.REGULAR: "routed-gothic.ttf", Face.NARROW: "routed-gothic-narrow.ttf"}
+FONT_FILES = {Face.REGULAR: "barlow.ttf", Face.NARROW: "barlow-semi-condensed.ttf"}
 """The file of each face, in ``fonts``."""
 
 ANCHORS = {"start": 0.0, "middle": 0.5, "end": 1.0}
 """Part of the text's width that stands before the point ``at``."""
+
+ALIKE = str.maketrans({"⌀": "Ø", "∅": "Ø", "\u2011": "-"})
+"""Signs that the faces lack, and the sign they have that a reader takes for the same."""
 
 _UNPRINTABLE = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 
@@ -43,16 +47,16 @@ class LetteringError(ValueError):
 def clean(text: str) -> str:
     """Return ``text`` as it is lettered: composed (NFC), blanks for tabs and line ends, no control or zero-width signs.
 
-    Signs that turn the direction of writing, which could hide or reorder what a reader sees, go too.
+    Signs that turn the direction of writing, which could hide or reorder what a reader sees, go too; the diameter sign ⌀
+    becomes the letter Ø, which looks the same.
 
-    >>> clean("a\\tb\\u200bc\\u202e")
-    'a bc'
+    >>> clean("a\\tb\\u200bc\\u202e"), clean("⌀20")
+    ('a bc', 'Ø20')
     """
     if text.isascii() and text.isprintable():
         return text
-    composed = unicodedata.normalize("NFC", text)
-    spaced = "".join(" " if sign.isspace() else sign for sign in composed)
-    return "".join(sign for sign in spaced if unicodedata.category(sign) not in _UNPRINTABLE)
+    spaced = "".join(" " if sign.isspace() else sign for sign in text.translate(ALIKE))
+    return unicodedata.normalize("NFC", "".join(sign for sign in spaced if unicodedata.category(sign) not in _UNPRINTABLE))
 
 
 @cache
@@ -76,6 +80,29 @@ def _ems(text: str, face: Face) -> float:
     return float(sum(metrics.charWidths.get(ord(sign), metrics.defaultWidth) for sign in text)) / 1000.0
 
 
+@lru_cache(maxsize=1024)
+def _extent(sign: str, face: Face) -> tuple[float, float]:
+    """Return the lowest and highest ink of ``sign`` over the baseline, in em, from the outline's own box."""
+    font = font_of(face).face
+    glyph, (long,) = font.charToGlyph.get(ord(sign), 0), struct.unpack_from(">H", font.get_table("head"), 50)
+    begin, end = struct.unpack_from(">2I" if long else ">2H", font.get_table("loca"), glyph * (4 if long else 2))
+    if begin == end:        # a blank has no outline
+        return 0.0, 0.0
+    low, high = struct.unpack_from(">4xh2xh", font.get_table("glyf"), begin * (1 if long else 2))
+    return low / font.unitsPerEm, high / font.unitsPerEm
+
+
+def reach(text: str, face: Face = Face.REGULAR) -> tuple[float, float]:
+    """Return how far ``text`` stands out below its baseline and above capital height, both in heights of the lettering.
+
+    >>> [round(part, 2) for part in reach("LEVEL")], [round(part, 2) for part in reach("Éclairage")]
+    ([0.0, 0.0], [0.28, 0.28])
+    """
+    extents = [_extent(sign, face) for sign in clean(text)]
+    top = _extent("H", face)[1]
+    return max([0.0, *(-low / top for low, _ in extents)]), max([0.0, *(high / top - 1 for _, high in extents)])
+
+
 def text_width(text: str, height: float, face: Face = Face.REGULAR) -> float:
     """Return the width in mm of ``text`` with capitals ``height`` mm high.
 
@@ -97,7 +124,7 @@ def text_box(mark: Text, pad: float = 0.0) -> Array:
     """Return the corners (4, 2) mm of the parallelogram that ``mark`` fills, from baseline to capital height.
 
     They run from the start of the baseline along it and round. ``pad`` mm, measured square to the sides, is added all
-    round; tails of letters (g, y) reach a quarter of the height below the baseline.
+    round; what stands out below and above (tails, accents, brackets) is told by ``reach``.
 
     >>> text_box(Text("H", (10, 20), 3.5))[3].tolist()
     [10.0, 23.5]
@@ -114,7 +141,7 @@ def text_box(mark: Text, pad: float = 0.0) -> Array:
 def missing_glyphs(text: str, face: Face = Face.REGULAR) -> str:
     """Return the signs of ``text`` that ``face`` cannot letter, each once, in order; empty if it can letter all.
 
-    >>> missing_glyphs("⌀20 × 5°"), missing_glyphs("Ж20")
+    >>> missing_glyphs("Ø20 × 5°"), missing_glyphs("Ж20")
     ('', 'Ж')
     """
     known = font_of(face).face.charToGlyph

@@ -14,7 +14,8 @@ from sheetgen.ink.pens import NIBS, Cap, Join
 
 CAPS = {Cap.BUTT: "butt", Cap.ROUND: "round", Cap.SQUARE: "square"}
 JOINS = {Join.MITRE: "miter", Join.ROUND: "round"}
-FAMILIES = {Face.REGULAR: "Routed Gothic, sans-serif", Face.NARROW: "Routed Gothic Narrow, sans-serif"}
+FAMILIES = {Face.REGULAR: "Barlow, sans-serif", Face.NARROW: "Barlow Semi Condensed, sans-serif"}
+"""The faces by the names their files give them, for a screen that has them installed."""
 
 
 def write_svg(page: Page, out: TextIO) -> None:

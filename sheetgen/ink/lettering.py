@@ -10,7 +10,7 @@ import struct
 import unicodedata
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -83,7 +83,7 @@ def _ems(text: str, face: Face) -> float:
 @lru_cache(maxsize=1024)
 def _extent(sign: str, face: Face) -> tuple[float, float]:
     """Return the lowest and highest ink of ``sign`` over the baseline, in em, from the outline's own box."""
-    font = font_of(face).face
+    font: Any = font_of(face).face
     glyph, (long,) = font.charToGlyph.get(ord(sign), 0), struct.unpack_from(">H", font.get_table("head"), 50)
     begin, end = struct.unpack_from(">2I" if long else ">2H", font.get_table("loca"), glyph * (4 if long else 2))
     if begin == end:        # a blank has no outline

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
-from sheetgen.ink import HEIGHTS, Face, LetteringError, Text, checked, text_width, wrapped
+from sheetgen.ink import HEIGHTS, Face, LetteringError, Text, checked, reach, text_width, wrapped
 from sheetgen.sheet.titleblock import Cell
 
 SIDE = 1.2
@@ -18,6 +19,9 @@ LABEL_HEIGHT, UNDER_LABEL = 1.8, 0.8
 
 LINE_PITCH = 1.5
 """Distance of base lines in heights; at least 1.4 (ISO 3098, type B lettering, from memory)."""
+
+CLEAR_OF_RULE, CLEAR_OF_TEXT = 0.4, 0.2
+"""mm kept free of tails and accents: from the middle of a rule, half of whose width (0.35 for a frame) is ink; from letters."""
 
 MOST_LINES = 3
 
@@ -46,18 +50,34 @@ def text_marks(cell: Cell, text: str) -> list[Text]:
     if not text:
         return []
     x, y, width, _ = cell.box
-    low, room_up, room = y + EDGE, _room_up(cell), width - 2 * SIDE
+    room_up, room = _room_up(cell), width - 2 * SIDE
     for height, face, count in _attempts(cell, room_up):
         lines = _lines(text, room, height, face, count)
-        if lines is None:
+        bases = _base_lines(cell, lines, height, face) if lines else None
+        if lines is None or bases is None:
             continue
-        pitch, block = LINE_PITCH * height, _block_height(height, len(lines))
-        top = low + (room_up + block) / 2 - height
         at_x, anchor = {"left": (x + SIDE, "start"), "centre": (x + width / 2, "middle"),
                         "right": (x + width - SIDE, "end")}[cell.align]
-        return [Text(line, (at_x, top - row * pitch), height, anchor=anchor, face=face)
-                for row, line in enumerate(lines)]
+        return [Text(line, (at_x, y + base), height, anchor=anchor, face=face) for line, base in zip(lines, bases, strict=True)]
     raise LetteringError(_refusal(cell, text, room, room_up), text, room)
+
+
+def _base_lines(cell: Cell, lines: list[str], height: float, face: Face) -> list[float] | None:
+    """Base lines over the cell's floor, top line first, capitals in the middle of the room as far as tails and accents let.
+
+    None if these would touch a line of text, a label or a rule.
+    """
+    reaches = [[height * part for part in reach(line, face)] for line in lines]
+    between = [height + below + above + CLEAR_OF_TEXT for (below, _), (_, above) in pairwise(reaches)]
+    pitch = max([LINE_PITCH * height, *between])
+    block, room_up = height + pitch * (len(lines) - 1), _room_up(cell)
+    head = UNDER_LABEL - CLEAR_OF_TEXT if cell.label else EDGE - CLEAR_OF_RULE
+    least = CLEAR_OF_RULE + reaches[-1][0] + block - height
+    most = EDGE + room_up + head - reaches[0][1] - height
+    if block > room_up + 1e-9 or least > most + 1e-9:
+        return None
+    top = min(max(EDGE + (room_up + block) / 2 - height, least), most)
+    return [top - pitch * row for row in range(len(lines))]
 
 
 def _room_up(cell: Cell) -> float:
@@ -94,4 +114,6 @@ def _refusal(cell: Cell, text: str, room: float, room_up: float) -> str:
     if _block_height(cell.least, 1) > room_up + 1e-9:
         return f"a cell {cell.box[3]:g} mm high, too low for {shown} at {cell.least:g} mm"
     needed = text_width(text, cell.least, Face.NARROW)
+    if needed <= room:
+        return f"a cell {cell.box[3]:g} mm high, too low for the accents and tails of {shown} at {cell.least:g} mm"
     return f"{shown}, {needed:.1f} mm wide at {cell.least:g} mm, for a room of {room:.1f} mm"

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sheetgen.ink import Face, Pen, Stroke, Text, bounds, text_box
+from sheetgen.ink import Face, Pen, Stroke, Text, bounds, reach, text_box, width_of
 from sheetgen.sheet.faults import TemplateError
 from sheetgen.sheet.paper import PAPERS
 from sheetgen.sheet.titleblock import PRACTICE_NOTICE, TitleBlockValues, load_title_block, title_block_names
@@ -90,6 +90,51 @@ def test_lettering_stays_inside_its_block_and_texts_apart(name):
     spans = [(*box.min(axis=0), *box.max(axis=0)) for box in boxes]
     for place, (x0, y0, x1, y1) in enumerate(spans):
         assert all(x0 >= x3 or x2 >= x1 or y0 >= y3 or y2 >= y1 for x2, y2, x3, y3 in spans[:place])
+
+
+ACCENTED = replace(
+    VALUES, school="École Polygone Ågren, Québec", course="Français, Élévations",
+    title="Équerre à gorge, perçage Ø12 et rainure Ågren", teacher="Ő. Łukaszęwicz", student="Đorđe Ůgy", topic="Çàgg Ő", status="Entraînement", number="ÇÉ-11171")
+
+
+def ink_box(mark):
+    """x0, y0, x1, y1 of level lettering with its tails and accents."""
+    below, above = (mark.height * part for part in reach(mark.text, mark.face))
+    (x0, y0), (x1, y1) = text_box(mark)[[0, 2]]
+    return x0, y0 - below, x1, y1 + above
+
+
+def overlap(a, b):
+    return min(a[2], b[2]) > max(a[0], b[0]) and min(a[3], b[3]) > max(a[1], b[1])
+
+
+@pytest.mark.parametrize("name", title_block_names())
+@pytest.mark.parametrize("values", [VALUES, ACCENTED], ids=["plain", "accented"])
+def test_no_tail_or_accent_touches_another_text_or_a_rule(name, values):
+    marks = marks_of(name, values)
+    boxes = [ink_box(mark) for mark in marks if isinstance(mark, Text)]
+    for place, box in enumerate(boxes):
+        assert not any(overlap(box, other) for other in boxes[:place])
+    for mark in marks:
+        if isinstance(mark, Stroke) and mark.pen in (Pen.TABLE, Pen.BORDER) and not mark.curved:
+            for ends in zip(mark.points, mark.points[1:], strict=False):
+                (x0, y0), (x1, y1) = np.sort(ends, axis=0)
+                half = width_of(mark.pen) / 2
+                assert not any(overlap(box, (x0 - half, y0 - half, x1 + half, y1 + half)) for box in boxes)
+
+
+def test_lines_with_accents_stand_further_apart():
+    first, second = [mark for mark in marks_of("quarry", ACCENTED) if isinstance(mark, Text) and mark.height == 3.5][:2]
+    assert (first.text, second.text) == ("ÉQUERRE À GORGE, PERÇAGE Ø12 ET", "RAINURE ÅGREN")
+    assert first.at[1] - second.at[1] > 1.5 * 3.5
+
+
+def test_a_cell_too_low_for_accents_is_refused(tmp_path):
+    low = SMALL.replace("[0, 0, 100, 10]", "[0, 0, 100, 4.3]").replace("{{ notice }}", "{{ notice }}{{ course }}")
+    block = block_of(tmp_path, low)
+    assert titleblock_marks(block, VALUES, "first", (100, 0))
+    with pytest.raises(TemplateError, match="too low for the accents and tails of 'PRACTICE PART"):
+        titleblock_marks(block, ACCENTED, "first", (100, 0))
 
 
 def test_a_question_leaves_room_to_write_a_name_by_hand():

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from sheetgen.projection.centre import centre_lines
 from sheetgen.projection.frames import ISOMETRIC_CORNER, Frame, frame_of
-from sheetgen.projection.hidden import visible_pieces
+from sheetgen.projection.hidden import Pieces, visible_pieces
 from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Shape, Straight
 from sheetgen.solid import Solid
@@ -18,9 +18,12 @@ from sheetgen.solid.surfaces import Array
 class View:
     """Visible, hidden and centre lines in the view's own axes, mm: u to the reader's right, v up."""
 
+    solid: Solid
     frame: Frame
     linework: Linework
     centre_lines: tuple[Straight, ...]
+    pieces: Pieces              # where each edge of the solid is seen and where hidden
+    flat: Array                 # (n, 2) the solid's vertices in the view
 
     @property
     def name(self) -> str:
@@ -56,5 +59,6 @@ def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: t
     """
     frame = frame_of(name, solid.size, corner)
     flat = frame.flat(solid.vertices)
-    linework = linework_of(solid, frame, flat, visible_pieces(solid, frame, flat))
-    return View(frame, linework, centre_lines(solid, frame, linework, symmetry))
+    pieces = visible_pieces(solid, frame, flat)
+    linework = linework_of(solid, frame, flat, pieces)
+    return View(solid, frame, linework, centre_lines(solid, frame, linework, symmetry), pieces, flat)

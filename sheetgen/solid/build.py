@@ -85,14 +85,11 @@ def _finished(body: manifold3d.Manifold, registry: _Registry) -> Solid:
     used, face = np.unique(face, return_inverse=True)
     surfaces, merged = _merged([registry.surfaces[i] for i in used])
     owner = merged[face]
+    names = _names(registry, surfaces)
     low = vertices.min(axis=0)
     shift = np.where(np.abs(low) > SAME_POINT, -low, 0.0)
     surfaces = [surface.moved(shift) for surface in surfaces]
     vertices = _on_planes(vertices + shift, triangles, owner, surfaces)
-    names: dict[str, int] = {}
-    for i, k in zip(used, merged, strict=True):
-        for name in registry.names[i]:
-            names.setdefault(name, int(k))
     known = frozenset(name for group in registry.names for name in group)
     owners = [sorted({registry.owners[i] for i, k in zip(used, merged, strict=True) if k == s}) for s in range(len(surfaces))]
     edges = edges_of(vertices, triangles, owner, surfaces)
@@ -101,6 +98,16 @@ def _finished(body: manifold3d.Manifold, registry: _Registry) -> Solid:
     for array in (vertices, triangles, owner):
         array.flags.writeable = False
     return Solid(vertices, triangles, owner, tuple(surfaces), names, known, tuple(map(tuple, owners)), edges)
+
+
+def _names(registry: _Registry, surfaces: Sequence[Surface]) -> dict[str, int]:
+    """The surface of each side name. A face that another feature's face of the same surface swallowed is still that surface."""
+    names: dict[str, int] = {}
+    for surface, group in zip(registry.surfaces, registry.names, strict=True):
+        if group:
+            k = next((k for k, other in enumerate(surfaces) if other.same_as(surface)), None)
+            names.update({name: k for name in group if k is not None and name not in names})
+    return names
 
 
 def _merged(surfaces: Sequence[Surface]) -> tuple[list[Surface], IntArray]:

@@ -1,0 +1,129 @@
+"""Angles: an arc about the point where an inclined face's line ends, from that line to the direction it is measured from."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from sheetgen.dimensions.candidate import (
+    ARROW,
+    GAP,
+    OVERSHOOT,
+    TEXT_ABOVE,
+    TEXT_HEIGHT,
+    Candidate,
+    Head,
+    reading,
+)
+from sheetgen.dimensions.items import Item
+from sheetgen.dimensions.placed import PlacedView
+from sheetgen.ink import Text, text_width
+from sheetgen.solid import Plane
+from sheetgen.solid.surfaces import Array
+
+RADII = (14.0, 18.0, 22.0, 26.0, 32.0)
+"""mm on paper: radii offered for the arc."""
+
+
+def angle_candidates(view: PlacedView, item: Item) -> list[Candidate]:
+    """Ways to draw the angle between two flat sides in a view: edge-on in a principal view, in their plane in a pictorial."""
+    axis = item.main.axis
+    assert axis is not None
+    solid = view.view.solid
+    edge_on = float(np.linalg.norm(view.vector(axis))) < 1e-9
+    if not edge_on and view.view.name != "isometric":
+        return []
+    found = []
+    for which, reference in (item.main.planes, item.main.planes[::-1]):
+        inclined, level = solid.surfaces[which], solid.surfaces[reference]
+        assert isinstance(inclined, Plane) and isinstance(level, Plane)
+        for vertex, ray in _rays(view, which, axis):
+            base = _nearest_direction(ray, np.cross(np.eye(3)[axis], level.normal))
+            found += _arcs(view, item, vertex, ray, base)
+    return found
+
+
+def _rays(view: PlacedView, plane: int, axis: int) -> list[tuple[Array, Array]]:
+    """Seen lines of a plane square to ``axis``: (end point (3,), unit direction (3,) along the line away from it), both ends."""
+    sight = view.sight
+    which = (sight.pair == plane).any(axis=1) & sight.sharp & sight.pieces.seen
+    result: dict[tuple[float, ...], tuple[Array, Array]] = {}
+    for p, q in zip(sight.start[which], sight.stop[which], strict=True):
+        length = float(np.linalg.norm(q - p))
+        if length * view.scale < 8.0 or abs(q[axis] - p[axis]) > 1e-6:
+            continue
+        for a, b in ((p, q), (q, p)):
+            result.setdefault(tuple(np.round(np.concatenate([a, (b - a) / length]), 6).tolist()), (a, (b - a) / length))
+    return list(result.values())
+
+
+def _nearest_direction(ray: Array, line: Array) -> Array:
+    """The direction along ``line`` that makes the acute angle with ``ray``."""
+    unit = line / np.linalg.norm(line)
+    return np.asarray(unit if float(unit @ ray) >= 0 else -unit)
+
+
+def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) -> list[Candidate]:
+    cosine = float(np.clip(base @ ray, -1, 1))
+    swing = math.acos(cosine)
+    square = ray - cosine * base
+    square = square / np.linalg.norm(square)
+    origin = view.paper(vertex)[0]
+    u, v = (view.view.frame.flat_vectors(vector) for vector in (base, square))       # paper mm for one mm, sizes apart from scale
+    return [found for radius in RADII for found in _arc(view, item, origin, (u, v), swing, radius)]
+
+
+def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array], swing: float, radius: float) -> list[Candidate]:
+    u, v = axes
+    t = np.linspace(0.0, swing, 25)
+    points = origin + radius * (np.cos(t)[:, None] * u + np.sin(t)[:, None] * v)
+    if radius * swing < 2 * ARROW + 2:
+        return []
+    heads = [
+        Head(points[0], _chord(points, 0), u / np.linalg.norm(u)),
+        Head(points[-1], _chord(points, -1), _unit(np.cos(swing) * u + np.sin(swing) * v)),
+    ]
+    extensions = []
+    if not _on_line(view, origin, u):
+        extensions.append(np.stack([origin + GAP * u, origin + (radius + OVERSHOOT) * u]))
+    middle = np.cos(swing / 2) * u + np.sin(swing / 2) * v
+    width = text_width(item.main.text, TEXT_HEIGHT)
+    result = []
+    for out in (radius + TEXT_ABOVE + TEXT_HEIGHT / 2 + width / 3, radius - TEXT_ABOVE - TEXT_HEIGHT / 2 - width / 2):
+        centre = origin + out * middle
+        along, up = reading(np.array([1.0, 0.0]), np.array([0.0, 1.0])) if view.view.name != "isometric" else _lettering_axes(u, v)
+        at = centre - up * TEXT_HEIGHT / 2
+        text = Text(item.main.text, tuple(at.tolist()), TEXT_HEIGHT, tuple(along.tolist()), tuple(up.tolist()), "middle")
+        result.append(Candidate.of([points], extensions, heads, [text], 3.0 + 0.1 * radius + (0.0 if out > radius else 2.0)))
+    return result
+
+
+def _lettering_axes(u: Array, v: Array) -> tuple[Array, Array]:
+    """Baseline and up direction in the plane of two drawn directions, one of which runs along an isometric axis."""
+    level = np.array([math.cos(math.radians(30)), math.sin(math.radians(30))])
+    along = next((_unit(w) for w in (u, v) if abs(abs(w[1] / (np.linalg.norm(w) or 1)) - 0.5) < 1e-6), level)
+    return reading(along, np.array([0.0, 1.0]))
+
+
+def _chord(points: Array, end: int) -> Array:
+    """The way an arrowhead at an end of an arc points: along the chord of its own length, so that its back lies on the arc."""
+    tip = points[end]
+    distance = np.linalg.norm(points - tip, axis=1)
+    back = points[int(np.argmin(np.abs(distance - ARROW)))]
+    return _unit(tip - back)
+
+
+def _unit(vector: Array) -> Array:
+    return np.asarray(vector / np.linalg.norm(vector))
+
+
+def _on_line(view: PlacedView, origin: Array, direction: Array) -> bool:
+    """True if a visible line already runs from ``origin`` along ``direction``."""
+    unit = _unit(direction)
+    for line in view.straights():
+        along = (line - origin) @ unit
+        off = np.abs((line - origin) @ np.array([-unit[1], unit[0]])).max()
+        if off < 1e-6 and along.min() < 1e-6 and along.max() > 5.0:
+            return True
+    return False

@@ -1,0 +1,63 @@
+"""Items: what stands together on paper. A span is one; a hole's diameter, depth and counterbore share one note."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from sheetgen.dimensions.measures import Measure
+
+NoteKind = Literal["span", "round", "angle"]
+
+
+@dataclass(frozen=True, eq=False)
+class Item:
+    """Measures placed as one. ``measures``: their indices, ``lines``: the text, ``rounds``: the surfaces a note points at."""
+
+    kind: NoteKind
+    measures: tuple[int, ...]
+    lines: tuple[str, ...]
+    main: Measure
+    rounds: tuple[int, ...] = ()
+
+
+def items_of(measures: Sequence[Measure], through: frozenset[int] = frozenset()) -> tuple[Item, ...]:
+    """Group measures to items, in the order of the measures.
+
+    ``through``: round surfaces whose far end cannot be seen, so that their notes say THROUGH.
+    """
+    notes: dict[str, list[int]] = {}
+    result: list[Item | str] = []
+    for i, measure in enumerate(measures):
+        if measure.kind == "span":
+            result.append(Item("span", (i,), (measure.text,), measure))
+        elif measure.kind == "angle" and not measure.rounds:
+            result.append(Item("angle", (i,), (measure.text,), measure))
+        else:
+            feature = _feature(measure)
+            if feature not in notes:
+                result.append(feature)
+            notes.setdefault(feature, []).append(i)
+    return tuple(_note(measures, notes[entry], through) if isinstance(entry, str) else entry for entry in result)
+
+
+def _feature(measure: Measure) -> str:
+    """The key by which sizes join in a note: a hole and its counterbore do, a radius stands alone."""
+    name = measure.words.split(" of ", 1)[1]
+    return measure.words if measure.kind == "radius" else name.split(".")[0]
+
+
+def _note(measures: Sequence[Measure], indices: Sequence[int], through: frozenset[int]) -> Item:
+    parts = [(measures[i], measures[i].words.split(" of ", 1)[1].partition(".")[2]) for i in indices]
+    lines = []
+    main = next((m for m, _ in parts if m.kind in ("diameter", "radius")), parts[0][0])
+    for side in dict.fromkeys(side for _, side in parts):
+        sizes = [m for m, s in parts if s == side]
+        text = " × ".join(m.text for m in sorted(sizes, key=lambda m: ("diameter", "radius", "depth", "angle").index(m.kind)))
+        if any(k in through for m in sizes for k in m.rounds):
+            text += " THROUGH"
+        lines.append({"counterbore": "C'BORE ", "countersink": "CSK "}.get(side, "") + text)
+    wide = [m for m, side in parts if m.kind == "diameter" and side in ("counterbore", "countersink")]
+    rounds = (wide[0] if wide else main).rounds
+    return Item("round", tuple(indices), tuple(lines), main, rounds)

@@ -1,0 +1,146 @@
+"""Where a size can stand on the front, top and side views: the ways offered to the search. Sheet millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from sheetgen.dimensions.angles import angle_candidates
+from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Candidate, leader, linear, turned
+from sheetgen.dimensions.ends import EndRef
+from sheetgen.dimensions.items import Item
+from sheetgen.dimensions.placed import PlacedView
+from sheetgen.solid import Plane
+from sheetgen.solid.surfaces import Array
+
+TIERS = 5
+"""Dimension lines side by side on one side of a view: more would be no drawing."""
+
+HIDDEN_END = 25.0        # cost of measuring to a hidden line: a last resort
+SIDE_AXIS = 12.0         # cost of locating an axis where it is not seen as a circle
+REACH = 0.06             # cost per mm of extension line
+TIER = 1.2               # cost per tier outwards
+INNER = 4.0              # cost of a dimension line within the view's own box
+
+LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
+LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
+
+
+def candidates_on(views: Sequence[PlacedView], item: Item, *, upright: bool = False) -> list[Candidate]:
+    """All ways to put an item on any of the views. ``upright``: the unidirectional method."""
+    found: list[Candidate] = []
+    for view in views:
+        if item.kind == "span":
+            found += _span(view, item, upright)
+        elif item.kind == "angle":
+            found += angle_candidates(view, item)
+        else:
+            found += _round(view, item)
+    return found
+
+
+def _span(view: PlacedView, item: Item, upright: bool) -> list[Candidate]:
+    axis = item.main.axis
+    assert axis is not None
+    across = view.vector(axis)
+    if float(np.linalg.norm(across)) < 1e-9:
+        return []
+    way = 0 if abs(across[0]) > abs(across[1]) else 1          # measured along the sheet's x or y
+    ends = [_end_points(view, end, axis) for end in item.main.ends]
+    if any(points is None for points in ends):
+        return []
+    (one, cost_one), (other, cost_other) = (end for end in ends if end is not None)
+    found = []
+    for side in (1, -1):
+        starts = [_outermost(view, points, way, side) for points in (one, other)]
+        edge = view.box[(3 if side > 0 else 1) if way == 0 else (2 if side > 0 else 0)]
+        for level, extra in _levels(edge, starts, 1 - way, side):
+            found += _at_level(item, starts, way, side, level, cost_one + cost_other + extra, upright)
+    return found
+
+
+def _levels(edge: float, starts: Sequence[Array], k: int, side: int) -> list[tuple[float, float]]:
+    """Where the dimension line may stand: tiers outside the view, and nearer ones where the feature lies deep inside."""
+    levels = [(edge + side * (FIRST_TIER + NEXT_TIER * tier), TIER * tier) for tier in range(TIERS)]
+    nearest = max(side * float(start[k]) for start in starts) * side
+    if side * (edge - nearest) > FIRST_TIER:
+        levels += [(nearest + side * (FIRST_TIER - 1 + 4 * step), INNER + step) for step in range(3)]
+    return levels
+
+
+def _at_level(item: Item, starts: Sequence[Array], way: int, side: int, level: float, cost: float, upright: bool) -> list[Candidate]:
+    outward = np.zeros(2)
+    outward[1 - way] = side
+    ends = []
+    for start in starts:
+        end = start.copy()
+        end[1 - way] = level
+        ends.append(end)
+    reach = sum(abs(float(level - start[1 - way])) for start in starts)
+    first, second = (0, 1) if ends[0][way] < ends[1][way] else (1, 0)
+    return linear(
+        ends[first], ends[second], (starts[first], starts[second]), outward, item.lines[0], cost + REACH * reach, upright=upright
+    )
+
+
+def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float] | None:
+    """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
+    surface = view.view.solid.surfaces[end.surfaces[0]]
+    if len(end.surfaces) == 1 and not isinstance(surface, Plane):
+        along = view.view.frame.flat_vectors(surface.direction)
+        if float(np.linalg.norm(along)) < 1e-9:
+            return view.paper(surface.point), 0.0
+        k = int(np.argmax(np.abs(surface.direction)))
+        group = view.view.solid.vertices[np.unique(view.view.solid.triangles[view.view.solid.owner == end.surfaces[0]])]
+        ends = np.stack([surface.point, surface.point])
+        ends[:, k] = group[:, k].min(), group[:, k].max()
+        return view.paper(ends), SIDE_AXIS
+    for seen, cost in ((True, 0.0), (False, HIDDEN_END)):
+        points = view.sight.anchors(end, axis, seen=seen)
+        if len(points):
+            return view.paper(points), cost
+    return None
+
+
+def _outermost(view: PlacedView, points: Array, way: int, side: int) -> Array:
+    """The anchor (2,) from which an extension line starts: the farthest out, past any line that it would run along."""
+    k = 1 - way
+    start = points[int(np.argmax(side * points[:, k]))].copy()
+    for line in view.straights():
+        if np.abs(line[:, way] - start[way]).max() < 1e-6:
+            far = side * float((side * line[:, k]).max())
+            if side * (far - start[k]) > 0:
+                start[k] = far
+    return np.asarray(start)
+
+
+def _round(view: PlacedView, item: Item) -> list[Candidate]:
+    """Leaders to a circle or arc, where the round surface is seen along its axis."""
+    found = []
+    for turned_surface in item.rounds:
+        surface = view.view.solid.surfaces[turned_surface]
+        assert not isinstance(surface, Plane)
+        if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > 1e-9:
+            continue
+        centre = view.paper(surface.point)[0]
+        rims = view.sight.rims(turned_surface)
+        if not rims:
+            continue
+        radius = max(r for _, r, _ in rims) * view.scale
+        found += _leaders(view, centre, radius, item)
+    return found
+
+
+def _leaders(view: PlacedView, centre: Array, radius: float, item: Item) -> list[Candidate]:
+    lines = shapely.union_all([shapely.LineString(points) for points in view.visible])
+    found = []
+    for rank, angle in enumerate(LEADER_ANGLES):
+        way = turned(angle)
+        tip = centre + radius * way
+        if shapely.distance(lines, shapely.Point(tip)) > 0.05 * view.scale:
+            continue
+        for length in LEADER_LENGTHS:
+            found.append(leader(tip, way, length, item.lines, 0.2 * rank + 0.12 * length))
+    return found

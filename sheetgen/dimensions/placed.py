@@ -1,0 +1,69 @@
+"""A view standing on the sheet: scale and place. Sheet millimetres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from sheetgen.dimensions.anchors import Sight
+from sheetgen.projection import Straight, View
+from sheetgen.solid.surfaces import Array
+
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class PlacedView:
+    """``view`` drawn at ``scale`` (paper mm per part mm) with its own (0, 0) at ``origin`` (2,) on the sheet."""
+
+    view: View
+    scale: float
+    origin: Array
+
+    @cached_property
+    def sight(self) -> Sight:
+        """The view's edge pieces."""
+        return Sight(self.view)
+
+    def paper(self, points: Array) -> Array:
+        """Points (n, 3) of the part on the sheet (n, 2)."""
+        return np.asarray(self.view.frame.flat(np.atleast_2d(points)) * self.scale + self.origin)
+
+    def vector(self, axis: int) -> Array:
+        """What one part mm along x, y or z (0, 1, 2) gives on the sheet (2,)."""
+        return self.view.frame.flat_vectors(np.eye(3)[axis]) * self.scale
+
+    @cached_property
+    def box(self) -> Box:
+        """Least box (x0, y0, x1, y1) of the visible lines on the sheet."""
+        points = np.concatenate(self.view.visible) * self.scale + self.origin
+        (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
+        return float(x0), float(y0), float(x1), float(y1)
+
+    @cached_property
+    def visible(self) -> list[Array]:
+        """Visible lines on the sheet, polylines (k, 2)."""
+        return [points * self.scale + self.origin for points in self.view.visible]
+
+    @cached_property
+    def hidden(self) -> list[Array]:
+        """Hidden lines on the sheet, polylines (k, 2)."""
+        return [points * self.scale + self.origin for points in self.view.hidden]
+
+    @cached_property
+    def centres(self) -> list[Array]:
+        """Centre lines on the sheet, segments (2, 2)."""
+        return [line.points() * self.scale + self.origin for line in self.view.centre_lines]
+
+    @cached_property
+    def outline(self) -> shapely.Geometry:
+        """The shadow of the part on the sheet, as an area."""
+        return shapely.union_all(shapely.get_parts(shapely.polygonize([shapely.LineString(p) for p in self.visible]))).buffer(0)
+
+    def straights(self) -> list[Array]:
+        """Straight visible, hidden and centre lines on the sheet, segments (2, 2)."""
+        shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.view.centre_lines)
+        return [shape.points() * self.scale + self.origin for shape in shapes if isinstance(shape, Straight)]

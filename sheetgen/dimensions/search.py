@@ -1,0 +1,165 @@
+"""Choosing one placing for each item: least cost, no hard rule broken. The result depends on the input only."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from sheetgen.dimensions.candidate import NEXT_TIER, Candidate
+from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, owned, owned_segments
+from sheetgen.solid.surfaces import Array
+
+BEST = 28
+"""How many placings of each item are weighed against the others': the cheapest by themselves."""
+
+LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
+EXTENSIONS_CROSS = 1.5
+LEADER_OVER = 6.0              # a leader crosses an extension line
+
+
+class PlacingError(ValueError):
+    """No placing of an item keeps the hard rules; ``item`` is its number."""
+
+    def __init__(self, item: int, reason: str) -> None:
+        super().__init__(reason)
+        self.item, self.reason = item, reason
+
+
+@dataclass(frozen=True, eq=False)
+class _Pool:
+    """The candidates weighed, all items' in one list: ``item`` (n,) whose each is, ``cost`` (n,) alone, ``pair`` (n, n) together."""
+
+    candidates: list[Candidate]
+    item: npt.NDArray[np.int64]
+    cost: Array
+    pair: Array
+
+
+def choose(ground: Ground, offers: Sequence[Sequence[Candidate]]) -> list[Candidate]:
+    """Return one candidate of each item's ``offers``.
+
+    Raises: PlacingError if an item has none that keeps the hard rules, or not all can keep them together.
+    """
+    pool = _pool(ground, offers)
+    chosen = _improved(pool, _started(pool, len(offers)))
+    clash = pool.pair[np.ix_(chosen, chosen)] >= HARD
+    if clash.any():
+        i = int(np.argmax(clash.sum(axis=1)))
+        raise PlacingError(i, "no placing keeps it clear of the other sizes")
+    return [pool.candidates[k] for k in chosen]
+
+
+def _pool(ground: Ground, offers: Sequence[Sequence[Candidate]]) -> _Pool:
+    everything = [candidate for offer in offers for candidate in offer]
+    item = np.repeat(np.arange(len(offers)), [len(offer) for offer in offers])
+    cost = ground.costs(everything) if everything else np.zeros(0)
+    kept: list[int] = []
+    for i in range(len(offers)):
+        mine = np.flatnonzero((item == i) & (cost < HARD))
+        if not len(mine):
+            raise PlacingError(i, "no placing keeps it legible and clear of the lines")
+        kept += mine[np.argsort(np.round(cost[mine], 6), kind="stable")[:BEST]].tolist()
+    candidates = [everything[k] for k in kept]
+    return _Pool(candidates, item[kept], np.round(cost[kept], 6), _pair_costs(candidates, item[kept]))
+
+
+def _pair_costs(candidates: Sequence[Candidate], item: npt.NDArray[np.int64]) -> Array:
+    """Cost (n, n) of each two candidates of different items together."""
+    n = len(candidates)
+    pair = np.zeros((n, n))
+    lines, of_line = owned_segments(candidates, lambda c: c.lines)
+    ends, of_end = owned_segments(candidates, lambda c: (*c.extensions, *c.centres))
+    leader = np.array([candidate.leader for candidate in candidates])
+    _put(pair, of_line, of_line, crossing(lines, lines), HARD)
+    _put(pair, of_line, of_line, beside(lines, lines, NEXT_TIER - 2.1) & ~_in_line(lines), HARD)
+    rate = np.where(leader[of_line], LEADER_OVER, LINE_THROUGH_EXTENSION)
+    _put(pair, of_line, of_end, crossing(lines, ends) * rate[:, None], 1.0)
+    _put(pair, of_line, of_end, beside(lines, ends, 2.0), HARD)
+    _put(pair, of_end, of_end, crossing(ends, ends), EXTENSIONS_CROSS / 2)
+    boxes, of_box = owned(candidates, lambda c: c.boxes)
+    shapes = shapely.polygons([np.concatenate([box, box[:1]]) for box in boxes])
+    tree = shapely.STRtree(shapes)
+    a, b = tree.query(shapes, predicate="intersects")
+    np.add.at(pair, (of_box[a], of_box[b]), HARD)
+    strings = np.concatenate([lines, ends]).reshape(-1, 2, 2)
+    a, b = tree.query(shapely.linestrings(strings), predicate="intersects")
+    np.add.at(pair, (np.concatenate([of_line, of_end])[a], of_box[b]), HARD)
+    pair = pair + pair.T
+    pair[item[:, None] == item[None, :]] = 0.0
+    return pair
+
+
+def _put(pair: Array, one: npt.NDArray[np.int64], other: npt.NDArray[np.int64], amount: Array, rate: float) -> None:
+    a, b = np.nonzero(amount)
+    np.add.at(pair, (one[a], other[b]), amount[a, b] * rate)
+
+
+def _in_line(lines: Array) -> npt.NDArray[np.bool_]:
+    """(n, n) True where two segments lie in one line and share at most an end: links of a chain."""
+    direction = lines[:, 2:] - lines[:, :2]
+    unit = direction / np.linalg.norm(direction, axis=1, keepdims=True)
+    start = lines[None, :, :2] - lines[:, None, :2]
+    stop = lines[None, :, 2:] - lines[:, None, :2]
+    off = np.abs(unit[:, None, 0] * start[..., 1] - unit[:, None, 1] * start[..., 0])
+    length = np.linalg.norm(direction, axis=1)[:, None]
+    a, b = (start * unit[:, None]).sum(axis=2), (stop * unit[:, None]).sum(axis=2)
+    return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
+
+
+def _started(pool: _Pool, items: int) -> npt.NDArray[np.int64]:
+    """A first choice: items with the fewest ways first, each the cheapest beside those already chosen."""
+    ways = np.bincount(pool.item, minlength=items)
+    chosen = np.full(items, -1, dtype=np.int64)
+    load = pool.cost.copy()
+    for i in np.argsort(ways, kind="stable"):
+        mine = np.flatnonzero(pool.item == i)
+        chosen[i] = mine[int(np.argmin(load[mine]))]
+        load += pool.pair[:, chosen[i]]
+    return chosen
+
+
+def _improved(pool: _Pool, chosen: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+    """Change one item at a time, then two at a time, as long as it gets cheaper."""
+    ways = [np.flatnonzero(pool.item == i) for i in range(len(chosen))]
+    for _ in range(40):
+        if _single_moves(pool, chosen, ways):
+            continue
+        if not _double_move(pool, chosen, ways):
+            break
+    return chosen
+
+
+def _single_moves(pool: _Pool, chosen: npt.NDArray[np.int64], ways: Sequence[npt.NDArray[np.int64]]) -> bool:
+    moved = False
+    for i, mine in enumerate(ways):
+        others = np.delete(chosen, i)
+        cost = np.round(pool.cost[mine] + pool.pair[np.ix_(mine, others)].sum(axis=1), 6)
+        best = int(np.argmin(cost))
+        now = int(np.flatnonzero(mine == chosen[i])[0])
+        if cost[best] < cost[now] - 1e-9:
+            chosen[i], moved = mine[best], True
+    return moved
+
+
+def _double_move(pool: _Pool, chosen: npt.NDArray[np.int64], ways: Sequence[npt.NDArray[np.int64]]) -> bool:
+    """The best change of two items that cost each other something; False if none is better."""
+    together = pool.pair[np.ix_(chosen, chosen)]
+    best_gain, best = 1e-6, None
+    for i, j in zip(*np.nonzero(np.triu(together > 0)), strict=True):
+        rest = np.delete(chosen, [i, j])
+        a = pool.cost[ways[i]] + pool.pair[np.ix_(ways[i], rest)].sum(axis=1)
+        b = pool.cost[ways[j]] + pool.pair[np.ix_(ways[j], rest)].sum(axis=1)
+        both = a[:, None] + b[None, :] + pool.pair[np.ix_(ways[i], ways[j])]
+        now = both[np.flatnonzero(ways[i] == chosen[i])[0], np.flatnonzero(ways[j] == chosen[j])[0]]
+        gain = float(now - both.min())
+        if gain > best_gain:
+            k, m = np.unravel_index(int(np.argmin(np.round(both, 6))), both.shape)
+            best_gain, best = gain, (i, j, ways[i][k], ways[j][m])
+    if best is None:
+        return False
+    chosen[best[0]], chosen[best[1]] = best[2], best[3]
+    return True

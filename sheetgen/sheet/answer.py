@@ -1,0 +1,144 @@
+"""The answer sheet: front, top and side view with their sizes, the spacing worked out, a small pictorial where there is room."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from sheetgen.dimensions import Candidate, Ground, PlacedView, PlacingError, candidates_on, choose, items_of, marks_of
+from sheetgen.dimensions.measures import number
+from sheetgen.ink import Mark, Page, Text, dashed
+from sheetgen.projection import View, view_of
+from sheetgen.sheet.free import free_place, shapes_of
+from sheetgen.sheet.furniture import furniture
+from sheetgen.sheet.layout import Layout, layouts
+from sheetgen.sheet.paper import Box
+from sheetgen.sheet.problem import Problem, RefusedError, Settings
+from sheetgen.sheet.textblock import block_of
+from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.sheet.viewmarks import view_marks
+
+INSET = 6.0              # mm between frame and anything in the drawing space
+NAME_HEIGHT = 3.5        # mm: view names (sub-titles, textbook of engineering drawing p. 2.9)
+NOTE_HEIGHT = 2.5        # mm: notes and the arithmetic
+LEAST_PICTORIAL = 38.0   # mm: a smaller one shows nothing
+MOST_PICTORIAL = 90.0
+
+
+@dataclass(frozen=True, eq=False)
+class _Drawing:
+    """The views with their sizes placed."""
+
+    layout: Layout
+    views: tuple[PlacedView, ...]
+    marks: list[Mark]
+
+
+def answer_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: int = 1) -> Page:
+    """Draw the answer sheet.
+
+    Raises: RefusedError if the sizes can be placed at no scale; NoRoomError if the views fit at none.
+    """
+    paper = settings.paper
+    block = titleblock_box(settings.block, paper)
+    drawing = _drawn(problem, settings, block)
+    marks = drawing.marks + _notes(problem, settings, drawing.layout, block, drawing.marks)
+    marks = marks + _small_pictorial(problem, settings, block, marks)
+    values = replace(settings.values, document_type=settings.wording.render("documents.answer"), scale=drawing.layout.scale_name)
+    return Page(paper.width, paper.height, dashed([*furniture(problem, settings, values, sheet, sheets, marks), *marks]))
+
+
+def answer_views(problem: Problem, settings: Settings) -> tuple[View, View, View]:
+    """Front, top and side view of a problem."""
+    front, top, side = (view_of(problem.solid, name, symmetry=problem.symmetry) for name in ("front", "top", settings.side))
+    return front, top, side
+
+
+def _drawn(problem: Problem, settings: Settings, block: Box) -> _Drawing:
+    views = answer_views(problem, settings)
+    items = items_of(problem.measures)
+    reason = ""
+    for layout in layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block):
+        placed = tuple(PlacedView(view, layout.scale, np.array(layout.places[view.name])) for view in views)
+        ground = _ground(placed, settings, block)
+        offers = [candidates_on(placed, item, upright=settings.upright) for item in items]
+        names = [_name_candidates(view, settings) for view in placed]
+        try:
+            chosen = choose(ground, [*offers, *names])
+        except PlacingError as found:
+            what = items[found.item].main.words if found.item < len(items) else "a view's name"
+            reason = reason or f"on the views, {what}: {found.reason}"
+            continue
+        marks = [mark for view in placed for mark in view_marks(view)] + marks_of(chosen)
+        return _Drawing(layout, placed, marks)
+    raise RefusedError(reason)
+
+
+def _ground(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> Ground:
+    paper = settings.paper
+    area = shapely.box(paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
+    visible = [line for view in placed for line in view.visible]
+    thin = [line for view in placed for line in (*view.hidden, *view.centres)]
+    margin = shapely.box(block[0] - 4, block[1], block[2], block[3] + 4)
+    return Ground(visible, thin, [margin], area, [view.outline for view in placed])
+
+
+def _name_candidates(view: PlacedView, settings: Settings) -> list[Candidate]:
+    """Places for a view's name: under it, as near as the sizes allow, or over it."""
+    x0, y0, x1, y1 = view.box
+    name = settings.wording.render(f"views.{view.view.name}")
+    found = []
+    for step in range(10):
+        for base, cost in ((y0 - 9.0 - 4.0 * step, 0.0), (y1 + 6.0 + 4.0 * step, 8.0)):
+            for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
+                text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
+                found.append(Candidate.of([], [], [], [text], 0.5 * step + cost + extra))
+    return found
+
+
+def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, marks: list[Mark]) -> list[Mark]:
+    """General note and the spacing arithmetic, where there is room; the arithmetic is part of the lesson, so it must fit."""
+    paper, say = settings.paper, settings.wording.render
+    length, breadth = number(paper.x1 - paper.x0), number(paper.y1 - paper.y0)
+    w, d, h = (number(float(v)) for v in layout.drawn)
+    across, up = (number(gap) for gap in layout.gaps)
+    scaled = "" if layout.scale_name == "1:1" else "_scaled"
+    lines = [
+        say("spacing.heading"),
+        say("spacing.space", length=length, breadth=breadth),
+        say("spacing.sizes", **dict(zip(("width", "depth", "height"), (number(float(v)) for v in problem.solid.size), strict=True))),
+        say(f"spacing.across{scaled}", length=length, width=w, depth=d, gap=across, scale=layout.scale_name),
+        say(f"spacing.up{scaled}", breadth=breadth, height=h, depth=d, gap=up, scale=layout.scale_name),
+    ]
+    if layout.moved:
+        lines.append(say("spacing.moved"))
+    taken = [*shapes_of(marks), shapely.box(*block)]
+    for width in (80.0, 62.0, 50.0):
+        text = block_of(lines, width, NOTE_HEIGHT)
+        for margin in (6.0, 3.0):
+            place = free_place(text.width, text.breadth, paper.frame, taken, (paper.x0, paper.y0), margin)
+            if place is not None:
+                return text.marks(place[0], place[1] + text.breadth)
+    raise RefusedError("there is no room on the answer sheet for the spacing arithmetic")
+
+
+def _small_pictorial(problem: Problem, settings: Settings, block: Box, marks: list[Mark]) -> list[Mark]:
+    """A small isometric for reference, the largest that finds room; none if it would be too small to show anything."""
+    paper = settings.paper
+    view = view_of(problem.solid, "isometric")
+    points = np.concatenate(view.visible)
+    low, high = points.min(axis=0), points.max(axis=0)
+    size = high - low
+    taken = [*shapes_of(marks), shapely.box(*block)]
+    largest = float(size.max())
+    for extent in np.arange(MOST_PICTORIAL, LEAST_PICTORIAL - 1, -8.0):
+        scale = extent / largest
+        place = free_place(float(size[0]) * scale, float(size[1]) * scale, paper.frame, taken, (paper.x1, paper.y0 + 60.0), 8.0)
+        if place is not None:
+            return view_marks(PlacedView(view, float(scale), np.array(place) - low * scale), hidden=False, centres=False)
+    return []
+
+
+__all__ = ["answer_page", "answer_views"]

@@ -1,0 +1,48 @@
+"""A problem: what question and answer have in common. And how the sheets are to look."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from sheetgen.dimensions import Measure, prove
+from sheetgen.sheet.layout import SideView
+from sheetgen.sheet.paper import PAPERS, Paper
+from sheetgen.sheet.symbol import Projection
+from sheetgen.sheet.titleblock import TitleBlock, TitleBlockValues
+from sheetgen.sheet.wording import Wording
+from sheetgen.solid import Solid
+
+
+class RefusedError(ValueError):
+    """This variant cannot be printed so that it would be right; another seed may do."""
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """One part to be drawn. ``code`` identifies it (family and seed)."""
+
+    code: str
+    title: str
+    topics: tuple[str, ...]
+    solid: Solid
+    measures: tuple[Measure, ...]
+    symmetry: tuple[str, ...] = ()
+
+    def check(self) -> None:
+        """Raise RefusedError unless the measures prove complete, not doubled and true."""
+        faults = prove(self.solid, self.measures).faults()
+        if faults:
+            raise RefusedError("; ".join(faults))
+
+
+@dataclass(frozen=True, eq=False)
+class Settings:
+    """How a course's sheets look. ``values``: what the title block says of the course; each sheet fills in its own part."""
+
+    block: TitleBlock
+    wording: Wording
+    values: TitleBlockValues
+    projection: Projection = "first"
+    side: SideView = "left"
+    paper: Paper = field(default_factory=lambda: PAPERS["A3"])
+    upright: bool = False            # unidirectional figures

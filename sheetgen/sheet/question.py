@@ -1,0 +1,101 @@
+"""The question sheet: a dimensioned pictorial, the arrow of sight, what is to be drawn, the title block."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import shapely
+
+from sheetgen.dimensions import Ground, Item, PlacedView, PlacingError, choose, items_of, marks_of, pictorial_candidates, sight_arrow
+from sheetgen.dimensions.through import unseen_ends
+from sheetgen.ink import Mark, Page, dashed
+from sheetgen.projection import view_of
+from sheetgen.sheet.furniture import furniture
+from sheetgen.sheet.layout import SCALES, NoRoomError, layouts
+from sheetgen.sheet.paper import Box
+from sheetgen.sheet.problem import Problem, RefusedError, Settings
+from sheetgen.sheet.textblock import Block, block_of
+from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.sheet.viewmarks import view_marks
+
+ARROW_LETTER = "F"
+"""Of the arrow of sight (the letter boards use; common practice, no source)."""
+
+COLUMN = 118.0
+"""mm: width of the text column at the right."""
+
+INSET = 6.0
+"""mm between frame and anything in the drawing space."""
+
+
+def question_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: int = 1) -> Page:
+    """Draw the question sheet.
+
+    Raises: RefusedError if no placing of the sizes on the pictorial keeps the rules; NoRoomError if the part fits at no scale.
+    """
+    paper = settings.paper
+    block = titleblock_box(settings.block, paper)
+    scale_name = layouts(paper, problem.solid.size, settings.projection, settings.side, block)[0].scale_name
+    text = _wording(problem, settings, scale_name)
+    text_marks = text.marks(paper.x1 - INSET - COLUMN, paper.y1 - INSET - 2)
+    column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
+    picture = _picture(problem, settings, [block, column])
+    values = replace(settings.values, document_type=settings.wording.render("documents.question"), scale=scale_name)
+    marks = [*furniture(problem, settings, values, sheet, sheets, picture), *picture, *text_marks]
+    return Page(paper.width, paper.height, dashed(marks))
+
+
+def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
+    say = settings.wording.render
+    scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
+    views = ("front", "top", settings.side)
+    lines = [say("question.task", scale=scale, projection=say(f"projection.{settings.projection}"))]
+    lines += [
+        say("question.view", letter="abc"[i], view=say(f"named.{view}", arrow=ARROW_LETTER), last="yes" if i == 2 else "no")
+        for i, view in enumerate(views)
+    ]
+    lines += [say("question.hidden"), say("question.centre_lines"), say("question.dimension")]
+    return block_of(lines, COLUMN, 3.5)
+
+
+def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
+    """The pictorial with its sizes, at the largest standard scale at which they can be placed."""
+    through = unseen_ends(problem.solid)
+    items = items_of(problem.measures, through)
+    reason = "the part fits on the paper at no scale"
+    for _, scale in SCALES:
+        placed = _placed(problem, settings, scale)
+        if placed is None:
+            continue
+        try:
+            return _dimensioned(placed, items, settings, blocked)
+        except PlacingError as problem_found:
+            words = items[problem_found.item].main.words if problem_found.item < len(items) else "the arrow of sight"
+            reason = f"on the pictorial, {words}: {problem_found.reason}"
+    raise RefusedError(reason)
+
+
+def _placed(problem: Problem, settings: Settings, scale: float) -> PlacedView | None:
+    """The pictorial in the middle of the room left of the text column; None if it is too large."""
+    paper = settings.paper
+    view = view_of(problem.solid, "isometric")
+    points = np.concatenate(view.visible) * scale
+    low, high = points.min(axis=0), points.max(axis=0)
+    room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - COLUMN - 8, paper.y1 - INSET)
+    if high[0] - low[0] > room[2] - room[0] - 50 or high[1] - low[1] > room[3] - room[1] - 30:
+        return None
+    middle = np.array([(room[0] + room[2]) / 2, (room[1] + room[3]) / 2])
+    return PlacedView(view, scale, np.round(middle - (low + high) / 2, 1))
+
+
+def _dimensioned(placed: PlacedView, items: tuple[Item, ...], settings: Settings, blocked: list[Box]) -> list[Mark]:
+    paper = settings.paper
+    area = shapely.box(paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
+    ground = Ground(placed.visible, [], [shapely.box(*box) for box in blocked], area, [placed.outline])
+    offers = [pictorial_candidates(placed, item, upright=settings.upright) for item in items]
+    chosen = choose(ground, [*offers, sight_arrow(placed, ARROW_LETTER)])
+    return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen)]
+
+
+__all__ = ["ARROW_LETTER", "NoRoomError", "question_page"]

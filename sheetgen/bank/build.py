@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 
-from sheetgen.bank.faults import Fault
 from sheetgen.bank.features import (
     NORMAL_AXIS,
     Block,
@@ -27,6 +26,7 @@ from sheetgen.bank.features import (
 )
 from sheetgen.bank.formulas import Env, Formula, FormulaError
 from sheetgen.bank.specs import FeatureSpec
+from sheetgen.faults import Fault
 from sheetgen.units import SAME_POINT
 
 SIGNS = {"left": -1, "right": 1, "front": -1, "back": 1, "bottom": -1, "top": 1}

@@ -8,7 +8,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from sheetgen.bank.family import Family
-from sheetgen.bank.faults import BankError, choice, shown
+from sheetgen.bank.faults import BankError
 from sheetgen.bank.formulas import Formula
 from sheetgen.bank.measures import MeasureError, read_measure
 from sheetgen.bank.notes import Notes
@@ -17,6 +17,7 @@ from sheetgen.bank.schema import MODELS
 from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Spread, Value
 from sheetgen.bank.specs import ADDED, CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
 from sheetgen.bank.wanted import WANTED
+from sheetgen.faults import choice, shown
 
 OPTIONAL = ("about", "values", "rules", "symmetry")
 

@@ -11,10 +11,11 @@ from pathlib import Path
 from typing import Literal
 
 from sheetgen.bank.build import Unfit, build, fault_of
-from sheetgen.bank.faults import BankError, Fault, choice, shown
+from sheetgen.bank.faults import BankError
 from sheetgen.bank.features import Feature, MeasureSpec
 from sheetgen.bank.formulas import Formula, FormulaError, Value
 from sheetgen.bank.specs import FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
+from sheetgen.faults import Fault, choice, shown
 from sheetgen.units import SAME_POINT
 
 ATTEMPTS = 500

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from sheetgen.bank.faults import choice
+from sheetgen.faults import choice
 from sheetgen.units import SAME_POINT
 
 LIMIT = 1e6

@@ -10,7 +10,6 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from sheetgen.bank.faults import choice, visible_text
 from sheetgen.bank.formula_nodes import (
     FUNCTIONS,
     LIMIT,
@@ -32,6 +31,7 @@ from sheetgen.bank.formula_nodes import (
     number,
     truth,
 )
+from sheetgen.faults import choice, visible_text
 
 __all__ = ["RESERVED", "Env", "Formula", "FormulaError", "Kind", "Value", "parse"]
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from sheetgen.bank.family import Family
-from sheetgen.bank.faults import BankError, Fault, UnknownFamilyError, choice, shown, visible_text
+from sheetgen.bank.faults import BankError, UnknownFamilyError
+from sheetgen.faults import Fault, choice, shown, visible_text
 from sheetgen.shared import shipped
 
 FAMILY_NAME = re.compile(r"[a-z][a-z0-9-]{1,39}")

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import get_args
 
-from sheetgen.bank.faults import choice, shown
 from sheetgen.bank.features import Axis, End, MeasureSpec
 from sheetgen.bank.sides import round_names, side_names
 from sheetgen.bank.specs import FeatureSpec
+from sheetgen.faults import choice, shown
 
 SHAPES = ("`base.left to base.right`, `diameter of bore`, `radius of body.nose` or `angle of body.ramp to base.bottom`; "
           "an end may be `edge of A and B`, and `along x` (y, z) may follow")

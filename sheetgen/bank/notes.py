@@ -7,11 +7,11 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from sheetgen.bank.faults import choice, shown
 from sheetgen.bank.formulas import Formula, FormulaError, Kind
 from sheetgen.bank.reader import MOST_FAULTS, Document, Path_, field_of
 from sheetgen.bank.schema_parts import Feature
 from sheetgen.bank.wanted import WANTED
+from sheetgen.faults import choice, shown
 
 Model = TypeVar("Model", bound=BaseModel)
 

@@ -14,7 +14,8 @@ from typing import Any
 
 import yaml
 
-from sheetgen.bank.faults import BankError, Fault, shown
+from sheetgen.bank.faults import BankError
+from sheetgen.faults import Fault, shown
 
 BIGGEST = 200_000      # bytes of a file; a family needs about 5 000
 DEEPEST = 12           # entries within each other

@@ -10,7 +10,6 @@ from typing import Annotated, Any, Literal
 from annotated_types import Len
 from pydantic import model_validator
 
-from sheetgen.bank.faults import shown
 from sheetgen.bank.features import NORMAL_AXIS, Mouth, Plane, Toward
 from sheetgen.bank.schema_parts import (
     Axis,
@@ -27,6 +26,7 @@ from sheetgen.bank.schema_parts import (
 )
 from sheetgen.bank.sides import END_NAMES
 from sheetgen.bank.wanted import WANTED
+from sheetgen.faults import shown
 
 
 class Block(Feature):

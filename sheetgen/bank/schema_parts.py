@@ -13,9 +13,9 @@ from annotated_types import Len
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator
 from pydantic_core import PydanticCustomError
 
-from sheetgen.bank.faults import shown
 from sheetgen.bank.formulas import RESERVED, Formula, FormulaError, parse
 from sheetgen.bank.reader import visible
+from sheetgen.faults import shown
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
 MEASURE_WORDS = ("to", "of", "along", "and", "edge", "diameter", "radius", "angle", "x", "y", "z")

@@ -14,7 +14,8 @@ from typing import TypeVar
 
 import yaml
 
-from sheetgen.sheet.faults import Fault, TemplateError
+from sheetgen.faults import Fault
+from sheetgen.sheet.faults import TemplateError
 
 MOST_BYTES = 64 * 1024
 """Size of a template file; ours are under 4 kB."""

@@ -15,9 +15,10 @@ from typing import Literal
 
 import shapely
 
+from sheetgen.faults import Fault
 from sheetgen.ink import HEIGHTS
 from sheetgen.shared import shipped
-from sheetgen.sheet.faults import Fault, TemplateError
+from sheetgen.sheet.faults import TemplateError
 from sheetgen.sheet.nodes import Form, read_nodes
 from sheetgen.sheet.phrases import Phrase, PhraseError, phrase
 

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from sheetgen.faults import Fault
 from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Vector, arc_curve, moved
 from sheetgen.sheet.celltext import EDGE, SIDE, label_marks, text_marks
-from sheetgen.sheet.faults import Fault, TemplateError
+from sheetgen.sheet.faults import TemplateError
 from sheetgen.sheet.paper import Box, Paper
 from sheetgen.sheet.phrases import PhraseError
 from sheetgen.sheet.rules import rules_between

@@ -11,8 +11,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from sheetgen.faults import Fault
 from sheetgen.shared import shipped
-from sheetgen.sheet.faults import Fault, TemplateError
+from sheetgen.sheet.faults import TemplateError
 from sheetgen.sheet.nodes import Form, Node, read_nodes
 from sheetgen.sheet.phrases import Phrase, PhraseError, phrase
 

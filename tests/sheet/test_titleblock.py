@@ -94,7 +94,8 @@ def test_lettering_stays_inside_its_block_and_texts_apart(name):
 
 ACCENTED = replace(
     VALUES, school="École Polygone Ågren, Québec", course="Français, Élévations",
-    title="Équerre à gorge, perçage Ø12 et rainure Ågren", teacher="Ő. Łukaszęwicz", student="Đorđe Ůgy", topic="Çàgg Ő", status="Entraînement", number="ÇÉ-11171")
+    title="Équerre à gorge, perçage Ø12 et rainure Ågren", teacher="Ő. Łukaszęwicz", student="Đorđe Ůgy",
+    topic="Çàgg Ő", status="Entraînement", number="ÇÉ-11171")
 
 
 def ink_box(mark):

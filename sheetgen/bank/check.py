@@ -12,12 +12,12 @@ from sheetgen.bank.faults import BankError
 from sheetgen.bank.formulas import Formula
 from sheetgen.bank.measures import MeasureError, read_measure
 from sheetgen.bank.notes import Notes
-from sheetgen.bank.reader import Document, Path_
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Spread, Value
 from sheetgen.bank.specs import ADDED, CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
 from sheetgen.bank.wanted import WANTED
 from sheetgen.faults import choice, shown
+from sheetgen.yamlines import Document, Path_
 
 OPTIONAL = ("about", "values", "rules", "symmetry")
 

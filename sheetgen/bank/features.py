@@ -221,9 +221,10 @@ class End:
 @dataclass(frozen=True, slots=True)
 class MeasureSpec:
     """What is to be printed. span: ``a`` to ``b`` (``along`` an axis, needed only when neither end tells it);
-    diameter or radius: ``a`` is a cylinder's side or feature; angle: between ``a`` and ``b``, two planes."""
+    diameter or radius: ``a`` is a cylinder's side or feature; depth: ``a`` is a blind hole or a counterbore, from its mouth to
+    its floor; angle: between ``a`` and ``b``, two planes, or without ``b`` of ``a``, a countersink, from side to side."""
 
-    kind: Literal["span", "diameter", "radius", "angle"]
+    kind: Literal["span", "diameter", "radius", "angle", "depth"]
     a: End
     b: End | None = None
     along: Axis | None = None

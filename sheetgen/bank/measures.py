@@ -1,17 +1,18 @@
-"""Measures in the words of the trade: "base.left to bore.axis", "diameter of bore", "angle of body.ramp to base.bottom"."""
+"""Measures in the words of the trade: "base.left to bore.axis", "diameter of bore", "depth of bore",
+"angle of body.ramp to base.bottom"."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import get_args
+from typing import Literal, get_args
 
 from sheetgen.bank.features import Axis, End, MeasureSpec
-from sheetgen.bank.sides import round_names, side_names
+from sheetgen.bank.sides import deep_names, round_names, side_names, tapered_names
 from sheetgen.bank.specs import FeatureSpec
 from sheetgen.faults import choice, shown
 
-SHAPES = ("`base.left to base.right`, `diameter of bore`, `radius of body.nose` or `angle of body.ramp to base.bottom`; "
-          "an end may be `edge of A and B`, and `along x` (y, z) may follow")
+SHAPES = ("`base.left to base.right`, `diameter of bore`, `radius of body.nose`, `depth of bore` or "
+          "`angle of body.ramp to base.bottom`; an end may be `edge of A and B`, and `along x` (y, z) may follow")
 
 
 class MeasureError(ValueError):
@@ -29,13 +30,13 @@ def read_measure(text: str, features: Mapping[str, FeatureSpec | None]) -> Measu
     Raises: MeasureError, with what was found and what would be right.
     """
     words = text.split()
-    if len(words) >= 2 and words[0] in ("diameter", "radius") and words[1] == "of":
-        end, rest = _side(words[2:]), words[3:]
-        if rest:
-            raise MeasureError(shown(" ".join(rest)), f"nothing more after `{' '.join(words[:3])}`")
-        _check(end, features, rounds=True)
-        return MeasureSpec("diameter" if words[0] == "diameter" else "radius", End((end,)))
-    if len(words) >= 2 and words[0] == "angle" and words[1] == "of":
+    kind: Literal["diameter", "radius", "depth"]
+    for kind in ("diameter", "radius", "depth"):
+        if words[:2] == [kind, "of"]:
+            return _of_one(kind, words, features)
+    if words[:2] == ["angle", "of"]:
+        if len(words) == 3 and _taper(words[2], features):
+            return MeasureSpec("angle", End((words[2],)))
         a, b, rest = _pair(words[2:], text)
         spec = MeasureSpec("angle", a, b)
     else:
@@ -44,10 +45,28 @@ def read_measure(text: str, features: Mapping[str, FeatureSpec | None]) -> Measu
     if rest:
         raise MeasureError(shown(" ".join(rest)), "nothing more, or `along x`, y or z")
     for end in (*a.sides, *b.sides):
-        _check(end, features, rounds=False)
+        _check(end, features, "side")
     if a == b:
         raise MeasureError(f"{shown(text)}, from a side to itself", "two sides")
     return spec
+
+
+def _of_one(
+    kind: Literal["diameter", "radius", "depth"], words: list[str], features: Mapping[str, FeatureSpec | None]
+) -> MeasureSpec:
+    """A size that one side has by itself."""
+    end, rest = _side(words[2:]), words[3:]
+    if rest:
+        raise MeasureError(shown(" ".join(rest)), f"nothing more after `{' '.join(words[:3])}`")
+    _check(end, features, "depth" if kind == "depth" else "round")
+    return MeasureSpec(kind, End((end,)))
+
+
+def _taper(end: str, features: Mapping[str, FeatureSpec | None]) -> bool:
+    """Whether a side has an angle by itself: a countersink has, and of a feature with faults of its own one cannot tell."""
+    name, _, side = end.partition(".")
+    spec = features.get(name)
+    return name in features and (spec is None or side in tapered_names(spec))
 
 
 def _pair(words: list[str], text: str) -> tuple[End, End, list[str]]:
@@ -87,7 +106,15 @@ def _side(words: list[str]) -> str:
     return words[0]
 
 
-def _check(end: str, features: Mapping[str, FeatureSpec | None], *, rounds: bool) -> None:
+_ALLOWED = {
+    "side": (side_names, "one of its sides:", "a side"),
+    "round": (round_names, "something round of it:", "something round"),
+    "depth": (deep_names, "a mouth with a flat floor of it:", "a blind hole with a flat floor, or a counterbore"),
+}
+"""What may be named: which sides these are, and how to put it, with the names and where there are none."""
+
+
+def _check(end: str, features: Mapping[str, FeatureSpec | None], what: Literal["side", "round", "depth"]) -> None:
     """Whether ``feature.side`` names a feature that there is and a side that it can have."""
     name, _, side = end.partition(".")
     if name not in features:
@@ -95,8 +122,8 @@ def _check(end: str, features: Mapping[str, FeatureSpec | None], *, rounds: bool
     spec = features[name]
     if spec is None:      # its own faults are told already
         return
-    allowed = round_names(spec) if rounds else side_names(spec)
+    allowed_of, of_it, of_any = _ALLOWED[what]
+    allowed = allowed_of(spec)
     if side not in allowed:
         names = [f"{name}.{option}" if option else name for option in allowed]
-        what = "something round of it:" if rounds else "one of its sides:"
-        raise MeasureError(shown(end), choice(end, names, what))
+        raise MeasureError(shown(end), choice(end, names, of_it) if names else of_any)

@@ -8,10 +8,10 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from sheetgen.bank.formulas import Formula, FormulaError, Kind
-from sheetgen.bank.reader import MOST_FAULTS, Document, Path_, field_of
 from sheetgen.bank.schema_parts import Feature
 from sheetgen.bank.wanted import WANTED
 from sheetgen.faults import choice, shown
+from sheetgen.yamlines import MOST_FAULTS, Document, Path_, field_of
 
 Model = TypeVar("Model", bound=BaseModel)
 

@@ -14,11 +14,11 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 from pydantic_core import PydanticCustomError
 
 from sheetgen.bank.formulas import RESERVED, Formula, FormulaError, parse
-from sheetgen.bank.reader import visible
 from sheetgen.faults import shown
+from sheetgen.yamlines import visible
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
-MEASURE_WORDS = ("to", "of", "along", "and", "edge", "diameter", "radius", "angle", "x", "y", "z")
+MEASURE_WORDS = ("to", "of", "along", "and", "edge", "diameter", "radius", "depth", "angle", "x", "y", "z")
 
 
 def wrong(wanted: str, found: str | None = None, at: str | None = None) -> PydanticCustomError:

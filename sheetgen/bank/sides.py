@@ -30,16 +30,32 @@ def side_names(spec: FeatureSpec) -> tuple[str, ...]:
 
 
 def round_names(spec: FeatureSpec) -> tuple[str, ...]:
-    """The sides that have a diameter or a radius; "" where the feature's own name will do."""
+    """The sides that have a diameter or a radius; "" where the feature's own name will do, ``counterbore`` for all alike."""
     if spec.kind == "hole":
-        wide = ("wall", "axis", *(("counterbore",) if "counterbore" in spec.fields else ()))
-        return ("", *_each(spec, wide))
+        mouths = tuple(side for side in ("counterbore", "countersink") if side in spec.fields)
+        return ("", *(mouths if _count(spec) > 1 else ()), *_each(spec, ("wall", "axis", *mouths)))
     if spec.kind == "cylinder":
         return ("", *_each(spec, ("wall", "axis")))
     if spec.kind == "profile":
         arcs = [piece for piece in spec.fields["outline"] if "arc" in piece and "side" in piece]
         return tuple(name for piece in arcs for name in _round(piece["side"]))
     return tuple(name for name in side_names(spec) if name.rpartition(".")[2] in ("round", "axis", "wall"))
+
+
+def deep_names(spec: FeatureSpec) -> tuple[str, ...]:
+    """The sides that have a depth: a blind hole's wall ("" for short) if its floor is flat, and a counterbore."""
+    if spec.kind != "hole":
+        return ()
+    blind = ("wall",) if "depth" in spec.fields and "point" not in spec.fields else ()
+    mouth = ("counterbore",) if "counterbore" in spec.fields else ()
+    return (*(("",) if blind else ()), *(mouth if _count(spec) > 1 else ()), *_each(spec, (*blind, *mouth)))
+
+
+def tapered_names(spec: FeatureSpec) -> tuple[str, ...]:
+    """The sides that have an angle by themselves: countersinks."""
+    if spec.kind != "hole" or "countersink" not in spec.fields:
+        return ()
+    return (*(("countersink",) if _count(spec) > 1 else ()), *_each(spec, ("countersink",)))
 
 
 def _ends(spec: FeatureSpec, axis: str) -> tuple[str, ...]:
@@ -50,8 +66,13 @@ def _ends(spec: FeatureSpec, axis: str) -> tuple[str, ...]:
 
 def _each(spec: FeatureSpec, sides: Iterable[str]) -> tuple[str, ...]:
     """Of one, its sides; of several alike, ``1.side``, ``2.side`` …"""
-    count = len(spec.fields["at"]) if spec.kind != "cone" else 1
+    count = _count(spec)
     return tuple(sides) if count == 1 else tuple(f"{k}.{side}" for k in range(1, count + 1) for side in sides)
+
+
+def _count(spec: FeatureSpec) -> int:
+    """How many alike there are."""
+    return len(spec.fields["at"]) if spec.kind != "cone" else 1
 
 
 def _hole_sides(spec: FeatureSpec) -> tuple[str, ...]:

@@ -37,11 +37,13 @@ class EndRef:
 
 
 def surface_named(solid: Solid, name: str) -> int:
-    """The surface that a side name stands for; a bare feature name stands for its wall.
+    """The surface that a side name stands for; a bare feature name stands for its wall,
+    and of several alike the first stands for all.
 
     Raises: MeasureError that tells an unknown side from one of which nothing is left.
     """
-    for form in (name, f"{name}.wall", f"{name}.round", f"{name}.1.wall"):
+    feature, _, side = name.partition(".")
+    for form in (name, f"{name}.wall", f"{name}.round", f"{name}.1.wall", f"{feature}.1.{side}"):
         if form in solid.sides:
             return solid.sides[form]
     if name in solid.known:

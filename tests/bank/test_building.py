@@ -65,6 +65,38 @@ def test_measures_come_out_in_order_as_ends_and_kinds(every):
     assert len(specs) == 15
 
 
+@pytest.mark.parametrize(("measure", "spec"), [
+    ("depth of drilled", MeasureSpec("depth", End(("drilled",)))),
+    ("depth of stepped.counterbore", MeasureSpec("depth", End(("stepped.counterbore",)))),
+    ("diameter of sunk.countersink", MeasureSpec("diameter", End(("sunk.countersink",)))),
+    ("angle of sunk.countersink", MeasureSpec("angle", End(("sunk.countersink",)))),
+])
+def test_a_note_at_a_hole_gives_diameters_depths_and_the_angle_of_a_countersink(measure, spec):
+    flat = changed(EVERY_KIND, ("    depth: 15\n    point: 120\n", "    depth: 15\n"), ("diameter of bosses", measure))
+    assert load_text(flat).sample(1).measure_specs[5] == spec
+
+
+@pytest.mark.parametrize(("measure", "found", "wanted"), [
+    ("depth of drilled", "'drilled'", "a flat floor"),                     # its drill point has no one depth
+    ("depth of stepped", "'stepped'", "stepped.counterbore"),              # the hole itself goes right through
+    ("depth of base", "'base'", "a blind hole"),
+    ("depth of sunk to base.top", "to base.top", "nothing more"),
+    ("angle of ramp.face", "angle of ramp.face", "angle of body.ramp to base.bottom"),
+    ("angle of stepped.counterbore", "angle of stepped.counterbore", "angle of body.ramp to base.bottom"),
+])
+def test_only_what_has_a_depth_or_an_angle_by_itself_is_measured_so(measure, found, wanted):
+    with pytest.raises(BankError) as error:
+        load_text(changed(EVERY_KIND, ("diameter of bosses", measure)))
+    (fault,) = error.value.faults
+    assert found in fault.found and wanted in fault.wanted
+
+
+def test_several_holes_alike_share_one_note_for_their_counterbores():
+    two = changed(EVERY_KIND, ("at: [30, 10], diameter: 6", "at: [[30, 10], [40, 10]], diameter: 6"),
+                  ("stepped.shoulder", "stepped.1.shoulder"), ("diameter of bosses", "depth of stepped.counterbore"))
+    assert load_text(two).sample(1).measure_specs[5] == MeasureSpec("depth", End(("stepped.counterbore",)))
+
+
 @pytest.mark.parametrize(("name", "sides"), [
     ("base", {"left", "right", "front", "back", "bottom", "top"}),
     ("gap", {"left", "right", "bottom"}),                        # an open end is no side

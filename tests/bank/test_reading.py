@@ -6,8 +6,10 @@ import time
 import pytest
 import yaml
 
-from sheetgen.bank import BankError, load_text, reader
-from sheetgen.bank.reader import MOST_FAULTS, read
+from sheetgen import yamlines
+from sheetgen.bank import BankError, load_text
+from sheetgen.bank.reader import read
+from sheetgen.yamlines import MOST_FAULTS
 from tests.bank.samples import BLOCK, EVERY_KIND, changed
 
 
@@ -130,7 +132,7 @@ def test_only_decimal_numbers_count_as_numbers(written, value):
 @pytest.mark.parametrize("loader", [yaml.SafeLoader, yaml.CSafeLoader])
 def test_both_scanners_of_the_yaml_library_read_the_same(loader, monkeypatch):
     expected = read(EVERY_KIND, "f")
-    monkeypatch.setattr(reader, "_LOADER", loader)
+    monkeypatch.setattr(yamlines, "_LOADER", loader)
     again = read(EVERY_KIND, "f")
     assert again.data == expected.data == yaml.safe_load(EVERY_KIND)
     assert again.lines == expected.lines

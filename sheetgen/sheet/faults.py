@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from sheetgen.faults import Fault, FaultError
 
 
-class TemplateError(FaultError, ValueError):
+class TemplateError(FaultError):
     """A template that cannot be used; ``faults`` in line order."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:

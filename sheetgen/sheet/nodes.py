@@ -1,7 +1,6 @@
-"""YAML as nodes that know their line, and a form that asks them for what a template should hold.
+"""A template's YAML as nodes that know their line, and a form that asks them for what a template should hold.
 
-Templates are shared by strangers: no tags, no anchors, no deep nesting, 64 kB at most. A scalar keeps the text
-as written, so that ``label: NO`` is the word NO and not a truth value.
+A scalar keeps the text as written, so that ``label: NO`` is the word NO and not a truth value.
 """
 
 from __future__ import annotations
@@ -10,18 +9,14 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
-import yaml
-
-from sheetgen.faults import Fault
+from sheetgen.faults import Fault, shown
 from sheetgen.sheet.faults import TemplateError
+from sheetgen.yamlines import Document, Limits, Path_, read, read_text
 
-MOST_BYTES = 64 * 1024
-"""Size of a template file; ours are under 4 kB."""
-
-MOST_DEPTH = 8
-"""Nesting of a template file; ours need five levels."""
+LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
+"""Our templates are under 5 kB, five levels deep."""
 
 Made = TypeVar("Made")
 
@@ -36,7 +31,7 @@ class Node:
     def found(self) -> str:
         """What a message says was found here."""
         if isinstance(self.value, str):
-            return repr(self.value if len(self.value) <= 60 else self.value[:57] + "...") if self.value else "nothing"
+            return shown(self.value or None)
         return f"a list of {len(self.value)}" if isinstance(self.value, tuple) else "a group of fields"
 
 
@@ -45,72 +40,27 @@ def read_nodes(path: Path, shown: str) -> Node:
 
     Raises: TemplateError, also where the file cannot be read.
     """
-    try:
-        with path.open("rb") as file:
-            raw = file.read(MOST_BYTES + 1)
-    except OSError as error:
-        raise TemplateError([Fault(shown, 0, "", error.strerror or "no file", "a file that can be read")]) from None
-    if len(raw) > MOST_BYTES:
-        raise TemplateError([Fault(shown, 0, "", "a larger file", f"at most {MOST_BYTES // 1024} kB")])
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise TemplateError([Fault(shown, 0, "", "bytes that are no text", "a text file in UTF-8")]) from None
-    return nodes_of(text, shown)
+    return nodes_of(read_text(path, shown, LIMITS), shown)
 
 
 def nodes_of(text: str, shown: str) -> Node:
     """Return the mapping written in ``text``; ``shown`` is the file name for messages. Raises: TemplateError."""
-    try:
-        _refuse_tricks(text, shown)
-        root = yaml.compose(text, Loader=yaml.SafeLoader)
-    except yaml.YAMLError as error:
-        raise TemplateError([_syntax_fault(error, shown)]) from None
-    faults: list[Fault] = []
-    node = _node(root, shown, faults) if root is not None else Node("", 1)
+    document = read(text, shown, LIMITS)
+    node = _node(document, document.data or "", ())
     if not isinstance(node.value, Mapping):
-        faults.append(Fault(shown, node.line, "", node.found(), "fields, each as name: value"))
-    if faults:
-        raise TemplateError(faults)
+        document.fault(node.line, "", node.found(), "fields, each as name: value")
+    if document.faults:
+        raise TemplateError(document.faults)
     return node
 
 
-def _refuse_tricks(text: str, shown: str) -> None:
-    depth = 0
-    for event in yaml.parse(text, Loader=yaml.SafeLoader):
-        line = event.start_mark.line + 1 if event.start_mark else 0
-        if isinstance(event, yaml.CollectionStartEvent):
-            depth += 1
-        elif isinstance(event, yaml.CollectionEndEvent):
-            depth -= 1
-        if depth > MOST_DEPTH:
-            raise TemplateError([Fault(shown, line, "", "deep nesting", f"at most {MOST_DEPTH} levels")])
-        if getattr(event, "anchor", None) is not None:
-            raise TemplateError([Fault(shown, line, "", "an anchor or alias (& or *)", "the value written out")])
-        if (tag := getattr(event, "tag", None)) is not None:
-            raise TemplateError([Fault(shown, line, "", f"the tag {tag!r}", "plain values only")])
-
-
-def _syntax_fault(error: yaml.YAMLError, shown: str) -> Fault:
-    mark = getattr(error, "problem_mark", None)
-    problem = getattr(error, "problem", None) or "something that is not YAML"
-    hint = "valid YAML; text with : { or # goes in quotation marks, indents are blanks"
-    return Fault(shown, mark.line + 1 if mark else 0, "", problem, hint)
-
-
-def _node(raw: yaml.Node, shown: str, faults: list[Fault]) -> Node:
-    line = raw.start_mark.line + 1
-    if isinstance(raw, yaml.ScalarNode):
-        return Node("" if raw.tag.endswith(":null") else str(raw.value), line)
-    if isinstance(raw, yaml.SequenceNode):
-        return Node(tuple(_node(item, shown, faults) for item in raw.value), line)
-    fields: dict[str, Node] = {}
-    for key, value in raw.value:
-        name = key.value if isinstance(key, yaml.ScalarNode) else "?"
-        if name in fields:
-            faults.append(Fault(shown, key.start_mark.line + 1, name, "a second time", "each field once"))
-        fields[name] = _node(value, shown, faults)
-    return Node(fields, line)
+def _node(document: Document, data: Any, path: Path_) -> Node:
+    line = document.line(path)
+    if isinstance(data, dict):
+        return Node({key: _node(document, value, (*path, key)) for key, value in data.items()}, line)
+    if isinstance(data, list):
+        return Node(tuple(_node(document, value, (*path, place)) for place, value in enumerate(data)), line)
+    return Node(data, line)
 
 
 @dataclass

@@ -1,0 +1,257 @@
+"""YAML text in, plain data and the line of every entry out. A file is untrusted: nothing in it can run, repeat itself or grow.
+
+The text is read event by event, not built by the YAML library: so depth and count are bounded before anything is stored,
+anchors, aliases, tags and merge keys are refused, and only decimal numbers count as numbers (never 1:30 or 010 or 0x1F).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from sheetgen.faults import Fault, FaultError, shown
+
+MOST_FAULTS = 100      # told at once; who has more wants the first of them
+
+Path_ = tuple[str | int, ...]
+"""Where an entry lies: ("features", 1, "diameter"); lists counted from 0."""
+
+_DECIMAL = re.compile(r"[-+]?(\d{1,15}(\.\d{0,15})?|\.\d{1,15})", re.ASCII)
+_WORDS: dict[str, bool | None] = {"": None, "~": None, "null": None, "true": True, "false": False, "yes": True, "no": False}
+_JOINERS = "\u200c\u200d"     # invisible, but needed to spell in several scripts
+QUOTED = ("'", '"', "|", ">")
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How much a kind of file may hold, what its faults are raised as, and whether bare 12 and yes are more than words."""
+
+    error: type[FaultError] = FaultError
+    kilobytes: int = 200
+    deepest: int = 12           # entries within each other
+    most_nodes: int = 20_000
+    words_only: bool = False
+
+
+LIMITS = Limits()
+
+
+@dataclass(slots=True)
+class Document:
+    """What a file says: ``data`` (dicts, lists, text, numbers, yes/no, None), ``lines`` of entries, and what was wrong."""
+
+    file: str
+    data: Any = None
+    lines: dict[Path_, int] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+
+    def fault(self, line: int, where: str, found: str, wanted: str) -> None:
+        """Note one thing wrong, unless there are enough already."""
+        if not self.full:
+            self.faults.append(Fault(self.file, line, where, found, wanted))
+
+    @property
+    def full(self) -> bool:
+        """Whether there are enough faults to tell."""
+        return len(self.faults) >= MOST_FAULTS
+
+    def line(self, path: Path_) -> int:
+        """The line of an entry, or of the nearest entry round it."""
+        while path and path not in self.lines:
+            path = path[:-1]
+        return self.lines.get(path, 1)
+
+
+def read_text(path: Path, file: str, limits: Limits = LIMITS) -> str:
+    """The text of a file; messages call it ``file``. Raises: ``limits.error`` if it is missing, too big or not UTF-8."""
+    try:
+        if not path.is_file():
+            raise limits.error([Fault(file, 0, "", "no such file", "a file")])
+        with path.open("rb") as stream:
+            raw = stream.read(limits.kilobytes * 1000 + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "a path that cannot be used"
+        raise limits.error([Fault(file, 0, "", reason, "a file that can be read")]) from None
+    if len(raw) > limits.kilobytes * 1000:
+        size = f"{limits.kilobytes} kB"
+        raise limits.error([Fault(file, 0, "", f"a file of more than {size}", f"at most {size}")])
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        raise limits.error([Fault(file, line, "", "a letter that is not UTF-8", "a file saved as UTF-8")]) from None
+
+
+def read(text: str, file: str, limits: Limits = LIMITS) -> Document:
+    """Read one YAML document. Faults of single entries are kept in it, so that others can be found too.
+
+    Raises: ``limits.error`` if it cannot be read on: bad YAML, or beyond a limit.
+
+    >>> read("a: [1, x]", "f").data, read("a: [1, x]", "f").lines[("a", 1)]
+    ({'a': [1, 'x']}, 1)
+    """
+    document = Document(file)
+    for number, line in enumerate(text.split("\n"), 1):
+        strange = next((sign for sign in line.rstrip("\r") if not visible(sign) and sign not in "\t\ufeff"), None)
+        if strange is not None:
+            raise limits.error([Fault(file, number, "", f"an invisible sign {shown(strange)}", "plain text")])
+    try:
+        _Builder(document, limits).build(yaml.parse(text, Loader=_LOADER))
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line_number = mark.line + 1 if mark else 1
+        found = _plain_words(error.problem or "something that is not YAML", limits)
+        raise limits.error([*document.faults, Fault(file, line_number, "", found, _yaml_hint(text, line_number))]) from None
+    except (yaml.YAMLError, ValueError, OverflowError):
+        raise limits.error([*document.faults, Fault(file, 1, "", "something that is not YAML", "plain YAML")]) from None
+    return document
+
+
+def visible(sign: str) -> bool:
+    """Whether a sign can stand on paper: printable, or one of the joiners that scripts need."""
+    return sign.isprintable() or sign in _JOINERS
+
+
+def _plain_words(problem: str, limits: Limits) -> str:
+    """What the YAML library complains of, as something found."""
+    if problem.startswith("mapping values are not allowed"):
+        return "a colon where none can stand"
+    if "nesting depth" in problem:
+        return f"more than {limits.deepest} levels within each other"
+    clean = " ".join("".join(sign for sign in problem if sign.isprintable()).split())[:120]
+    return f"something that YAML cannot read ({clean})"
+
+
+def _yaml_hint(text: str, line: int) -> str:
+    lines = text.split("\n")
+    near = "\n".join(lines[max(0, line - 2):line])
+    if "\t" in near:
+        return "spaces, not tabs, to indent"
+    return "`word: value` lines, evenly indented; quotes round text with a colon or a comma in it"
+
+
+class _Builder:
+    """Puts events together; ``stack`` holds the containers that are open, outermost first."""
+
+    def __init__(self, document: Document, limits: Limits) -> None:
+        self.document = document
+        self.limits = limits
+        self.stack: list[tuple[Path_, Any]] = []
+        self.keys: list[tuple[str, int] | None] = []    # the key just read in each open mapping, and its line
+        self.nodes = 0
+        self.documents = 0
+
+    def build(self, events: Iterable[Any]) -> None:
+        """Take all events in. Raises: ``limits.error`` beyond a limit."""
+        for event in events:
+            line = event.start_mark.line + 1
+            if isinstance(event, yaml.DocumentStartEvent):
+                self.documents += 1
+                if self.documents > 1 or event.version or event.tags:
+                    self.stop(line, "a second document or a % line", "one document in a file")
+            elif isinstance(event, yaml.AliasEvent):
+                self.stop(line, f"an alias *{shown(event.anchor)}", "the thing itself, written again")
+            elif isinstance(event, yaml.NodeEvent):
+                self.node(event, line)
+            elif isinstance(event, yaml.CollectionEndEvent):
+                self.stack.pop()
+                self.keys.pop()
+
+    def stop(self, line: int, found: str, wanted: str) -> None:
+        raise self.limits.error([*self.document.faults, Fault(self.document.file, line, "", found, wanted)])
+
+    def node(self, event: Any, line: int) -> None:
+        """One scalar, or the start of a list or mapping."""
+        self.nodes += 1
+        if self.nodes > self.limits.most_nodes:
+            self.stop(line, f"more than {self.limits.most_nodes} entries", "a smaller file")
+        if event.anchor is not None:
+            self.stop(line, f"an anchor &{shown(event.anchor)}", "the thing itself, each time it is needed")
+        if event.tag is not None:
+            self.stop(line, f"a tag {shown(event.tag)}", "plain text (in quotes if it begins with !)")
+        scalar = isinstance(event, yaml.ScalarEvent)
+        if self.awaits_key():
+            if not scalar:
+                self.stop(line, "a list or fields in place of a word", "`word: value`")
+            self.key(event.value, line)
+            return
+        value: Any = self.scalar(event) if scalar else ({} if isinstance(event, yaml.MappingStartEvent) else [])
+        path = self.place(value, line if scalar and not _empty(event) else None, line)
+        if not scalar:
+            if len(self.stack) >= self.limits.deepest:
+                self.stop(line, f"more than {self.limits.deepest} levels within each other", "fewer")
+            self.stack.append((path, value))
+            self.keys.append(None)
+
+    def scalar(self, event: Any) -> Any:
+        """The plain value of a scalar: quoted is always text."""
+        text: str = event.value
+        if self.limits.words_only or event.style in QUOTED:
+            return text
+        if text.lower() in _WORDS:
+            return _WORDS[text.lower()]
+        if _DECIMAL.fullmatch(text):
+            return float(text) if "." in text else int(text)
+        return text
+
+    def awaits_key(self) -> bool:
+        return bool(self.stack) and isinstance(self.stack[-1][1], dict) and self.keys[-1] is None
+
+    def key(self, word: str, line: int) -> None:
+        """A key of the innermost mapping."""
+        path, holder = self.stack[-1]
+        where = field_of(path)
+        if word == "<<":
+            self.document.fault(line, where, "a merge key <<", "the fields themselves")
+        elif word in holder:
+            self.document.fault(line, where, f"{shown(word)} a second time", "each field once")
+        self.keys[-1] = (word, line)
+
+    def place(self, value: Any, own_line: int | None, line: int) -> Path_:
+        """Store a value where it belongs; return its path. ``own_line`` None: its line is that of its key."""
+        if not self.stack:
+            self.document.data = value
+            self.document.lines[()] = line
+            return ()
+        path, holder = self.stack[-1]
+        if isinstance(holder, list):
+            holder.append(value)
+            inner: Path_ = (*path, len(holder) - 1)
+            self.document.lines[inner] = line
+            return inner
+        key = self.keys[-1]
+        assert key is not None
+        self.keys[-1] = None
+        inner = (*path, key[0])
+        if key[0] not in holder:          # a field given twice is a fault already; the first one stands
+            holder[key[0]] = value
+            self.document.lines[inner] = own_line or key[1]
+        return inner
+
+
+def _empty(event: Any) -> bool:
+    return bool(event.value == "")
+
+
+def field_of(path: Path_) -> str:
+    """A path as a message shows it, lists counted from 1.
+
+    >>> field_of(("features", 1, "at", 0))
+    'features[2].at[1]'
+    """
+    return "".join(_steps(path))
+
+
+def _steps(path: Path_) -> Iterator[str]:
+    for place, step in enumerate(path):
+        if isinstance(step, int):
+            yield f"[{step + 1}]"
+        else:
+            name = shown(step)[1:-1] if not step.isidentifier() else step
+            yield f".{name}" if place else name

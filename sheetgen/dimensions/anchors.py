@@ -82,14 +82,13 @@ class Sight:
         start, stop = self.start[which], self.stop[which]
         level = (start - surface.point) @ surface.direction
         flat = np.abs((stop - start) @ surface.direction) < SAME_POINT
-        result: dict[float, list[float]] = {}
-        for a, b, z in zip(start[flat], stop[flat], level[flat], strict=True):
-            arm_a, arm_b = (p - surface.point - z * surface.direction for p in (a, b))
-            radius = float(np.linalg.norm(arm_a))
-            if radius < SAME_POINT:
-                continue
-            swing = float(np.arctan2(np.linalg.norm(np.cross(arm_a, arm_b)), arm_a @ arm_b))
-            entry = result.setdefault(round(float(z), 6), [radius, 0.0])
-            entry[0] = max(entry[0], radius)
-            entry[1] += swing / (2 * np.pi)
-        return [(z, radius, share) for z, (radius, share) in sorted(result.items())]
+        middle = surface.point + level[flat, None] * surface.direction
+        one, other = start[flat] - middle, stop[flat] - middle
+        radius = np.linalg.norm(one, axis=1)
+        swing = np.arctan2(np.linalg.norm(np.cross(one, other), axis=1), np.einsum("ij,ij->i", one, other)) / (2 * np.pi)
+        places = np.round(level[flat], 6)
+        return [
+            (float(z), float(radius[places == z].max()), float(swing[places == z].sum()))
+            for z in np.unique(places)
+            if radius[places == z].max() > SAME_POINT
+        ]

@@ -14,6 +14,7 @@ from sheetgen.dimensions.candidate import (
     TEXT_HEIGHT,
     Candidate,
     Head,
+    Offer,
     reading,
 )
 from sheetgen.dimensions.items import Item
@@ -26,7 +27,7 @@ RADII = (14.0, 18.0, 22.0, 26.0, 32.0)
 """mm on paper: radii offered for the arc."""
 
 
-def angle_candidates(view: PlacedView, item: Item) -> list[Candidate]:
+def angle_offers(view: PlacedView, item: Item) -> list[Offer]:
     """Ways to draw the angle between two flat sides in a view: edge-on in a principal view, in their plane in a pictorial."""
     axis = item.main.axis
     assert axis is not None
@@ -64,7 +65,7 @@ def _nearest_direction(ray: Array, line: Array) -> Array:
     return np.asarray(unit if float(unit @ ray) >= 0 else -unit)
 
 
-def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) -> list[Candidate]:
+def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) -> list[Offer]:
     cosine = float(np.clip(base @ ray, -1, 1))
     swing = math.acos(cosine)
     square = ray - cosine * base
@@ -74,7 +75,7 @@ def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) 
     return [found for radius in RADII for found in _arc(view, item, origin, (u, v), swing, radius)]
 
 
-def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array], swing: float, radius: float) -> list[Candidate]:
+def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array], swing: float, radius: float) -> list[Offer]:
     u, v = axes
     t = np.linspace(0.0, swing, 25)
     points = origin + radius * (np.cos(t)[:, None] * u + np.sin(t)[:, None] * v)
@@ -92,18 +93,21 @@ def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array],
     result = []
     for out in (radius + TEXT_ABOVE + TEXT_HEIGHT / 2 + width / 3, radius - TEXT_ABOVE - TEXT_HEIGHT / 2 - width / 2):
         centre = origin + out * middle
-        along, up = reading(np.array([1.0, 0.0]), np.array([0.0, 1.0])) if view.view.name != "isometric" else _lettering_axes(u, v)
-        at = centre - up * TEXT_HEIGHT / 2
-        text = Text(item.main.text, tuple(at.tolist()), TEXT_HEIGHT, tuple(along.tolist()), tuple(up.tolist()), "middle")
-        result.append(Candidate.of([points], extensions, heads, [text], 3.0 + 0.1 * radius + (0.0 if out > radius else 2.0)))
+        along, up = ((1.0, 0.0), (0.0, 1.0)) if view.view.name != "isometric" else _lettering_axes(u, v)
+        at = centre - np.array(up) * TEXT_HEIGHT / 2
+        text = Text(item.main.text, (float(at[0]), float(at[1])), TEXT_HEIGHT, along, up, "middle")
+        cost = 3.0 + 0.1 * radius + (0.0 if out > radius else 2.0)
+        lines = tuple(tuple(segment) for segment in np.hstack([points[:-1], points[1:]]).tolist())
+        ends = tuple(tuple(segment.ravel().tolist()) for segment in extensions)
+        result.append(Offer(lines, ends, cost, lambda total, t=text: Candidate.of([points], extensions, heads, [t], total)))
     return result
 
 
-def _lettering_axes(u: Array, v: Array) -> tuple[Array, Array]:
+def _lettering_axes(u: Array, v: Array) -> tuple[tuple[float, float], tuple[float, float]]:
     """Baseline and up direction in the plane of two drawn directions, one of which runs along an isometric axis."""
     level = np.array([math.cos(math.radians(30)), math.sin(math.radians(30))])
     along = next((_unit(w) for w in (u, v) if abs(abs(w[1] / (np.linalg.norm(w) or 1)) - 0.5) < 1e-6), level)
-    return reading(along, np.array([0.0, 1.0]))
+    return reading((float(along[0]), float(along[1])), (0.0, 1.0))
 
 
 def _chord(points: Array, end: int) -> Array:
@@ -121,9 +125,6 @@ def _unit(vector: Array) -> Array:
 def _on_line(view: PlacedView, origin: Array, direction: Array) -> bool:
     """True if a visible line already runs from ``origin`` along ``direction``."""
     unit = _unit(direction)
-    for line in view.straights():
-        along = (line - origin) @ unit
-        off = np.abs((line - origin) @ np.array([-unit[1], unit[0]])).max()
-        if off < 1e-6 and along.min() < 1e-6 and along.max() > 5.0:
-            return True
-    return False
+    away = view.straights - origin
+    along, off = away @ unit, np.abs(away @ np.array([-unit[1], unit[0]])).max(axis=1)
+    return bool(((off < 1e-6) & (along.min(axis=1) < 1e-6) & (along.max(axis=1) > 5.0)).any())

@@ -1,8 +1,8 @@
-"""The ground on which sizes are placed: the lines already drawn, forbidden areas, and what each candidate costs there."""
+"""The ground on which sizes are placed: the lines already drawn, forbidden areas, and what each offer costs there."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.dimensions.candidate import Candidate
+from sheetgen.dimensions.candidate import Candidate, Offer
 from sheetgen.solid.surfaces import Array
 
 HARD = 1e6               # cost of what must never be printed
@@ -18,110 +18,144 @@ CROSS_VISIBLE = 7.0      # a dimension line crosses a visible line
 EXTENSION_CROSS = 2.5    # an extension line crosses a visible line
 LEADER_CROSS = 2.0       # a leader crosses a visible line
 CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
+OVER = 0.22              # per mm of dimension or extension line that runs over the part
+LEADER_OVER_PART = 0.05  # the same for a leader
 WITHIN = 3.0             # figures stand within the part's outline
-BESIDE = 4.0             # mm: a dimension line nearer than this beside a visible line reads as part of it
+BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
+COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
+SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
 
 
 @dataclass(frozen=True, eq=False)
 class Ground:
-    """``visible``, ``thin`` (hidden and centre): polylines (k, 2) on the sheet; ``blocked``: areas nothing may enter (title block,
-    notes); ``area``: where marks may be; ``outlines``: the shadows of the views."""
+    """``visible``, ``thin`` (hidden and centre): polylines (k, 2) on the sheet, coarse curves will do; ``blocked``: areas nothing
+    may enter (title block, notes); ``area``: where marks may be; ``outlines``: the shadows of the views."""
 
     visible: Sequence[Array]
     thin: Sequence[Array]
     blocked: Sequence[shapely.Polygon]
-    area: shapely.Polygon
+    area: tuple[float, float, float, float]
     outlines: Sequence[shapely.Geometry]
 
     @cached_property
-    def _segments(self) -> tuple[Array, Array]:
-        """Visible and thin lines as segments (n, 4)."""
-        return segments_of(self.visible), segments_of(self.thin)
+    def _segments(self) -> tuple[Array, Array, Array]:
+        """Visible and thin lines as segments (n, 4), and those of both that are long enough to run beside something."""
+        visible, thin = segments_of(self.visible), segments_of(self.thin)
+        both = np.concatenate([visible, thin])
+        return visible, thin, both[np.hypot(both[:, 2] - both[:, 0], both[:, 3] - both[:, 1]) > 1.5]
 
-    def costs(self, candidates: Sequence[Candidate]) -> Array:
-        """Cost (n,) of each candidate by itself: its own, and that of where it lies; HARD or more if it may not be used."""
-        total = np.array([candidate.cost for candidate in candidates])
-        self._texts(candidates, total)
-        self._lines(candidates, total)
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        lines = [shapely.LineString(points) for points in (*self.visible, *self.thin)]
+        return shapely.STRtree(np.array([*lines, *self.blocked], dtype=object))
+
+    def line_costs(self, offers: Sequence[Offer]) -> Array:
+        """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""
+        total = np.array([offer.cost for offer in offers])
+        lines, of_line = _flattened(offers, lambda offer: offer.lines)
+        ends, of_end = _flattened(offers, lambda offer: offer.extensions)
+        leader = np.array([offer.leader for offer in offers], dtype=bool)
+        for segments, owner in ((lines, of_line), (ends, of_end)):
+            np.add.at(total, owner, self._forbidden(segments) * HARD)
+        alive = total < HARD
+        lines, of_line = lines[alive[of_line]], of_line[alive[of_line]]
+        ends, of_end = ends[alive[of_end]], of_end[alive[of_end]]
+        visible, thin, long = self._segments
+        is_leader = leader[of_line]
+        np.add.at(total, of_line, crossing(lines, visible).sum(axis=1) * np.where(is_leader, LEADER_CROSS, CROSS_VISIBLE))
+        np.add.at(total, of_end, crossing(ends, visible).sum(axis=1) * EXTENSION_CROSS)
+        for segments, owner in ((lines, of_line), (ends, of_end)):
+            np.add.at(total, owner, crossing(segments, thin).sum(axis=1) * CROSS_THIN)
+        np.add.at(total, of_line, self._over(lines) * np.where(is_leader, LEADER_OVER_PART, OVER))
+        np.add.at(total, of_end, self._over(ends) * OVER)
+        np.add.at(total, of_line, (beside(lines, long, BESIDE).any(axis=1) & ~is_leader) * HARD)
+        np.add.at(total, of_end, beside(ends, long, COVERS).any(axis=1) * HARD)
         return total
 
-    def _texts(self, candidates: Sequence[Candidate], total: Array) -> None:
-        boxes, owner = owned(candidates, lambda c: c.boxes)
-        if not boxes:
-            return
-        shapes = shapely.polygons([np.concatenate([box, box[:1]]) for box in boxes])
-        tree = shapely.STRtree(shapes)
-        lines = [shapely.LineString(points) for points in (*self.visible, *self.thin)]
-        for obstacles in (lines, list(self.blocked)):
-            if obstacles:
-                _, hit = tree.query(np.array(obstacles, dtype=object), predicate="intersects")
-                total[owner[np.unique(hit)]] += HARD
-        outside = ~shapely.covers(self.area, shapes)
-        np.add.at(total, owner[outside], HARD)
-        middles = shapely.centroid(shapes)
+    def _forbidden(self, segments: Array) -> npt.NDArray[np.bool_]:
+        x0, y0, x1, y1 = self.area
+        xs, ys = segments[:, 0::2], segments[:, 1::2]
+        bad = (xs.min(axis=1) < x0) | (xs.max(axis=1) > x1) | (ys.min(axis=1) < y0) | (ys.max(axis=1) > y1)
+        for block in self.blocked:
+            bx0, by0, bx1, by1 = block.bounds
+            bad |= (xs.max(axis=1) > bx0) & (xs.min(axis=1) < bx1) & (ys.max(axis=1) > by0) & (ys.min(axis=1) < by1)
+        return np.asarray(bad)
+
+    def _over(self, segments: Array) -> Array:
+        """mm (n,) of each segment that lie over the part, by samples."""
+        share = (np.arange(SAMPLES) + 0.5) / SAMPLES
+        x = segments[:, :1] + share * (segments[:, 2:3] - segments[:, :1])
+        y = segments[:, 1:2] + share * (segments[:, 3:4] - segments[:, 1:2])
+        inside = np.zeros(x.shape, dtype=bool)
         for outline in self.outlines:
-            np.add.at(total, owner[shapely.intersects(outline, middles)], WITHIN)
+            shapely.prepare(outline)
+            inside |= shapely.contains_xy(outline, x, y)
+        return np.asarray(inside.mean(axis=1) * np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]))
 
-    def _lines(self, candidates: Sequence[Candidate], total: Array) -> None:
-        lines, line_owner = owned_segments(candidates, lambda c: c.lines)
-        ends, end_owner = owned_segments(candidates, lambda c: c.extensions)
-        visible, thin = self._segments
-        leaders = np.array([candidate.leader for candidate in candidates])
-        crossings = crossing(lines, visible)
-        rate = np.where(leaders[line_owner], LEADER_CROSS, CROSS_VISIBLE)
-        np.add.at(total, line_owner, crossings.sum(axis=1) * rate)
-        np.add.at(total, line_owner, crossing(lines, thin).sum(axis=1) * CROSS_THIN)
-        np.add.at(total, end_owner, crossing(ends, visible).sum(axis=1) * EXTENSION_CROSS)
-        np.add.at(total, end_owner, crossing(ends, thin).sum(axis=1) * CROSS_THIN)
-        for close in (visible, thin):
-            np.add.at(total, line_owner, beside(lines, close, BESIDE).any(axis=1) * HARD)
-            np.add.at(total, end_owner, beside(ends, close, 0.6).any(axis=1) * HARD)
-        for segments, owner in ((lines, line_owner), (ends, end_owner)):
-            if not len(segments):
-                continue
-            strings = shapely.linestrings(segments.reshape(-1, 2, 2))
-            np.add.at(total, owner, ~shapely.covers(self.area, strings) * HARD)
-            for block in self.blocked:
-                np.add.at(total, owner, shapely.intersects(block, strings) * HARD)
+    def text_costs(self, candidates: Sequence[Candidate]) -> Array:
+        """What the figures of each candidate (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet."""
+        total = np.zeros(len(candidates))
+        boxes, owner = owned(candidates, lambda candidate: candidate.boxes)
+        if not boxes:
+            return total
+        corners = np.stack(boxes)
+        shapes = shapely.polygons(np.concatenate([corners, corners[:, :1]], axis=1))
+        hit, _ = self._tree.query(shapes, predicate="intersects")
+        total[owner[np.unique(hit)]] += HARD
+        x0, y0, x1, y1 = self.area
+        low, high = corners.min(axis=1), corners.max(axis=1)
+        outside = (low[:, 0] < x0) | (low[:, 1] < y0) | (high[:, 0] > x1) | (high[:, 1] > y1)
+        np.add.at(total, owner[outside], HARD)
+        middle = corners.mean(axis=1)
+        for outline in self.outlines:
+            np.add.at(total, owner, shapely.contains_xy(outline, middle[:, 0], middle[:, 1]) * WITHIN)
+        return total
 
 
-def owned(candidates: Sequence[Candidate], part: object) -> tuple[list[Array], npt.NDArray[np.int64]]:
+def _flattened(offers: Sequence[Offer], part: Callable[[Offer], Sequence[tuple[float, float, float, float]]]) -> tuple[Array, npt.NDArray[np.int64]]:
+    """All segments (n, 4) of the offers, and for each the number of its offer."""
+    rows = [segment for offer in offers for segment in part(offer)]
+    counts = [len(part(offer)) for offer in offers]
+    return np.array(rows).reshape(-1, 4), np.repeat(np.arange(len(offers)), counts)
+
+
+def owned(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[list[Array], npt.NDArray[np.int64]]:
     """All of a part of the candidates in one list, and for each the number of its candidate."""
-    items, owner = [], []
-    for i, candidate in enumerate(candidates):
-        for entry in part(candidate):  # type: ignore[operator]
-            items.append(entry)
-            owner.append(i)
-    return items, np.array(owner, dtype=np.int64)
+    items = [entry for candidate in candidates for entry in part(candidate)]
+    counts = [len(part(candidate)) for candidate in candidates]
+    return items, np.repeat(np.arange(len(candidates)), counts)
 
 
-def owned_segments(candidates: Sequence[Candidate], part: object) -> tuple[Array, npt.NDArray[np.int64]]:
+def owned_segments(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[Array, npt.NDArray[np.int64]]:
     """The same for polylines, cut into segments (n, 4)."""
     items, owner = owned(candidates, part)
-    counts = np.array([len(points) - 1 for points in items], dtype=np.int64)
-    return segments_of(items), np.repeat(owner, counts)
+    return segments_of(items), np.repeat(owner, [len(points) - 1 for points in items])
 
 
 def segments_of(polylines: Sequence[Array]) -> Array:
     """Segments (n, 4) of polylines: x and y of both ends."""
     if not polylines:
         return np.zeros((0, 4))
-    return np.concatenate([np.hstack([points[:-1], points[1:]]) for points in polylines])
+    points = np.concatenate(polylines)
+    joint = np.ones(len(points) - 1, dtype=bool)
+    joint[np.cumsum([len(line) for line in polylines])[:-1] - 1] = False
+    return np.hstack([points[:-1], points[1:]])[joint]
 
 
 def crossing(one: Array, other: Array, tolerance: float = 1e-3) -> npt.NDArray[np.bool_]:
     """(n, m) True where segments (n, 4) and (m, 4) cross inside the first; touching the first's end is no crossing."""
     if not len(one) or not len(other):
         return np.zeros((len(one), len(other)), dtype=bool)
-    p, r = one[:, None, :2], (one[:, 2:] - one[:, :2])[:, None, :]
-    q, s = other[None, :, :2], (other[:, 2:] - other[:, :2])[None, :, :]
-    det = r[..., 0] * s[..., 1] - r[..., 1] * s[..., 0]
-    length_r, length_s = np.linalg.norm(r, axis=2), np.linalg.norm(s, axis=2)
+    px, py = one[:, 0, None], one[:, 1, None]
+    rx, ry = one[:, 2, None] - px, one[:, 3, None] - py
+    qx, qy = other[None, :, 0], other[None, :, 1]
+    sx, sy = other[None, :, 2] - qx, other[None, :, 3] - qy
+    length_r, length_s = np.hypot(rx, ry), np.hypot(sx, sy)
+    det = rx * sy - ry * sx
     slanted = np.abs(det) > 1e-6 * length_r * length_s
-    safe = np.where(slanted, det, 1.0)
-    w = q - p
-    t = (w[..., 0] * s[..., 1] - w[..., 1] * s[..., 0]) / safe
-    u = (w[..., 0] * r[..., 1] - w[..., 1] * r[..., 0]) / safe
+    det = np.where(slanted, det, np.inf)
+    wx, wy = qx - px, qy - py
+    t, u = (wx * sy - wy * sx) / det, (wx * ry - wy * rx) / det
     edge_r, edge_s = tolerance / length_r, tolerance / length_s
     return np.asarray(slanted & (t > edge_r) & (t < 1 - edge_r) & (u > -edge_s) & (u < 1 + edge_s))
 
@@ -130,14 +164,14 @@ def beside(one: Array, other: Array, distance: float) -> npt.NDArray[np.bool_]:
     """(n, m) True where two segments are parallel, nearer than ``distance`` mm, and side by side over more than 1 mm."""
     if not len(one) or not len(other):
         return np.zeros((len(one), len(other)), dtype=bool)
-    direction = one[:, 2:] - one[:, :2]
-    length = np.linalg.norm(direction, axis=1, keepdims=True)
-    unit = (direction / np.where(length > 0, length, 1.0))[:, None, :]
-    start = other[None, :, :2] - one[:, None, :2]
-    stop = other[None, :, 2:] - one[:, None, :2]
-    off_a = unit[..., 0] * start[..., 1] - unit[..., 1] * start[..., 0]
-    off_b = unit[..., 0] * stop[..., 1] - unit[..., 1] * stop[..., 0]
-    along_a, along_b = (start * unit).sum(axis=2), (stop * unit).sum(axis=2)
+    px, py = one[:, 0, None], one[:, 1, None]
+    rx, ry = one[:, 2, None] - px, one[:, 3, None] - py
+    length = np.hypot(rx, ry)
+    rx, ry = rx / length, ry / length
+    ax, ay = other[None, :, 0] - px, other[None, :, 1] - py
+    bx, by = other[None, :, 2] - px, other[None, :, 3] - py
+    off_a, off_b = rx * ay - ry * ax, rx * by - ry * bx
+    along_a, along_b = ax * rx + ay * ry, bx * rx + by * ry
     shared = np.minimum(np.maximum(along_a, along_b), length) - np.maximum(np.minimum(along_a, along_b), 0.0)
     parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
     return np.asarray(parallel & (np.maximum(np.abs(off_a), np.abs(off_b)) < distance) & (shared > 1.0))

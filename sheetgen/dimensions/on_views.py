@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from sheetgen.dimensions.angles import angle_candidates
-from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Candidate, leader, linear, turned
+from sheetgen.dimensions.angles import angle_offers
+from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Leader, Linear, Offer, unit_at
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.placed import PlacedView
@@ -28,20 +28,20 @@ LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 
-def candidates_on(views: Sequence[PlacedView], item: Item, *, upright: bool = False) -> list[Candidate]:
+def view_offers(views: Sequence[PlacedView], item: Item, *, upright: bool = False) -> list[Offer]:
     """All ways to put an item on any of the views. ``upright``: the unidirectional method."""
-    found: list[Candidate] = []
+    found: list[Offer] = []
     for view in views:
         if item.kind == "span":
             found += _span(view, item, upright)
         elif item.kind == "angle":
-            found += angle_candidates(view, item)
+            found += angle_offers(view, item)
         else:
             found += _round(view, item)
     return found
 
 
-def _span(view: PlacedView, item: Item, upright: bool) -> list[Candidate]:
+def _span(view: PlacedView, item: Item, upright: bool) -> list[Offer]:
     axis = item.main.axis
     assert axis is not None
     across = view.vector(axis)
@@ -54,46 +54,41 @@ def _span(view: PlacedView, item: Item, upright: bool) -> list[Candidate]:
     (one, cost_one), (other, cost_other) = (end for end in ends if end is not None)
     found = []
     for side in (1, -1):
-        starts = [_outermost(view, points, way, side) for points in (one, other)]
+        starts = sorted((_outermost(view, points, way, side) for points in (one, other)), key=lambda start: start[way])
         edge = view.box[(3 if side > 0 else 1) if way == 0 else (2 if side > 0 else 0)]
         for level, extra in _levels(edge, starts, 1 - way, side):
             found += _at_level(item, starts, way, side, level, cost_one + cost_other + extra, upright)
     return found
 
 
-def _levels(edge: float, starts: Sequence[Array], k: int, side: int) -> list[tuple[float, float]]:
+def _levels(edge: float, starts: Sequence[tuple[float, float]], k: int, side: int) -> list[tuple[float, float]]:
     """Where the dimension line may stand: tiers outside the view, and nearer ones where the feature lies deep inside."""
     levels = [(edge + side * (FIRST_TIER + NEXT_TIER * tier), TIER * tier) for tier in range(TIERS)]
-    nearest = max(side * float(start[k]) for start in starts) * side
+    nearest = max(side * start[k] for start in starts) * side
     if side * (edge - nearest) > FIRST_TIER:
         levels += [(nearest + side * (FIRST_TIER - 1 + 4 * step), INNER + step) for step in range(3)]
     return levels
 
 
-def _at_level(item: Item, starts: Sequence[Array], way: int, side: int, level: float, cost: float, upright: bool) -> list[Candidate]:
-    outward = np.zeros(2)
-    outward[1 - way] = side
-    ends = []
-    for start in starts:
-        end = start.copy()
-        end[1 - way] = level
-        ends.append(end)
-    reach = sum(abs(float(level - start[1 - way])) for start in starts)
-    first, second = (0, 1) if ends[0][way] < ends[1][way] else (1, 0)
-    return linear(
-        ends[first], ends[second], (starts[first], starts[second]), outward, item.lines[0], cost + REACH * reach, upright=upright
-    )
+def _at_level(
+    item: Item, starts: Sequence[tuple[float, float]], way: int, side: int, level: float, cost: float, upright: bool
+) -> list[Offer]:
+    outward = (0.0, float(side)) if way == 0 else (float(side), 0.0)
+    (a, b) = ((s[0], level) if way == 0 else (level, s[1]) for s in starts)
+    reach = sum(abs(level - start[1 - way]) for start in starts)
+    return Linear(a, b, (starts[0], starts[1]), outward, item.lines[0], upright).offers(cost + REACH * reach)
 
 
 def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float] | None:
     """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
-    surface = view.view.solid.surfaces[end.surfaces[0]]
+    solid = view.view.solid
+    surface = solid.surfaces[end.surfaces[0]]
     if len(end.surfaces) == 1 and not isinstance(surface, Plane):
         along = view.view.frame.flat_vectors(surface.direction)
         if float(np.linalg.norm(along)) < 1e-9:
             return view.paper(surface.point), 0.0
         k = int(np.argmax(np.abs(surface.direction)))
-        group = view.view.solid.vertices[np.unique(view.view.solid.triangles[view.view.solid.owner == end.surfaces[0]])]
+        group = solid.vertices[np.unique(solid.triangles[solid.owner == end.surfaces[0]])]
         ends = np.stack([surface.point, surface.point])
         ends[:, k] = group[:, k].min(), group[:, k].max()
         return view.paper(ends), SIDE_AXIS
@@ -104,19 +99,18 @@ def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float]
     return None
 
 
-def _outermost(view: PlacedView, points: Array, way: int, side: int) -> Array:
-    """The anchor (2,) from which an extension line starts: the farthest out, past any line that it would run along."""
+def _outermost(view: PlacedView, points: Array, way: int, side: int) -> tuple[float, float]:
+    """The anchor from which an extension line starts: the farthest out, past any line that it would run along."""
     k = 1 - way
     start = points[int(np.argmax(side * points[:, k]))].copy()
-    for line in view.straights():
-        if np.abs(line[:, way] - start[way]).max() < 1e-6:
-            far = side * float((side * line[:, k]).max())
-            if side * (far - start[k]) > 0:
-                start[k] = far
-    return np.asarray(start)
+    lines = view.straights
+    along = lines[np.abs(lines[:, :, way] - start[way]).max(axis=1) < 1e-6]
+    if len(along):
+        start[k] = side * max(side * float(start[k]), float((side * along[:, :, k]).max()))
+    return float(start[0]), float(start[1])
 
 
-def _round(view: PlacedView, item: Item) -> list[Candidate]:
+def _round(view: PlacedView, item: Item) -> list[Offer]:
     """Leaders to a circle or arc, where the round surface is seen along its axis."""
     found = []
     for turned_surface in item.rounds:
@@ -124,23 +118,19 @@ def _round(view: PlacedView, item: Item) -> list[Candidate]:
         assert not isinstance(surface, Plane)
         if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > 1e-9:
             continue
-        centre = view.paper(surface.point)[0]
         rims = view.sight.rims(turned_surface)
-        if not rims:
-            continue
-        radius = max(r for _, r, _ in rims) * view.scale
-        found += _leaders(view, centre, radius, item)
+        if rims:
+            radius = max(r for _, r, _ in rims) * view.scale
+            found += _leaders(view, view.paper(surface.point)[0], radius, item)
     return found
 
 
-def _leaders(view: PlacedView, centre: Array, radius: float, item: Item) -> list[Candidate]:
-    lines = shapely.union_all([shapely.LineString(points) for points in view.visible])
+def _leaders(view: PlacedView, centre: Array, radius: float, item: Item) -> list[Offer]:
+    ways = np.array([unit_at(angle) for angle in LEADER_ANGLES])
+    tips = centre + radius * ways
+    seen = shapely.distance(view.visible_lines, shapely.points(tips)) < 0.05
     found = []
-    for rank, angle in enumerate(LEADER_ANGLES):
-        way = turned(angle)
-        tip = centre + radius * way
-        if shapely.distance(lines, shapely.Point(tip)) > 0.05 * view.scale:
-            continue
-        for length in LEADER_LENGTHS:
-            found.append(leader(tip, way, length, item.lines, 0.2 * rank + 0.12 * length))
+    for rank in np.flatnonzero(seen):
+        tip, way = tuple(tips[rank].tolist()), tuple(ways[rank].tolist())
+        found += [Leader(tip, way, length, item.lines).offer(0.2 * float(rank) + 0.12 * length) for length in LEADER_LENGTHS]
     return found

@@ -63,7 +63,25 @@ class PlacedView:
         """The shadow of the part on the sheet, as an area."""
         return shapely.union_all(shapely.get_parts(shapely.polygonize([shapely.LineString(p) for p in self.visible]))).buffer(0)
 
-    def straights(self) -> list[Array]:
-        """Straight visible, hidden and centre lines on the sheet, segments (2, 2)."""
+    @cached_property
+    def visible_lines(self) -> shapely.Geometry:
+        """Visible lines on the sheet as one geometry, prepared for distances."""
+        lines = shapely.multilinestrings([shapely.LineString(points) for points in self.visible])
+        shapely.prepare(lines)
+        return lines
+
+    def coarse(self, kind: str) -> list[Array]:
+        """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, good to tell what is in the way."""
+        shapes = {"visible": self.view.visible_lines, "hidden": self.view.hidden_lines, "centre": self.view.centre_lines}[kind]
+        return [points[_few(len(points))] * self.scale + self.origin for points in (shape.points() for shape in shapes)]
+
+    @cached_property
+    def straights(self) -> Array:
+        """Straight visible, hidden and centre lines on the sheet, segments (n, 2, 2)."""
         shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.view.centre_lines)
-        return [shape.points() * self.scale + self.origin for shape in shapes if isinstance(shape, Straight)]
+        return np.array([shape.points() for shape in shapes if isinstance(shape, Straight)]).reshape(-1, 2, 2) * self.scale + self.origin
+
+
+def _few(count: int) -> Array:
+    """Indices of at most about 25 of ``count`` points in a row, the ends among them."""
+    return np.unique(np.linspace(0, count - 1, min(count, 25)).round().astype(int))

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.dimensions.candidate import NEXT_TIER, Candidate
+from sheetgen.dimensions.candidate import NEXT_TIER, Candidate, Offer
 from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, owned, owned_segments
 from sheetgen.solid.surfaces import Array
 
-BEST = 28
+BEST = 20
 """How many placings of each item are weighed against the others': the cheapest by themselves."""
+
+WORKED_OUT = 28
+"""How many offers are worked out at a time, until BEST usable ones are found or none is left."""
 
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
@@ -39,7 +42,7 @@ class _Pool:
     pair: Array
 
 
-def choose(ground: Ground, offers: Sequence[Sequence[Candidate]]) -> list[Candidate]:
+def choose(ground: Ground, offers: Sequence[Sequence[Offer]]) -> list[Candidate]:
     """Return one candidate of each item's ``offers``.
 
     Raises: PlacingError if an item has none that keeps the hard rules, or not all can keep them together.
@@ -53,18 +56,35 @@ def choose(ground: Ground, offers: Sequence[Sequence[Candidate]]) -> list[Candid
     return [pool.candidates[k] for k in chosen]
 
 
-def _pool(ground: Ground, offers: Sequence[Sequence[Candidate]]) -> _Pool:
-    everything = [candidate for offer in offers for candidate in offer]
-    item = np.repeat(np.arange(len(offers)), [len(offer) for offer in offers])
-    cost = ground.costs(everything) if everything else np.zeros(0)
-    kept: list[int] = []
-    for i in range(len(offers)):
-        mine = np.flatnonzero((item == i) & (cost < HARD))
-        if not len(mine):
+def _pool(ground: Ground, offers: Sequence[Sequence[Offer]]) -> _Pool:
+    everything = [offer for mine in offers for offer in mine]
+    cost = ground.line_costs(everything)
+    first = 0
+    kept: list[Candidate] = []
+    item: list[int] = []
+    for i, mine in enumerate(offers):
+        best = _best(ground, mine, cost[first:first + len(mine)])
+        if not best:
             raise PlacingError(i, "no placing keeps it legible and clear of the lines")
-        kept += mine[np.argsort(np.round(cost[mine], 6), kind="stable")[:BEST]].tolist()
-    candidates = [everything[k] for k in kept]
-    return _Pool(candidates, item[kept], np.round(cost[kept], 6), _pair_costs(candidates, item[kept]))
+        kept += best
+        item += [i] * len(best)
+        first += len(mine)
+    owner = np.array(item, dtype=np.int64)
+    return _Pool(kept, owner, np.array([candidate.cost for candidate in kept]), _pair_costs(kept, owner))
+
+
+def _best(ground: Ground, offers: Sequence[Offer], cost: Array) -> list[Candidate]:
+    """The cheapest usable candidates among the offers of one item, worked out as far as needed."""
+    order = np.argsort(np.round(cost, 6), kind="stable")
+    order = order[cost[order] < HARD]
+    found: list[Candidate] = []
+    for start in range(0, len(order), WORKED_OUT):
+        candidates = [offers[k].build(float(cost[k])) for k in order[start:start + WORKED_OUT]]
+        extra = ground.text_costs(candidates)
+        found += [replace(c, cost=round(c.cost + float(e), 6)) for c, e in zip(candidates, extra, strict=True) if e < HARD]
+        if len(found) >= BEST:
+            break
+    return sorted(found, key=lambda candidate: candidate.cost)[:BEST]
 
 
 def _pair_costs(candidates: Sequence[Candidate], item: npt.NDArray[np.int64]) -> Array:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
-from sheetgen.dimensions import Candidate, Ground, PlacedView, PlacingError, candidates_on, choose, items_of, marks_of
+from sheetgen.dimensions import Candidate, Ground, Offer, PlacedView, PlacingError, view_offers, choose, items_of, marks_of
 from sheetgen.dimensions.measures import number
 from sheetgen.ink import Mark, Page, Text, dashed
 from sheetgen.projection import View, view_of
@@ -63,7 +63,7 @@ def _drawn(problem: Problem, settings: Settings, block: Box) -> _Drawing:
     for layout in layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block):
         placed = tuple(PlacedView(view, layout.scale, np.array(layout.places[view.name])) for view in views)
         ground = _ground(placed, settings, block)
-        offers = [candidates_on(placed, item, upright=settings.upright) for item in items]
+        offers = [view_offers(placed, item, upright=settings.upright) for item in items]
         names = [_name_candidates(view, settings) for view in placed]
         try:
             chosen = choose(ground, [*offers, *names])
@@ -78,14 +78,14 @@ def _drawn(problem: Problem, settings: Settings, block: Box) -> _Drawing:
 
 def _ground(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> Ground:
     paper = settings.paper
-    area = shapely.box(paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
-    visible = [line for view in placed for line in view.visible]
-    thin = [line for view in placed for line in (*view.hidden, *view.centres)]
+    area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
+    visible = [line for view in placed for line in view.coarse("visible")]
+    thin = [line for view in placed for kind in ("hidden", "centre") for line in view.coarse(kind)]
     margin = shapely.box(block[0] - 4, block[1], block[2], block[3] + 4)
     return Ground(visible, thin, [margin], area, [view.outline for view in placed])
 
 
-def _name_candidates(view: PlacedView, settings: Settings) -> list[Candidate]:
+def _name_candidates(view: PlacedView, settings: Settings) -> list[Offer]:
     """Places for a view's name: under it, as near as the sizes allow, or over it."""
     x0, y0, x1, y1 = view.box
     name = settings.wording.render(f"views.{view.view.name}")
@@ -94,7 +94,7 @@ def _name_candidates(view: PlacedView, settings: Settings) -> list[Candidate]:
         for base, cost in ((y0 - 9.0 - 4.0 * step, 0.0), (y1 + 6.0 + 4.0 * step, 8.0)):
             for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
-                found.append(Candidate.of([], [], [], [text], 0.5 * step + cost + extra))
+                found.append(Offer((), (), 0.5 * step + cost + extra, lambda total, t=text: Candidate.of([], [], [], [t], total)))
     return found
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from sheetgen.dimensions import Ground, Item, PlacedView, PlacingError, choose, items_of, marks_of, pictorial_candidates, sight_arrow
+from sheetgen.dimensions import Ground, Item, PlacedView, PlacingError, choose, items_of, marks_of, pictorial_offers, sight_arrow
 from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.projection import view_of
@@ -91,9 +91,9 @@ def _placed(problem: Problem, settings: Settings, scale: float) -> PlacedView | 
 
 def _dimensioned(placed: PlacedView, items: tuple[Item, ...], settings: Settings, blocked: list[Box]) -> list[Mark]:
     paper = settings.paper
-    area = shapely.box(paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
-    ground = Ground(placed.visible, [], [shapely.box(*box) for box in blocked], area, [placed.outline])
-    offers = [pictorial_candidates(placed, item, upright=settings.upright) for item in items]
+    area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
+    ground = Ground(placed.coarse("visible"), [], [shapely.box(*box) for box in blocked], area, [placed.outline])
+    offers = [pictorial_offers(placed, item, upright=settings.upright) for item in items]
     chosen = choose(ground, [*offers, sight_arrow(placed, ARROW_LETTER)])
     return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen)]
 

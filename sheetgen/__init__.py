@@ -1,1 +1,40 @@
-"""Orthographic-projection exercise sheets from a bank of parametric parts."""
+"""Orthographic-projection exercise sheets from a bank of parametric parts.
+
+The names below are read from ``sheetgen.api`` when they are first asked for, so that the command line starts at once.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sheetgen.api import (
+        Bank,
+        BankError,
+        Family,
+        Fault,
+        FaultError,
+        Measure,
+        Solid,
+        UnknownFamilyError,
+        Variant,
+        View,
+        load_bank,
+    )
+
+__all__ = [
+    "Bank", "BankError", "Family", "Fault", "FaultError", "Measure", "Solid", "UnknownFamilyError", "Variant", "View",
+    "load_bank",
+]
+
+
+def __getattr__(name: str) -> object:
+    if name not in __all__:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from sheetgen import api
+
+    return getattr(api, name)
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

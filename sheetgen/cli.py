@@ -1,0 +1,246 @@
+"""The command line: parse, call, report. What takes long to import is imported by the command that needs it."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable
+from contextlib import ExitStack
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, BinaryIO, ParamSpec
+
+import click
+
+from sheetgen.faults import Fault, FaultError, visible_text
+
+if TYPE_CHECKING:
+    from sheetgen.bank import Family
+    from sheetgen.ink import Document, Page
+
+P = ParamSpec("P")
+
+WRONG, BROKEN, STOPPED = 2, 70, 130
+"""Exit codes: something to be put right by the user, a fault of the program itself, stopped with Ctrl-C."""
+
+WORKERS = 2
+"""Processes that make a worksheet."""
+
+DEBUG = "SHEETGEN_DEBUG"
+"""Set in the environment, it shows developers where a fault of the program arose."""
+
+
+def told(command: Callable[P, None]) -> Callable[P, None]:
+    """Turn every error of ``command`` into plain lines on stderr and an exit code."""
+
+    @wraps(command)
+    def run(*args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            command(*args, **kwargs)
+        except FaultError as error:
+            click.echo(str(error), err=True)
+            raise SystemExit(WRONG) from None
+        except KeyboardInterrupt:
+            click.echo("Stopped; nothing was written.", err=True)
+            raise SystemExit(STOPPED) from None
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            if os.environ.get(DEBUG):
+                raise
+            what = visible_text(f"{type(error).__name__}: {error}"[:300], quote=False)
+            click.echo(f"sheetgen itself has failed, and nothing was written. Please report this: {what}", err=True)
+            raise SystemExit(BROKEN) from None
+
+    return run
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="sheetgen", message="sheetgen %(version)s")
+def main() -> None:
+    """Drawing exercises to print: a pictorial of a block with its sizes, and the answer with its views.
+
+    \b
+    For a first look:
+      sheetgen bank list                        the blocks there are
+      sheetgen sheet stepped-block --seed 7     one question and its answer
+      sheetgen worksheet                        eight of each, for an invented class
+
+    Print the PDFs at actual size (no "fit to page"); a bar of 100 mm on each sheet shows whether it worked.
+    """
+
+
+bank_option = click.option(
+    "--bank", "bank_path", type=click.Path(path_type=Path), metavar="PATH",
+    help="A folder of family files, or one file, in place of the bank that comes with sheetgen.")
+out_option = click.option(
+    "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
+    help="The folder to write to; it is made if there is none.")
+
+
+@main.command()
+@click.argument("family")
+@click.option("--seed", type=click.IntRange(0, 999_999_999), default=1, show_default=True, metavar="N",
+              help="Chooses the sizes: another number, another block. The same number always gives the same sheets.")
+@click.option("--projection", type=click.Choice(["first", "third"]), default="first", show_default=True,
+              help="First or third angle projection.")
+@click.option("--side", type=click.Choice(["left", "right"]), default="left", show_default=True,
+              help="The side view: seen from the left or from the right.")
+@click.option("--paper", type=click.Choice(["A2", "A3", "A4"]), default="A3", show_default=True, help="The paper, landscape.")
+@click.option("--title-block", metavar="NAME", default="harbour", show_default=True,
+              help="A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file.")
+@click.option("--figures", type=click.Choice(["aligned", "upright"]), default="aligned", show_default=True,
+              help="Figures of sizes: aligned with their lines, or all upright.")
+@click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
+@bank_option
+@out_option
+@told
+def sheet(family: str, seed: int, title_block: str, svg: bool, bank_path: Path | None, out: Path, **look: Any) -> None:
+    """Make one question and its answer.
+
+    FAMILY is a name from "sheetgen bank list", or the path of a family file of your own. The two sheets are
+    FAMILY-N-question.pdf and FAMILY-N-answer.pdf in DIR.
+    """
+    from sheetgen.sets import PARTS, OutFolder, Style, document_of, make_pair, settings_of
+
+    style = Style(title_block=_title_block(title_block), **look)
+    with OutFolder(out) as folder:
+        chosen = _family(family, bank_path)
+        settings = settings_of(style)
+        pair = make_pair(chosen, seed, settings)
+        places = []
+        for part in PARTS:
+            name = f"{chosen.name}-{seed}-{part}"
+            places.append(folder.add(f"{name}.pdf", _pdf(document_of(pair, part, settings))))
+            if svg:
+                places.append(folder.add(f"{name}.svg", _svg(pair.question if part == "question" else pair.answer)))
+    _close(places, len(pair.refused), out)
+
+
+@main.command()
+@click.argument("plan", required=False, type=click.Path(path_type=Path), metavar="[PLAN.yaml]")
+@bank_option
+@out_option
+@told
+def worksheet(plan: Path | None, bank_path: Path | None, out: Path) -> None:
+    """Make a worksheet: questions.pdf and answers.pdf.
+
+    PLAN.yaml names the course and the problems. Without a plan you get the demonstration: eight problems for an invented
+    class. Its plan is templates/plans/demonstration.yaml, a good one to copy and change.
+    """
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    from sheetgen.bank import load_bank
+    from sheetgen.sets import OutFolder, WorksheetMaker, demonstration, jobs_of, load_plan
+
+    bank = load_bank(bank_path)
+    read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
+    jobs = jobs_of(read, bank)
+    console = Console(stderr=True)
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    with ExitStack() as stack:
+        folder = stack.enter_context(OutFolder(out))
+        maker = stack.enter_context(WorksheetMaker(read, jobs, WORKERS))
+        with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
+            for _ in progress.track(maker.run(), len(jobs), description="Drawing"):
+                pass
+        made = maker.worksheet()
+        places = [folder.add("questions.pdf", _pdf(made.questions)), folder.add("answers.pdf", _pdf(made.answers))]
+    _close(places, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
+
+
+@main.group()
+def bank() -> None:
+    """The problem bank: the blocks there are."""
+
+
+@bank.command("list")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
+@bank_option
+@told
+def bank_list(as_json: bool, bank_path: Path | None) -> None:
+    """List the families of the bank.
+
+    The rung tells how hard a family is (1 is easiest); sizes is the number of sizes that a seed chooses.
+    """
+    from sheetgen.bank import BankError, load_bank
+
+    found, faults = list[Any](), list[Fault]()
+    families = load_bank(bank_path)
+    for name in families:
+        try:
+            found.append(families[name])
+        except BankError as error:
+            faults += error.faults
+    found.sort(key=lambda family: (family.rung, family.name))
+    (_print_json if as_json else _print_table)(found)
+    if faults:
+        raise BankError(faults)
+
+
+def _print_json(families: Iterable[Family]) -> None:
+    import json
+
+    rows = [{"name": family.name, "title": family.title, "rung": family.rung, "topics": list(family.topics),
+             "sizes": list(family.size_names)} for family in families]
+    click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
+
+
+def _print_table(families: Iterable[Family]) -> None:
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table.add_column("Family", no_wrap=True)
+    for heading in ("Title", "Rung", "Topics", "Sizes"):
+        table.add_column(heading, justify="right" if heading in ("Rung", "Sizes") else "left", overflow="fold")
+    for family in families:
+        cells = (family.name, family.title, str(family.rung), ", ".join(family.topics), str(len(family.sizes)))
+        table.add_row(*(Text(visible_text(cell, quote=False)) for cell in cells))
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, width=200)      # a file has no edge to wrap at
+    console.print(table)
+
+
+def _family(name: str, bank_path: Path | None) -> Family:
+    """The family of that name, or of that file."""
+    from sheetgen.bank import load_bank, load_family
+
+    if name.endswith(".yaml") and bank_path is None:
+        return load_family(Path(name))
+    return load_bank(bank_path)[name]
+
+
+def _title_block(name: str) -> str | Path:
+    """A path if it looks like one: the user's own word, so it may lead anywhere."""
+    return Path(name) if name.endswith(".yaml") or "/" in name or os.sep in name else name
+
+
+def _pdf(document: Document) -> Callable[[BinaryIO], None]:
+    from sheetgen.ink import write_pdf
+
+    return lambda file: write_pdf(document, file)
+
+
+def _svg(page: Page) -> Callable[[BinaryIO], None]:
+    from io import TextIOWrapper
+
+    from sheetgen.ink import write_svg
+
+    def write(file: BinaryIO) -> None:
+        text = TextIOWrapper(file, encoding="utf-8", newline="\n")
+        write_svg(page, text)
+        text.detach()
+
+    return write
+
+
+def _close(places: list[Path], refused: int, out: Path, before: str = "") -> None:
+    """The closing line: what was written and where."""
+    names = [place.name for place in places]
+    listed = f"{', '.join(names[:-1])} and {names[-1]}"
+    again = f" ({refused} variant{'s' if refused > 1 else ''} refused and redrawn)" if refused else ""
+    click.echo(f"{before}{listed} written to {visible_text(out.as_posix(), quote=False)}/{again}")

@@ -1,0 +1,81 @@
+"""Pages to files: one sheet, or all sheets of a set, with title, author, subject, keywords, language and bookmarks."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Iterator, Sequence
+from tempfile import TemporaryFile
+from typing import Literal, overload
+
+from sheetgen.ink import Document, Page
+from sheetgen.sets.pairs import Pair
+from sheetgen.sheet import Settings
+
+Part = Literal["question", "answer"]
+PARTS: tuple[Part, Part] = ("question", "answer")
+
+
+def document_of(pair: Pair, part: Part, settings: Settings) -> Document:
+    """One sheet as a document."""
+    problem = pair.problem
+    kind = settings.wording.render(f"documents.{part}").capitalize()
+    return Document(
+        pages=(pair.question if part == "question" else pair.answer,),
+        title=f"{problem.title}: {kind.lower()} {problem.code}",
+        language=language_of(settings),
+        author=author_of(settings),
+        subject=subject_of(settings),
+        keywords=", ".join(problem.topics),
+        outline=((f"{problem.title} ({problem.code})", 0),),
+    )
+
+
+def language_of(settings: Settings) -> str:
+    """The language of the words on the sheets; ours are spelt as in Britain."""
+    return "en-GB" if settings.wording.language == "en" else settings.wording.language
+
+
+def author_of(settings: Settings) -> str:
+    """Who set the sheets: the teacher, else the school."""
+    return settings.values.teacher or settings.values.school
+
+
+def subject_of(settings: Settings) -> str:
+    """What the sheets are about."""
+    course = f"{settings.values.course}: " if settings.values.course else ""
+    return f"{course}orthographic views, {settings.wording.render(f'projection.{settings.projection}')}"
+
+
+class PageFile(Sequence[Page]):
+    """Pages put aside in a nameless temporary file and read one at a time, so that memory stays flat as a set grows."""
+
+    def __init__(self) -> None:
+        self._file = TemporaryFile()  # noqa: SIM115 - closed with the record
+        self._starts: list[int] = []
+
+    def append(self, page: Page) -> None:
+        """Put a page at the end."""
+        self._starts.append(self._file.seek(0, 2))
+        pickle.dump(page, self._file, pickle.HIGHEST_PROTOCOL)
+
+    def __len__(self) -> int:
+        return len(self._starts)
+
+    @overload
+    def __getitem__(self, place: int) -> Page: ...
+    @overload
+    def __getitem__(self, place: slice) -> list[Page]: ...
+    def __getitem__(self, place: int | slice) -> Page | list[Page]:
+        if isinstance(place, slice):
+            return [self[k] for k in range(len(self))[place]]
+        self._file.seek(self._starts[place])
+        page = pickle.load(self._file)  # ours: nobody else can reach a nameless file
+        assert isinstance(page, Page)
+        return page
+
+    def __iter__(self) -> Iterator[Page]:
+        return (self[k] for k in range(len(self)))
+
+    def close(self) -> None:
+        """Give the file back."""
+        self._file.close()

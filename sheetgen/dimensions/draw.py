@@ -6,15 +6,21 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sheetgen.dimensions.candidate import ARROW, ARROW_HALF_WIDTH, Candidate, Head
+from sheetgen.dimensions.candidate import ARROW, ARROW_HALF_WIDTH, GAP, Candidate, Head
 from sheetgen.ink import Fill, Mark, Pen, Stroke
+from sheetgen.projection.intervals import joined, longer, minus
 from sheetgen.solid.surfaces import Array
 
 
-def marks_of(chosen: Sequence[Candidate]) -> list[Mark]:
-    """Return the marks of the chosen candidates, extension lines of several dimensions that share a place drawn once."""
-    marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in _joined([c for chosen_one in chosen for c in chosen_one.centres])]
-    marks += [Stroke(segment, Pen.DIMENSION) for segment in _joined([e for candidate in chosen for e in candidate.extensions])]
+def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = ()) -> list[Mark]:
+    """Return the marks of the chosen candidates, lines of several that share a place drawn once.
+
+    ``traces``: centre lines (2, 2) that the drawing has already, in pictorials.
+    """
+    centres = joined_segments([*traces, *(c for candidate in chosen for c in candidate.centres)])
+    extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
+    marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]
+    marks += [Stroke(segment, Pen.DIMENSION) for segment in _clear_of(extensions, centres)]
     for candidate in chosen:
         pen, size = (Pen.BORDER, 2.0) if candidate.bold else (Pen.DIMENSION, 1.0)
         marks += [Stroke(_short_of(points, candidate.heads), pen) for points in candidate.lines]
@@ -45,7 +51,7 @@ def _short_of(points: Array, heads: Sequence[Head]) -> Array:
     return points
 
 
-def _joined(segments: Sequence[Array]) -> list[Array]:
+def joined_segments(segments: Sequence[Array]) -> list[Array]:
     """Segments (2, 2), those that lie in one line and overlap as one."""
     result: list[Array] = []
     for segment in segments:
@@ -57,6 +63,23 @@ def _joined(segments: Sequence[Array]) -> list[Array]:
             else:
                 rest.append(other)
         result = [*rest, merged]
+    return result
+
+
+def _clear_of(extensions: Sequence[Array], centres: Sequence[Array]) -> list[Array]:
+    """Extension lines less what runs along centre lines, which serve in their stead."""
+    result = []
+    for segment in extensions:
+        length = float(np.linalg.norm(segment[1] - segment[0]))
+        unit = (segment[1] - segment[0]) / length
+        covered = []
+        for centre in centres:
+            away = centre - segment[0]
+            if np.abs(away @ np.array([-unit[1], unit[0]])).max() < 0.05:
+                along = np.sort(away @ unit)
+                covered.append((float(along[0]) - GAP, float(along[1]) + GAP))
+        left = minus([(0.0, length)], joined(covered, 0.0)) if covered else [(0.0, length)]
+        result += [np.stack([segment[0] + p * unit, segment[0] + q * unit]) for p, q in longer(left, 1.0)]
     return result
 
 

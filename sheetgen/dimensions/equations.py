@@ -15,6 +15,7 @@ import numpy as np
 
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.measures import Measure, mouth_plane
+from sheetgen.dimensions.symmetry import symmetry_equations
 from sheetgen.dimensions.unknowns import TURN_LENGTH, Unknowns
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, parallel
 from sheetgen.solid.surfaces import Array
@@ -143,10 +144,13 @@ def _angle_between(unknowns: Unknowns, measure: Measure, value: float) -> Functi
     return function
 
 
-def shown_equations(unknowns: Unknowns) -> list[Equation]:
-    """What the drawing shows without a number: planes that meet in one corner, tangencies, arcs that end square to a face."""
+def shown_equations(unknowns: Unknowns, symmetry: tuple[str, ...] = ()) -> list[Equation]:
+    """What the drawing shows without a number: planes that meet in one corner, tangencies, arcs that end square to a face,
+    and symmetry along the axes for which it has a centre line."""
     solid = unknowns.solid
     found = [*_corners(unknowns), *_touchings(unknowns, solid)]
+    for letter in symmetry:
+        found += symmetry_equations(unknowns, "xyz".index(letter))
     return [Equation(function) for function in found]
 
 

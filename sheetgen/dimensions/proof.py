@@ -48,10 +48,14 @@ class Proof:
         return found
 
 
-def prove(solid: Solid, measures: Sequence[Measure]) -> Proof:
-    """Prove that ``measures`` determine ``solid``, none of them needlessly, and that their printed values are true."""
-    unknowns = Unknowns(solid)
-    equations = [*printed_equations(unknowns, measures), *shown_equations(unknowns)]
+def prove(solid: Solid, measures: Sequence[Measure], symmetry: tuple[str, ...] = ()) -> Proof:
+    """Prove that ``measures`` determine ``solid``, none of them needlessly, and that their printed values are true.
+
+    ``symmetry``: the axes along which the drawing shows the part to be symmetric, by a centre line.
+    Raises: MeasureError if it is not.
+    """
+    unknowns = Unknowns(solid, symmetry)
+    equations = [*printed_equations(unknowns, measures), *shown_equations(unknowns, symmetry)]
     anchors = _anchors(unknowns)
     matrix = np.array([gradient for _, gradient in (equation.function(unknowns.true) for equation in equations)]).reshape(-1, unknowns.count)
     matrix = np.concatenate([matrix, anchors])
@@ -70,6 +74,8 @@ def _anchors(unknowns: Unknowns) -> Array:
     for axis in range(3):
         moves = np.zeros(unknowns.count)
         for i, (k, what) in enumerate(unknowns.owner):
+            if k < 0:
+                continue
             surface = unknowns.solid.surfaces[k]
             if what == "offset":
                 moves[i] = surface.normal[axis]  # type: ignore[union-attr]

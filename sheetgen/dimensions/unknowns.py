@@ -23,7 +23,7 @@ class Unknowns:
     ``count`` unknowns, ``true`` (count,) their values in the solid; ``owner[i]``: the surface, and what of it the unknown i is.
     """
 
-    def __init__(self, solid: Solid) -> None:
+    def __init__(self, solid: Solid, symmetry: tuple[str, ...] = ()) -> None:
         self.solid = solid
         self.owner: list[tuple[int, str]] = []
         surfaces = len(solid.surfaces)
@@ -35,6 +35,8 @@ class Unknowns:
                 self._plane(k, surface)
         for group in axis_groups(solid):
             self._axis(group.surfaces)
+        for axis in ("xyz".index(letter) for letter in symmetry):
+            self._add(-1 - axis, "middle", float(solid.size[axis]) / 2)
         self.true = np.array(self._true)
         self.count = len(self._true)
 
@@ -109,6 +111,8 @@ class Unknowns:
     def words(self, unknown: int) -> str:
         """What an unknown is, in trade words, for messages."""
         k, what = self.owner[unknown]
+        if what == "middle":
+            return f"where the plane of symmetry is along {'xyz'[-1 - k]}"
         names = self.solid.names_of(k)
         name = names[0] if names else "an unnamed face of " + " and ".join(self.solid.features[k])
         if what == "offset":

@@ -56,7 +56,7 @@ def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
     test = np.flatnonzero(~away)
     front = np.flatnonzero(facing > 0)
     depth = solid.vertices @ frame.toward
-    which, low, high = _covered(ends[test], solid.triangles[front], flat, depth)
+    which, low, high = _covered(flat[ends[test]], depth[ends[test]], flat[solid.triangles[front]], depth[solid.triangles[front]])
     hidden_edge, hidden_low, hidden_high = _union(which, low, high)
     hidden_edge = test[hidden_edge]
     whole = np.flatnonzero(away)
@@ -66,21 +66,34 @@ def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
     return _with_gaps(edge, hidden_edge, hidden_low, hidden_high)
 
 
-def _covered(ends: IntArray, triangles: IntArray, flat: Array, depth: Array) -> tuple[IntArray, Array, Array]:
-    """For each pair of a segment and a facet that hides part of it: segment index, and from where to where along it."""
-    s, t = _near_pairs(ends, triangles, flat, depth)
-    p, q = flat[ends[s, 0]], flat[ends[s, 1]]
+def seen_parts(solid: Solid, frame: Frame, segments: Array) -> list[Array]:
+    """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
+    facing = facing_of(solid, frame)
+    front = solid.triangles[facing > 0]
+    flat, depth = frame.flat(segments.reshape(-1, 3)).reshape(-1, 2, 2), segments @ frame.toward
+    corners = frame.flat(solid.vertices[front].reshape(-1, 3)).reshape(-1, 3, 2)
+    which, low, high = _union(*_covered(flat, depth, corners, solid.vertices[front] @ frame.toward))
+    pieces = _with_gaps(np.arange(len(segments)), which, low, high)
+    p, q = flat[pieces.edge, 0], flat[pieces.edge, 1]
+    start, stop = p + pieces.start[:, None] * (q - p), p + pieces.stop[:, None] * (q - p)
+    return [np.stack([a, b]) for a, b, seen in zip(start, stop, pieces.seen, strict=True) if seen]
+
+
+def _covered(segments: Array, segment_depth: Array, corners: Array, corner_depth: Array) -> tuple[IntArray, Array, Array]:
+    """For each pair of a segment (k, 2, 2) and a facet (m, 3, 2) that hides part of it: segment index, from where to where."""
+    s, t = _near_pairs(segments, segment_depth, corners, corner_depth)
+    p, q = segments[s, 0], segments[s, 1]
     low, high = np.zeros(len(s)), np.ones(len(s))
-    corners = flat[triangles[t]]
+    facet = corners[t]
     for k in range(3):
-        a, b = corners[:, k], corners[:, (k + 1) % 3]
+        a, b = facet[:, k], facet[:, (k + 1) % 3]
         along = b - a
         length = np.hypot(along[:, 0], along[:, 1])
         at_p = (along[:, 0] * (p[:, 1] - a[:, 1]) - along[:, 1] * (p[:, 0] - a[:, 0])) / length
         at_q = (along[:, 0] * (q[:, 1] - a[:, 1]) - along[:, 1] * (q[:, 0] - a[:, 0])) / length
         _clip(low, high, at_p + RIM, at_q + RIM)
-    height_p, height_q = _plane_depth(corners, depth[triangles[t]], p), _plane_depth(corners, depth[triangles[t]], q)
-    _clip(low, high, height_p - depth[ends[s, 0]] - BEHIND, height_q - depth[ends[s, 1]] - BEHIND)
+    height_p, height_q = _plane_depth(facet, corner_depth[t], p), _plane_depth(facet, corner_depth[t], q)
+    _clip(low, high, height_p - segment_depth[s, 0] - BEHIND, height_q - segment_depth[s, 1] - BEHIND)
     keep = high > low
     return s[keep], low[keep], high[keep]
 
@@ -105,12 +118,11 @@ def _plane_depth(corners: Array, depth: Array, points: Array) -> Array:
     return np.asarray(depth[:, 0] + s * (depth[:, 1] - depth[:, 0]) + t * (depth[:, 2] - depth[:, 0]))
 
 
-def _near_pairs(ends: IntArray, triangles: IntArray, flat: Array, depth: Array) -> tuple[IntArray, IntArray]:
+def _near_pairs(segments: Array, segment_depth: Array, corners: Array, corner_depth: Array) -> tuple[IntArray, IntArray]:
     """Pairs (segment, facet) whose boxes meet and of which the facet may lie in front."""
-    seg, tri = flat[ends], flat[triangles]
-    lo, hi = seg.min(axis=1) - RIM, seg.max(axis=1) + RIM
-    tlo, thi = tri.min(axis=1), tri.max(axis=1)
-    near = depth[triangles].max(axis=1)[None, :] > depth[ends].min(axis=1)[:, None] + BEHIND
+    lo, hi = segments.min(axis=1) - RIM, segments.max(axis=1) + RIM
+    tlo, thi = corners.min(axis=1), corners.max(axis=1)
+    near = corner_depth.max(axis=1)[None, :] > segment_depth.min(axis=1)[:, None] + BEHIND
     for k in (0, 1):
         near &= thi[None, :, k] >= lo[:, None, k]
         near &= tlo[None, :, k] <= hi[:, None, k]

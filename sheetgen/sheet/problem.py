@@ -30,7 +30,7 @@ class Problem:
 
     def check(self) -> None:
         """Raise RefusedError unless the measures prove complete, not doubled and true."""
-        faults = prove(self.solid, self.measures).faults()
+        faults = prove(self.solid, self.measures, self.symmetry).faults()
         if faults:
             raise RefusedError("; ".join(faults))
 

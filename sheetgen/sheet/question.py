@@ -10,7 +10,7 @@ import shapely
 from sheetgen.dimensions import Ground, Item, PlacedView, PlacingError, choose, items_of, marks_of, pictorial_offers, sight_arrow
 from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
-from sheetgen.projection import view_of
+from sheetgen.projection import symmetry_trace, view_of
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import SCALES, NoRoomError, layouts
 from sheetgen.sheet.paper import Box
@@ -55,6 +55,8 @@ def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
         say("question.view", letter="abc"[i], view=say(f"named.{view}", arrow=ARROW_LETTER), last="yes" if i == 2 else "no")
         for i, view in enumerate(views)
     ]
+    if problem.symmetry:
+        lines.append(say("question.symmetry"))
     lines += [say("question.hidden"), say("question.centre_lines"), say("question.dimension")]
     return block_of(lines, COLUMN, 3.5)
 
@@ -69,7 +71,7 @@ def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[M
         if placed is None:
             continue
         try:
-            return _dimensioned(placed, items, settings, blocked)
+            return _dimensioned(placed, items, problem, settings, blocked)
         except PlacingError as problem_found:
             words = items[problem_found.item].main.words if problem_found.item < len(items) else "the arrow of sight"
             reason = f"on the pictorial, {words}: {problem_found.reason}"
@@ -89,13 +91,16 @@ def _placed(problem: Problem, settings: Settings, scale: float) -> PlacedView | 
     return PlacedView(view, scale, np.round(middle - (low + high) / 2, 1))
 
 
-def _dimensioned(placed: PlacedView, items: tuple[Item, ...], settings: Settings, blocked: list[Box]) -> list[Mark]:
+def _dimensioned(placed: PlacedView, items: tuple[Item, ...], problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
     paper = settings.paper
     area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
-    ground = Ground(placed.coarse("visible"), [], [shapely.box(*box) for box in blocked], area, [placed.outline])
+    traces = [
+        line * placed.scale + placed.origin for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter))
+    ]
+    ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.outline])
     offers = [pictorial_offers(placed, item, upright=settings.upright) for item in items]
     chosen = choose(ground, [*offers, sight_arrow(placed, ARROW_LETTER)])
-    return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen)]
+    return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces)]
 
 
 __all__ = ["ARROW_LETTER", "NoRoomError", "question_page"]

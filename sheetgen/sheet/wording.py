@@ -30,6 +30,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the question
     "question.task": ("scale", "projection"),
     "question.view": ("letter", "view", "last"),
+    "question.symmetry": (),
     "question.hidden": (), "question.no_hidden": (),
     "question.centre_lines": (),
     "question.dimension": (), "question.no_dimension": (),

@@ -141,5 +141,29 @@ BODIES: dict[str, Features] = {
         Hole("pin", "left", ((10, 50),), 10),
         Lug("left ear", True, "top", (12, 44), 11, "down", None, ALL),
         Lug("right ear", True, "top", (52, 44), 11, "down", None, ALL)),
+    # two rounds that meet where both are upright: from above and below a line, though the join is smooth (the textbook rule of
+    # the common tangent plane seen edge-on, from memory)
+    "ogee": (
+        profile("right", (0, 0), (56, 0), (56, 14), (30, 14), (20, 24, 30, 24, "right"), (10, 34, 10, 24, "left"), (0, 34),
+                (0, 0), along=(0, 50)),
+        slot(x=(20, 28), y=(34, None), z=(8, None))),
+    "spike": (
+        block((0, 40), (0, 40), (0, 10)),
+        Cone("spike", False, "z", (20, 20), (32, 0), (10, 50)),
+        Hole("drilled", "bottom", ((20, 20),), 10, depth=6, point_angle=90)),
+    "tee of pipes": (
+        Cylinder("run", False, "x", ((20, 20),), 30, (0, 70)),
+        Cylinder("branch", False, "z", ((35, 20),), 30, (20, 50)),
+        Cylinder("bore", True, "x", ((20, 20),), 18, ALL),
+        Cylinder("branch bore", True, "z", ((35, 20),), 18, (20, None))),
+    "round cut aslant": (
+        Cylinder("post", False, "z", ((20, 20),), 40, (0, 60)),
+        Corner("corner", ((20, 0, 60), (40, 20, 60), (40, 0, 20)), (1, -1, 1)),
+        Slant("slope", "front", ((0, 40), (20, 60)), "above", ALL)),
+    # a boss as wide as the block it stands on, its wall tangent to two faces
+    "tangent boss": (
+        block((0, 60), (0, 40), (0, 15)),
+        Cylinder("boss", False, "z", ((20, 20),), 40, (15, 40)),
+        Hole("bore", "top", ((20, 20),), 16)),
 }
 """Between them they hold every record of ``sheetgen.bank.features``: added and cut, every plane, every mouth."""

@@ -17,19 +17,29 @@ STEP = 0.2
 
 @dataclass(frozen=True)
 class Comparison:
-    """How far two sets of lines lie apart, mm; lengths with coincident lines counted once."""
+    """How far two sets of lines lie apart, mm."""
 
     tolerance: float
     worst_ours: float                 # greatest distance of a point of ours from theirs
     worst_theirs: float
     extra: tuple[tuple[float, float], ...] = field(repr=False)     # points of ours beyond the tolerance: lines we should not have
     missing: tuple[tuple[float, float], ...] = field(repr=False)   # points of theirs beyond it: lines we lack
-    length_ours: float = 0.0
-    length_theirs: float = 0.0
+    ours: Sequence[Line] = field(repr=False, default=())
+    theirs: Sequence[Line] = field(repr=False, default=())
 
     @property
     def agree(self) -> bool:
         return not self.extra and not self.missing
+
+    @property
+    def length_ours(self) -> float:
+        """mm of our lines, coincident ones counted once."""
+        return length_once(self.ours)
+
+    @property
+    def length_theirs(self) -> float:
+        """mm of their lines, coincident ones counted once."""
+        return length_once(self.theirs)
 
     def __str__(self) -> str:
         told = f"worst {self.worst_ours:.4f} / {self.worst_theirs:.4f}, length {self.length_ours:.3f} / {self.length_theirs:.3f}"
@@ -57,7 +67,7 @@ def _compared(a: Line, b: Line, ours: Sequence[Line], theirs: Sequence[Line], to
     far_a, far_b = distances(a, theirs), distances(b, ours)
     return Comparison(tolerance, float(far_a.max(initial=0.0)), float(far_b.max(initial=0.0)),
                       tuple(map(tuple, a[far_a > tolerance].tolist())), tuple(map(tuple, b[far_b > tolerance].tolist())),
-                      length_once(ours), length_once(theirs))
+                      ours, theirs)
 
 
 def samples(lines: Sequence[Line]) -> Line:

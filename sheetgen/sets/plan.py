@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, cast
 
@@ -26,9 +26,8 @@ MOST_TEXT = 80
 
 TEXTS = ("school", "course", "teacher", "group", "date")
 """What a plan may say for the title block."""
-CHOICES: Mapping[str, tuple[str, ...]] = {
-    "projection": PROJECTIONS, "side": SIDES, "paper": PAPER_NAMES, "figures": FIGURES,
-}
+CHOICES = {"projection": PROJECTIONS, "side": SIDES, "paper": PAPER_NAMES, "figures": FIGURES}
+"""Choices, the first of each for who makes none."""
 FIELDS = ("title", *TEXTS, "title_block", *CHOICES, "problems")
 PROBLEM_FIELDS = ("family", "seed", "count", "first_seed")
 
@@ -86,9 +85,11 @@ def plan_of(document: Document, families: Collection[str], folder: Path) -> Plan
             title_block=_title_block(document, data, folder),
             projection=cast(Projection, chosen["projection"]),
             side=cast(SideView, chosen["side"]),
-            paper=chosen["paper"] if "paper" in data else "A3",
+            paper=chosen["paper"],
             figures=cast(Figures, chosen["figures"]),
-            values=replace(TitleBlockValues(), **texts),
+            values=TitleBlockValues(
+                school=texts["school"], course=texts["course"], teacher=texts["teacher"], group=texts["group"], date=texts["date"],
+            ),
         ),
         entries=_entries(document, data, families),
         file=document.file,
@@ -162,7 +163,8 @@ def _entries(document: Document, data: Mapping[str, Any], families: Collection[s
 
 
 def _of_one(document: Document, item: object, path: Path_, families: Collection[str]) -> list[Entry]:
-    """The problems of one line: one seed, or ``count`` seeds one after another."""
+    """The problems of one line: one seed, or ``count`` seeds one after another; none if it has a fault."""
+    before = len(document.faults)
     if not isinstance(item, dict):
         document.fault(document.line(path), field_of(path), shown(item), "`family: …, seed: …` or `family: …, count: …`")
         return []
@@ -179,7 +181,7 @@ def _of_one(document: Document, item: object, path: Path_, families: Collection[
     else:
         first = _whole(document, item, path, "first_seed", 0, MOST_SEED, default=1)
         count = _whole(document, item, path, "count", 1, MOST_PROBLEMS)
-    return [Entry(str(family), seed) for seed in range(first, first + count)]
+    return [Entry(str(family), seed) for seed in range(first, first + count)] if len(document.faults) == before else []
 
 
 def _whole(

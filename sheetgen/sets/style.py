@@ -11,7 +11,7 @@ from sheetgen.sheet import PAPERS, Projection, Settings, SideView, TitleBlockVal
 Figures = Literal["aligned", "upright"]
 """Figures of sizes: along their dimension lines (on a pictorial: in the plane of the size), or all upright."""
 
-PAPER_NAMES = tuple(PAPERS)
+PAPER_NAMES = ("A3", *(name for name in PAPERS if name != "A3"))
 PROJECTIONS: tuple[str, ...] = get_args(Projection)
 SIDES: tuple[str, ...] = get_args(SideView)
 FIGURES: tuple[str, ...] = get_args(Figures)

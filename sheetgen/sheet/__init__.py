@@ -12,5 +12,6 @@ from sheetgen.sheet.wording import Wording, load_wording
 
 __all__ = [
     "PAPERS", "NoRoomError", "Paper", "Problem", "Projection", "RefusedError", "Settings", "SideView", "TemplateError",
-    "TitleBlock", "TitleBlockValues", "Wording", "answer_page", "load_title_block", "load_wording", "question_page", "title_block_names",
+    "TitleBlock", "TitleBlockValues", "Wording", "answer_page", "load_title_block", "load_wording", "question_page",
+    "title_block_names",
 ]

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.projection import View
 from sheetgen.projection.hidden import Pieces
-from sheetgen.solid import Plane
+from sheetgen.solid import Line, Plane
 from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
@@ -51,10 +52,30 @@ class Sight:
         """True for pieces of edges, False for limbs (k,)."""
         return self.view.solid.edges.sharp[self.pieces.edge]
 
+    @cached_property
+    def straight(self) -> npt.NDArray[np.bool_]:
+        """True for pieces of straight edges (k,)."""
+        curves = self.view.solid.edges.curves
+        count = len(self.view.solid.surfaces)
+        low, high = np.sort(self.pair, axis=1).T
+        lines = np.array([a * count + b for (a, b), curve in sorted(curves.items()) if isinstance(curve, Line)], dtype=np.int64)
+        return np.isin(low * count + high, lines)
+
     def points_of(self, surface: int, *, seen: bool) -> Array:
-        """End points (m, 3) of the seen (or the hidden) edge pieces of a surface."""
+        """Where a size can take hold (m, 3) on the seen (or the hidden) edges of a surface: ends of straight ones, and the
+        points of curved ones that are outermost along x, y or z."""
         which = (self.pair == surface).any(axis=1) & self.sharp & (self.pieces.seen == seen)
-        return np.concatenate([self.start[which], self.stop[which]])
+        lines = which & self.straight
+        found = [self.start[lines], self.stop[lines]]
+        bent = which & ~self.straight
+        other = np.where(self.pair[:, 0] == surface, self.pair[:, 1], self.pair[:, 0])
+        for partner in np.unique(other[bent]):
+            mine = bent & (other == partner)
+            points = np.concatenate([self.start[mine], self.stop[mine]])
+            low, high = points.min(axis=0), points.max(axis=0)
+            outermost = ((points <= low + SAME_POINT) | (points >= high - SAME_POINT)) & (high - low > SAME_POINT)
+            found.append(points[outermost.any(axis=1)])
+        return np.concatenate(found)
 
     def anchors(self, end: EndRef, axis: int, *, seen: bool = True) -> Array:
         """Points (m, 3) at which an end that measures along ``axis`` shows; none if it does not show.
@@ -74,14 +95,32 @@ class Sight:
         points = parts[0]
         return np.unique(np.round(points[np.abs(points[:, axis] - end.point[axis]) < SAME_POINT], 6), axis=0)
 
+    def along(self, end: EndRef, axis: int, third: int, level: float) -> Array:
+        """Points (m, 3) at which seen straight edges of an end, running along the axis ``third``, pass its ``level``."""
+        which = (self.pair[:, :, None] == end.surfaces).any(axis=(1, 2)) & self.sharp & self.straight & self.pieces.seen
+        start, stop = self.start[which], self.stop[which]
+        run = stop - start
+        straight = np.abs(np.delete(run, third, axis=1)).max(axis=1, initial=0.0) < SAME_POINT
+        low, high = np.minimum(start, stop)[:, third], np.maximum(start, stop)[:, third]
+        held = straight & (low < level) & (high > level) & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
+        points = start[held].copy()
+        points[:, third] = level
+        return points
+
     def rims(self, turned: int, *, seen: bool = True) -> list[tuple[float, float, float]]:
-        """Seen rims of a round surface that lie square to its axis: (level along the axis, radius, seen share of the turn)."""
+        """Seen rims of a round surface that lie square to its axis, on faces turned to the reader, so that their centres can be
+        marked: (level along the axis, radius, seen share of the turn)."""
         surface = self.view.solid.surfaces[turned]
         assert not isinstance(surface, Plane)
         which = (self.pair == turned).any(axis=1) & self.sharp & (self.pieces.seen == seen)
+        facets = self.view.solid.edges.facets[self.pieces.edge]
+        beside = np.where(self.pair[:, 0] == turned, facets[:, 1], facets[:, 0])
+        which &= self.view.solid.normals[beside] @ self.view.frame.toward > SAME_POINT
         start, stop = self.start[which], self.stop[which]
         level = (start - surface.point) @ surface.direction
         flat = np.abs((stop - start) @ surface.direction) < SAME_POINT
+        if not flat.any():
+            return []
         middle = surface.point + level[flat, None] * surface.direction
         one, other = start[flat] - middle, stop[flat] - middle
         radius = np.linalg.norm(one, axis=1)

@@ -23,6 +23,8 @@ LEADER_OVER_PART = 0.05  # the same for a leader
 WITHIN = 3.0             # figures stand within the part's outline
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
+TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
+MOST = 64                # offers of one item that are looked at closely: the cheapest by themselves
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
 
 
@@ -49,17 +51,21 @@ class Ground:
         lines = [shapely.LineString(points) for points in (*self.visible, *self.thin)]
         return shapely.STRtree(np.array([*lines, *self.blocked], dtype=object))
 
+    def within_reach(self, offers: Sequence[Offer]) -> list[Offer]:
+        """Those of one item's offers that stay on the sheet and out of blocked areas; the MOST cheapest of them."""
+        cost = np.array([offer.cost for offer in offers])
+        for part in (lambda offer: offer.lines, lambda offer: offer.extensions):
+            segments, owner = _flattened(offers, part)
+            cost[owner[self._forbidden(segments)]] = HARD
+        order = np.argsort(np.round(cost, 6), kind="stable")
+        return [offers[k] for k in order[:MOST] if cost[k] < HARD]
+
     def line_costs(self, offers: Sequence[Offer]) -> Array:
         """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""
         total = np.array([offer.cost for offer in offers])
         lines, of_line = _flattened(offers, lambda offer: offer.lines)
         ends, of_end = _flattened(offers, lambda offer: offer.extensions)
         leader = np.array([offer.leader for offer in offers], dtype=bool)
-        for segments, owner in ((lines, of_line), (ends, of_end)):
-            np.add.at(total, owner, self._forbidden(segments) * HARD)
-        alive = total < HARD
-        lines, of_line = lines[alive[of_line]], of_line[alive[of_line]]
-        ends, of_end = ends[alive[of_end]], of_end[alive[of_end]]
         visible, thin, long = self._segments
         is_leader = leader[of_line]
         np.add.at(total, of_line, crossing(lines, visible).sum(axis=1) * np.where(is_leader, LEADER_CROSS, CROSS_VISIBLE))
@@ -142,10 +148,20 @@ def segments_of(polylines: Sequence[Array]) -> Array:
     return np.hstack([points[:-1], points[1:]])[joint]
 
 
-def crossing(one: Array, other: Array, tolerance: float = 1e-3) -> npt.NDArray[np.bool_]:
-    """(n, m) True where segments (n, 4) and (m, 4) cross inside the first; touching the first's end is no crossing."""
+def _by_rows(function: Callable[[Array, Array], npt.NDArray[np.bool_]], one: Array, other: Array) -> npt.NDArray[np.bool_]:
+    """A pairwise test in slices small enough for the processor's cache: three times as fast as in one go."""
     if not len(one) or not len(other):
         return np.zeros((len(one), len(other)), dtype=bool)
+    rows = max(1, 8192 // len(other))
+    return np.concatenate([function(one[i:i + rows], other) for i in range(0, len(one), rows)])
+
+
+def crossing(one: Array, other: Array) -> npt.NDArray[np.bool_]:
+    """(n, m) True where segments (n, 4) and (m, 4) cross inside the first; touching the first's end is no crossing."""
+    return _by_rows(_crossing, one, other)
+
+
+def _crossing(one: Array, other: Array) -> npt.NDArray[np.bool_]:
     px, py = one[:, 0, None], one[:, 1, None]
     rx, ry = one[:, 2, None] - px, one[:, 3, None] - py
     qx, qy = other[None, :, 0], other[None, :, 1]
@@ -156,14 +172,16 @@ def crossing(one: Array, other: Array, tolerance: float = 1e-3) -> npt.NDArray[n
     det = np.where(slanted, det, np.inf)
     wx, wy = qx - px, qy - py
     t, u = (wx * sy - wy * sx) / det, (wx * ry - wy * rx) / det
-    edge_r, edge_s = tolerance / length_r, tolerance / length_s
+    edge_r, edge_s = TOUCH / length_r, TOUCH / length_s
     return np.asarray(slanted & (t > edge_r) & (t < 1 - edge_r) & (u > -edge_s) & (u < 1 + edge_s))
 
 
 def beside(one: Array, other: Array, distance: float) -> npt.NDArray[np.bool_]:
     """(n, m) True where two segments are parallel, nearer than ``distance`` mm, and side by side over more than 1 mm."""
-    if not len(one) or not len(other):
-        return np.zeros((len(one), len(other)), dtype=bool)
+    return _by_rows(lambda a, b: _beside(a, b, distance), one, other)
+
+
+def _beside(one: Array, other: Array, distance: float) -> npt.NDArray[np.bool_]:
     px, py = one[:, 0, None], one[:, 1, None]
     rx, ry = one[:, 2, None] - px, one[:, 3, None] - py
     length = np.hypot(rx, ry)

@@ -46,11 +46,12 @@ def _span(view: PlacedView, item: Item, upright: bool) -> Iterator[Offer]:
     one, other = (_anchors(view, end, axis) for end in item.main.ends)
     for outward_axis in (a for a in range(3) if a != axis):
         third = 3 - axis - outward_axis
-        for level in sorted(_levels(one, third) & _levels(other, third)):
-            for sign in (-1, 1):
-                p = _farthest(one, third, level, outward_axis, sign)
-                q = _farthest(other, third, level, outward_axis, sign)
-                yield from _beyond(view, item, (p, q), outward_axis, sign, upright)
+        for level in sorted(_levels(one, third) | _levels(other, third)):
+            ends = [_at(view, end, found, axis, third, level) for end, found in zip(item.main.ends, (one, other), strict=True)]
+            if all(ends):
+                for sign in (-1, 1):
+                    p, q = (max(on, key=lambda anchor: (sign * anchor[0][outward_axis] + anchor[1], anchor[1])) for on in ends)
+                    yield from _beyond(view, item, (p, q), outward_axis, sign, upright)
 
 
 def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
@@ -73,9 +74,12 @@ def _levels(anchors: list[Anchor], axis: int) -> set[float]:
     return {round(point[axis], 5) for point, _ in anchors}
 
 
-def _farthest(anchors: list[Anchor], third: int, level: float, outward: int, sign: int) -> Anchor:
-    on = (anchor for anchor in anchors if abs(anchor[0][third] - level) < 1e-4)
-    return max(on, key=lambda anchor: (sign * anchor[0][outward] + anchor[1], anchor[1]))
+def _at(view: PlacedView, end: EndRef, anchors: list[Anchor], axis: int, third: int, level: float) -> list[Anchor]:
+    """Anchors at a level of the third axis; if there are none, points where the end's edges along that axis pass it."""
+    on = [anchor for anchor in anchors if abs(anchor[0][third] - level) < 1e-4]
+    if on or not isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane):
+        return on
+    return [((x, y, z), 0.0) for x, y, z in view.sight.along(end, axis, third, level).tolist()]
 
 
 def _beyond(view: PlacedView, item: Item, ends: tuple[Anchor, Anchor], outward_axis: int, sign: int, upright: bool) -> Iterator[Offer]:

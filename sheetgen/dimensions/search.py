@@ -13,10 +13,10 @@ from sheetgen.dimensions.candidate import NEXT_TIER, Candidate, Offer
 from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, owned, owned_segments
 from sheetgen.solid.surfaces import Array
 
-BEST = 20
+BEST = 16
 """How many placings of each item are weighed against the others': the cheapest by themselves."""
 
-WORKED_OUT = 28
+WORKED_OUT = 20
 """How many offers are worked out at a time, until BEST usable ones are found or none is left."""
 
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
@@ -57,6 +57,7 @@ def choose(ground: Ground, offers: Sequence[Sequence[Offer]]) -> list[Candidate]
 
 
 def _pool(ground: Ground, offers: Sequence[Sequence[Offer]]) -> _Pool:
+    offers = [ground.within_reach(mine) for mine in offers]
     everything = [offer for mine in offers for offer in mine]
     cost = ground.line_costs(everything)
     first = 0

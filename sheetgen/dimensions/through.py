@@ -5,17 +5,28 @@ from __future__ import annotations
 import numpy as np
 
 from sheetgen.dimensions.anchors import Sight
-from sheetgen.projection import ISOMETRIC_CORNER, view_of
+from sheetgen.projection import View
 from sheetgen.solid import Cylinder, Plane, Solid
 
 
-def unseen_ends(solid: Solid, corner: str = ISOMETRIC_CORNER) -> frozenset[int]:
+def unseen_ends(pictorial: View) -> frozenset[int]:
     """Return the cylinders that are holes open at both ends of which the pictorial shows one end only."""
-    sight = Sight(view_of(solid, "isometric", corner))
+    sight, solid = Sight(pictorial), pictorial.solid
     return frozenset(
         k for k, surface in enumerate(solid.surfaces)
-        if isinstance(surface, Cylinder) and is_hollow(solid, k) and is_open(solid, k) and len(sight.rims(k)) < 2
+        if isinstance(surface, Cylinder) and is_hollow(solid, k) and is_open(solid, k) and not _far_rim_seen(sight, k)
     )
+
+
+def _far_rim_seen(sight: Sight, turned: int) -> bool:
+    """True if some of the rim away from the reader shows, through the hole itself."""
+    surface = sight.view.solid.surfaces[turned]
+    assert not isinstance(surface, Plane)
+    which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
+    along = np.concatenate([sight.start[which], sight.stop[which]]) @ surface.direction
+    points = sight.view.solid.vertices[np.unique(sight.view.solid.triangles[sight.view.solid.owner == turned])] @ surface.direction
+    far = points.min() if float(surface.direction @ sight.view.frame.toward) > 0 else points.max()
+    return bool((np.abs(along - far) < 1e-6).any())
 
 
 def is_hollow(solid: Solid, turned: int) -> bool:

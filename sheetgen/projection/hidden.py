@@ -38,17 +38,22 @@ def facing_of(solid: Solid, frame: Frame) -> IntArray:
     return np.where(cosine > FACING, 1, np.where(cosine < -FACING, -1, 0))
 
 
-def drawn_edges(solid: Solid, facing: IntArray) -> IntArray:
-    """Indices of the edges that make lines in a view: sharp ones, and smooth ones where a curved surface turns away."""
+def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
+    """Indices of the edges that make lines in a view: sharp ones, and smooth ones where a surface turns away or edge-on.
+
+    A smooth join of two surfaces is a line where their common tangent plane stands edge-on (common practice, no source;
+    an independent kernel draws it too), even if both curve on to the same side.
+    """
     f = facing[solid.edges.facets]
-    limb = ~solid.edges.sharp & ((f[:, 0] > 0) != (f[:, 1] > 0)) & (f[:, 0] != f[:, 1])
-    return np.flatnonzero(solid.edges.sharp | limb)
+    turns = ~solid.edges.sharp & (f[:, 0] != f[:, 1])
+    edge_on = solid.edges.tangent & (np.abs(solid.edges.tangent_normal @ frame.toward) < FACING)
+    return np.flatnonzero(solid.edges.sharp | turns | edge_on)
 
 
 def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
     """Cut every drawn edge into seen and hidden stretches; ``flat`` (n, 2): the vertices in the view."""
     facing = facing_of(solid, frame)
-    edge = drawn_edges(solid, facing)
+    edge = drawn_edges(solid, frame, facing)
     ends = solid.edges.ends[edge]
     seen_from_end = np.linalg.norm(flat[ends[:, 0]] - flat[ends[:, 1]], axis=1) < SAME_POINT
     edge, ends = edge[~seen_from_end], ends[~seen_from_end]

@@ -10,8 +10,8 @@ import shapely
 from sheetgen.dimensions import Candidate, Ground, Offer, PlacedView, PlacingError, view_offers, choose, items_of, marks_of
 from sheetgen.dimensions.measures import number
 from sheetgen.ink import Mark, Page, Text, dashed
-from sheetgen.projection import View, view_of
-from sheetgen.sheet.free import free_place, shapes_of
+from sheetgen.projection import View
+from sheetgen.sheet.free import Taken, shapes_of
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import Layout, layouts
 from sheetgen.sheet.paper import Box
@@ -52,7 +52,7 @@ def answer_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: in
 
 def answer_views(problem: Problem, settings: Settings) -> tuple[View, View, View]:
     """Front, top and side view of a problem."""
-    front, top, side = (view_of(problem.solid, name, symmetry=problem.symmetry) for name in ("front", "top", settings.side))
+    front, top, side = (problem.view(name) for name in ("front", "top", settings.side))
     return front, top, side
 
 
@@ -114,11 +114,11 @@ def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, mar
     ]
     if layout.moved:
         lines.append(say("spacing.moved"))
-    taken = [*shapes_of(marks), shapely.box(*block)]
+    taken = Taken(paper.frame, shapes_of(marks), block)
     for width in (80.0, 62.0, 50.0):
         text = block_of(lines, width, NOTE_HEIGHT)
         for margin in (6.0, 3.0):
-            place = free_place(text.width, text.breadth, paper.frame, taken, (paper.x0, paper.y0), margin)
+            place = taken.free_place(text.width, text.breadth, (paper.x0, paper.y0), margin)
             if place is not None:
                 return text.marks(place[0], place[1] + text.breadth)
     raise RefusedError("there is no room on the answer sheet for the spacing arithmetic")
@@ -127,15 +127,15 @@ def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, mar
 def _small_pictorial(problem: Problem, settings: Settings, block: Box, marks: list[Mark]) -> list[Mark]:
     """A small isometric for reference, the largest that finds room; none if it would be too small to show anything."""
     paper = settings.paper
-    view = view_of(problem.solid, "isometric")
+    view = problem.view("isometric")
     points = np.concatenate(view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     size = high - low
-    taken = [*shapes_of(marks), shapely.box(*block)]
+    taken = Taken(paper.frame, shapes_of(marks), block)
     largest = float(size.max())
     for extent in np.arange(MOST_PICTORIAL, LEAST_PICTORIAL - 1, -8.0):
         scale = extent / largest
-        place = free_place(float(size[0]) * scale, float(size[1]) * scale, paper.frame, taken, (paper.x1, paper.y0 + 60.0), 8.0)
+        place = taken.free_place(float(size[0]) * scale, float(size[1]) * scale, (paper.x1, paper.y0 + 60.0), 8.0)
         if place is not None:
             return view_marks(PlacedView(view, float(scale), np.array(place) - low * scale), hidden=False, centres=False)
     return []

@@ -1,4 +1,8 @@
-"""Finding room on a sheet for a block of text or a small picture, clear of everything already there. Sheet millimetres."""
+"""Finding room on a sheet for a block of text or a small picture, clear of everything already there. Sheet millimetres.
+
+The drawing space is divided into small squares; those with ink are marked, and sums over the squares tell at once whether a
+box is free.
+"""
 
 from __future__ import annotations
 
@@ -9,9 +13,10 @@ import shapely
 
 from sheetgen.ink import Fill, Mark, Stroke, Text, flattened, text_box
 from sheetgen.sheet.paper import Box
+from sheetgen.solid.surfaces import Array
 
-STEP = 4.0
-"""mm: the grid on which places are tried."""
+CELL = 1.0
+"""mm: side of the squares, and the step at which places are tried."""
 
 
 def shapes_of(marks: Sequence[Mark]) -> list[shapely.Geometry]:
@@ -27,22 +32,41 @@ def shapes_of(marks: Sequence[Mark]) -> list[shapely.Geometry]:
     return result
 
 
-def free_place(
-    width: float, height: float, area: Box, taken: Sequence[shapely.Geometry], towards: tuple[float, float], margin: float = 6.0
-) -> tuple[float, float] | None:
-    """The lower left corner of a free box nearest to having its middle at ``towards``; None if there is no room."""
-    x0, y0, x1, y1 = area
-    xs = np.arange(x0 + margin, x1 - margin - width + 1e-9, STEP)
-    ys = np.arange(y0 + margin, y1 - margin - height + 1e-9, STEP)
-    if not len(xs) or not len(ys):
-        return None
-    x, y = (grid.ravel() for grid in np.meshgrid(xs, ys))
-    boxes = shapely.box(x - margin, y - margin, x + width + margin, y + height + margin)
-    hit = np.zeros(len(boxes), dtype=bool)
-    if taken:
-        hit[np.unique(shapely.STRtree(boxes).query(np.array(taken, dtype=object), predicate="intersects")[1])] = True
-    if hit.all():
-        return None
-    away = np.hypot(x + width / 2 - towards[0], y + height / 2 - towards[1])
-    best = int(np.lexsort((x, y, np.round(np.where(hit, np.inf, away), 6)))[0])
-    return float(x[best]), float(y[best])
+class Taken:
+    """Which parts of ``area`` have ink, or belong to ``block`` (the title block)."""
+
+    def __init__(self, area: Box, shapes: Sequence[shapely.Geometry], block: Box) -> None:
+        self.area = area
+        columns, rows = (int(np.ceil((area[k + 2] - area[k]) / CELL)) for k in (0, 1))
+        inked = np.zeros((columns, rows), dtype=np.int64)
+        if shapes:
+            points = shapely.get_coordinates(shapely.segmentize(np.array(shapes, dtype=object), CELL / 2))
+            i, j = ((points - np.array(area[:2])) // CELL).astype(np.int64).T
+            inside = (i >= 0) & (i < columns) & (j >= 0) & (j < rows)
+            inked[i[inside], j[inside]] = 1
+        low = ((np.array(block[:2]) - area[:2]) // CELL).astype(int).clip(0)
+        high = np.ceil((np.array(block[2:]) - area[:2]) / CELL).astype(int)
+        inked[low[0]:high[0], low[1]:high[1]] = 1
+        self._sums = np.zeros((columns + 1, rows + 1), dtype=np.int64)
+        self._sums[1:, 1:] = inked.cumsum(axis=0).cumsum(axis=1)
+
+    def free_place(self, width: float, height: float, towards: tuple[float, float], margin: float) -> tuple[float, float] | None:
+        """The lower left corner of a free box nearest to having its middle at ``towards``; None if there is no room.
+
+        ``margin``: mm kept clear all round.
+        """
+        columns, rows = (int(np.ceil((side + 2 * margin) / CELL)) + 1 for side in (width, height))
+        s = self._sums
+        if columns >= s.shape[0] or rows >= s.shape[1]:
+            return None
+        count = s[columns:, rows:] - s[:-columns, rows:] - s[columns:, :-rows] + s[:-columns, :-rows]
+        i, j = np.nonzero(count == 0)
+        if not len(i):
+            return None
+        x, y = self.area[0] + i * CELL + margin, self.area[1] + j * CELL + margin
+        return self._nearest(x, y, (x + width / 2 - towards[0], y + height / 2 - towards[1]))
+
+    @staticmethod
+    def _nearest(x: Array, y: Array, away: tuple[Array, Array]) -> tuple[float, float]:
+        best = int(np.lexsort((x, y, np.round(np.hypot(*away), 6)))[0])
+        return float(x[best]), float(y[best])

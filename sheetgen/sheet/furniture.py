@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
 import shapely
 
 from sheetgen.ink import Mark
@@ -33,7 +34,7 @@ def furniture(
         notice=say("notice"),
     )
     block = titleblock_box(settings.block, paper)
-    clear = [block, *(shapely.bounds(shape).tolist() for shape in shapes_of(drawing))]
+    clear = [block, *(shape for shape in shapely.bounds(np.array(shapes_of(drawing), dtype=object)).tolist())]
     return [
         *frame_marks(paper, [(b[0], b[1], b[2], b[3]) for b in clear]),
         *check_bar_on(paper, say("check_bar")),

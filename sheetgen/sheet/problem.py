@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from sheetgen.dimensions import Measure, prove
+from sheetgen.projection import View, view_of
 from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS, Paper
 from sheetgen.sheet.symbol import Projection
@@ -27,6 +29,16 @@ class Problem:
     solid: Solid
     measures: tuple[Measure, ...]
     symmetry: tuple[str, ...] = ()
+
+    @cached_property
+    def _views(self) -> dict[str, View]:
+        return {}
+
+    def view(self, name: str) -> View:
+        """The view called ``name``, worked out once."""
+        if name not in self._views:
+            self._views[name] = view_of(self.solid, name, symmetry=self.symmetry)
+        return self._views[name]
 
     def check(self) -> None:
         """Raise RefusedError unless the measures prove complete, not doubled and true."""

@@ -10,7 +10,7 @@ import shapely
 from sheetgen.dimensions import Ground, Item, PlacedView, PlacingError, choose, items_of, marks_of, pictorial_offers, sight_arrow
 from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
-from sheetgen.projection import symmetry_trace, view_of
+from sheetgen.projection import symmetry_trace
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import SCALES, NoRoomError, layouts
 from sheetgen.sheet.paper import Box
@@ -63,7 +63,7 @@ def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
 
 def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
     """The pictorial with its sizes, at the largest standard scale at which they can be placed."""
-    through = unseen_ends(problem.solid)
+    through = unseen_ends(problem.view("isometric"))
     items = items_of(problem.measures, through)
     reason = "the part fits on the paper at no scale"
     for _, scale in SCALES:
@@ -81,7 +81,7 @@ def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[M
 def _placed(problem: Problem, settings: Settings, scale: float) -> PlacedView | None:
     """The pictorial in the middle of the room left of the text column; None if it is too large."""
     paper = settings.paper
-    view = view_of(problem.solid, "isometric")
+    view = problem.view("isometric")
     points = np.concatenate(view.visible) * scale
     low, high = points.min(axis=0), points.max(axis=0)
     room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - COLUMN - 8, paper.y1 - INSET)

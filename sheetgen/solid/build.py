@@ -53,9 +53,11 @@ def build(features: Sequence[Feature]) -> Solid:
         body = _joined(body, feature, registry)
     if body.is_empty():
         raise SolidError("the features leave nothing of the solid")
-    pieces = len(body.decompose())
-    if pieces > 1:
-        raise SolidError(f"the solid falls apart into {pieces} pieces")
+    pieces = body.decompose()
+    if any(piece.volume() < 0 for piece in pieces):
+        raise SolidError("the solid has a hollow with no opening, which no view can show")
+    if len(pieces) > 1:
+        raise SolidError(f"the solid falls apart into {len(pieces)} pieces")
     return _finished(body, registry)
 
 

@@ -38,13 +38,16 @@ class Edges:
     """All edges of the mesh, in a fixed order.
 
     ``ends`` (e, 2) vertex numbers; ``facets`` (e, 2) the two triangles that meet; ``pair`` (e, 2) their surfaces;
-    ``sharp`` (e,) True where a line is drawn: two surfaces meet and not smoothly. ``curves`` by surface pair.
+    ``sharp`` (e,) True where a line is drawn: two surfaces meet and not smoothly. ``tangent`` (e,) True where two surfaces
+    meet smoothly, and ``tangent_normal`` (e, 3) their common unit normal there (0 elsewhere). ``curves`` by surface pair.
     """
 
     ends: IntArray
     facets: IntArray
     pair: IntArray
     sharp: npt.NDArray[np.bool_]
+    tangent: npt.NDArray[np.bool_]
+    tangent_normal: Array
     curves: dict[tuple[int, int], Curve]
 
 
@@ -60,13 +63,18 @@ def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Se
     ends, facets = np.sort(half[order[:, 0]], axis=1), facet[order]
     pair = owner[facets]
     sharp = pair[:, 0] != pair[:, 1]
-    sharp[sharp] = ~_smooth(vertices, triangles, ends[sharp], facets[sharp], pair[sharp], surfaces)
+    meets = sharp.copy()
+    smooth, normal = _smooth(vertices, triangles, ends[meets], facets[meets], pair[meets], surfaces)
+    sharp[meets] = ~smooth
+    tangent = meets & ~sharp
+    tangent_normal = np.zeros((len(ends), 3))
+    tangent_normal[tangent] = normal[smooth]
     curves: dict[tuple[int, int], Curve] = {}
     for e in np.flatnonzero(sharp):
         low, high = sorted(pair[e].tolist())
         if (low, high) not in curves:
             curves[low, high] = curve_of(surfaces[low], surfaces[high], vertices[ends[e, 0]])
-    return Edges(ends, facets, pair, sharp, curves)
+    return Edges(ends, facets, pair, sharp, tangent, tangent_normal, curves)
 
 
 def _touches(vertices: Array) -> bool:
@@ -75,8 +83,10 @@ def _touches(vertices: Array) -> bool:
     return bool((np.linalg.norm(np.diff(near, axis=0), axis=1) < SAME_POINT).any())
 
 
-def _smooth(vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, surfaces: Sequence[Surface]) -> npt.NDArray[np.bool_]:
-    """True for each edge (k,) along which its two surfaces are tangent, so that the trade draws no line."""
+def _smooth(
+    vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, surfaces: Sequence[Surface]
+) -> tuple[npt.NDArray[np.bool_], Array]:
+    """True for each edge (k,) along which its two surfaces are tangent, so that the trade draws no line; one's unit normals (k, 3)."""
     middle = vertices[ends].mean(axis=1)
     flat = facet_normals(vertices, triangles)
     normal = np.empty((2, len(ends), 3))
@@ -87,7 +97,7 @@ def _smooth(vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArr
             sense = np.sign(np.einsum("ij,ij->i", exact, flat[facets[which, side]]))
             normal[side, which] = exact * sense[:, None]
     sine = np.linalg.norm(np.cross(normal[0], normal[1]), axis=1)
-    return (sine < TANGENT) & (np.einsum("ij,ij->i", normal[0], normal[1]) > 0)
+    return (sine < TANGENT) & (np.einsum("ij,ij->i", normal[0], normal[1]) > 0), normal[0]
 
 
 def facet_normals(vertices: Array, triangles: IntArray) -> Array:

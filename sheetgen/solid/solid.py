@@ -12,6 +12,17 @@ from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
 
 
+def _fan() -> tuple[Array, Array, Array]:
+    """Gauss points of a triangle as (t, s) fanning out from one corner, and their weights, which add up to 1."""
+    nodes, weights = np.polynomial.legendre.leggauss(4)
+    nodes, weights = (nodes + 1) / 2, weights / 2
+    t, s = (grid.ravel() for grid in np.meshgrid(nodes, nodes, indexing="ij"))
+    return t, s, np.outer(weights * 2 * nodes, weights).ravel()
+
+
+_FAN = _fan()
+
+
 @dataclass(frozen=True, eq=False)
 class Solid:
     """A closed solid whose lowest, leftmost, foremost corner is the origin.
@@ -43,9 +54,6 @@ class Solid:
     @cached_property
     def volume(self) -> float:
         """mm3 of the exact solid: the mesh's volume and what lies between its facets and the true curved surfaces.
-
-        Over a chord of length c the surface bulges by about (c2/4 - s2) / 2r at distance s from its middle; the error of
-        that parabola is of the fourth order, below 1e-8 of the whole at our chords.
         """
         a, b, c = (self.vertices[self.triangles[:, k]] for k in range(3))
         total = float(np.einsum("ij,ij->", a, np.cross(b, c))) / 6
@@ -55,22 +63,25 @@ class Solid:
         return total
 
     def _bulge(self, surface: Cylinder | Cone, which: Array) -> float:
-        """mm3 between the facets ``which`` (m,) bool and their surface; negative where the surface is hollow."""
+        """mm3 between the facets ``which`` (m,) bool and their surface; negative where the surface is hollow.
+
+        Gauss points fan out from the corner nearest to a cone's apex, where the gap shrinks to nothing but is no polynomial.
+        """
         corners = self.vertices[self.triangles[which]]                     # (k, 3 corners, 3)
-        normal = self.normals[which]
-        # Three points inside each triangle integrate a parabola exactly (midpoints of the sides).
-        points = (corners + np.roll(corners, -1, axis=1)) / 2
-        flat = points.reshape(-1, 3)
-        away = surface.normals(flat).reshape(points.shape)
+        first = np.argmin(np.linalg.norm(corners - surface.point, axis=2), axis=1)
+        apex, one, other = (corners[np.arange(len(corners)), (first + i) % 3][:, None] for i in range(3))
+        t, s, weight = _FAN
+        points = apex + t[:, None] * ((1 - s)[:, None] * (one - apex) + s[:, None] * (other - apex))
         axial = (points - surface.point) @ surface.direction
         distance = np.linalg.norm(points - surface.point - axial[..., None] * surface.direction, axis=2)
         if isinstance(surface, Cylinder):
             gap = surface.radius - distance
         else:
             gap = (axial * surface.slope - distance) / np.hypot(1.0, surface.slope)
-        sense = np.sign(np.einsum("ijk,ik->i", away, normal))
+        away = surface.normals(corners.mean(axis=1))
+        sense = np.sign(np.einsum("ij,ij->i", away, self.normals[which]))
         area = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1) / 2
-        return float(np.sum(sense * area * gap.mean(axis=1)))
+        return float(np.sum(sense * area * (gap @ weight)))
 
     def names_of(self, surface: int) -> list[str]:
         """All names of a surface, the shortest first."""

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
         load_bank,
     )
 
+__version__ = "0.1.0"
+
 __all__ = [
     "Bank", "BankError", "Family", "Fault", "FaultError", "Measure", "Solid", "UnknownFamilyError", "Variant", "View",
     "load_bank",

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO, ParamSpec
 
 import click
 
+from sheetgen import __version__
 from sheetgen.faults import Fault, FaultError, visible_text
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def told(command: Callable[P, None]) -> Callable[P, None]:
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="sheetgen", message="sheetgen %(version)s")
+@click.version_option(__version__, message="sheetgen %(version)s")
 def main() -> None:
     """Drawing exercises to print: a pictorial of a block with its sizes, and the answer with its views.
 

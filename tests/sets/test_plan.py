@@ -22,7 +22,8 @@ def faults_of(folder, text, families=("step", "other")):
 
 
 def test_a_count_gives_seeds_one_after_another(tmp_path):
-    text = "problems:\n  - {family: step, seed: 9}\n  - {family: other, count: 3, first_seed: 20}\n  - {family: other, count: 2}\n"
+    lines = ("{family: step, seed: 9}", "{family: other, count: 3, first_seed: 20}", "{family: other, count: 2}")
+    text = "problems:\n" + "".join(f"  - {line}\n" for line in lines)
     assert plan_of(tmp_path, text).entries == (
         Entry("step", 9), Entry("other", 20), Entry("other", 21), Entry("other", 22), Entry("other", 1), Entry("other", 2))
 

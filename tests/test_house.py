@@ -1,0 +1,61 @@
+"""The house itself: which folder may import which, and that what is installed is whole."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import sysconfig
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+def run(*words, **options):
+    """Run a program; its output, whatever way it ends."""
+    done = subprocess.run([str(word) for word in words], capture_output=True, text=True, check=False, **options)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+def test_work_flows_one_way_through_the_folders():
+    """The import contract of pyproject.toml."""
+    said = run(sys.executable, "-c", "from importlinter.cli import lint_imports_command as c; c()", "--no-cache", cwd=ROOT)
+    assert "work flows one way KEPT" in said
+
+
+@pytest.fixture(scope="module")
+def installed(tmp_path_factory):
+    """The ``bin`` folder of a fresh environment that has the wheel, and everything else from here."""
+    folder = tmp_path_factory.mktemp("wheel")
+    run(sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", folder, ROOT)
+    [wheel] = folder.glob("*.whl")
+    run(sys.executable, "-m", "venv", "--without-pip", folder / "venv")
+    python = folder / "venv" / "bin" / "python"
+    run(sys.executable, "-m", "pip", "--python", python, "install", "--quiet", "--no-deps", "--no-index", wheel)
+    library = Path(run(python, "-c", "import sysconfig; print(sysconfig.get_path('purelib'))").strip())
+    (library / "beside.pth").write_text(f"{sysconfig.get_path('purelib')}\n{sysconfig.get_path('platlib')}\n", encoding="utf-8")
+    return python.parent
+
+
+def elsewhere(folder):
+    """Options for a program that must not find the checkout."""
+    return {"cwd": folder, "env": {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}}
+
+
+def test_the_installed_command_makes_a_sheet_in_another_folder(installed, tmp_path):
+    place = run(installed / "python", "-c", "import sheetgen; print(sheetgen.__file__)", **elsewhere(tmp_path)).strip()
+    assert Path(place).is_relative_to(installed.parent)
+    run(installed / "sheetgen", "sheet", "stepped-block", "--seed", "7", **elsewhere(tmp_path))
+    assert sorted(path.name for path in (tmp_path / "output").iterdir()) == [
+        "stepped-block-7-answer.pdf", "stepped-block-7-question.pdf"]
+
+
+def test_the_wheel_holds_every_family_and_every_template(installed, tmp_path):
+    code = "from sheetgen.shared import shipped\nfor n in ('problem_bank', 'templates'): print(shipped(n))"
+    for place in map(Path, run(installed / "python", "-c", code, **elsewhere(tmp_path)).split()):
+        assert place.is_relative_to(installed.parent)
+        found = {path.relative_to(place) for path in place.rglob("*.yaml")}
+        assert found == {path.relative_to(ROOT / place.name) for path in (ROOT / place.name).rglob("*.yaml")}

@@ -11,6 +11,8 @@ from click.testing import CliRunner
 from pypdf import PdfReader
 
 from sheetgen.cli import main
+from sheetgen.sets import FIGURES, MOST_SEED, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
+from sheetgen.sheet import title_block_names
 from tests.sets import samples
 
 
@@ -207,6 +209,16 @@ def test_help_loads_nothing_of_the_drawing_so_that_it_comes_at_once(words):
             f"finally: print([name for name in {heavy} if name in sys.modules], file=sys.stderr)")
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.stderr.strip().splitlines()[-1] == "[]"
+
+
+def test_the_choices_on_the_command_line_are_those_of_the_sheets():
+    options = {option.name: option for option in main.commands["sheet"].params}
+    for name, allowed in (("projection", PROJECTIONS), ("side", SIDES), ("paper", PAPER_NAMES), ("figures", FIGURES)):
+        assert sorted(options[name].type.choices) == sorted(allowed)
+        assert options[name].default == allowed[0]
+    assert options["title_block"].default == TITLE_BLOCK
+    assert all(block in options["title_block"].help for block in title_block_names())
+    assert options["seed"].type.max == MOST_SEED
 
 
 def test_help_shows_commands_that_can_be_typed_as_they_stand():

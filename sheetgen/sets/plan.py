@@ -77,7 +77,7 @@ def plan_of(document: Document, families: Collection[str], folder: Path) -> Plan
     if not data:
         document.fault(1, "", shown(document.data), "the fields " + ", ".join(FIELDS))
     _check_keys(document, data, (), FIELDS)
-    texts = {key: _text(document, data, key) for key in TEXTS}
+    said = {key: _text(document, data, key) for key in TEXTS}
     chosen = {key: _choice(document, data, key, allowed) for key, allowed in CHOICES.items()}
     plan = Plan(
         title=_text(document, data, "title") or "Worksheet",
@@ -88,8 +88,7 @@ def plan_of(document: Document, families: Collection[str], folder: Path) -> Plan
             paper=chosen["paper"],
             figures=cast(Figures, chosen["figures"]),
             values=TitleBlockValues(
-                school=texts["school"], course=texts["course"], teacher=texts["teacher"], group=texts["group"], date=texts["date"],
-            ),
+                school=said["school"], course=said["course"], teacher=said["teacher"], group=said["group"], date=said["date"]),
         ),
         entries=_entries(document, data, families),
         file=document.file,

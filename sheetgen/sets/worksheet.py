@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 
 from sheetgen.bank import BankError, Family
-from sheetgen.faults import Fault
+from sheetgen.faults import Fault, FaultError
 from sheetgen.ink import Document, Page
 from sheetgen.sets.documents import PageFile, author_of, language_of, subject_of
-from sheetgen.sets.pairs import make_pair
+from sheetgen.sets.pairs import RefusedSeedError, make_pair
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.style import Style, settings_of
 from sheetgen.sheet import Settings
@@ -24,6 +24,10 @@ FEW = 6
 
 AHEAD = 4
 """Pairs in work or waiting, for each worker: enough to keep it busy, few enough to keep memory flat."""
+
+
+class SetError(FaultError):
+    """Some problems of a set cannot be made; it tells of all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +79,28 @@ def jobs_of(plan: Plan, bank: Mapping[str, Family]) -> list[Job]:
 def make_pairs(jobs: Sequence[Job], style: Style, workers: int = 1) -> Generator[Made, None, None]:
     """Yield the pairs of ``jobs`` in their order. More than one of ``workers`` are other processes.
 
-    Raises: as make_pair, for the first job that fails.
+    Raises: TemplateError at once; SetError at the end with the faults of all jobs that came to nothing.
     """
+    faults: dict[Fault, None] = {}
+    with closing(_outcomes(jobs, style, workers)) as outcomes:
+        for outcome in outcomes:
+            if isinstance(outcome, Made):
+                yield outcome
+            else:
+                faults.update(dict.fromkeys(outcome.faults))
+    if faults:
+        raise SetError(faults)
+
+
+def _outcomes(jobs: Sequence[Job], style: Style, workers: int) -> Generator[Made | FaultError, None, None]:
+    """What comes of each job, in their order."""
     if workers <= 1 or len(jobs) <= FEW:
         settings = settings_of(style)
         yield from (_made(job, settings) for job in jobs)
         return
     # A fresh process each, not a copy of this one, which may have threads (the progress bar has).
     pool = ProcessPoolExecutor(workers, get_context("spawn"), _start_worker, (style,))
-    waiting: deque[Future[Made]] = deque()
+    waiting: deque[Future[Made | FaultError]] = deque()
     try:
         for job in jobs:
             waiting.append(pool.submit(_work, job))
@@ -141,8 +158,11 @@ class WorksheetMaker:
         )
 
 
-def _made(job: Job, settings: Settings) -> Made:
-    pair = make_pair(job.family, job.seed, settings, job.sheet, job.sheets)
+def _made(job: Job, settings: Settings) -> Made | FaultError:
+    try:
+        pair = make_pair(job.family, job.seed, settings, job.sheet, job.sheets)
+    except (BankError, RefusedSeedError) as error:
+        return error
     problem = pair.problem
     return Made(problem.code, problem.title, problem.topics, pair.question, pair.answer, pair.refused)
 
@@ -156,6 +176,6 @@ def _start_worker(style: Style) -> None:
     _settings = settings_of(style)
 
 
-def _work(job: Job) -> Made:
+def _work(job: Job) -> Made | FaultError:
     assert _settings is not None
     return _made(job, _settings)

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
 from sheetgen.ink import Page, Pen, Stroke, write_pdf
-from sheetgen.sets import Style, WorksheetMaker, document_of, jobs_of, load_plan, make_pair, make_pairs, settings_of
+from sheetgen.sets import SetError, Style, WorksheetMaker, document_of, jobs_of, load_plan, make_pair, make_pairs, settings_of
 from sheetgen.sets.documents import PageFile
 from sheetgen.sets.worksheet import FEW
 from tests.sets import samples
@@ -76,15 +76,17 @@ def test_workers_change_neither_order_nor_bytes(tmp_path):
     assert files[0].getvalue() == files[1].getvalue()
 
 
-def test_an_error_in_a_worker_arrives_whole(tmp_path):
-    bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP, parts=samples.TWO_PIECES))
-    (tmp_path / "plan.yaml").write_text(
-        f"problems:\n  - {{family: step, count: {FEW}}}\n  - {{family: parts, seed: 3}}\n", encoding="utf-8")
+@pytest.mark.parametrize(("count", "workers"), [(1, 1), (FEW, 2)])
+def test_all_problems_that_come_to_nothing_are_told_together(tmp_path, count, workers):
+    bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP, parts=samples.TWO_PIECES, open=samples.UNMEASURED))
+    (tmp_path / "plan.yaml").write_text("problems:\n  - {family: parts, seed: 3}\n  - {family: open, seed: 4}\n"
+                                        f"  - {{family: step, count: {count}}}\n", encoding="utf-8")
     plan = load_plan(tmp_path / "plan.yaml", bank)
-    with pytest.raises(BankError) as caught:
-        list(make_pairs(jobs_of(plan, bank), plan.style, workers=2))
-    [fault] = caught.value.faults
-    assert fault.file.endswith("parts.yaml") and "falls apart into 2 pieces" in fault.found
+    with pytest.raises(SetError) as caught:
+        list(make_pairs(jobs_of(plan, bank), plan.style, workers))
+    told = [(fault.file.rpartition("/")[2], fault.found) for fault in caught.value.faults]
+    assert [file for file, _ in told] == ["parts.yaml", "open.yaml"]
+    assert "falls apart into 2 pieces" in told[0][1] and "nothing fixes where step.bottom is" in told[1][1]
 
 
 def test_the_faults_of_all_families_of_a_plan_are_told_together(tmp_path):

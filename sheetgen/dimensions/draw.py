@@ -12,12 +12,13 @@ from sheetgen.projection.intervals import joined, longer, minus
 from sheetgen.solid.surfaces import Array
 
 
-def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = ()) -> list[Mark]:
+def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
     """Return the marks of the chosen candidates, lines of several that share a place drawn once.
 
-    ``traces``: centre lines (2, 2) that the drawing has already, in pictorials.
+    ``traces``: centre lines (2, 2) that the drawing has already, in pictorials; ``lines``: straight lines (2, 2) of the part,
+    along which no centre line is drawn.
     """
-    centres = joined_segments([*traces, *(c for candidate in chosen for c in candidate.centres)])
+    centres = _clear_of(joined_segments([*traces, *(c for candidate in chosen for c in candidate.centres)]), lines)
     extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
     marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]
     marks += [Stroke(segment, Pen.DIMENSION) for segment in _clear_of(extensions, centres)]
@@ -67,7 +68,7 @@ def joined_segments(segments: Sequence[Array]) -> list[Array]:
 
 
 def _clear_of(extensions: Sequence[Array], centres: Sequence[Array]) -> list[Array]:
-    """Extension lines less what runs along centre lines, which serve in their stead."""
+    """Extension lines less what runs along centre lines, which serve in their stead; centre lines less what the part's lines cover."""
     result = []
     for segment in extensions:
         length = float(np.linalg.norm(segment[1] - segment[0]))

@@ -24,7 +24,6 @@ WITHIN = 3.0             # figures stand within the part's outline
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
-MOST = 64                # offers of one item that are looked at closely: the cheapest by themselves
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
 
 
@@ -51,14 +50,14 @@ class Ground:
         lines = [shapely.LineString(points) for points in (*self.visible, *self.thin)]
         return shapely.STRtree(np.array([*lines, *self.blocked], dtype=object))
 
-    def within_reach(self, offers: Sequence[Offer]) -> list[Offer]:
-        """Those of one item's offers that stay on the sheet and out of blocked areas; the MOST cheapest of them."""
+    def within_reach(self, offers: Sequence[Offer], most: int) -> list[Offer]:
+        """Those of one item's offers that stay on the sheet and out of blocked areas; the ``most`` cheapest of them."""
         cost = np.array([offer.cost for offer in offers])
         for part in (lambda offer: offer.lines, lambda offer: offer.extensions):
             segments, owner = _flattened(offers, part)
             cost[owner[self._forbidden(segments)]] = HARD
         order = np.argsort(np.round(cost, 6), kind="stable")
-        return [offers[k] for k in order[:MOST] if cost[k] < HARD]
+        return [offers[k] for k in order[:most] if cost[k] < HARD]
 
     def line_costs(self, offers: Sequence[Offer]) -> Array:
         """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""

@@ -13,11 +13,12 @@ from sheetgen.dimensions.candidate import NEXT_TIER, Candidate, Offer
 from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, owned, owned_segments
 from sheetgen.solid.surfaces import Array
 
-BEST = 16
-"""How many placings of each item are weighed against the others': the cheapest by themselves."""
+EFFORTS = ((48, 12), (400, 40))
+"""How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
+themselves. The second effort is made only where the first finds no way."""
 
 WORKED_OUT = 20
-"""How many offers are worked out at a time, until BEST usable ones are found or none is left."""
+"""How many offers are worked out at a time, until enough usable ones are found or none is left."""
 
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
@@ -47,7 +48,17 @@ def choose(ground: Ground, offers: Sequence[Sequence[Offer]]) -> list[Candidate]
 
     Raises: PlacingError if an item has none that keeps the hard rules, or not all can keep them together.
     """
-    pool = _pool(ground, offers)
+    for effort in EFFORTS:
+        try:
+            return _chosen(ground, offers, *effort)
+        except PlacingError:
+            if effort == EFFORTS[-1]:
+                raise
+    raise AssertionError("there is a last effort")
+
+
+def _chosen(ground: Ground, offers: Sequence[Sequence[Offer]], most: int, best: int) -> list[Candidate]:
+    pool = _pool(ground, offers, most, best)
     chosen = _improved(pool, _started(pool, len(offers)))
     clash = pool.pair[np.ix_(chosen, chosen)] >= HARD
     if clash.any():
@@ -56,25 +67,25 @@ def choose(ground: Ground, offers: Sequence[Sequence[Offer]]) -> list[Candidate]
     return [pool.candidates[k] for k in chosen]
 
 
-def _pool(ground: Ground, offers: Sequence[Sequence[Offer]]) -> _Pool:
-    offers = [ground.within_reach(mine) for mine in offers]
+def _pool(ground: Ground, offers: Sequence[Sequence[Offer]], most: int, best: int) -> _Pool:
+    offers = [ground.within_reach(mine, most) for mine in offers]
     everything = [offer for mine in offers for offer in mine]
     cost = ground.line_costs(everything)
     first = 0
     kept: list[Candidate] = []
     item: list[int] = []
     for i, mine in enumerate(offers):
-        best = _best(ground, mine, cost[first:first + len(mine)])
-        if not best:
+        usable = _best(ground, mine, cost[first:first + len(mine)], best)
+        if not usable:
             raise PlacingError(i, "no placing keeps it legible and clear of the lines")
-        kept += best
-        item += [i] * len(best)
+        kept += usable
+        item += [i] * len(usable)
         first += len(mine)
     owner = np.array(item, dtype=np.int64)
     return _Pool(kept, owner, np.array([candidate.cost for candidate in kept]), _pair_costs(kept, owner))
 
 
-def _best(ground: Ground, offers: Sequence[Offer], cost: Array) -> list[Candidate]:
+def _best(ground: Ground, offers: Sequence[Offer], cost: Array, best: int) -> list[Candidate]:
     """The cheapest usable candidates among the offers of one item, worked out as far as needed."""
     order = np.argsort(np.round(cost, 6), kind="stable")
     order = order[cost[order] < HARD]
@@ -83,9 +94,9 @@ def _best(ground: Ground, offers: Sequence[Offer], cost: Array) -> list[Candidat
         candidates = [offers[k].build(float(cost[k])) for k in order[start:start + WORKED_OUT]]
         extra = ground.text_costs(candidates)
         found += [replace(c, cost=round(c.cost + float(e), 6)) for c, e in zip(candidates, extra, strict=True) if e < HARD]
-        if len(found) >= BEST:
+        if len(found) >= best:
             break
-    return sorted(found, key=lambda candidate: candidate.cost)[:BEST]
+    return sorted(found, key=lambda candidate: candidate.cost)[:best]
 
 
 def _pair_costs(candidates: Sequence[Candidate], item: npt.NDArray[np.int64]) -> Array:

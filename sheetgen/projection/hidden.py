@@ -127,12 +127,18 @@ def _near_pairs(segments: Array, segment_depth: Array, corners: Array, corner_de
     """Pairs (segment, facet) whose boxes meet and of which the facet may lie in front."""
     lo, hi = segments.min(axis=1) - RIM, segments.max(axis=1) + RIM
     tlo, thi = corners.min(axis=1), corners.max(axis=1)
-    near = corner_depth.max(axis=1)[None, :] > segment_depth.min(axis=1)[:, None] + BEHIND
-    for k in (0, 1):
-        near &= thi[None, :, k] >= lo[:, None, k]
-        near &= tlo[None, :, k] <= hi[:, None, k]
-    s, t = np.nonzero(near)
-    return s, t
+    nearest, behind = corner_depth.max(axis=1), segment_depth.min(axis=1) + BEHIND
+    found = []
+    rows = max(1, 32768 // max(1, len(corners)))             # slices that stay in the processor's cache
+    for first in range(0, len(segments), rows):
+        part = slice(first, first + rows)
+        near = (nearest > behind[part, None]) & (thi[:, 0] >= lo[part, :1]) & (tlo[:, 0] <= hi[part, :1])
+        near &= (thi[:, 1] >= lo[part, 1:]) & (tlo[:, 1] <= hi[part, 1:])
+        s, t = np.nonzero(near)
+        found.append((s + first, t))
+    if not found:
+        return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
+    return np.concatenate([s for s, _ in found]), np.concatenate([t for _, t in found])
 
 
 def _union(which: IntArray, low: Array, high: Array) -> tuple[IntArray, Array, Array]:

@@ -89,7 +89,7 @@ def linework_of(solid: Solid, frame: Frame, flat: Array, pieces: Pieces) -> Line
         if isinstance(carrier, EllipseCarrier):
             _put_on_ellipse(ellipses, carrier, *ends)
         elif carrier is not None:
-            _put_on_lines(lines, np.broadcast_to(carrier, ends[0].shape), *ends)
+            _put_on_lines(lines, carrier, *ends)
         elif _is_straight(solid, pair, ends[0], ends[1]):
             _put_on_lines(lines, ends[1] - ends[0], *ends)
         else:
@@ -170,19 +170,26 @@ def _is_straight(solid: Solid, pair: tuple[int, int], starts: Array, stops: Arra
 
 
 def _put_on_lines(lines: list[StraightCarrier], direction: Array, start: Array, stop: Array, seen: Array) -> None:
-    """Add pieces (k, 2) to (k, 2), each along its ``direction`` (k, 2), to the straight carriers."""
-    length = np.linalg.norm(direction, axis=1, keepdims=True)
-    unit = direction / np.where(length > 0, length, 1.0)
-    turn = (unit[:, 0] < -SAME_CARRIER) | ((unit[:, 0] <= SAME_CARRIER) & (unit[:, 1] < 0))
-    unit = np.where(turn[:, None], -unit, unit)
-    offset = (unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0] + unit[:, 0] * stop[:, 1] - unit[:, 1] * stop[:, 0]) / 2
-    for k in range(len(start)):
-        carrier = next((line for line in lines if line.holds(unit[k], offset[k])), None)
+    """Add pieces (k, 2) to (k, 2), along one ``direction`` (2,) or each along its own (k, 2), to the straight carriers."""
+    if direction.ndim == 2:
+        for k in range(len(start)):
+            _put_on_lines(lines, direction[k], start[k:k + 1], stop[k:k + 1], seen[k:k + 1])
+        return
+    unit = direction / math.hypot(direction[0], direction[1]) if direction.any() else np.array([1.0, 0.0])
+    if unit[0] < -SAME_CARRIER or (unit[0] <= SAME_CARRIER and unit[1] < 0):
+        unit = -unit
+    middle = (start + stop) / 2
+    offset = unit[0] * middle[:, 1] - unit[1] * middle[:, 0]
+    order = np.argsort(offset, kind="stable")
+    for group in np.split(order, np.flatnonzero(np.diff(offset[order]) > SAME_CARRIER) + 1):
+        level = float(offset[group[0]])
+        carrier = next((line for line in lines if line.holds(unit, level)), None)
         if carrier is None:
-            carrier = StraightCarrier(unit[k], float(offset[k]))
+            carrier = StraightCarrier(unit, level)
             lines.append(carrier)
-        along = sorted((float(carrier.direction @ start[k]), float(carrier.direction @ stop[k])))
-        carrier.spans[bool(seen[k])].append((along[0], along[1]))
+        along = np.sort(np.stack([start[group] @ carrier.direction, stop[group] @ carrier.direction], axis=1), axis=1)
+        for visible in (True, False):
+            carrier.spans[visible] += [(a, b) for a, b in along[seen[group] == visible].tolist()]
 
 
 def _put_on_ellipse(ellipses: list[EllipseCarrier], new: EllipseCarrier, start: Array, stop: Array, seen: Array) -> None:

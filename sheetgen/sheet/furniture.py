@@ -30,7 +30,7 @@ def furniture(
         sheets=sheets,
         paper=paper.name,
         projection=say(f"projection.{settings.projection}"),
-        topic=", ".join(problem.topics),
+        topic=problem.topics[0] if problem.topics else "",
         notice=say("notice"),
     )
     block = titleblock_box(settings.block, paper)

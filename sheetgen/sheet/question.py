@@ -100,7 +100,7 @@ def _dimensioned(placed: PlacedView, items: tuple[Item, ...], problem: Problem, 
     ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.outline])
     offers = [pictorial_offers(placed, item, upright=settings.upright) for item in items]
     chosen = choose(ground, [*offers, sight_arrow(placed, ARROW_LETTER)])
-    return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces)]
+    return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces, list(placed.straights))]
 
 
 __all__ = ["ARROW_LETTER", "NoRoomError", "question_page"]

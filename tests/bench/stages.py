@@ -1,0 +1,110 @@
+"""Milliseconds a pair of sheets, stage by stage, and as ratios to floors measured in the same run. Nothing is asserted.
+
+    python tests/bench/stages.py [--pairs 64] [--kernel]
+
+``--kernel`` also times an independent exact kernel's hidden-line removal on the same solids (needs the test extra).
+The floor of a whole pair is writing the same marks to PDF with nothing computed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import statistics
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from sheetgen.bank import Variant, load_bank
+from sheetgen.dimensions import measures_of, prove
+from sheetgen.ink import Document, Page, write_pdf
+from sheetgen.projection import view_of
+from sheetgen.sets import Style, code_of, settings_of
+from sheetgen.sheet import NoRoomError, Problem, RefusedError, Settings, answer_page, question_page
+from sheetgen.solid import Solid, build
+
+VIEWS = ("front", "top", "left", "isometric")
+
+
+class Clock:
+    """Collects processor milliseconds by stage."""
+
+    def __init__(self) -> None:
+        self.times: dict[str, list[float]] = {}
+
+    def run(self, stage: str, work: Callable[[], Any]) -> Any:
+        """Do ``work`` and add its time to ``stage``."""
+        start = time.process_time()
+        result = work()
+        self.times.setdefault(stage, []).append(1000 * (time.process_time() - start))
+        return result
+
+
+def pair(clock: Clock, variant: Variant, settings: Settings) -> Solid | None:
+    """Draw one pair and time its stages; None if it was refused."""
+    family = variant.family
+    solid = clock.run("solid", lambda: build(variant.features))
+    measures = clock.run("measures", lambda: measures_of(solid, variant.measure_specs))
+    problem = Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry)
+    clock.run("views", lambda: [problem.view(name) for name in VIEWS])
+    clock.run("proof", lambda: prove(solid, measures, variant.symmetry))
+    try:
+        question = clock.run("question page", lambda: question_page(problem, settings))
+        answer = clock.run("answer page", lambda: answer_page(problem, settings))
+    except (RefusedError, NoRoomError):
+        return None
+    clock.run("write PDF (floor)", lambda: [_written(question), _written(answer)])
+    return solid
+
+
+def _written(page: Page) -> bytes:
+    out = io.BytesIO()
+    write_pdf(Document([page], title="timing"), out)
+    return out.getvalue()
+
+
+def kernel_ratio(variants: list[Variant]) -> None:
+    """Hidden lines of the same solids: ours against the independent kernel's."""
+    sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+    from tests.outside.kernel import reference_solid
+
+    ours = theirs = 0.0
+    for variant in variants:
+        solid, reference = build(variant.features), reference_solid(variant.features)
+        for name in VIEWS:
+            start = time.process_time()
+            view_of(solid, name)
+            middle = time.process_time()
+            reference.views(name)
+            ours, theirs = ours + middle - start, theirs + time.process_time() - middle
+    print(f"hidden lines: ours {1000 * ours / len(variants):.1f} ms a part, kernel {1000 * theirs / len(variants):.1f} ms, ratio {ours / theirs:.2f}")
+
+
+def main() -> None:
+    """Time and print."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--pairs", type=int, default=64)
+    parser.add_argument("--families", default="")
+    parser.add_argument("--kernel", action="store_true")
+    options = parser.parse_args()
+    bank, clock, settings = load_bank(), Clock(), settings_of(Style())
+    names = options.families.split(",") if options.families else list(bank)
+    variants = [bank[names[i % len(names)]].sample(i // len(names)) for i in range(options.pairs)]
+    pair(Clock(), variants[0], settings)                       # loads fonts and libraries
+    refused = sum(pair(clock, variant, settings) is None for variant in variants)
+    print(f"{len(variants)} pairs, {refused} refused; processor milliseconds a pair: median, 95th percentile")
+    total = 0.0
+    for stage, times in clock.times.items():
+        ordered = sorted(times)
+        print(f"  {stage:20} {statistics.median(ordered):8.1f} {ordered[int(0.95 * (len(ordered) - 1))]:8.1f}")
+        total += statistics.mean(ordered)
+    floor = statistics.mean(clock.times["write PDF (floor)"])
+    print(f"a whole pair {total:.1f} ms, {total / floor:.1f} times the floor")
+    if options.kernel:
+        kernel_ratio(variants[:16])
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,139 @@
+"""Make many pairs at random over all families and count defects by kind. Not a unit test.
+
+    python tests/bench/sweep.py --pairs 4000 [--families a,b] [--referee PATH/sheet_referee.py] [--keep FOLDER]
+
+Each pair is drawn for one of both projection methods, side views and figure styles. Counted are refusals (with reasons),
+families' faults, proof failures, and with ``--referee`` the findings of a program that reads the finished PDF and knows
+nothing of this one. Exit code 1 if there is any defect, or a family refuses more than 2 %.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib.util
+import io
+import sys
+import tempfile
+import time
+from collections import Counter
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import ModuleType
+
+from sheetgen.bank import load_bank
+from sheetgen.dimensions import prove
+from sheetgen.faults import FaultError
+from sheetgen.ink import Document, write_pdf
+from sheetgen.sets import Style, problem_of, settings_of
+from sheetgen.sheet import NoRoomError, RefusedError, answer_page, question_page
+
+MOST_REFUSED = 0.02
+STYLES = [
+    Style(projection=p, side=s, figures=f, title_block=b)
+    for f, b in (("aligned", "harbour"), ("upright", "quarry"))
+    for p in ("first", "third")
+    for s in ("left", "right")
+]
+
+
+@dataclass
+class Tally:
+    """What a share of the sweep found. ``refused``: reasons by family; ``defects``: (kind, family, seed, style, words)."""
+
+    pairs: Counter[str] = field(default_factory=Counter)
+    refused: dict[str, Counter[str]] = field(default_factory=dict)
+    defects: list[tuple[str, str, int, int, str]] = field(default_factory=list)
+    seconds: float = 0.0
+
+    def add(self, other: Tally) -> None:
+        """Take in another share."""
+        self.pairs += other.pairs
+        for family, reasons in other.refused.items():
+            self.refused.setdefault(family, Counter()).update(reasons)
+        self.defects += other.defects
+        self.seconds += other.seconds
+
+
+def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None) -> Tally:
+    """Draw the pairs of ``jobs``: (family, seed, style number)."""
+    tally, bank = Tally(), load_bank()
+    referee = _referee(referee_path) if referee_path else None
+    settings = [settings_of(style) for style in STYLES]
+    start = time.process_time()
+    for family, seed, style in jobs:
+        tally.pairs[family] += 1
+        try:
+            problem = problem_of(bank[family].sample(seed))
+            proof = prove(problem.solid, problem.measures, problem.symmetry)
+            tally.defects += [("proof", family, seed, style, fault) for fault in proof.faults()]
+            pages = [question_page(problem, settings[style]), answer_page(problem, settings[style])]
+        except (RefusedError, NoRoomError) as error:
+            tally.refused.setdefault(family, Counter())[str(error)] += 1
+            continue
+        except FaultError as error:
+            tally.defects.append(("family", family, seed, style, str(error)))
+            continue
+        out = io.BytesIO()
+        write_pdf(Document(pages, title=problem.code), out)
+        if referee is not None:
+            with tempfile.NamedTemporaryFile(suffix=".pdf") as file:
+                file.write(out.getvalue())
+                file.flush()
+                found = [f for f in referee.referee(file.name) if f.severity == "defect"]
+            tally.defects += [(f.kind, family, seed, style, str(f)) for f in found]
+            if found and keep:
+                Path(keep, f"{family}-{seed}-{style}.pdf").write_bytes(out.getvalue())
+    tally.seconds = time.process_time() - start
+    return tally
+
+
+def _referee(path: str) -> ModuleType:
+    spec = importlib.util.spec_from_file_location("referee", path)
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules["referee"] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+def main() -> int:
+    """Run the sweep and print its summary."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--pairs", type=int, default=400)
+    parser.add_argument("--first-seed", type=int, default=1000)
+    parser.add_argument("--families", default="")
+    parser.add_argument("--referee", default=None)
+    parser.add_argument("--keep", default=None, help="keep PDFs with findings in this folder")
+    parser.add_argument("--jobs", type=int, default=2)
+    options = parser.parse_args()
+    names = options.families.split(",") if options.families else list(load_bank())
+    jobs = [(names[i % len(names)], options.first_seed + i // len(names), (i // len(names)) % len(STYLES)) for i in range(options.pairs)]
+    shares = [jobs[i:i + 40] for i in range(0, len(jobs), 40)]
+    tally, start = Tally(), time.perf_counter()
+    with ProcessPoolExecutor(options.jobs) as pool:
+        for part in pool.map(share_of, shares, [options.referee] * len(shares), [options.keep] * len(shares)):
+            tally.add(part)
+    return report(tally, time.perf_counter() - start)
+
+
+def report(tally: Tally, elapsed: float) -> int:
+    """Print the summary; 1 if there is a defect or a family refuses too often."""
+    total = sum(tally.pairs.values())
+    print(f"{total} pairs in {elapsed:.0f} s, {1000 * tally.seconds / total:.0f} ms of processor time a pair")
+    print("defects by kind:", dict(Counter(kind for kind, *_ in tally.defects)) or "none")
+    for defect in tally.defects[:40]:
+        print("  ", *defect)
+    bad = bool(tally.defects)
+    for family in sorted(tally.pairs):
+        reasons = tally.refused.get(family, Counter())
+        share = reasons.total() / tally.pairs[family]
+        bad |= share > MOST_REFUSED
+        print(f"{family:28} {tally.pairs[family]:5} pairs, {100 * share:5.1f} % refused" + (" TOO MANY" if share > MOST_REFUSED else ""))
+        for reason, count in reasons.most_common(4):
+            print(f"      {count:4} x {reason}")
+    return int(bad)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

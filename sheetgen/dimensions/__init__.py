@@ -10,9 +10,11 @@ from sheetgen.dimensions.on_pictorial import pictorial_offers, sight_arrow
 from sheetgen.dimensions.on_views import view_offers
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.proof import Proof, prove
+from sheetgen.dimensions.readable import pictorial_faults
 from sheetgen.dimensions.search import PlacingError, choose
 
 __all__ = [
-    "Candidate", "Ground", "Item", "Measure", "MeasureError", "Offer", "PlacedView", "PlacingError", "Proof", "view_offers", "choose",
-    "items_of", "marks_of", "measures_of", "pictorial_offers", "prove", "sight_arrow",
+    "Candidate", "Ground", "Item", "Measure", "MeasureError", "Offer", "PlacedView", "PlacingError", "Proof", "choose",
+    "items_of", "marks_of", "measures_of", "pictorial_faults", "pictorial_offers", "prove", "sight_arrow",
+    "view_offers",
 ]

@@ -12,6 +12,7 @@ from sheetgen.dimensions.ends import EndRef
 from sheetgen.projection import View
 from sheetgen.projection.hidden import Pieces
 from sheetgen.solid import Line, Plane
+from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
@@ -43,14 +44,14 @@ class Sight:
         return np.asarray(a + t[:, None] * (b - a))
 
     @cached_property
-    def pair(self) -> Array:
+    def pair(self) -> IntArray:
         """The two surfaces of each piece (k, 2)."""
         return self.view.solid.edges.pair[self.pieces.edge]
 
     @cached_property
-    def sharp(self) -> Array:
+    def sharp(self) -> npt.NDArray[np.bool_]:
         """True for pieces of edges, False for limbs (k,)."""
-        return self.view.solid.edges.sharp[self.pieces.edge]
+        return np.asarray(self.view.solid.edges.sharp[self.pieces.edge], dtype=np.bool_)
 
     @cached_property
     def straight(self) -> npt.NDArray[np.bool_]:
@@ -105,7 +106,7 @@ class Sight:
         held = straight & (low < level) & (high > level) & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
         points = start[held].copy()
         points[:, third] = level
-        return points
+        return np.asarray(points)
 
     def rims(self, turned: int, *, seen: bool = True) -> list[tuple[float, float, float]]:
         """Seen rims of a round surface that lie square to its axis, on faces turned to the reader, so that their centres can be

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 import numpy as np
 
@@ -97,9 +98,9 @@ def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array],
         at = centre - np.array(up) * TEXT_HEIGHT / 2
         text = Text(item.main.text, (float(at[0]), float(at[1])), TEXT_HEIGHT, along, up, "middle")
         cost = 3.0 + 0.1 * radius + (0.0 if out > radius else 2.0)
-        lines = tuple(tuple(segment) for segment in np.hstack([points[:-1], points[1:]]).tolist())
-        ends = tuple(tuple(segment.ravel().tolist()) for segment in extensions)
-        result.append(Offer(lines, ends, cost, lambda total, t=text: Candidate.of([points], extensions, heads, [t], total)))
+        lines = tuple((a, b, c, d) for a, b, c, d in np.hstack([points[:-1], points[1:]]).tolist())
+        ends = tuple((a, b, c, d) for (a, b), (c, d) in (segment.tolist() for segment in extensions))
+        result.append(Offer(lines, ends, cost, partial(Candidate.of, [points], extensions, heads, [text])))
     return result
 
 

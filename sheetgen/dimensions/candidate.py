@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -114,7 +115,7 @@ class Linear:
         ends = self._extensions()
         if span >= self._needed(width, inside):
             line = self._line(0.0 if inside else -TAIL, span if inside else span + TAIL)
-            return [Offer((line,), ends, cost, lambda total: self._worked_out(total, span / 2, span, inside, (line,)))]
+            return [Offer((line,), ends, cost, partial(self._worked_out, middle=span / 2, inside=inside, line=line))]
         found = []
         first = 0.0 if inside else ARROW + 1.0
         tail = 0.0 if inside else -TAIL
@@ -122,9 +123,7 @@ class Linear:
             middle = span + first + 1.0 + width / 2 if beyond else -first - 1.0 - width / 2
             reach = span + first + width + 1.5 if beyond else -first - width - 1.5
             line = self._line(tail, reach) if beyond else self._line(reach, span - tail)
-            found.append(
-                Offer((line,), ends, cost + 1.5, lambda total, m=middle, i=line: self._worked_out(total, m, span, inside, (i,)))
-            )
+            found.append(Offer((line,), ends, cost + 1.5, partial(self._worked_out, middle=middle, inside=inside, line=line)))
         return found
 
     def _needed(self, width: float, inside: bool) -> float:
@@ -153,7 +152,7 @@ class Linear:
                 found.append((start[0] + GAP * ox, start[1] + GAP * oy, end[0] + OVERSHOOT * ox, end[1] + OVERSHOOT * oy))
         return tuple(found)
 
-    def _worked_out(self, cost: float, middle: float, span: float, inside: bool, lines: tuple[Seg, ...]) -> Candidate:
+    def _worked_out(self, cost: float, *, middle: float, inside: bool, line: Seg) -> Candidate:
         unit = self._unit()
         along = np.array(unit)
         base, up = reading(unit, self.outward)
@@ -161,7 +160,7 @@ class Linear:
         a, b = np.array(self.a), np.array(self.b)
         heads = [Head(a, -along if inside else along, across), Head(b, along if inside else -along, across)]
         at = a + middle * along
-        parts = [np.array(line).reshape(2, 2) for line in lines]
+        parts = [np.array(line).reshape(2, 2)]
         if self.upright:
             width = text_width(self.text, TEXT_HEIGHT)
             if self._level():
@@ -206,9 +205,10 @@ class Leader:
         sense = 1.0 if self.way[0] >= 0 else -1.0
         elbow = (self.tip[0] + self.length * self.way[0], self.tip[1] + self.length * self.way[1])
         end = (elbow[0] + sense * LANDING * self.level[0], elbow[1] + sense * LANDING * self.level[1])
-        return Offer(((*self.tip, *elbow), (*elbow, *end)), (), cost, lambda total: self._worked_out(total, elbow, end, sense), leader=True)
+        build = partial(self._worked_out, elbow=elbow, end=end, sense=sense)
+        return Offer(((*self.tip, *elbow), (*elbow, *end)), (), cost, build, leader=True)
 
-    def _worked_out(self, cost: float, elbow: Vec, end: Vec, sense: float) -> Candidate:
+    def _worked_out(self, cost: float, *, elbow: Vec, end: Vec, sense: float) -> Candidate:
         pitch = 1.5 * TEXT_HEIGHT
         lift = (len(self.texts) - 1) / 2 * pitch - TEXT_HEIGHT / 2
         base = (end[0] + sense * self.level[0], end[1] + sense * self.level[1])

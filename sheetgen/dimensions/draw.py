@@ -48,7 +48,8 @@ def _short_of(points: Array, heads: Sequence[Head]) -> Array:
                 else:
                     away = np.linalg.norm(points - head.tip, axis=1)
                     keep = points[away > ARROW / 2]
-                    points = np.concatenate([[head.tip - ARROW / 2 * head.along], keep] if end == 0 else [keep, [head.tip - ARROW / 2 * head.along]])
+                    stop = [head.tip - ARROW / 2 * head.along]
+                    points = np.concatenate([stop, keep] if end == 0 else [keep, stop])
     return points
 
 
@@ -68,7 +69,7 @@ def joined_segments(segments: Sequence[Array]) -> list[Array]:
 
 
 def _clear_of(extensions: Sequence[Array], centres: Sequence[Array]) -> list[Array]:
-    """Extension lines less what runs along centre lines, which serve in their stead; centre lines less what the part's lines cover."""
+    """Extension lines less what runs along centre lines, which serve in their stead; centre lines less the part's lines."""
     result = []
     for segment in extensions:
         length = float(np.linalg.norm(segment[1] - segment[0]))

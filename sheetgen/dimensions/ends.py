@@ -71,7 +71,7 @@ def resolve_end(solid: Solid, names: Sequence[str]) -> EndRef:
         return EndRef(tuple(names), surfaces, np.where(np.arange(3) == first.axis, first.level, np.nan))
     planes = [part for part in parts if isinstance(part, Plane)]
     if len(planes) != len(parts):
-        raise MeasureError(f"edge of {' and '.join(names)}: only flat sides can be named for an edge; use the axis of a round one")
+        raise MeasureError(f"edge of {' and '.join(names)}: only flat sides make an edge; use the axis of a round one")
     return EndRef(tuple(names), surfaces, _meeting(planes, names))
 
 

@@ -26,7 +26,7 @@ Function = Callable[[Array], Valued]
 
 @dataclass(frozen=True, eq=False)
 class Equation:
-    """``function`` is 0 at the true shape. ``measure``: index of the printed measure it comes from, None if shown without a number."""
+    """``function`` is 0 at the true shape. ``measure``: index of the measure it comes from, None if shown without a number."""
 
     function: Function
     measure: int | None = None
@@ -55,7 +55,7 @@ def _printed(unknowns: Unknowns, measure: Measure) -> list[Function]:
         return [_angle_between(unknowns, measure, math.radians(value))]
     factor = 2.0 if measure.kind == "diameter" else 1.0
     return [
-        _scaled(unknowns, k, "radius", factor, value) if isinstance(unknowns.solid.surfaces[k], Cylinder) else _rim(unknowns, k, value)
+        _scaled(unknowns, k, "radius", factor, value) if (k, "radius") in unknowns.columns else _rim(unknowns, k, value)
         for k in measure.rounds
     ]
 
@@ -73,7 +73,7 @@ def _rim(unknowns: Unknowns, k: int, value: float) -> Function:
 
     def function(x: Array) -> Valued:
         normal, _, offset, d_offset = unknowns.plane(plane, x)
-        sense = np.sign(normal @ cone.direction)
+        sense = float(np.sign(normal @ cone.direction))
         reach = offset * sense - float(apex @ x)
         ratio = float(slope @ x) / TURN_LENGTH
         return 2 * ratio * reach - value, 2 * (slope / TURN_LENGTH * reach + ratio * (d_offset * sense - apex))
@@ -91,11 +91,12 @@ def level(unknowns: Unknowns, end: EndRef, axis: int, x: Array) -> Valued:
             return offset * sense, gradient * sense
         point, slopes = unknowns.axis_point(end.surfaces[0], x)
         return float(point[axis]), slopes[axis]
-    point, slopes = meeting(unknowns, end.surfaces, x, free=np.flatnonzero(np.isnan(end.point)))
+    free = np.flatnonzero(np.isnan(end.point))
+    point, slopes = meeting(unknowns, end.surfaces, x, free=int(free[0]) if len(free) else None)
     return float(point[axis]), slopes[axis]
 
 
-def meeting(unknowns: Unknowns, planes: Sequence[int], x: Array, free: Array | None = None) -> tuple[Array, Array]:
+def meeting(unknowns: Unknowns, planes: Sequence[int], x: Array, free: int | None = None) -> tuple[Array, Array]:
     """Where three planes meet, (3,) and gradient (3, count); with two planes, the point of their edge at 0 along ``free``."""
     rows, levels, d_rows, d_levels = [], [], [], []
     for k in planes:
@@ -105,7 +106,7 @@ def meeting(unknowns: Unknowns, planes: Sequence[int], x: Array, free: Array | N
         d_rows.append(d_normal)
         d_levels.append(d_offset)
     if free is not None and len(planes) == 2:
-        rows.append(np.eye(3)[int(free[0])])
+        rows.append(np.eye(3)[free])
         levels.append(0.0)
         d_rows.append(np.zeros((3, unknowns.count)))
         d_levels.append(np.zeros(unknowns.count))
@@ -229,7 +230,9 @@ def _touchings(unknowns: Unknowns, solid: Solid) -> list[Function]:
                 functions.append(_axis_from_plane(unknowns, a, b, float(np.sign(distance))))
             elif abs(float(one.normal @ other.direction)) < 1e-9 and abs(distance) < 1e-6:
                 functions.append(_axis_from_plane(unknowns, a, b, 0.0))
-        elif isinstance(one, Cylinder) and isinstance(other, Cylinder) and (a, b) in tangent and parallel(one.direction, other.direction):
+            continue
+        both = isinstance(one, Cylinder) and isinstance(other, Cylinder) and parallel(one.direction, other.direction)
+        if both and (a, b) in tangent:
             functions.append(_axes_apart(unknowns, a, b))
     return functions
 

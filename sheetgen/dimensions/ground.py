@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.dimensions.candidate import Candidate, Offer
+from sheetgen.dimensions.candidate import Candidate, Offer, Seg
 from sheetgen.solid.surfaces import Array
 
 HARD = 1e6               # cost of what must never be printed
@@ -104,7 +104,7 @@ class Ground:
         if not boxes:
             return total
         corners = np.stack(boxes)
-        shapes = shapely.polygons(np.concatenate([corners, corners[:, :1]], axis=1))
+        shapes = text_shapes(boxes)
         hit, _ = self._tree.query(shapes, predicate="intersects")
         total[owner[np.unique(hit)]] += HARD
         x0, y0, x1, y1 = self.area
@@ -117,21 +117,30 @@ class Ground:
         return total
 
 
-def _flattened(offers: Sequence[Offer], part: Callable[[Offer], Sequence[tuple[float, float, float, float]]]) -> tuple[Array, npt.NDArray[np.int64]]:
+Owned = npt.NDArray[np.int64]
+
+
+def text_shapes(boxes: Sequence[Array]) -> npt.NDArray[np.object_]:
+    """Boxes (4, 2) of figures as areas."""
+    corners = np.stack(boxes)
+    return np.asarray(shapely.polygons(np.concatenate([corners, corners[:, :1]], axis=1)))
+
+
+def _flattened(offers: Sequence[Offer], part: Callable[[Offer], Sequence[Seg]]) -> tuple[Array, Owned]:
     """All segments (n, 4) of the offers, and for each the number of its offer."""
     rows = [segment for offer in offers for segment in part(offer)]
     counts = [len(part(offer)) for offer in offers]
     return np.array(rows).reshape(-1, 4), np.repeat(np.arange(len(offers)), counts)
 
 
-def owned(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[list[Array], npt.NDArray[np.int64]]:
+def owned(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[list[Array], Owned]:
     """All of a part of the candidates in one list, and for each the number of its candidate."""
     items = [entry for candidate in candidates for entry in part(candidate)]
     counts = [len(part(candidate)) for candidate in candidates]
     return items, np.repeat(np.arange(len(candidates)), counts)
 
 
-def owned_segments(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[Array, npt.NDArray[np.int64]]:
+def owned_segments(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[Array, Owned]:
     """The same for polylines, cut into segments (n, 4)."""
     items, owner = owned(candidates, part)
     return segments_of(items), np.repeat(owner, [len(points) - 1 for points in items])

@@ -88,9 +88,10 @@ def _span(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
 def _span_axis(solid: Solid, ends: tuple[EndRef, EndRef], along: str | None) -> int:
     if along is not None:
         return "xyz".index(along)
-    squares = {surface.axis for end in ends if len(end.surfaces) == 1 and isinstance(surface := solid.surfaces[end.surfaces[0]], Plane)}
+    alone = [solid.surfaces[end.surfaces[0]] for end in ends if len(end.surfaces) == 1]
+    squares = {surface.axis for surface in alone if isinstance(surface, Plane) and surface.axis is not None}
     if len(squares) == 1:
-        return next(axis for axis in squares if axis is not None)
+        return squares.pop()
     apart = [k for k in range(3) if all(end.fixes(k) for end in ends) and abs(ends[0].point[k] - ends[1].point[k]) > 1e-6]
     if len(squares) > 1 or len(apart) != 1:
         raise MeasureError("it is not clear along which axis to measure; end it with `along x`, `along y` or `along z`")
@@ -198,11 +199,13 @@ def _depth(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
     if len(levels) != 2:
         raise MeasureError(f"{name} does not run from one flat face to another square to its axis")
     (low, high) = sorted(levels)
-    ends = tuple(
-        EndRef((solid.names_of(levels[z])[0] if solid.names_of(levels[z]) else name,), (levels[z],), np.where(np.arange(3) == axis, z, np.nan))
-        for z in (low, high)
-    )
+    ends = tuple(_square_end(solid, levels[z], axis, z, name) for z in (low, high))
     return Measure("depth", f"{number(high - low)} DEEP", high - low, words, axis, ends, rounds=(wall,))
+
+
+def _square_end(solid: Solid, plane: int, axis: int, level: float, name: str) -> EndRef:
+    names = solid.names_of(plane) or [name]
+    return EndRef((names[0],), (plane,), np.where(np.arange(3) == axis, level, np.nan))
 
 
 _TAKERS = {"span": _span, "diameter": _diameter, "radius": _radius, "angle": _angle, "depth": _depth}

@@ -82,7 +82,9 @@ def _at(view: PlacedView, end: EndRef, anchors: list[Anchor], axis: int, third: 
     return [((x, y, z), 0.0) for x, y, z in view.sight.along(end, axis, third, level).tolist()]
 
 
-def _beyond(view: PlacedView, item: Item, ends: tuple[Anchor, Anchor], outward_axis: int, sign: int, upright: bool) -> Iterator[Offer]:
+def _beyond(
+    view: PlacedView, item: Item, ends: tuple[Anchor, Anchor], outward_axis: int, sign: int, upright: bool
+) -> Iterator[Offer]:
     """Dimension lines at several distances along an axis from the two anchors."""
     scale = view.scale
     x, y = (view.vector(outward_axis) / scale * sign).tolist()
@@ -154,11 +156,12 @@ def sight_arrow(view: PlacedView, letter: str) -> list[Offer]:
     direction, across = view.vector(1) / view.scale, view.vector(0) / view.scale
     width, _, height = view.view.solid.size
     found = []
+    shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.25, 0.0, 0.75, 1.0, -0.25)
+    aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts]))
     for away in (12.0, 20.0, 30.0, 42.0):
-        for i, share in enumerate((0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0)):
-            for j, lift in enumerate((0.5, 0.25, 0.0, 0.75, 1.0, -0.25)):
-                aim = view.paper(np.array([share * width, 0.0, lift * height]))[0]
-                found.append(_sight_offer(aim - away * direction, direction, across, letter, 0.15 * away + 0.4 * i + 0.4 * j))
+        for n, aim in enumerate(aims):
+            cost = 0.15 * away + 0.4 * (n // len(lifts)) + 0.4 * (n % len(lifts))
+            found.append(_sight_offer(aim - away * direction, direction, across, letter, cost))
     return found
 
 

@@ -71,7 +71,7 @@ class PlacedView:
         return lines
 
     def coarse(self, kind: str) -> list[Array]:
-        """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, good to tell what is in the way."""
+        """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""
         shapes = {"visible": self.view.visible_lines, "hidden": self.view.hidden_lines, "centre": self.view.centre_lines}[kind]
         return [points[_few(len(points))] * self.scale + self.origin for points in (shape.points() for shape in shapes)]
 
@@ -79,7 +79,8 @@ class PlacedView:
     def straights(self) -> Array:
         """Straight visible, hidden and centre lines on the sheet, segments (n, 2, 2)."""
         shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.view.centre_lines)
-        return np.array([shape.points() for shape in shapes if isinstance(shape, Straight)]).reshape(-1, 2, 2) * self.scale + self.origin
+        ends = np.array([shape.points() for shape in shapes if isinstance(shape, Straight)])
+        return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
 
 
 def _few(count: int) -> Array:

@@ -57,8 +57,8 @@ def prove(solid: Solid, measures: Sequence[Measure], symmetry: tuple[str, ...] =
     unknowns = Unknowns(solid, symmetry)
     equations = [*printed_equations(unknowns, measures), *shown_equations(unknowns, symmetry)]
     anchors = _anchors(unknowns)
-    matrix = np.array([gradient for _, gradient in (equation.function(unknowns.true) for equation in equations)]).reshape(-1, unknowns.count)
-    matrix = np.concatenate([matrix, anchors])
+    rows = [equation.function(unknowns.true)[1] for equation in equations]
+    matrix = np.concatenate([np.array(rows).reshape(-1, unknowns.count), anchors])
     free = _free(unknowns, matrix)
     doubled: tuple[str, ...] = ()
     error = float("nan")
@@ -136,7 +136,8 @@ def _solved_error(unknowns: Unknowns, equations: Sequence[Equation], anchors: Ar
         if np.abs(step).max() < 1e-10:
             break
     residual = np.array([equation.function(x)[0] for equation in equations])
-    reach = np.array([max(1.0, _reach(unknowns) / TURN_LENGTH) if w.startswith("turn") or w == "slope" else 1.0 for _, w in unknowns.owner])
+    turning = max(1.0, _reach(unknowns) / TURN_LENGTH)
+    reach = np.array([turning if what == "slope" or what.startswith("turn") else 1.0 for _, what in unknowns.owner])
     return float(max(np.abs((x - unknowns.true) * reach).max(), np.abs(residual).max(initial=0.0)))
 
 

@@ -10,7 +10,7 @@ import numpy.typing as npt
 import shapely
 
 from sheetgen.dimensions.candidate import NEXT_TIER, Candidate, Offer
-from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, owned, owned_segments
+from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, owned, owned_segments, text_shapes
 from sheetgen.solid.surfaces import Array
 
 EFFORTS = ((48, 12), (400, 40))
@@ -35,7 +35,7 @@ class PlacingError(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class _Pool:
-    """The candidates weighed, all items' in one list: ``item`` (n,) whose each is, ``cost`` (n,) alone, ``pair`` (n, n) together."""
+    """The candidates weighed, all items' in one list: ``item`` (n,) whose each is; costs alone (n,) and together (n, n)."""
 
     candidates: list[Candidate]
     item: npt.NDArray[np.int64]
@@ -107,13 +107,16 @@ def _pair_costs(candidates: Sequence[Candidate], item: npt.NDArray[np.int64]) ->
     ends, of_end = owned_segments(candidates, lambda c: (*c.extensions, *c.centres))
     leader = np.array([candidate.leader for candidate in candidates])
     _put(pair, of_line, of_line, crossing(lines, lines), HARD)
-    _put(pair, of_line, of_line, beside(lines, lines, NEXT_TIER - 2.1) & ~_in_line(lines), HARD)
+    a, b = np.nonzero(beside(lines, lines, NEXT_TIER - 2.1))
+    near = ~_in_line(lines[a], lines[b])
+    np.add.at(pair, (of_line[a[near]], of_line[b[near]]), HARD)
     rate = np.where(leader[of_line], LEADER_OVER, LINE_THROUGH_EXTENSION)
-    _put(pair, of_line, of_end, crossing(lines, ends) * rate[:, None], 1.0)
+    a, b = np.nonzero(crossing(lines, ends))
+    np.add.at(pair, (of_line[a], of_end[b]), rate[a])
     _put(pair, of_line, of_end, beside(lines, ends, 2.0), HARD)
     _put(pair, of_end, of_end, crossing(ends, ends), EXTENSIONS_CROSS / 2)
     boxes, of_box = owned(candidates, lambda c: c.boxes)
-    shapes = shapely.polygons([np.concatenate([box, box[:1]]) for box in boxes])
+    shapes = text_shapes(boxes)
     tree = shapely.STRtree(shapes)
     a, b = tree.query(shapes, predicate="intersects")
     np.add.at(pair, (of_box[a], of_box[b]), HARD)
@@ -125,20 +128,21 @@ def _pair_costs(candidates: Sequence[Candidate], item: npt.NDArray[np.int64]) ->
     return pair
 
 
-def _put(pair: Array, one: npt.NDArray[np.int64], other: npt.NDArray[np.int64], amount: Array, rate: float) -> None:
-    a, b = np.nonzero(amount)
-    np.add.at(pair, (one[a], other[b]), amount[a, b] * rate)
+def _put(
+    pair: Array, one: npt.NDArray[np.int64], other: npt.NDArray[np.int64], clash: npt.NDArray[np.bool_], rate: float
+) -> None:
+    a, b = np.nonzero(clash)
+    np.add.at(pair, (one[a], other[b]), rate)
 
 
-def _in_line(lines: Array) -> npt.NDArray[np.bool_]:
-    """(n, n) True where two segments lie in one line and share at most an end: links of a chain."""
-    direction = lines[:, 2:] - lines[:, :2]
-    unit = direction / np.linalg.norm(direction, axis=1, keepdims=True)
-    start = lines[None, :, :2] - lines[:, None, :2]
-    stop = lines[None, :, 2:] - lines[:, None, :2]
-    off = np.abs(unit[:, None, 0] * start[..., 1] - unit[:, None, 1] * start[..., 0])
-    length = np.linalg.norm(direction, axis=1)[:, None]
-    a, b = (start * unit[:, None]).sum(axis=2), (stop * unit[:, None]).sum(axis=2)
+def _in_line(one: Array, other: Array) -> npt.NDArray[np.bool_]:
+    """(n,) True where two segments (n, 4) lie in one line and share at most an end: links of a chain."""
+    direction = one[:, 2:] - one[:, :2]
+    length = np.hypot(direction[:, 0], direction[:, 1])
+    unit = direction / length[:, None]
+    start, stop = other[:, :2] - one[:, :2], other[:, 2:] - one[:, :2]
+    off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
+    a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
     return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
 
 

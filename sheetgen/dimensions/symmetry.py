@@ -140,6 +140,7 @@ def _apexes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Function:
     along = abs(float(surface.direction[axis])) > 0.5
     gradient = unknowns.unit(partner, "apex") - sense * unknowns.unit(k, "apex")
     if along:
-        gradient = unknowns.unit(partner, "apex") * float(other.direction[axis]) + unknowns.unit(k, "apex") * float(surface.direction[axis])
+        gradient = unknowns.unit(partner, "apex") * float(other.direction[axis])
+        gradient = gradient + unknowns.unit(k, "apex") * float(surface.direction[axis])
         gradient = gradient - 2 * unknowns.unit(-1 - axis, "middle")
     return lambda x: (float(gradient @ x), gradient)

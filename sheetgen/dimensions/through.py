@@ -24,7 +24,8 @@ def _far_rim_seen(sight: Sight, turned: int) -> bool:
     assert not isinstance(surface, Plane)
     which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
     along = np.concatenate([sight.start[which], sight.stop[which]]) @ surface.direction
-    points = sight.view.solid.vertices[np.unique(sight.view.solid.triangles[sight.view.solid.owner == turned])] @ surface.direction
+    solid = sight.view.solid
+    points = solid.vertices[np.unique(solid.triangles[solid.owner == turned])] @ surface.direction
     far = points.min() if float(surface.direction @ sight.view.frame.toward) > 0 else points.max()
     return bool((np.abs(along - far) < 1e-6).any())
 

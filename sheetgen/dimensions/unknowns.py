@@ -1,8 +1,8 @@
 """The unknowns of a drawing: the parameters of the surfaces that bound the solid.
 
-One for a plane square to an axis (its level), two for one that contains an axis (turn and offset), three for an oblique one;
-two for where a round surface's axis lies, shared by all that turn about it; one for a cylinder's radius; two for a cone (apex and slope).
-A slanting axis is taken to stand square to a plane of the part and adds two numbers of place.
+One for a plane square to an axis (its level), two for one that contains an axis (turn and offset), three for an oblique
+one; two for where a round surface's axis lies, shared by all that turn about it; one for a cylinder's radius; two for a
+cone (apex and slope). A slanting axis is taken to stand square to a plane of the part and adds two numbers of place.
 """
 
 from __future__ import annotations
@@ -94,7 +94,8 @@ class Unknowns:
             slopes[:, column] = swing / TURN_LENGTH
         length = float(np.linalg.norm(normal))
         unit = normal / length
-        return unit, (slopes - np.outer(unit, unit @ slopes)) / length, float(x[self.columns[k, "offset"]]), self.unit(k, "offset")
+        turned = (slopes - np.outer(unit, unit @ slopes)) / length
+        return unit, turned, float(x[self.columns[k, "offset"]]), self.unit(k, "offset")
 
     def axis_point(self, k: int, x: Array) -> tuple[Array, Array]:
         """A point (3,) of the axis of the round surface k, and its gradient (3, count)."""
@@ -123,7 +124,8 @@ class Unknowns:
             surface = self.solid.surfaces[k]
             assert not isinstance(surface, Plane)
             unit = across_axis(surface.direction)[int(what[-1])]
-            return f"where the axis of {name.removesuffix('.axis').removesuffix('.wall')} is along {'xyz'[int(np.argmax(np.abs(unit)))]}"
+            where = "xyz"[int(np.argmax(np.abs(unit)))]
+            return f"where the axis of {name.removesuffix('.axis').removesuffix('.wall')} is along {where}"
         return {"radius": f"how large {name} is", "slope": f"how {name} tapers", "apex": f"how deep {name} goes"}[what]
 
 

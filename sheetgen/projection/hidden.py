@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from sheetgen.projection.frames import Frame
 from sheetgen.solid import Solid
@@ -29,7 +30,7 @@ class Pieces:
     edge: IntArray
     start: Array
     stop: Array
-    seen: Array
+    seen: npt.NDArray[np.bool_]
 
 
 def facing_of(solid: Solid, frame: Frame) -> IntArray:

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from sheetgen.bank import BankError, Family, Variant
+from sheetgen.bank.features import Block, Feature, Hole
 from sheetgen.dimensions import Measure, MeasureError, measures_of
 from sheetgen.faults import Fault, FaultError
 from sheetgen.ink import Page
@@ -51,7 +52,23 @@ def problem_of(variant: Variant) -> Problem:
     """
     solid = solid_of(variant)
     family = variant.family
-    return Problem(code_of(variant), family.title, family.topics, solid, measured(variant, solid), variant.symmetry)
+    measures = measured(variant, solid)
+    return Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant))
+
+
+def notes_of(variant: Variant) -> tuple[str, ...]:
+    """The general notes that a question needs because its pictorial cannot show the far end of what runs right through."""
+    through = any(isinstance(feature, Hole) and feature.depth is None for feature in variant.features)
+    cut = any(_runs_through(feature) for feature in variant.features)
+    return ("through_holes",) * through + ("through_cuts",) * cut
+
+
+def _runs_through(feature: Feature) -> bool:
+    """True for a slot, groove or other cut that is open at both ends along some axis."""
+    if isinstance(feature, Block):
+        return feature.cut and (None, None) in (feature.x, feature.y, feature.z)
+    span = getattr(feature, "along", None)
+    return span == (None, None) and getattr(feature, "cut", True)
 
 
 def solid_of(variant: Variant) -> Solid:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 import shapely
 
-from sheetgen.dimensions import Candidate, Ground, Offer, PlacedView, PlacingError, view_offers, choose, items_of, marks_of
+from sheetgen.dimensions import Candidate, Ground, Offer, PlacedView, PlacingError, choose, items_of, marks_of, view_offers
 from sheetgen.dimensions.measures import number
 from sheetgen.ink import Mark, Page, Text, dashed
 from sheetgen.projection import View
@@ -94,7 +95,7 @@ def _name_candidates(view: PlacedView, settings: Settings) -> list[Offer]:
         for base, cost in ((y0 - 9.0 - 4.0 * step, 0.0), (y1 + 6.0 + 4.0 * step, 8.0)):
             for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
-                found.append(Offer((), (), 0.5 * step + cost + extra, lambda total, t=text: Candidate.of([], [], [], [t], total)))
+                found.append(Offer((), (), 0.5 * step + cost + extra, partial(Candidate.of, [], [], [], [text])))
     return found
 
 
@@ -103,20 +104,21 @@ def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, mar
     paper, say = settings.paper, settings.wording.render
     length, breadth = number(paper.x1 - paper.x0), number(paper.y1 - paper.y0)
     w, d, h = (number(float(v)) for v in layout.drawn)
+    width, depth, height = (number(float(v)) for v in problem.solid.size)
     across, up = (number(gap) for gap in layout.gaps)
     scaled = "" if layout.scale_name == "1:1" else "_scaled"
     lines = [
         say("spacing.heading"),
         say("spacing.space", length=length, breadth=breadth),
-        say("spacing.sizes", **dict(zip(("width", "depth", "height"), (number(float(v)) for v in problem.solid.size), strict=True))),
+        say("spacing.sizes", width=width, depth=depth, height=height),
         say(f"spacing.across{scaled}", length=length, width=w, depth=d, gap=across, scale=layout.scale_name),
         say(f"spacing.up{scaled}", breadth=breadth, height=h, depth=d, gap=up, scale=layout.scale_name),
     ]
     if layout.moved:
         lines.append(say("spacing.moved"))
     taken = Taken(paper.frame, shapes_of(marks), block)
-    for width in (80.0, 62.0, 50.0):
-        text = block_of(lines, width, NOTE_HEIGHT)
+    for column in (80.0, 62.0, 50.0):
+        text = block_of(lines, column, NOTE_HEIGHT)
         for margin in (6.0, 3.0):
             place = taken.free_place(text.width, text.breadth, (paper.x0, paper.y0), margin)
             if place is not None:
@@ -127,7 +129,7 @@ def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, mar
 def _small_pictorial(problem: Problem, settings: Settings, block: Box, marks: list[Mark]) -> list[Mark]:
     """A small isometric for reference, the largest that finds room; none if it would be too small to show anything."""
     paper = settings.paper
-    view = problem.view("isometric")
+    view = problem.pictorials[0]
     points = np.concatenate(view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     size = high - low

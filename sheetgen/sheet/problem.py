@@ -5,14 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from sheetgen.dimensions import Measure, prove
-from sheetgen.projection import View, view_of
+from sheetgen.dimensions import Measure, pictorial_faults, prove
+from sheetgen.projection import ISOMETRIC_CORNER, View, view_of
 from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS, Paper
 from sheetgen.sheet.symbol import Projection
 from sheetgen.sheet.titleblock import TitleBlock, TitleBlockValues
 from sheetgen.sheet.wording import Wording
 from sheetgen.solid import Solid
+
+SIGHT_CORNERS = (ISOMETRIC_CORNER, "left-front")
+"""Corners from which a pictorial shows the front: only there does the arrow of sight lie before the part."""
 
 
 class RefusedError(ValueError):
@@ -29,6 +32,7 @@ class Problem:
     solid: Solid
     measures: tuple[Measure, ...]
     symmetry: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()              # general notes that apply: keys of the wording's notes
 
     @cached_property
     def _views(self) -> dict[str, View]:
@@ -39,6 +43,24 @@ class Problem:
         if name not in self._views:
             self._views[name] = view_of(self.solid, name, symmetry=self.symmetry)
         return self._views[name]
+
+    @cached_property
+    def pictorials(self) -> tuple[View, ...]:
+        """The isometric views from which the part can be read, the usual corner first; the front view's arrow shows in all.
+
+        Raises: RefusedError if there is none.
+        """
+        found, reasons = [], []
+        for corner in SIGHT_CORNERS:
+            view = self.view("isometric") if corner == ISOMETRIC_CORNER else view_of(self.solid, "isometric", corner)
+            faults = pictorial_faults(view)
+            if faults:
+                reasons.append(faults[0])
+            else:
+                found.append(view)
+        if not found:
+            raise RefusedError("; ".join(dict.fromkeys(reasons)))
+        return tuple(found)
 
     def check(self) -> None:
         """Raise RefusedError unless the measures prove complete, not doubled and true."""

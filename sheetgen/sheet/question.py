@@ -10,7 +10,7 @@ import shapely
 from sheetgen.dimensions import Ground, Item, PlacedView, PlacingError, choose, items_of, marks_of, pictorial_offers, sight_arrow
 from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
-from sheetgen.projection import symmetry_trace
+from sheetgen.projection import View, symmetry_trace
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import SCALES, NoRoomError, layouts
 from sheetgen.sheet.paper import Box
@@ -58,30 +58,30 @@ def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
     if problem.symmetry:
         lines.append(say("question.symmetry"))
     lines += [say("question.hidden"), say("question.centre_lines"), say("question.dimension")]
+    lines += ["", *(say(f"notes.{note}") for note in problem.notes)] if problem.notes else []
     return block_of(lines, COLUMN, 3.5)
 
 
 def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
     """The pictorial with its sizes, at the largest standard scale at which they can be placed."""
-    through = unseen_ends(problem.view("isometric"))
-    items = items_of(problem.measures, through)
     reason = "the part fits on the paper at no scale"
     for _, scale in SCALES:
-        placed = _placed(problem, settings, scale)
-        if placed is None:
-            continue
-        try:
-            return _dimensioned(placed, items, problem, settings, blocked)
-        except PlacingError as problem_found:
-            words = items[problem_found.item].main.words if problem_found.item < len(items) else "the arrow of sight"
-            reason = f"on the pictorial, {words}: {problem_found.reason}"
+        for view in problem.pictorials:
+            placed = _placed(view, settings, scale)
+            if placed is None:
+                continue
+            items = items_of(problem.measures, unseen_ends(view))
+            try:
+                return _dimensioned(placed, items, problem, settings, blocked)
+            except PlacingError as found:
+                words = items[found.item].main.words if found.item < len(items) else "the arrow of sight"
+                reason = f"on the pictorial, {words}: {found.reason}"
     raise RefusedError(reason)
 
 
-def _placed(problem: Problem, settings: Settings, scale: float) -> PlacedView | None:
+def _placed(view: View, settings: Settings, scale: float) -> PlacedView | None:
     """The pictorial in the middle of the room left of the text column; None if it is too large."""
     paper = settings.paper
-    view = problem.view("isometric")
     points = np.concatenate(view.visible) * scale
     low, high = points.min(axis=0), points.max(axis=0)
     room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - COLUMN - 8, paper.y1 - INSET)
@@ -91,12 +91,13 @@ def _placed(problem: Problem, settings: Settings, scale: float) -> PlacedView | 
     return PlacedView(view, scale, np.round(middle - (low + high) / 2, 1))
 
 
-def _dimensioned(placed: PlacedView, items: tuple[Item, ...], problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
+def _dimensioned(
+    placed: PlacedView, items: tuple[Item, ...], problem: Problem, settings: Settings, blocked: list[Box]
+) -> list[Mark]:
     paper = settings.paper
     area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
-    traces = [
-        line * placed.scale + placed.origin for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter))
-    ]
+    cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter))]
+    traces = [line * placed.scale + placed.origin for line in cuts]
     ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.outline])
     offers = [pictorial_offers(placed, item, upright=settings.upright) for item in items]
     chosen = choose(ground, [*offers, sight_arrow(placed, ARROW_LETTER)])

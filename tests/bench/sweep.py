@@ -108,7 +108,8 @@ def main() -> int:
     parser.add_argument("--jobs", type=int, default=2)
     options = parser.parse_args()
     names = options.families.split(",") if options.families else list(load_bank())
-    jobs = [(names[i % len(names)], options.first_seed + i // len(names), (i // len(names)) % len(STYLES)) for i in range(options.pairs)]
+    rounds = [(names[i % len(names)], i // len(names)) for i in range(options.pairs)]
+    jobs = [(name, options.first_seed + turn, turn % len(STYLES)) for name, turn in rounds]
     shares = [jobs[i:i + 40] for i in range(0, len(jobs), 40)]
     tally, start = Tally(), time.perf_counter()
     with ProcessPoolExecutor(options.jobs) as pool:
@@ -129,7 +130,8 @@ def report(tally: Tally, elapsed: float) -> int:
         reasons = tally.refused.get(family, Counter())
         share = reasons.total() / tally.pairs[family]
         bad |= share > MOST_REFUSED
-        print(f"{family:28} {tally.pairs[family]:5} pairs, {100 * share:5.1f} % refused" + (" TOO MANY" if share > MOST_REFUSED else ""))
+        much = " TOO MANY" if share > MOST_REFUSED else ""
+        print(f"{family:28} {tally.pairs[family]:5} pairs, {100 * share:5.1f} % refused{much}")
         for reason, count in reasons.most_common(4):
             print(f"      {count:4} x {reason}")
     return int(bad)

@@ -1,0 +1,121 @@
+"""Whether a pictorial can be read: every feature shows, and nothing in it misleads."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sheetgen.dimensions.anchors import Sight
+from sheetgen.projection import View
+from sheetgen.solid import Plane, Solid
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.surfaces import Array
+
+SHOWS = 2.0
+"""mm of part: a feature of which less edge is seen does not show itself."""
+
+SAME_SPOT = 0.5
+"""mm on an isometric drawing at full size: nearer corners read as one (about the width of an outline)."""
+
+APART = 1.0
+"""mm in the part: corners farther apart than this are two."""
+
+
+def pictorial_faults(pictorial: View) -> list[str]:
+    """Return, in trade words, what would mislead a reader of an isometric view; nothing if it can be read."""
+    sight = Sight(pictorial)
+    return [*_unseen_features(sight), *_edge_on_faces(sight), *_false_corners(sight), *_false_lines(sight)]
+
+
+def _unseen_features(sight: Sight) -> list[str]:
+    """Features none of whose edges is seen. A feature of which no face is left is the bank's business, not the picture's."""
+    solid = sight.view.solid
+    length = np.linalg.norm(sight.stop - sight.start, axis=1) * sight.pieces.seen * sight.sharp
+    seen: dict[str, float] = {}
+    for k, owners in enumerate(solid.features):
+        total = float(length[(sight.pair == k).any(axis=1)].sum())
+        for owner in owners:
+            seen[owner] = seen.get(owner, 0.0) + total
+    return [f"nothing of {name} shows in the pictorial" for name, total in sorted(seen.items()) if total < SHOWS]
+
+
+def _edge_on_faces(sight: Sight) -> list[str]:
+    """Flat faces that the line of sight runs along: they look like lines."""
+    solid, toward = sight.view.solid, sight.view.frame.toward
+    return [
+        f"{face_words(solid, k)} is seen edge-on in the pictorial"
+        for k, surface in enumerate(solid.surfaces)
+        if isinstance(surface, Plane) and abs(float(surface.normal @ toward)) < 1e-6
+    ]
+
+
+def face_words(solid: Solid, k: int) -> str:
+    """A face in trade words."""
+    names = solid.names_of(k)
+    return names[0] if names else "a face of " + " and ".join(solid.features[k])
+
+
+def _corners(sight: Sight) -> tuple[Array, Array, IntArray]:
+    """Corners at which seen straight edges end: places in the part (n, 3) and in the view (n, 2), and their vertex numbers."""
+    edges, pieces = sight.view.solid.edges, sight.pieces
+    which = pieces.seen & sight.sharp & sight.straight
+    ends = edges.ends[pieces.edge[which]]
+    numbers = np.unique(np.concatenate([ends[pieces.start[which] == 0.0, 0], ends[pieces.stop[which] == 1.0, 1]]))
+    return sight.view.solid.vertices[numbers], sight.view.flat[numbers], numbers
+
+
+def _false_corners(sight: Sight) -> list[str]:
+    """Two corners, apart in space, that fall on one spot; or a corner that falls on an edge to which it does not belong."""
+    points, flat, numbers = _corners(sight)
+    near = _distances(flat) < SAME_SPOT
+    far = _distances(points) > APART
+    found = [_at(points[a], "corners that are apart fall on one another") for a, _ in np.argwhere(np.triu(near & far, 1))]
+    edges, pieces = sight.view.solid.edges, sight.pieces
+    which = np.flatnonzero(pieces.seen & sight.sharp & sight.straight)
+    start, stop = sight.start[which], sight.stop[which]
+    flat_start, flat_stop = (sight.view.frame.flat(p) for p in (start, stop))
+    along = flat_stop - flat_start
+    length = np.linalg.norm(along, axis=1)
+    unit = along / np.where(length > 0, length, 1.0)[:, None]
+    away = flat[:, None] - flat_start[None]
+    t = (away * unit).sum(axis=2)
+    off = np.abs(unit[None, :, 0] * away[..., 1] - unit[None, :, 1] * away[..., 0])
+    on = (off < SAME_SPOT / 2) & (t > SAME_SPOT) & (t < length - SAME_SPOT)
+    for a, b in np.argwhere(on):
+        place = start[b] + (stop[b] - start[b]) * t[a, b] / length[b]
+        if np.linalg.norm(place - points[a]) > APART and not (edges.ends[pieces.edge[which[b]]] == numbers[a]).any():
+            found.append(_at(points[a], "a corner falls on an edge behind or before it"))
+    return found
+
+
+def _distances(points: Array) -> Array:
+    """Distances (n, n) of points (n, k) from one another."""
+    return np.asarray(np.linalg.norm(points[:, None] - points[None, :], axis=2))
+
+
+def _false_lines(sight: Sight) -> list[str]:
+    """Two edges, apart in space, that are drawn along one line for some way."""
+    which = np.flatnonzero(sight.pieces.seen & sight.sharp & sight.straight)
+    start, stop = sight.start[which], sight.stop[which]
+    p, q = (sight.view.frame.flat(points) for points in (start, stop))
+    length = np.linalg.norm(q - p, axis=1)
+    long = length > SHOWS
+    start, stop, p, q, length = start[long], stop[long], p[long], q[long], length[long]
+    unit = (q - p) / length[:, None]
+    one, other = p[None] - p[:, None], q[None] - p[:, None]
+    off = [np.abs(unit[:, None, 0] * d[..., 1] - unit[:, None, 1] * d[..., 0]) for d in (one, other)]
+    a, b = ((d * unit[:, None]).sum(axis=2) for d in (one, other))
+    shared = np.minimum(np.maximum(a, b), length[:, None]) - np.maximum(np.minimum(a, b), 0.0)
+    clash = np.argwhere((np.maximum(*off) < SAME_SPOT / 2) & (shared > SHOWS))
+    found = []
+    for i, j in clash[clash[:, 0] < clash[:, 1]]:
+        t = (max(min(a[i, j], b[i, j]), 0.0) + min(max(a[i, j], b[i, j]), length[i])) / 2
+        place = start[i] + (stop[i] - start[i]) * t / length[i]
+        run = (t - a[i, j]) / (b[i, j] - a[i, j])
+        if np.linalg.norm(place - (start[j] + (stop[j] - start[j]) * run)) > APART:
+            found.append(_at(place, "edges that are apart fall on one line"))
+    return found
+
+
+def _at(point: Array, what: str) -> str:
+    x, y, z = (f"{v:.4g}" for v in point)
+    return f"in the pictorial, {what} (at x {x}, y {y}, z {z})"

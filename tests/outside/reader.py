@@ -32,6 +32,7 @@ class Line:
     dash: tuple[float, ...]
     curved: bool
     closed: bool
+    phase: float = 0.0      # mm of the dashes that lie before the line's start
 
     @property
     def straight(self) -> bool:
@@ -197,10 +198,10 @@ def _lines(shape: dict, height: float) -> Iterator[Line]:
             closed = True
             points += points[:1]
     kept = [point for k, point in enumerate(points) if k == 0 or np.linalg.norm(point - points[k - 1]) > 1e-6]
-    dash = tuple(length * MM for length in shape["dash"][0]) if shape.get("dash") else ()
+    lengths, phase = shape.get("dash") or ((), 0)
     if len(kept) > 1:
         closed = closed or float(np.linalg.norm(kept[0] - kept[-1])) < 1e-3
-        yield Line(np.array(kept), shape["linewidth"] * MM, dash, curved, closed)
+        yield Line(np.array(kept), shape["linewidth"] * MM, tuple(length * MM for length in lengths), curved, closed, phase * MM)
 
 
 def _bezier(a: Array, b: Array, c: Array, d: Array) -> list[Array]:

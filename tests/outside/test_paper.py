@@ -65,13 +65,13 @@ def test_hidden_and_centre_lines_are_narrow(made):
 
 
 def test_hidden_dashes_are_about_12_widths_long_with_gaps_of_3_and_fill_the_line(made):
-    # dash 12 d, gap 3 d (ISO 128-20:1996 Table 3, from memory); the dash is stretched, the gap kept (ISO 128-21 cl. 5, from memory)
+    # dash 12 d, gap 3 d (ISO 128-20:1996 Table 3); the dash is stretched, the gap kept (ISO 128-21 cl. 5); all from memory
     for line in dashed(made, 2):
         dash, gap = line.dash
         assert gap == pytest.approx(3 * D, abs=0.001) or line.length < 3.0
         assert 6 * D - 0.01 <= dash <= 18 * D + 0.01 or line.length < 3.0
         at_end = (line.length + line.phase) % (dash + gap)
-        whole = min(abs(at_end - dash), abs(at_end), abs(at_end - dash - gap))   # a dash ends, or a gap where a visible line goes on
+        whole = min(abs(at_end - dash), abs(at_end), abs(at_end - dash - gap))   # at the end of a dash, or of a last gap
         assert whole < 0.005, f"a hidden line {line.length:.2f} mm long ends inside a dash"
 
 

@@ -56,10 +56,14 @@ def _of_one(
 ) -> MeasureSpec:
     """A size that one side has by itself."""
     end, rest = _side(words[2:]), words[3:]
+    rim = None
+    if kind == "diameter" and rest[:1] == ["at"]:
+        rim, rest = End((_side(rest[1:]),)), rest[2:]
+        _check(rim.sides[0], features, "side")
     if rest:
-        raise MeasureError(shown(" ".join(rest)), f"nothing more after `{' '.join(words[:3])}`")
+        raise MeasureError(shown(" ".join(rest)), f"nothing more after `{' '.join(words[:3])}`, or `at` the face of a cone's rim")
     _check(end, features, "depth" if kind == "depth" else "round")
-    return MeasureSpec(kind, End((end,)))
+    return MeasureSpec(kind, End((end,)), rim)
 
 
 def _taper(end: str, features: Mapping[str, FeatureSpec | None]) -> bool:
@@ -89,6 +93,8 @@ def _along(a: End, b: End, rest: list[str]) -> tuple[MeasureSpec, list[str]]:
 
 def _end(words: list[str]) -> tuple[End, list[str]]:
     """One end, and the words after it."""
+    if words[:2] == ["corner", "of"]:
+        return _corner(words)
     if words[:2] == ["edge", "of"]:
         one, rest = _side(words[2:]), words[3:]
         if rest[:1] != ["and"]:
@@ -98,6 +104,16 @@ def _end(words: list[str]) -> tuple[End, list[str]]:
             raise MeasureError(f"edge of {one} and itself", "two sides that meet")
         return End((one, other)), rest[2:]
     return End((_side(words),)), words[1:]
+
+
+def _corner(words: list[str]) -> tuple[End, list[str]]:
+    """The corner of three sides, written `corner of A, B and C`, and the words after it."""
+    names = words[2:4] + words[5:6]
+    commas = len(names) == 3 and names[0].endswith(",") and words[4:5] == ["and"]
+    sides = tuple(name.rstrip(",") for name in names)
+    if not commas or len(set(sides)) < 3:
+        raise MeasureError(shown(" ".join(words[:6])), "a corner of three sides: `corner of A, B and C`")
+    return End(sides), words[6:]
 
 
 def _side(words: list[str]) -> str:

@@ -107,28 +107,3 @@ class Sight:
         points = start[held].copy()
         points[:, third] = level
         return np.asarray(points)
-
-    def rims(self, turned: int, *, seen: bool = True) -> list[tuple[float, float, float]]:
-        """Seen rims of a round surface that lie square to its axis, on faces turned to the reader, so that their centres can be
-        marked: (level along the axis, radius, seen share of the turn)."""
-        surface = self.view.solid.surfaces[turned]
-        assert not isinstance(surface, Plane)
-        which = (self.pair == turned).any(axis=1) & self.sharp & (self.pieces.seen == seen)
-        facets = self.view.solid.edges.facets[self.pieces.edge]
-        beside = np.where(self.pair[:, 0] == turned, facets[:, 1], facets[:, 0])
-        which &= self.view.solid.normals[beside] @ self.view.frame.toward > SAME_POINT
-        start, stop = self.start[which], self.stop[which]
-        level = (start - surface.point) @ surface.direction
-        flat = np.abs((stop - start) @ surface.direction) < SAME_POINT
-        if not flat.any():
-            return []
-        middle = surface.point + level[flat, None] * surface.direction
-        one, other = start[flat] - middle, stop[flat] - middle
-        radius = np.linalg.norm(one, axis=1)
-        swing = np.arctan2(np.linalg.norm(np.cross(one, other), axis=1), np.einsum("ij,ij->i", one, other)) / (2 * np.pi)
-        places = np.round(level[flat], 6)
-        return [
-            (float(z), float(radius[places == z].max()), float(swing[places == z].sum()))
-            for z in np.unique(places)
-            if radius[places == z].max() > SAME_POINT
-        ]

@@ -14,7 +14,7 @@ from itertools import combinations
 import numpy as np
 
 from sheetgen.dimensions.ends import EndRef
-from sheetgen.dimensions.measures import Measure, mouth_plane
+from sheetgen.dimensions.measures import Measure
 from sheetgen.dimensions.symmetry import symmetry_equations
 from sheetgen.dimensions.unknowns import TURN_LENGTH, Unknowns
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, parallel
@@ -54,10 +54,9 @@ def _printed(unknowns: Unknowns, measure: Measure) -> list[Function]:
             return [_scaled(unknowns, measure.rounds[0], "slope", 1.0, slope)]
         return [_angle_between(unknowns, measure, math.radians(value))]
     factor = 2.0 if measure.kind == "diameter" else 1.0
-    return [
-        _scaled(unknowns, k, "radius", factor, value) if (k, "radius") in unknowns.columns else _rim(unknowns, k, value)
-        for k in measure.rounds
-    ]
+    cones = [k for k in measure.rounds if (k, "radius") not in unknowns.columns]
+    found = [_scaled(unknowns, k, "radius", factor, value) for k in measure.rounds if k not in cones]
+    return found + [_rim(unknowns, k, measure.planes[0], value) for k in cones]
 
 
 def _scaled(unknowns: Unknowns, k: int, what: str, factor: float, value: float) -> Function:
@@ -65,9 +64,9 @@ def _scaled(unknowns: Unknowns, k: int, what: str, factor: float, value: float) 
     return lambda x: (factor * float(x[column]) - value, gradient)
 
 
-def _rim(unknowns: Unknowns, k: int, value: float) -> Function:
-    """The diameter of a cone's widest rim."""
-    cone, plane = unknowns.solid.surfaces[k], mouth_plane(unknowns.solid, k)
+def _rim(unknowns: Unknowns, k: int, plane: int, value: float) -> Function:
+    """The diameter of a cone's rim on a flat face."""
+    cone = unknowns.solid.surfaces[k]
     assert isinstance(cone, Cone)
     slope, apex = unknowns.unit(k, "slope"), unknowns.unit(k, "apex")
 

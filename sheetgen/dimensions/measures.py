@@ -21,7 +21,7 @@ class Measure:
     """One size that is printed.
 
     ``value``: mm, or degrees. ``axis``: of a span or depth, 0, 1 or 2. ``ends``: of a span or depth. ``rounds``: surfaces whose
-    diameter or radius it is (several alike share one note). ``planes``: of an angle.
+    diameter or radius it is (several alike share one note). ``planes``: of an angle; the face of a cone's rim.
     """
 
     kind: Kind
@@ -63,12 +63,14 @@ def measure_of(solid: Solid, spec: MeasureSpec) -> Measure:
 def words_of(spec: MeasureSpec) -> str:
     """The measure in the words of the bank file."""
     def end(sides: tuple[str, ...]) -> str:
+        if len(sides) == 3:
+            return f"corner of {sides[0]}, {sides[1]} and {sides[2]}"
         return sides[0] if len(sides) == 1 else "edge of " + " and ".join(sides)
 
     if spec.kind == "span":
         assert spec.b is not None
         return f"{end(spec.a.sides)} to {end(spec.b.sides)}" + (f" along {spec.along}" if spec.along else "")
-    tail = f" to {end(spec.b.sides)}" if spec.b else ""
+    tail = f" {'at' if spec.kind == 'diameter' else 'to'} {end(spec.b.sides)}" if spec.b else ""
     return f"{spec.kind} of {end(spec.a.sides)}{tail}"
 
 
@@ -101,19 +103,23 @@ def _span_axis(solid: Solid, ends: tuple[EndRef, EndRef], along: str | None) -> 
 def _diameter(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
     name = spec.a.sides[0]
     rounds = tuple(sorted({solid.sides[n] for n in _positions(solid, name)} or {surface_named(solid, name)}))
-    values = []
+    values: list[float] = []
+    faces: tuple[int, ...] = ()
     for k in rounds:
         surface = solid.surfaces[k]
         if isinstance(surface, Cylinder):
             values.append(2 * surface.radius)
         elif isinstance(surface, Cone):
-            values.append(2 * surface.slope * _mouth_distance(solid, k))
+            face = surface_named(solid, spec.b.sides[0]) if spec.b else mouth_plane(solid, k)
+            values.append(2 * surface.slope * _rim_distance(solid, k, face))
+            faces = (face,)
         else:
             raise MeasureError(f"{name} is flat and has no diameter")
     if max(values) - min(values) > 1e-6:
         raise MeasureError("the holes it speaks of are not alike")
     text = f"Ø{number(values[0])}"
-    return Measure("diameter", f"{len(rounds)} × {text}" if len(rounds) > 1 else text, values[0], words, rounds=rounds)
+    shown = f"{len(rounds)} × {text}" if len(rounds) > 1 else text
+    return Measure("diameter", shown, values[0], words, rounds=rounds, planes=faces)
 
 
 def _positions(solid: Solid, name: str) -> list[str]:
@@ -144,9 +150,11 @@ def mouth_plane(solid: Solid, turned: int) -> int:
     return best
 
 
-def _mouth_distance(solid: Solid, turned: int) -> float:
-    cone, plane = solid.surfaces[turned], solid.surfaces[mouth_plane(solid, turned)]
-    assert isinstance(cone, Cone) and isinstance(plane, Plane)
+def _rim_distance(solid: Solid, turned: int, face: int) -> float:
+    cone, plane = solid.surfaces[turned], solid.surfaces[face]
+    assert isinstance(cone, Cone)
+    if not isinstance(plane, Plane) or abs(abs(float(plane.normal @ cone.direction)) - 1) > 1e-9:
+        raise MeasureError("the face of a cone's rim must be flat and square to its axis")
     return abs(plane.offset * float(plane.normal @ cone.direction) - float(cone.point @ cone.direction))
 
 

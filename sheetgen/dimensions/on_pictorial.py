@@ -6,6 +6,7 @@ Dimension and extension lines run along the isometric axes, figures lie in the p
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -15,10 +16,11 @@ from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, TEXT_HEIGH
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.placed import PlacedView
+from sheetgen.dimensions.rims import rims_of, seen_rim_points
 from sheetgen.ink import Text
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
 from sheetgen.solid import Plane, coaxial
-from sheetgen.solid.surfaces import Array
+from sheetgen.solid.surfaces import Array, Round
 
 TIERS = 4
 REACH = 0.07             # cost per mm of extension line
@@ -27,8 +29,25 @@ LOCAL = 1.5              # cost of a dimension line beside its feature, not beyo
 LEADER_LENGTHS = (9.0, 13.0, 18.0, 24.0, 31.0, 39.0)
 SEEN_SHARE = 0.3         # a rim of which less is seen does not show where its centre is
 
-Anchor = tuple[tuple[float, float, float], float]
-"""A point of the part and how far, in part mm, a centre line reaches from it (0 for a corner)."""
+STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
+
+
+@dataclass(frozen=True, eq=False)
+class Anchor:
+    """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
+    ``arms`` (3,); ``stem``: a centre line (2, 3) that leads to the point from the part."""
+
+    point: tuple[float, float, float]
+    arms: tuple[Array, ...] = ()
+    stem: Array | None = None
+
+    def reach(self, axis: int) -> float:
+        """Part mm from the point to where its centre line along the axis ends; 0 if it has none."""
+        return max((abs(float(arm[axis])) for arm in self.arms if _along(arm, axis)), default=0.0)
+
+
+def _along(arm: Array, axis: int) -> bool:
+    return abs(abs(float(arm[axis])) - float(np.linalg.norm(arm))) < 1e-9
 
 
 def pictorial_offers(view: PlacedView, item: Item, *, upright: bool = False) -> list[Offer]:
@@ -44,60 +63,75 @@ def _span(view: PlacedView, item: Item, upright: bool) -> Iterator[Offer]:
     axis = item.main.axis
     assert axis is not None
     one, other = (_anchors(view, end, axis) for end in item.main.ends)
-    for outward_axis in (a for a in range(3) if a != axis):
-        third = 3 - axis - outward_axis
+    for outward in (a for a in range(3) if a != axis):
+        third = 3 - axis - outward
         for level in sorted(_levels(one, third) | _levels(other, third)):
             ends = [_at(view, end, found, axis, third, level) for end, found in zip(item.main.ends, (one, other), strict=True)]
             if all(ends):
                 for sign in (-1, 1):
-                    p, q = (max(on, key=lambda anchor: (sign * anchor[0][outward_axis] + anchor[1], anchor[1])) for on in ends)
-                    yield from _beyond(view, item, (p, q), outward_axis, sign, upright)
+                    p, q = (max(on, key=lambda anchor: _outwardness(anchor, outward, sign)) for on in ends)
+                    yield from _beyond(view, item, (p, q), outward, sign, upright)
+
+
+def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
+    return sign * anchor.point[outward] + anchor.reach(outward), anchor.reach(outward)
 
 
 def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
     solid = view.view.solid
     first = solid.surfaces[end.surfaces[0]]
     if len(end.surfaces) > 1 or isinstance(first, Plane):
-        return [((x, y, z), 0.0) for x, y, z in view.sight.anchors(end, axis).tolist()]
+        return [Anchor((x, y, z)) for x, y, z in view.sight.anchors(end, axis).tolist()]
+    turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
     found = []
-    for k, surface in enumerate(solid.surfaces):
-        if isinstance(surface, Plane) or not coaxial(first, surface):
-            continue
-        for level, radius, share in view.sight.rims(k):
-            if share >= SEEN_SHARE:
-                x, y, z = (surface.point + level * surface.direction).tolist()
-                found.append(((x, y, z), radius + CENTRE_OVERSHOOT / view.scale))
-    return found
+    for rim in (rim for k in turned for rim in rims_of(view.sight, k)):
+        if rim.share >= SEEN_SHARE:
+            x, y, z = rim.centre.tolist()
+            found.append(Anchor((x, y, z), tuple(rim.arms(CENTRE_OVERSHOOT / view.scale))))
+    return found or _stems(view, first, turned)
+
+
+def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
+    """An axis that comes out of the part through no flat face is drawn out towards the reader; its end is the anchor."""
+    points = np.concatenate([seen_rim_points(view.sight, k) for k in turned])
+    sight = float(surface.direction @ view.view.frame.toward)
+    if not len(points) or abs(sight) < 1e-9:
+        return []
+    way = surface.direction * np.sign(sight)
+    foot = surface.point + float(((points - surface.point) @ way).max()) * way
+    tip = foot + STICKS_OUT / view.scale * way
+    x, y, z = tip.tolist()
+    return [Anchor((x, y, z), stem=np.stack([foot, tip]))]
 
 
 def _levels(anchors: list[Anchor], axis: int) -> set[float]:
-    return {round(point[axis], 5) for point, _ in anchors}
+    return {round(anchor.point[axis], 5) for anchor in anchors}
 
 
 def _at(view: PlacedView, end: EndRef, anchors: list[Anchor], axis: int, third: int, level: float) -> list[Anchor]:
     """Anchors at a level of the third axis; if there are none, points where the end's edges along that axis pass it."""
-    on = [anchor for anchor in anchors if abs(anchor[0][third] - level) < 1e-4]
+    on = [anchor for anchor in anchors if abs(anchor.point[third] - level) < 1e-4]
     if on or not isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane):
         return on
-    return [((x, y, z), 0.0) for x, y, z in view.sight.along(end, axis, third, level).tolist()]
+    return [Anchor((x, y, z)) for x, y, z in view.sight.along(end, axis, third, level).tolist()]
 
 
 def _beyond(
-    view: PlacedView, item: Item, ends: tuple[Anchor, Anchor], outward_axis: int, sign: int, upright: bool
+    view: PlacedView, item: Item, ends: tuple[Anchor, Anchor], outward: int, sign: int, upright: bool
 ) -> Iterator[Offer]:
     """Dimension lines at several distances along an axis from the two anchors."""
     scale = view.scale
-    x, y = (view.vector(outward_axis) / scale * sign).tolist()
-    far = float(view.view.solid.size[outward_axis]) if sign > 0 else 0.0
-    near = max(sign * point[outward_axis] + reach for point, reach in ends)
+    x, y = (view.vector(outward) / scale * sign).tolist()
+    far = float(view.view.solid.size[outward]) if sign > 0 else 0.0
+    near = max(_outwardness(anchor, outward, sign)[0] for anchor in ends)
     levels = [(far + (FIRST_TIER + NEXT_TIER * t) / scale, TIER * t) for t in range(TIERS)]
     levels += [(near + (FIRST_TIER - 1 + 4 * t) / scale, LOCAL + t) for t in range(3) if near + FIRST_TIER / scale < far - 1e-6]
-    corners = view.paper(np.array([point for point, _ in ends])).tolist()
-    arms = [max(reach * scale - GAP, 0.0) for _, reach in ends]
+    corners = view.paper(np.array([anchor.point for anchor in ends])).tolist()
+    arms = [max(anchor.reach(outward) * scale - GAP, 0.0) for anchor in ends]
     starts = [(cx + arm * x, cy + arm * y) for (cx, cy), arm in zip(corners, arms, strict=True)]
-    centres = tuple(line for point, reach in ends if reach > 0 for line in _centre_cross(view, np.array(point), reach))
+    centres = tuple(line for anchor in ends for line in _centre_lines(view, anchor))
     for level, cost in levels:
-        runs = [(level - sign * point[outward_axis]) * scale for point, _ in ends]
+        runs = [(level - sign * anchor.point[outward]) * scale for anchor in ends]
         if min(run - arm for run, arm in zip(runs, arms, strict=True)) < GAP + 1.0:
             continue
         a, b = ((cx + run * x, cy + run * y) for (cx, cy), run in zip(corners, runs, strict=True))
@@ -105,34 +139,39 @@ def _beyond(
         yield from Linear(a, b, (starts[0], starts[1]), (x, y), item.lines[0], upright, centres).offers(cost + REACH * length)
 
 
-def _centre_cross(view: PlacedView, centre: Array, reach: float) -> list[Array]:
-    """The two centre lines of a rim, in its plane, as far as ``reach`` part mm."""
-    for surface in view.view.solid.surfaces:
-        if not isinstance(surface, Plane) and float(np.linalg.norm(np.cross(centre - surface.point, surface.direction))) < 1e-6:
-            k = int(np.argmax(np.abs(surface.direction)))
-            middle = view.paper(centre)[0]
-            arms = [view.vector(a) * reach for a in range(3) if a != k]
-            return [np.stack([middle - arm, middle + arm]) for arm in arms]
-    return []
+def _centre_lines(view: PlacedView, anchor: Anchor) -> list[Array]:
+    """The centre lines of an anchor on the sheet, segments (2, 2)."""
+    point = np.array(anchor.point)
+    lines = [view.paper(np.stack([point - arm, point + arm])) for arm in anchor.arms]
+    return lines if anchor.stem is None else [*lines, view.paper(anchor.stem)]
 
 
 def _round(view: PlacedView, item: Item, upright: bool) -> Iterator[Offer]:
-    solid = view.view.solid
-    turns = np.radians(np.arange(7.5, 360.0, 15.0))
     for k in item.rounds:
-        surface = solid.surfaces[k]
-        assert not isinstance(surface, Plane)
-        axis = int(np.argmax(np.abs(surface.direction)))
-        one, other = (view.vector(a) / view.scale for a in range(3) if a != axis)
-        for level, radius, share in view.sight.rims(k):
-            centre = view.paper(surface.point + level * surface.direction)[0]
-            arms = np.cos(turns)[:, None] * one + np.sin(turns)[:, None] * other
-            tips = centre + radius * view.scale * arms
-            seen = shapely.distance(view.visible_lines, shapely.points(tips)) < 0.03
-            for rank in np.flatnonzero(seen):
-                way = arms[rank] / np.linalg.norm(arms[rank])
-                cost = 3.0 * (1 - min(share, 1.0)) + 0.01 * float(rank)
-                yield from _leaders(item, _vec(tips[rank]), _vec(way), (_vec(one), _vec(other)), cost, upright)
+        rims = rims_of(view.sight, k)
+        for rim in rims:
+            turns = np.radians(np.arange(7.5, 360.0, 15.0))
+            arms = np.cos(turns)[:, None] * rim.a + np.sin(turns)[:, None] * rim.b
+            yield from _pointing(view, item, rim.centre + arms, rim.centre, 3.0 * (1 - min(rim.share, 1.0)), upright)
+        if not rims:
+            points = seen_rim_points(view.sight, k)
+            if len(points):
+                yield from _pointing(view, item, points[:: max(1, len(points) // 24)], points.mean(axis=0), 1.0, upright)
+
+
+def _pointing(view: PlacedView, item: Item, tips: Array, middle: Array, cost: float, upright: bool) -> Iterator[Offer]:
+    """Leaders to those of the points ``tips`` (n, 3) that lie on visible lines, away from ``middle`` (3,)."""
+    surface = view.view.solid.surfaces[item.rounds[0]]
+    assert not isinstance(surface, Plane)
+    axis = int(np.argmax(np.abs(surface.direction)))
+    one, other = (_vec(view.vector(a) / view.scale) for a in range(3) if a != axis)
+    flat, centre = view.paper(tips), view.paper(middle)[0]
+    seen = shapely.distance(view.visible_lines, shapely.points(flat)) < 0.03
+    for rank in np.flatnonzero(seen):
+        way = flat[rank] - centre
+        length = float(np.linalg.norm(way))
+        if length > 0.1:
+            yield from _leaders(item, _vec(flat[rank]), _vec(way / length), (one, other), cost + 0.01 * float(rank), upright)
 
 
 def _vec(point: Array) -> tuple[float, float]:

@@ -12,7 +12,8 @@ from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Leader, Linear,
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.placed import PlacedView
-from sheetgen.solid import Plane
+from sheetgen.dimensions.rims import rims_of
+from sheetgen.solid import Cylinder, Plane
 from sheetgen.solid.surfaces import Array
 
 TIERS = 5
@@ -118,11 +119,15 @@ def _round(view: PlacedView, item: Item) -> list[Offer]:
         assert not isinstance(surface, Plane)
         if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > 1e-9:
             continue
-        rims = view.sight.rims(turned_surface)
-        if rims:
-            radius = max(r for _, r, _ in rims) * view.scale
-            found += _leaders(view, view.paper(surface.point)[0], radius, item)
+        radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned_surface)
+        for radius in radii:
+            found += _leaders(view, view.paper(surface.point)[0], radius * view.scale, item)
     return found
+
+
+def _cone_radii(view: PlacedView, turned: int) -> list[float]:
+    """The radius of a cone's widest rim that is seen; none if none is."""
+    return sorted((float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned)), reverse=True)[:1]
 
 
 def _leaders(view: PlacedView, centre: Array, radius: float, item: Item) -> list[Offer]:

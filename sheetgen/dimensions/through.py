@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from sheetgen.dimensions.anchors import Sight
+from sheetgen.dimensions.rims import seen_rim_points
 from sheetgen.projection import View
 from sheetgen.solid import Cylinder, Plane, Solid
 
@@ -22,8 +23,7 @@ def _far_rim_seen(sight: Sight, turned: int) -> bool:
     """True if some of the rim away from the reader shows, through the hole itself."""
     surface = sight.view.solid.surfaces[turned]
     assert not isinstance(surface, Plane)
-    which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
-    along = np.concatenate([sight.start[which], sight.stop[which]]) @ surface.direction
+    along = seen_rim_points(sight, turned) @ surface.direction
     solid = sight.view.solid
     points = solid.vertices[np.unique(solid.triangles[solid.owner == turned])] @ surface.direction
     far = points.min() if float(surface.direction @ sight.view.frame.toward) > 0 else points.max()

@@ -64,9 +64,10 @@ def notes_of(variant: Variant) -> tuple[str, ...]:
 
 
 def _runs_through(feature: Feature) -> bool:
-    """True for a slot, groove or other cut that is open at both ends along some axis."""
+    """True for a slot, groove or other cut that runs along an axis from one end of the part to the other."""
     if isinstance(feature, Block):
-        return feature.cut and (None, None) in (feature.x, feature.y, feature.z)
+        spans = (feature.x, feature.y, feature.z)
+        return feature.cut and (None, None) in spans and any(None not in span for span in spans)
     span = getattr(feature, "along", None)
     return span == (None, None) and getattr(feature, "cut", True)
 

@@ -1,0 +1,72 @@
+"""Rims of round surfaces: where a hole or boss shows its circle, so that its axis can be marked and a note can point at it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sheetgen.dimensions.anchors import Sight
+from sheetgen.solid import Conic, Plane
+from sheetgen.solid.surfaces import Array
+
+
+@dataclass(frozen=True, eq=False)
+class Rim:
+    """The circle or ellipse centre + a cos t + b sin t, (3,) each, in which a round surface meets a face turned to the reader.
+
+    ``share`` of the whole turn is seen; ``square``: the face stands square to the axis.
+    """
+
+    centre: Array
+    a: Array
+    b: Array
+    share: float
+    square: bool
+
+    def arms(self, over: float) -> list[Array]:
+        """Half-lengths (3,) of the two centre lines that cross in it, ``over`` mm past the rim; along part axes if square."""
+        if self.square:
+            radius = float(np.linalg.norm(self.a)) + over
+            axis = np.cross(self.a, self.b)
+            k = int(np.argmax(np.abs(axis)))
+            if abs(axis[k]) > (1 - 1e-9) * float(np.linalg.norm(axis)):
+                return [np.eye(3)[i] * radius for i in range(3) if i != k]
+        return [arm * (1 + over / float(np.linalg.norm(arm))) for arm in (self.a, self.b)]
+
+
+def rims_of(sight: Sight, turned: int) -> list[Rim]:
+    """The rims of a round surface of which something is seen, in a fixed order."""
+    solid = sight.view.solid
+    surface = solid.surfaces[turned]
+    assert not isinstance(surface, Plane)
+    found = []
+    for pair, curve in sorted(solid.edges.curves.items()):
+        if turned not in pair or not isinstance(curve, Conic):
+            continue
+        partner = pair[0] if pair[1] == turned else pair[1]
+        plane = solid.surfaces[partner]
+        if not isinstance(plane, Plane):
+            continue
+        which = (sight.pair == turned).any(axis=1) & (sight.pair == partner).any(axis=1) & sight.sharp & sight.pieces.seen
+        facets = solid.edges.facets[sight.pieces.edge[which]]
+        face = np.where(solid.owner[facets[:, 0]] == partner, facets[:, 0], facets[:, 1])
+        turned_to_reader = solid.normals[face] @ sight.view.frame.toward > 1e-6
+        start, stop = sight.start[which][turned_to_reader], sight.stop[which][turned_to_reader]
+        if len(start):
+            swing = np.abs((_turn(curve, stop) - _turn(curve, start) + np.pi) % (2 * np.pi) - np.pi).sum() / (2 * np.pi)
+            square = abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9
+            found.append(Rim(curve.centre, curve.a, curve.b, float(swing), square))
+    return found
+
+
+def _turn(curve: Conic, points: Array) -> Array:
+    """The parameter t (n,) of points (n, 3) of a circle or ellipse."""
+    away = points - curve.centre
+    return np.arctan2(away @ curve.b / (curve.b @ curve.b), away @ curve.a / (curve.a @ curve.a))
+
+
+def seen_rim_points(sight: Sight, turned: int) -> Array:
+    """Ends (n, 3) of all seen edge pieces of a round surface, whatever curve they belong to."""
+    which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
+    return np.concatenate([sight.start[which], sight.stop[which]])

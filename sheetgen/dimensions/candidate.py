@@ -25,6 +25,7 @@ FIRST_TIER = 10.0        # mm from the outline to the first dimension line (dime
 NEXT_TIER = 8.0          # mm between dimension lines (the same chapter's figure)
 TAIL = 6.0               # mm of line behind an arrowhead that points in from outside
 LANDING = 3.0            # mm of level line between leader and text
+LEADER_OVER_PART = 0.05  # cost per mm of a leader that runs over the part
 BREAK = 1.2              # mm between figures and the ends of a line broken for them (unidirectional method)
 
 Vec = tuple[float, float]
@@ -75,6 +76,7 @@ class Offer:
     cost: float
     build: Callable[[float], Candidate]
     leader: bool = False
+    over: float = 0.22       # cost per mm of its lines that run over the part
 
 
 def reading(along: Vec, up: Vec) -> tuple[Vec, Vec]:
@@ -206,7 +208,7 @@ class Leader:
         elbow = (self.tip[0] + self.length * self.way[0], self.tip[1] + self.length * self.way[1])
         end = (elbow[0] + sense * LANDING * self.level[0], elbow[1] + sense * LANDING * self.level[1])
         build = partial(self._worked_out, elbow=elbow, end=end, sense=sense)
-        return Offer(((*self.tip, *elbow), (*elbow, *end)), (), cost, build, leader=True)
+        return Offer(((*self.tip, *elbow), (*elbow, *end)), (), cost, build, leader=True, over=LEADER_OVER_PART)
 
     def _worked_out(self, cost: float, *, elbow: Vec, end: Vec, sense: float) -> Candidate:
         pitch = 1.5 * TEXT_HEIGHT

@@ -18,8 +18,6 @@ CROSS_VISIBLE = 7.0      # a dimension line crosses a visible line
 EXTENSION_CROSS = 2.5    # an extension line crosses a visible line
 LEADER_CROSS = 2.0       # a leader crosses a visible line
 CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
-OVER = 0.22              # per mm of dimension or extension line that runs over the part
-LEADER_OVER_PART = 0.05  # the same for a leader
 WITHIN = 3.0             # figures stand within the part's outline
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
@@ -71,8 +69,9 @@ class Ground:
         np.add.at(total, of_end, crossing(ends, visible).sum(axis=1) * EXTENSION_CROSS)
         for segments, owner in ((lines, of_line), (ends, of_end)):
             np.add.at(total, owner, crossing(segments, thin).sum(axis=1) * CROSS_THIN)
-        np.add.at(total, of_line, self._over(lines) * np.where(is_leader, LEADER_OVER_PART, OVER))
-        np.add.at(total, of_end, self._over(ends) * OVER)
+        over = np.array([offer.over for offer in offers])
+        np.add.at(total, of_line, self._over(lines) * over[of_line])
+        np.add.at(total, of_end, self._over(ends) * over[of_end])
         np.add.at(total, of_line, (beside(lines, long, BESIDE).any(axis=1) & ~is_leader) * HARD)
         np.add.at(total, of_end, beside(ends, long, COVERS).any(axis=1) * HARD)
         return total
@@ -107,6 +106,7 @@ class Ground:
         shapes = text_shapes(boxes)
         hit, _ = self._tree.query(shapes, predicate="intersects")
         total[owner[np.unique(hit)]] += HARD
+        total[_on_own_lines(candidates, shapes, owner)] += HARD
         x0, y0, x1, y1 = self.area
         low, high = corners.min(axis=1), corners.max(axis=1)
         outside = (low[:, 0] < x0) | (low[:, 1] < y0) | (high[:, 0] > x1) | (high[:, 1] > y1)
@@ -118,6 +118,15 @@ class Ground:
 
 
 Owned = npt.NDArray[np.int64]
+
+
+def _on_own_lines(candidates: Sequence[Candidate], shapes: npt.NDArray[np.object_], owner: Owned) -> Owned:
+    """Which candidates have figures on lines of their own."""
+    cores = shapely.buffer(shapes, -0.5, join_style="mitre")
+    segments, of_segment = owned_segments(candidates, lambda c: (*c.lines, *c.extensions, *c.centres))
+    boxes, lines = np.nonzero(owner[:, None] == of_segment[None, :])
+    hit = shapely.intersects(cores[boxes], shapely.linestrings(segments[lines].reshape(-1, 2, 2)))
+    return np.unique(owner[boxes[hit]])
 
 
 def text_shapes(boxes: Sequence[Array]) -> npt.NDArray[np.object_]:

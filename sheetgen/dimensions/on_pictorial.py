@@ -29,6 +29,7 @@ LOCAL = 1.5              # cost of a dimension line beside its feature, not beyo
 LEADER_LENGTHS = (9.0, 13.0, 18.0, 24.0, 31.0, 39.0)
 SEEN_SHARE = 0.3         # a rim of which less is seen does not show where its centre is
 
+SIGHT_OVER = 2.0         # cost per mm of the arrow of sight that lies over the part: it should stand before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
 
@@ -197,7 +198,7 @@ def sight_arrow(view: PlacedView, letter: str) -> list[Offer]:
     found = []
     shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.25, 0.0, 0.75, 1.0, -0.25)
     aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts]))
-    for away in (12.0, 20.0, 30.0, 42.0):
+    for away in (12.0, 20.0, 30.0, 42.0, 56.0, 72.0):
         for n, aim in enumerate(aims):
             cost = 0.15 * away + 0.4 * (n // len(lifts)) + 0.4 * (n % len(lifts))
             found.append(_sight_offer(aim - away * direction, direction, across, letter, cost))
@@ -212,4 +213,4 @@ def _sight_offer(tip: Array, direction: Array, across: Array, letter: str, cost:
         text = Text(letter, _vec(at), 5.0, anchor="middle")
         return Candidate.of([np.stack([tail, tip])], [], [Head(tip, direction, across)], [text], total, bold=True)
 
-    return Offer(((*_vec(tail), *_vec(tip)),), (), cost, build)
+    return Offer(((*_vec(tail), *_vec(tip)),), (), cost, build, over=SIGHT_OVER)

@@ -112,10 +112,11 @@ def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, mar
         say("spacing.space", length=length, breadth=breadth),
         say("spacing.sizes", width=width, depth=depth, height=height),
         say(f"spacing.across{scaled}", length=length, width=w, depth=d, gap=across, scale=layout.scale_name),
-        say(f"spacing.up{scaled}", breadth=breadth, height=h, depth=d, gap=up, scale=layout.scale_name),
     ]
-    if layout.moved:
-        lines.append(say("spacing.moved"))
+    if layout.kept:
+        lines.append(say("spacing.up_kept", breadth=breadth, kept=number(layout.kept), height=h, depth=d, gap=up))
+    else:
+        lines.append(say(f"spacing.up{scaled}", breadth=breadth, height=h, depth=d, gap=up, scale=layout.scale_name))
     taken = Taken(paper.frame, shapes_of(marks), block)
     for column in (80.0, 62.0, 50.0):
         text = block_of(lines, column, NOTE_HEIGHT)

@@ -34,15 +34,16 @@ class NoRoomError(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class Layout:
-    """``places``: lower left corner (x, y) of each view; ``drawn`` (3,) width, depth, height on paper; ``gaps`` of the thirds
-    rule, across and up; ``moved``: the rows stand higher than that rule says."""
+    """``places``: lower left corner (x, y) of each view; ``drawn`` (3,) width, depth, height on paper; ``gaps`` between
+    the views and round them, across and up; ``kept``: mm under the lowest view that belong to the title block, 0 where the
+    thirds rule keeps clear of it by itself."""
 
     paper: Paper
     scale_name: str
     scale: float
     drawn: Array
     gaps: tuple[float, float]
-    moved: bool
+    kept: float
     places: dict[str, tuple[float, float]]
 
     def box(self, view: str) -> Box:
@@ -85,15 +86,15 @@ def _layout(
     right = side_stands_right(projection, side)
     front_x, side_x = (across, 2 * across + w) if right else (2 * across + d, across)
     lower, upper = (d, h) if projection == "first" else (h, d)
-    bottom, middle, moved = up, up, False
+    bottom, kept = up, 0.0
     lowest = [(front_x, w)] + ([] if projection == "first" else [(side_x, d)])
     block_left, block_top = block[0] - paper.x0, block[3] - paper.y0
     if any(x + wide > block_left - OVER_BLOCK for x, wide in lowest) and bottom < block_top + OVER_BLOCK:
-        bottom, moved = block_top + OVER_BLOCK, True
-        middle = (breadth - bottom - lower - upper) / 2
-        if middle < LEAST_GAP:
+        bottom = kept = block_top + OVER_BLOCK
+        up = (breadth - kept - lower - upper) / 2
+        if up < LEAST_GAP:
             return None
-    rows = (paper.y0 + bottom, paper.y0 + bottom + lower + middle)
+    rows = (paper.y0 + bottom, paper.y0 + bottom + lower + up)
     front_y, top_y = (rows[1], rows[0]) if projection == "first" else (rows[0], rows[1])
     places = {"front": (paper.x0 + front_x, front_y), "top": (paper.x0 + front_x, top_y), side: (paper.x0 + side_x, front_y)}
-    return Layout(paper, name, scale, np.array([w, d, h]), (across, up), moved, places)
+    return Layout(paper, name, scale, np.array([w, d, h]), (across, up), kept, places)

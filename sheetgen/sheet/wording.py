@@ -48,7 +48,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "spacing.up": ("breadth", "height", "depth", "gap"),
     "spacing.across_scaled": ("length", "width", "depth", "gap", "scale"),
     "spacing.up_scaled": ("breadth", "height", "depth", "gap", "scale"),
-    "spacing.moved": (),
+    "spacing.up_kept": ("breadth", "kept", "height", "depth", "gap"),
 })
 """Every text by name, with the values it may show."""
 

@@ -86,7 +86,7 @@ def test_the_near_side_of_a_view_faces_the_front_view_in_third_angle_and_the_far
 def test_the_views_stand_where_the_thirds_rule_was_worked_to_put_them(size, projection, side, front, top, beside):
     layout = placed(size, projection, side)
     assert layout.scale == 1
-    assert not layout.moved
+    assert not layout.kept
     assert corner(layout, "front") == pytest.approx(front, abs=0.005)
     assert corner(layout, "top") == pytest.approx(top, abs=0.005)
     assert corner(layout, side) == pytest.approx(beside, abs=0.005)
@@ -125,7 +125,7 @@ def test_a_part_too_large_for_the_smallest_scale_is_refused_with_its_sizes():
 def test_in_third_angle_a_side_view_over_the_title_block_moves_up_clear_of_it():
     # worked: 100 x 80 x 90 would stand 35.67 above the frame at x = 240, over a block 36 high
     layout = placed((100, 80, 90), "third", "right", BLOCK)
-    assert layout.moved
+    assert layout.kept
     assert layout.box("right")[1] >= BLOCK[3] + 18      # room for one row of sizes: 10 + 8 (dimensioning chapter)
     assert layout.box("top")[3] <= 287 - 18
 
@@ -133,7 +133,7 @@ def test_in_third_angle_a_side_view_over_the_title_block_moves_up_clear_of_it():
 def test_in_first_angle_the_left_view_leaves_the_title_blocks_quarter_free():
     # worked: with the left view on the right, nothing stands in the lower right quarter
     layout = placed((100, 80, 90), "first", "left", BLOCK)
-    assert not layout.moved
+    assert not layout.kept
     assert all(layout.box(view)[2] < 229 or layout.box(view)[1] > 64 for view in layout.places)
 
 

@@ -46,6 +46,14 @@ class Variant:
 
 
 @dataclass(frozen=True, slots=True)
+class Attempt:
+    """One choice of sizes, kept or not. ``broken``: line, field and reason of everything that speaks against it."""
+
+    sizes: Mapping[str, float | str]
+    broken: tuple[tuple[int, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Family:
     """One parametric part of the problem bank, as its file gives it."""
 
@@ -69,16 +77,22 @@ class Family:
         Raises: BankError if ATTEMPTS choices break a rule (which ones, how often), or a feature comes out impossible.
         """
         broken: Counter[tuple[int, str, str]] = Counter()
-        for attempt in range(ATTEMPTS):
-            sizes, reasons = self._choose(f"{self.name}/{seed}/{draw}/{attempt}")
-            env, failed = self._derive(sizes) if not reasons else ({}, [])
-            reasons += failed
-            if not reasons:
-                return self._filled(seed, draw, sizes, env)
-            broken.update(set(reasons))
+        for number in range(ATTEMPTS):
+            attempt, env = self._try(seed, draw, number)
+            if not attempt.broken:
+                return self._filled(seed, draw, attempt.sizes, env)
+            broken.update(set(attempt.broken))
         faults = [Fault(self.file, line, where, f"{count} of {ATTEMPTS} choices of sizes refused: {why}",
                         "ranges and rules that more choices keep") for (line, where, why), count in broken.most_common(3)]
         raise BankError(faults)
+
+    def attempt(self, seed: int, draw: int = 0, number: int = 0) -> Attempt:
+        """The choice of sizes that ``sample`` looks at as its ``number``-th, whatever the rules say of it."""
+        return self._try(seed, draw, number)[0]
+
+    def ways(self, sizes: Mapping[str, float | str]) -> float:
+        """How many choices there were on the way to ``sizes``: the product, size by size, of the options given those before."""
+        return math.prod(float(_options(spec, sizes)) for spec in self.sizes if spec.name in sizes)
 
     def variant(self, sizes: Mapping[str, float | str], seed: int = 0, draw: int = 0) -> Variant:
         """The variant with these sizes, which need not be of the ranges but must keep the rules.
@@ -109,6 +123,12 @@ class Family:
 
     def _fault(self, line: int, where: str, found: str, wanted: str) -> Fault:
         return Fault(self.file, line, where, found, wanted)
+
+    def _try(self, seed: int, draw: int, number: int) -> tuple[Attempt, dict[str, Value]]:
+        """A choice of sizes, and sizes and values together."""
+        sizes, reasons = self._choose(f"{self.name}/{seed}/{draw}/{number}")
+        env, failed = self._derive(sizes) if not reasons else ({}, [])
+        return Attempt(sizes, (*reasons, *failed)), env
 
     def _choose(self, key: str) -> tuple[dict[str, float | str], list[tuple[int, str, str]]]:
         """One choice of all sizes; or why there is none."""
@@ -185,6 +205,20 @@ def _chosen(spec: SizeSpec, sizes: Mapping[str, float | str], key: str) -> float
     """A size, chosen by the digest of ``key`` and its name. Raises: FormulaError if there is nothing to choose from."""
     if spec.options:
         return spec.options[_index(f"{key}/{spec.name}", len(spec.options))]
+    first, last, step = _steps(spec, sizes)
+    return round((first + _index(f"{key}/{spec.name}", last - first + 1)) * step, SIZE_DIGITS) + 0.0
+
+
+def _options(spec: SizeSpec, sizes: Mapping[str, float | str]) -> int:
+    """How many sizes there are to choose from."""
+    if spec.options:
+        return len(spec.options)
+    first, last, _ = _steps(spec, sizes)
+    return last - first + 1
+
+
+def _steps(spec: SizeSpec, sizes: Mapping[str, float | str]) -> tuple[int, int, float]:
+    """The first and the last step of a range, and the step. Raises: FormulaError if there is nothing between."""
     assert spec.low is not None and spec.high is not None and spec.step is not None
     low, high, step = (formula.number(sizes) for formula in (spec.low, spec.high, spec.step))
     if step <= SAME_POINT:
@@ -194,7 +228,7 @@ def _chosen(spec: SizeSpec, sizes: Mapping[str, float | str], key: str) -> float
         raise FormulaError(1, f"nothing from {low:g} to {high:g}", f"a multiple of {step:g} between")
     if last - first >= MOST_STEPS:
         raise FormulaError(1, f"{last - first + 1} steps", f"fewer than {MOST_STEPS}")
-    return round((first + _index(f"{key}/{spec.name}", last - first + 1)) * step, SIZE_DIGITS) + 0.0
+    return first, last, step
 
 
 def _index(key: str, count: int) -> int:

@@ -100,8 +100,13 @@ def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array],
         cost = 3.0 + 0.1 * radius + (0.0 if out > radius else 2.0)
         lines = tuple((a, b, c, d) for a, b, c, d in np.hstack([points[:-1], points[1:]]).tolist())
         ends = tuple((a, b, c, d) for (a, b), (c, d) in (segment.tolist() for segment in extensions))
-        result.append(Offer(lines, ends, cost, partial(Candidate.of, [points], extensions, heads, [text])))
+        worked_out = Candidate((points,), tuple(extensions), tuple(heads), (text,))
+        result.append(Offer(lines, ends, cost, partial(tuple, worked_out.texts), partial(_itself, worked_out), own=True))
     return result
+
+
+def _itself(candidate: Candidate) -> Candidate:
+    return candidate
 
 
 def _lettering_axes(u: Array, v: Array) -> tuple[tuple[float, float], tuple[float, float]]:

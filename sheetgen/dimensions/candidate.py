@@ -1,6 +1,6 @@
 """Ways to put a size on paper: dimension lines, leaders. Sheet millimetres.
 
-An ``Offer`` is a way in outline, cheap to make by the hundred; a ``Candidate`` is one worked out, figures and arrows and all.
+An ``Offer`` is a way in outline, cheap to make by the hundred; a ``Candidate`` is a chosen one worked out, with its arrows.
 """
 
 from __future__ import annotations
@@ -8,11 +8,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 
 import numpy as np
 
-from sheetgen.ink import Text, text_box, text_width
+from sheetgen.ink import Text, text_width
 from sheetgen.solid.surfaces import Array
 
 TEXT_HEIGHT = 3.5        # mm: figures (school use, textbook of engineering drawing p. 2.9)
@@ -44,39 +44,57 @@ class Head:
 @dataclass(frozen=True, eq=False)
 class Candidate:
     """One placing of an item. ``lines``: dimension lines, arcs, leaders, polylines (k, 2); ``extensions``: segments (2, 2);
-    ``centres``: crossing centre lines of a located axis (pictorials); ``cost`` before neighbours are looked at;
-    ``boxes`` (4, 2): of the texts, padded."""
+    ``centres``: crossing centre lines of a located axis (pictorials); ``bold``: the arrow of sight."""
 
     lines: tuple[Array, ...]
     extensions: tuple[Array, ...]
     heads: tuple[Head, ...]
     texts: tuple[Text, ...]
-    cost: float
     centres: tuple[Array, ...] = ()
-    leader: bool = False
-    bold: bool = False                               # the arrow of sight
-    boxes: tuple[Array, ...] = ()
-
-    @staticmethod
-    def of(
-        lines: Sequence[Array], extensions: Sequence[Array], heads: Sequence[Head], texts: Sequence[Text], cost: float,
-        centres: Sequence[Array] = (), *, leader: bool = False, bold: bool = False,
-    ) -> Candidate:
-        """A candidate with its text boxes worked out."""
-        boxes = tuple(text_box(text, 0.8) for text in texts)
-        return Candidate(tuple(lines), tuple(extensions), tuple(heads), tuple(texts), cost, tuple(centres), leader, bold, boxes)
+    bold: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A way in outline: its segments, its cost by itself, and how to work it out (given the cost with that of the ground)."""
+    """A way in outline: its segments, its cost before the ground and its neighbours are looked at, its figures, and how to work
+    it out. ``own``: its figures may come to lie on its own lines, so that is to be looked at."""
 
     lines: tuple[Seg, ...]
     extensions: tuple[Seg, ...]
     cost: float
-    build: Callable[[float], Candidate]
+    lettering: Callable[[], tuple[Text, ...]]
+    build: Callable[[], Candidate]
+    centres: tuple[Seg, ...] = ()
     leader: bool = False
+    own: bool = False
     over: float = 0.22       # cost per mm of its lines that run over the part
+
+
+Corners = tuple[Vec, Vec, Vec, Vec]
+
+CLEAR = 0.8
+"""mm kept free round figures (common practice, no source)."""
+
+
+def boxes_of(texts: Sequence[Text]) -> list[Corners]:
+    """The corners of each text's box, grown by CLEAR: as ``ink.text_box``, but in plain numbers, for hundreds at a time."""
+    found = []
+    for text in texts:
+        (ax, ay), (ux, uy) = text.along, text.up
+        extra = CLEAR / abs(ax * uy - ay * ux)
+        width = lettered_width(text.text, text.height)
+        back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width + extra
+        x, y = text.at[0] - back * ax - extra * ux, text.at[1] - back * ay - extra * uy
+        run, rise = width + 2 * extra, text.height + 2 * extra
+        p, q = (x + run * ax, y + run * ay), (x + rise * ux, y + rise * uy)
+        found.append(((x, y), p, (p[0] + rise * ux, p[1] + rise * uy), q))
+    return found
+
+
+@lru_cache(maxsize=4096)
+def lettered_width(text: str, height: float) -> float:
+    """mm: the width of figures, which come again and again."""
+    return text_width(text, height)
 
 
 def reading(along: Vec, up: Vec) -> tuple[Vec, Vec]:
@@ -104,7 +122,7 @@ class Linear:
     outward: Vec
     text: str
     upright: bool = False
-    centres: tuple[Array, ...] = ()
+    centres: tuple[Seg, ...] = ()
 
     def offers(self, cost: float) -> list[Offer]:
         """Ways to draw it: figures over the line if they fit between the extension lines, else beyond one end or the other.
@@ -112,12 +130,12 @@ class Linear:
         Where the space is too small for arrows, these stand outside and point in.
         """
         span = math.dist(self.a, self.b)
-        width = text_width(self.text, TEXT_HEIGHT)
+        width = lettered_width(self.text, TEXT_HEIGHT)
         inside = span >= 2 * ARROW + 2.0
         ends = self._extensions()
         if span >= self._needed(width, inside):
             line = self._line(0.0 if inside else -TAIL, span if inside else span + TAIL)
-            return [Offer((line,), ends, cost, partial(self._worked_out, middle=span / 2, inside=inside, line=line))]
+            return [self._offer(line, ends, cost, span / 2, inside)]
         found = []
         first = 0.0 if inside else ARROW + 1.0
         tail = 0.0 if inside else -TAIL
@@ -125,8 +143,12 @@ class Linear:
             middle = span + first + 1.0 + width / 2 if beyond else -first - 1.0 - width / 2
             reach = span + first + width + 1.5 if beyond else -first - width - 1.5
             line = self._line(tail, reach) if beyond else self._line(reach, span - tail)
-            found.append(Offer((line,), ends, cost + 1.5, partial(self._worked_out, middle=middle, inside=inside, line=line)))
+            found.append(self._offer(line, ends, cost + 1.5, middle, inside))
         return found
+
+    def _offer(self, line: Seg, ends: tuple[Seg, ...], cost: float, middle: float, inside: bool) -> Offer:
+        build = partial(self._worked_out, middle=middle, inside=inside, line=line)
+        return Offer((line,), ends, cost, partial(self._lettering, middle), build, self.centres)
 
     def _needed(self, width: float, inside: bool) -> float:
         """mm between the extension lines for the figures to stand there."""
@@ -154,27 +176,28 @@ class Linear:
                 found.append((start[0] + GAP * ox, start[1] + GAP * oy, end[0] + OVERSHOOT * ox, end[1] + OVERSHOOT * oy))
         return tuple(found)
 
-    def _worked_out(self, cost: float, *, middle: float, inside: bool, line: Seg) -> Candidate:
-        unit = self._unit()
-        along = np.array(unit)
-        base, up = reading(unit, self.outward)
-        across = np.array(up)
-        a, b = np.array(self.a), np.array(self.b)
-        heads = [Head(a, -along if inside else along, across), Head(b, along if inside else -along, across)]
-        at = a + middle * along
-        parts = [np.array(line).reshape(2, 2)]
+    def _lettering(self, middle: float) -> tuple[Text, ...]:
+        """The figures, ``middle`` mm along the line from ``a``."""
+        ux, uy = self._unit()
+        x, y = self.a[0] + middle * ux, self.a[1] + middle * uy
         if self.upright:
-            width = text_width(self.text, TEXT_HEIGHT)
-            if self._level():
-                text = Text(self.text, (float(at[0]), float(at[1]) + TEXT_ABOVE), TEXT_HEIGHT, anchor="middle")
-            else:
-                text = Text(self.text, (float(at[0]), float(at[1]) - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
-                parts = [piece for part in parts for piece in broken(part, at, width)]
-        else:
-            place = at + TEXT_ABOVE * across
-            text = Text(self.text, (float(place[0]), float(place[1])), TEXT_HEIGHT, base, up, "middle")
-        extensions = [np.array(segment).reshape(2, 2) for segment in self._extensions()]
-        return Candidate.of(parts, extensions, heads, [text], cost, self.centres)
+            drop = -TEXT_ABOVE if self._level() else TEXT_HEIGHT / 2
+            return (Text(self.text, (x, y - drop), TEXT_HEIGHT, anchor="middle"),)
+        base, up = reading((ux, uy), self.outward)
+        return (Text(self.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle"),)
+
+    def _worked_out(self, *, middle: float, inside: bool, line: Seg) -> Candidate:
+        unit = self._unit()
+        along, across = np.array(unit), np.array(reading(unit, self.outward)[1])
+        a, b = np.array(self.a), np.array(self.b)
+        heads = (Head(a, -along if inside else along, across), Head(b, along if inside else -along, across))
+        parts = [np.array(line).reshape(2, 2)]
+        if self.upright and not self._level():
+            width = lettered_width(self.text, TEXT_HEIGHT)
+            parts = [piece for part in parts for piece in broken(part, a + middle * along, width)]
+        extensions = tuple(np.array(segment).reshape(2, 2) for segment in self._extensions())
+        centres = tuple(np.array(segment).reshape(2, 2) for segment in self.centres)
+        return Candidate(tuple(parts), extensions, heads, self._lettering(middle), centres)
 
 
 def broken(line: Array, middle: Array, width: float) -> list[Array]:
@@ -207,21 +230,26 @@ class Leader:
         sense = 1.0 if self.way[0] >= 0 else -1.0
         elbow = (self.tip[0] + self.length * self.way[0], self.tip[1] + self.length * self.way[1])
         end = (elbow[0] + sense * LANDING * self.level[0], elbow[1] + sense * LANDING * self.level[1])
-        build = partial(self._worked_out, elbow=elbow, end=end, sense=sense)
-        return Offer(((*self.tip, *elbow), (*elbow, *end)), (), cost, build, leader=True, over=LEADER_OVER_PART)
+        lines = ((*self.tip, *elbow), (*elbow, *end))
+        lettering = partial(self._lettering, end, sense)
+        build = partial(self._worked_out, elbow, end, sense)
+        return Offer(lines, (), cost, lettering, build, leader=True, over=LEADER_OVER_PART)
 
-    def _worked_out(self, cost: float, *, elbow: Vec, end: Vec, sense: float) -> Candidate:
+    def _lettering(self, end: Vec, sense: float) -> tuple[Text, ...]:
         pitch = 1.5 * TEXT_HEIGHT
         lift = (len(self.texts) - 1) / 2 * pitch - TEXT_HEIGHT / 2
         base = (end[0] + sense * self.level[0], end[1] + sense * self.level[1])
-        lettering = []
-        for i, line in enumerate(self.texts):
-            rise = lift - i * pitch
-            at = (base[0] + rise * self.up[0], base[1] + rise * self.up[1])
-            lettering.append(Text(line, at, TEXT_HEIGHT, self.level, self.up, "start" if sense > 0 else "end"))
+        anchor = "start" if sense > 0 else "end"
+        rises = [(line, lift - i * pitch) for i, line in enumerate(self.texts)]
+        return tuple(
+            Text(line, (base[0] + rise * self.up[0], base[1] + rise * self.up[1]), TEXT_HEIGHT, self.level, self.up, anchor)
+            for line, rise in rises
+        )
+
+    def _worked_out(self, elbow: Vec, end: Vec, sense: float) -> Candidate:
         way = np.array(self.way)
         head = Head(np.array(self.tip), -way, np.array([-way[1], way[0]]))
-        return Candidate.of([np.array([self.tip, elbow, end])], [], [head], lettering, cost, leader=True)
+        return Candidate((np.array([self.tip, elbow, end]),), (), (head,), self._lettering(end, sense))
 
 
 def unit_at(angle: float) -> Vec:

@@ -10,8 +10,10 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.dimensions.candidate import Candidate, Offer, Seg
+from sheetgen.dimensions.candidate import Offer, Seg, boxes_of
 from sheetgen.solid.surfaces import Array
+
+Owned = npt.NDArray[np.int64]
 
 HARD = 1e6               # cost of what must never be printed
 CROSS_VISIBLE = 7.0      # a dimension line crosses a visible line
@@ -52,7 +54,7 @@ class Ground:
         """Those of one item's offers that stay on the sheet and out of blocked areas; the ``most`` cheapest of them."""
         cost = np.array([offer.cost for offer in offers])
         for part in (lambda offer: offer.lines, lambda offer: offer.extensions):
-            segments, owner = _flattened(offers, part)
+            segments, owner = flattened(offers, part)
             cost[owner[self._forbidden(segments)]] = HARD
         order = np.argsort(np.round(cost, 6), kind="stable")
         return [offers[k] for k in order[:most] if cost[k] < HARD]
@@ -60,8 +62,8 @@ class Ground:
     def line_costs(self, offers: Sequence[Offer]) -> Array:
         """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""
         total = np.array([offer.cost for offer in offers])
-        lines, of_line = _flattened(offers, lambda offer: offer.lines)
-        ends, of_end = _flattened(offers, lambda offer: offer.extensions)
+        lines, of_line = flattened(offers, lambda offer: offer.lines)
+        ends, of_end = flattened(offers, lambda offer: offer.extensions)
         leader = np.array([offer.leader for offer in offers], dtype=bool)
         visible, thin, long = self._segments
         is_leader = leader[of_line]
@@ -96,63 +98,58 @@ class Ground:
             inside |= shapely.contains_xy(outline, x, y)
         return np.asarray(inside.mean(axis=1) * np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]))
 
-    def text_costs(self, candidates: Sequence[Candidate]) -> Array:
-        """What the figures of each candidate (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet."""
-        total = np.zeros(len(candidates))
-        boxes, owner = owned(candidates, lambda candidate: candidate.boxes)
-        if not boxes:
+    def text_costs(self, offers: Sequence[Offer], boxes: Array, owner: Owned) -> Array:
+        """What the figures of each offer (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet.
+
+        ``boxes`` (k, 4, 2): of all figures; ``owner`` (k,): whose each is.
+        """
+        total = np.zeros(len(offers))
+        if not len(boxes):
             return total
-        corners = np.stack(boxes)
         shapes = text_shapes(boxes)
         hit, _ = self._tree.query(shapes, predicate="intersects")
         total[owner[np.unique(hit)]] += HARD
-        total[_on_own_lines(candidates, shapes, owner)] += HARD
+        total[_on_own_lines(offers, boxes, owner)] += HARD
         x0, y0, x1, y1 = self.area
-        low, high = corners.min(axis=1), corners.max(axis=1)
+        low, high = boxes.min(axis=1), boxes.max(axis=1)
         outside = (low[:, 0] < x0) | (low[:, 1] < y0) | (high[:, 0] > x1) | (high[:, 1] > y1)
         np.add.at(total, owner[outside], HARD)
-        middle = corners.mean(axis=1)
+        middle = boxes.mean(axis=1)
         for outline in self.outlines:
             np.add.at(total, owner, shapely.contains_xy(outline, middle[:, 0], middle[:, 1]) * WITHIN)
         return total
 
 
-Owned = npt.NDArray[np.int64]
+def text_shapes(boxes: Array) -> npt.NDArray[np.object_]:
+    """Boxes (k, 4, 2) of figures as areas."""
+    return np.asarray(shapely.polygons(np.concatenate([boxes, boxes[:, :1]], axis=1)))
 
 
-def _on_own_lines(candidates: Sequence[Candidate], shapes: npt.NDArray[np.object_], owner: Owned) -> Owned:
-    """Which candidates have figures on lines of their own."""
-    cores = shapely.buffer(shapes, -0.5, join_style="mitre")
-    segments, of_segment = owned_segments(candidates, lambda c: (*c.lines, *c.extensions, *c.centres))
-    boxes, lines = np.nonzero(owner[:, None] == of_segment[None, :])
-    hit = shapely.intersects(cores[boxes], shapely.linestrings(segments[lines].reshape(-1, 2, 2)))
-    return np.unique(owner[boxes[hit]])
+def text_boxes(offers: Sequence[Offer]) -> tuple[Array, Owned]:
+    """The boxes (k, 4, 2) of the figures of all offers, and whose each is (k,)."""
+    each = [boxes_of(offer.lettering()) for offer in offers]
+    flat = [box for boxes in each for box in boxes]
+    return np.array(flat).reshape(-1, 4, 2), np.repeat(np.arange(len(offers)), [len(boxes) for boxes in each])
 
 
-def text_shapes(boxes: Sequence[Array]) -> npt.NDArray[np.object_]:
-    """Boxes (4, 2) of figures as areas."""
-    corners = np.stack(boxes)
-    return np.asarray(shapely.polygons(np.concatenate([corners, corners[:, :1]], axis=1)))
+def _on_own_lines(offers: Sequence[Offer], boxes: Array, owner: Owned) -> Owned:
+    """Which of the offers that may have figures on lines of their own do."""
+    mine = np.array([offer.own for offer in offers], dtype=bool)
+    if not mine.any():
+        return np.zeros(0, dtype=np.int64)
+    segments, of_segment = flattened(offers, lambda offer: (*offer.lines, *offer.extensions) if offer.own else ())
+    figure, line = np.nonzero(owner[:, None] == of_segment[None, :])
+    cores = np.asarray(shapely.buffer(text_shapes(boxes), -0.5, join_style="mitre"))
+    hit = shapely.intersects(cores[figure], shapely.linestrings(segments[line].reshape(-1, 2, 2)))
+    return np.unique(owner[figure[hit]])
 
 
-def _flattened(offers: Sequence[Offer], part: Callable[[Offer], Sequence[Seg]]) -> tuple[Array, Owned]:
-    """All segments (n, 4) of the offers, and for each the number of its offer."""
-    rows = [segment for offer in offers for segment in part(offer)]
-    counts = [len(part(offer)) for offer in offers]
-    return np.array(rows).reshape(-1, 4), np.repeat(np.arange(len(offers)), counts)
-
-
-def owned(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[list[Array], Owned]:
-    """All of a part of the candidates in one list, and for each the number of its candidate."""
-    items = [entry for candidate in candidates for entry in part(candidate)]
-    counts = [len(part(candidate)) for candidate in candidates]
-    return items, np.repeat(np.arange(len(candidates)), counts)
-
-
-def owned_segments(candidates: Sequence[Candidate], part: Callable[[Candidate], Sequence[Array]]) -> tuple[Array, Owned]:
-    """The same for polylines, cut into segments (n, 4)."""
-    items, owner = owned(candidates, part)
-    return segments_of(items), np.repeat(owner, [len(points) - 1 for points in items])
+def flattened(offers: Sequence[Offer], part: Callable[[Offer], Sequence[Seg]]) -> tuple[Array, Owned]:
+    """All segments (n, 4) of a part of the offers, and for each the number of its offer."""
+    each = [part(offer) for offer in offers]
+    return np.array([segment for mine in each for segment in mine]).reshape(-1, 4), np.repeat(
+        np.arange(len(offers)), [len(mine) for mine in each]
+    )
 
 
 def segments_of(polylines: Sequence[Array]) -> Array:

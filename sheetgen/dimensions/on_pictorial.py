@@ -7,12 +7,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 import shapely
 
 from sheetgen.dimensions.angles import angle_offers
-from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, TEXT_HEIGHT, Candidate, Head, Leader, Linear, Offer, reading
+from sheetgen.dimensions.candidate import (
+    FIRST_TIER,
+    GAP,
+    NEXT_TIER,
+    TEXT_HEIGHT,
+    Candidate,
+    Head,
+    Leader,
+    Linear,
+    Offer,
+    Vec,
+    reading,
+)
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.placed import PlacedView
@@ -130,7 +143,7 @@ def _beyond(
     corners = view.paper(np.array([anchor.point for anchor in ends])).tolist()
     arms = [max(anchor.reach(outward) * scale - GAP, 0.0) for anchor in ends]
     starts = [(cx + arm * x, cy + arm * y) for (cx, cy), arm in zip(corners, arms, strict=True)]
-    centres = tuple(line for anchor in ends for line in _centre_lines(view, anchor))
+    centres = tuple((*_vec(p), *_vec(q)) for anchor in ends for p, q in _centre_lines(view, anchor))
     for level, cost in levels:
         runs = [(level - sign * anchor.point[outward]) * scale for anchor in ends]
         if min(run - arm for run, arm in zip(runs, arms, strict=True)) < GAP + 1.0:
@@ -193,24 +206,22 @@ def _leaders(
 
 def sight_arrow(view: PlacedView, letter: str) -> list[Offer]:
     """Ways to place the arrow that shows from where the front view is seen, with its letter at the tail."""
-    direction, across = view.vector(1) / view.scale, view.vector(0) / view.scale
+    along, across = view.vector(1) / view.scale, view.vector(0) / view.scale
     width, _, height = view.view.solid.size
+    shares, lifts = (0.5, 0.3, 0.7, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
+    aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts])).tolist()
+    dx, dy = along.tolist()
     found = []
-    shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.25, 0.0, 0.75, 1.0, -0.25)
-    aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts]))
     for away in (12.0, 20.0, 30.0, 42.0, 56.0, 72.0):
-        for n, aim in enumerate(aims):
+        for n, (x, y) in enumerate(aims):
+            tip, tail = (x - away * dx, y - away * dy), (x - (away + 16.0) * dx, y - (away + 16.0) * dy)
+            at = (tail[0] - 3.5 * dx, tail[1] - 3.5 * dy - TEXT_HEIGHT * 5 / 7)
+            texts = (Text(letter, at, 5.0, anchor="middle"),)
+            build = partial(_sight, tip, tail, texts, along, across)
             cost = 0.15 * away + 0.4 * (n // len(lifts)) + 0.4 * (n % len(lifts))
-            found.append(_sight_offer(aim - away * direction, direction, across, letter, cost))
+            found.append(Offer(((*tail, *tip),), (), cost, partial(tuple, texts), build, over=SIGHT_OVER))
     return found
 
 
-def _sight_offer(tip: Array, direction: Array, across: Array, letter: str, cost: float) -> Offer:
-    tail = tip - 16.0 * direction
-
-    def build(total: float) -> Candidate:
-        at = tail - 3.5 * direction - np.array([0.0, TEXT_HEIGHT * 5 / 7])
-        text = Text(letter, _vec(at), 5.0, anchor="middle")
-        return Candidate.of([np.stack([tail, tip])], [], [Head(tip, direction, across)], [text], total, bold=True)
-
-    return Offer(((*_vec(tail), *_vec(tip)),), (), cost, build, over=SIGHT_OVER)
+def _sight(tip: Vec, tail: Vec, texts: tuple[Text, ...], along: Array, across: Array) -> Candidate:
+    return Candidate((np.array([tail, tip]),), (), (Head(np.array(tip), along, across),), texts, bold=True)

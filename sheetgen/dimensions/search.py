@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 import shapely
 
 from sheetgen.dimensions.candidate import NEXT_TIER, Candidate, Offer
-from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, owned, owned_segments, text_shapes
+from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, flattened, text_boxes, text_shapes
 from sheetgen.solid.surfaces import Array
 
 EFFORTS = ((48, 12), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
-
-WORKED_OUT = 20
-"""How many offers are worked out at a time, until enough usable ones are found or none is left."""
 
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
@@ -35,9 +32,9 @@ class PlacingError(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class _Pool:
-    """The candidates weighed, all items' in one list: ``item`` (n,) whose each is; costs alone (n,) and together (n, n)."""
+    """The offers weighed, all items' in one list: ``item`` (n,) whose each is; costs alone (n,) and together (n, n)."""
 
-    candidates: list[Candidate]
+    offers: list[Offer]
     item: npt.NDArray[np.int64]
     cost: Array
     pair: Array
@@ -64,48 +61,47 @@ def _chosen(ground: Ground, offers: Sequence[Sequence[Offer]], most: int, best: 
     if clash.any():
         i = int(np.argmax(clash.sum(axis=1)))
         raise PlacingError(i, "no placing keeps it clear of the other sizes")
-    return [pool.candidates[k] for k in chosen]
+    return [pool.offers[k].build() for k in chosen]
 
 
 def _pool(ground: Ground, offers: Sequence[Sequence[Offer]], most: int, best: int) -> _Pool:
-    offers = [ground.within_reach(mine, most) for mine in offers]
-    everything = [offer for mine in offers for offer in mine]
-    cost = ground.line_costs(everything)
-    first = 0
-    kept: list[Candidate] = []
-    item: list[int] = []
-    for i, mine in enumerate(offers):
-        usable = _best(ground, mine, cost[first:first + len(mine)], best)
-        if not usable:
+    near = [ground.within_reach(mine, most) for mine in offers]
+    cost = ground.line_costs([offer for mine in near for offer in mine])
+    waiting = []
+    for mine, costs in zip(near, np.split(cost, np.cumsum([len(mine) for mine in near])[:-1]), strict=True):
+        order = np.argsort(np.round(costs, 6), kind="stable")
+        waiting.append([(float(costs[k]), mine[k]) for k in order if costs[k] < HARD])
+    usable = _usable(ground, waiting, best)
+    for i, mine_usable in enumerate(usable):
+        if not mine_usable:
             raise PlacingError(i, "no placing keeps it legible and clear of the lines")
-        kept += usable
-        item += [i] * len(usable)
-        first += len(mine)
-    owner = np.array(item, dtype=np.int64)
-    return _Pool(kept, owner, np.array([candidate.cost for candidate in kept]), _pair_costs(kept, owner))
+    kept = [offer for mine_usable in usable for _, offer in mine_usable]
+    owner = np.repeat(np.arange(len(usable)), [len(mine_usable) for mine_usable in usable])
+    return _Pool(kept, owner, np.array([c for mine_usable in usable for c, _ in mine_usable]), _pair_costs(kept, owner))
 
 
-def _best(ground: Ground, offers: Sequence[Offer], cost: Array, best: int) -> list[Candidate]:
-    """The cheapest usable candidates among the offers of one item, worked out as far as needed."""
-    order = np.argsort(np.round(cost, 6), kind="stable")
-    order = order[cost[order] < HARD]
-    found: list[Candidate] = []
-    for start in range(0, len(order), WORKED_OUT):
-        candidates = [offers[k].build(float(cost[k])) for k in order[start:start + WORKED_OUT]]
-        extra = ground.text_costs(candidates)
-        found += [replace(c, cost=round(c.cost + float(e), 6)) for c, e in zip(candidates, extra, strict=True) if e < HARD]
-        if len(found) >= best:
-            break
-    return sorted(found, key=lambda candidate: candidate.cost)[:best]
+def _usable(ground: Ground, waiting: Sequence[Sequence[tuple[float, Offer]]], best: int) -> list[list[tuple[float, Offer]]]:
+    """Of each item the ``best`` cheapest offers whose figures stand clear, cost included; looked at in rounds for all at once."""
+    found: list[list[tuple[float, Offer]]] = [[] for _ in waiting]
+    start = 0
+    while batch := [
+        (i, entry) for i, mine in enumerate(waiting) if len(found[i]) < best for entry in mine[start:start + best + 4]
+    ]:
+        extra = ground.text_costs([offer for _, (_, offer) in batch], *text_boxes([offer for _, (_, offer) in batch]))
+        for (i, (cost, offer)), more in zip(batch, extra.tolist(), strict=True):
+            if more < HARD:
+                found[i].append((round(cost + more, 6), offer))
+        start += best + 4
+    return [sorted(mine, key=lambda entry: entry[0])[:best] for mine in found]
 
 
-def _pair_costs(candidates: Sequence[Candidate], item: npt.NDArray[np.int64]) -> Array:
-    """Cost (n, n) of each two candidates of different items together."""
-    n = len(candidates)
+def _pair_costs(offers: Sequence[Offer], item: npt.NDArray[np.int64]) -> Array:
+    """Cost (n, n) of each two offers of different items together."""
+    n = len(offers)
     pair = np.zeros((n, n))
-    lines, of_line = owned_segments(candidates, lambda c: c.lines)
-    ends, of_end = owned_segments(candidates, lambda c: (*c.extensions, *c.centres))
-    leader = np.array([candidate.leader for candidate in candidates])
+    lines, of_line = flattened(offers, lambda offer: offer.lines)
+    ends, of_end = flattened(offers, lambda offer: (*offer.extensions, *offer.centres))
+    leader = np.array([offer.leader for offer in offers])
     _put(pair, of_line, of_line, crossing(lines, lines), HARD)
     a, b = np.nonzero(beside(lines, lines, NEXT_TIER - 2.1))
     near = ~_in_line(lines[a], lines[b])
@@ -115,13 +111,13 @@ def _pair_costs(candidates: Sequence[Candidate], item: npt.NDArray[np.int64]) ->
     np.add.at(pair, (of_line[a], of_end[b]), rate[a])
     _put(pair, of_line, of_end, beside(lines, ends, 2.0), HARD)
     _put(pair, of_end, of_end, crossing(ends, ends), EXTENSIONS_CROSS / 2)
-    boxes, of_box = owned(candidates, lambda c: c.boxes)
+    boxes, of_box = text_boxes(offers)
     shapes = text_shapes(boxes)
     tree = shapely.STRtree(shapes)
     a, b = tree.query(shapes, predicate="intersects")
     np.add.at(pair, (of_box[a], of_box[b]), HARD)
-    strings = np.concatenate([lines, ends]).reshape(-1, 2, 2)
-    a, b = tree.query(shapely.linestrings(strings), predicate="intersects")
+    strings = shapely.linestrings(np.concatenate([lines, ends]).reshape(-1, 2, 2))
+    a, b = tree.query(strings, predicate="intersects")
     np.add.at(pair, (np.concatenate([of_line, of_end])[a], of_box[b]), HARD)
     pair = pair + pair.T
     pair[item[:, None] == item[None, :]] = 0.0

@@ -95,8 +95,13 @@ def _name_candidates(view: PlacedView, settings: Settings) -> list[Offer]:
         for base, cost in ((y0 - 9.0 - 4.0 * step, 0.0), (y1 + 6.0 + 4.0 * step, 8.0)):
             for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
-                found.append(Offer((), (), 0.5 * step + cost + extra, partial(Candidate.of, [], [], [], [text])))
+                named = Candidate((), (), (), (text,))
+                found.append(Offer((), (), 0.5 * step + cost + extra, partial(tuple, named.texts), partial(_itself, named)))
     return found
+
+
+def _itself(candidate: Candidate) -> Candidate:
+    return candidate
 
 
 def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, marks: list[Mark]) -> list[Mark]:

@@ -5,6 +5,7 @@ An ``Offer`` is a way in outline, cheap to make by the hundred; a ``Candidate`` 
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -148,7 +149,12 @@ class Linear:
 
     def _offer(self, line: Seg, ends: tuple[Seg, ...], cost: float, middle: float, inside: bool) -> Offer:
         build = partial(self._worked_out, middle=middle, inside=inside, line=line)
-        return Offer((line,), ends, cost, partial(self._lettering, middle), build, self.centres)
+        return Offer(self._cut(line), ends, cost, partial(self._lettering, middle), build, self.centres)
+
+    def _cut(self, line: Seg) -> tuple[Seg, ...]:
+        """The line in pieces between its own extension lines and beyond them: others that share those cross no dimension line."""
+        points = sorted({line[:2], self.a, self.b, line[2:]})
+        return tuple((*p, *q) for p, q in itertools.pairwise(points) if math.dist(p, q) > 1e-6)
 
     def _needed(self, width: float, inside: bool) -> float:
         """mm between the extension lines for the figures to stand there."""

@@ -56,6 +56,9 @@ class Ground:
         for part in (lambda offer: offer.lines, lambda offer: offer.extensions):
             segments, owner = flattened(offers, part)
             cost[owner[self._forbidden(segments)]] = HARD
+        if any(offer.over > 1.0 for offer in offers):       # what must stand beside the part is sorted by whether it does
+            segments, owner = flattened(offers, lambda offer: offer.lines)
+            np.add.at(cost, owner, self._over(segments))
         order = np.argsort(np.round(cost, 6), kind="stable")
         return [offers[k] for k in order[:most] if cost[k] < HARD]
 

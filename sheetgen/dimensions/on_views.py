@@ -23,7 +23,7 @@ HIDDEN_END = 25.0        # cost of measuring to a hidden line: a last resort
 SIDE_AXIS = 12.0         # cost of locating an axis where it is not seen as a circle
 REACH = 0.06             # cost per mm of extension line
 TIER = 1.2               # cost per tier outwards
-INNER = 4.0              # cost of a dimension line within the view's own box
+INNER = 9.0              # cost of a dimension line within the view's own box
 
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)

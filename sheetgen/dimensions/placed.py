@@ -10,9 +10,14 @@ import shapely
 
 from sheetgen.dimensions.anchors import Sight
 from sheetgen.projection import Straight, View
+from sheetgen.projection.hidden import facing_of
 from sheetgen.solid.surfaces import Array
 
 Box = tuple[float, float, float, float]
+
+
+NODE = 1e-3
+"""mm on paper: a shadow need be no finer."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,7 +66,14 @@ class PlacedView:
     @cached_property
     def outline(self) -> shapely.Geometry:
         """The shadow of the part on the sheet, as an area."""
-        return shapely.union_all(shapely.get_parts(shapely.polygonize([shapely.LineString(p) for p in self.visible]))).buffer(0)
+        solid, frame = self.view.solid, self.view.frame
+        seen = facing_of(solid, frame) > 0
+        corners = self.view.flat[solid.triangles[seen]] * self.scale + self.origin
+        facets = np.asarray(shapely.polygons(np.round(np.concatenate([corners, corners[:, :1]], axis=1), 6)))
+        owner = solid.owner[seen]
+        # Facets of one surface lie side by side, which is quick to join; the surfaces overlap.
+        faces = [shapely.coverage_union_all(facets[owner == k]) for k in np.unique(owner)]
+        return shapely.union_all(faces, grid_size=NODE)
 
     @cached_property
     def visible_lines(self) -> shapely.Geometry:

@@ -8,4 +8,6 @@ from sheetgen.bank.faults import BankError, UnknownFamilyError
 from sheetgen.bank.load import Bank, load_bank, load_family, load_text
 from sheetgen.faults import Fault
 
-__all__ = ["Attempt", "Bank", "BankError", "Family", "Fault", "UnknownFamilyError", "Variant", "load_bank", "load_family", "load_text"]
+__all__ = [
+    "Attempt", "Bank", "BankError", "Family", "Fault", "UnknownFamilyError", "Variant", "load_bank", "load_family", "load_text",
+]

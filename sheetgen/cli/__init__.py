@@ -3,56 +3,21 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from contextlib import ExitStack
-from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, BinaryIO, ParamSpec
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 import click
 
 from sheetgen import __version__
-from sheetgen.faults import Fault, FaultError, visible_text
+from sheetgen.cli.bank import bank
+from sheetgen.cli.common import WORKERS, bank_option, out_option, told
+from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:
     from sheetgen.bank import Family
     from sheetgen.ink import Document, Page
-
-P = ParamSpec("P")
-
-WRONG, BROKEN, STOPPED = 2, 70, 130
-"""Exit codes: something to be put right by the user, a fault of the program itself, stopped with Ctrl-C."""
-
-WORKERS = 2
-"""Processes that make a worksheet."""
-
-DEBUG = "SHEETGEN_DEBUG"
-"""Set in the environment, it shows developers where a fault of the program arose."""
-
-
-def told(command: Callable[P, None]) -> Callable[P, None]:
-    """Turn every error of ``command`` into plain lines on stderr and an exit code."""
-
-    @wraps(command)
-    def run(*args: P.args, **kwargs: P.kwargs) -> None:
-        try:
-            command(*args, **kwargs)
-        except FaultError as error:
-            click.echo(str(error), err=True)
-            raise SystemExit(WRONG) from None
-        except KeyboardInterrupt:
-            click.echo("Stopped; nothing was written.", err=True)
-            raise SystemExit(STOPPED) from None
-        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
-            raise
-        except Exception as error:
-            if os.environ.get(DEBUG):
-                raise
-            what = visible_text(f"{type(error).__name__}: {error}"[:300], quote=False)
-            click.echo(f"sheetgen itself has failed, and nothing was written. Please report this: {what}", err=True)
-            raise SystemExit(BROKEN) from None
-
-    return run
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -70,12 +35,7 @@ def main() -> None:
     """
 
 
-bank_option = click.option(
-    "--bank", "bank_path", type=click.Path(path_type=Path), metavar="PATH",
-    help="A folder of family files, or one file, in place of the bank that comes with sheetgen.")
-out_option = click.option(
-    "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
-    help="The folder to write to; it is made if there is none.")
+main.add_command(bank)
 
 
 @main.command()
@@ -148,62 +108,6 @@ def worksheet(plan: Path | None, bank_path: Path | None, out: Path) -> None:
         made = maker.worksheet()
         places = [folder.add("questions.pdf", _pdf(made.questions)), folder.add("answers.pdf", _pdf(made.answers))]
     _close(places, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
-
-
-@main.group()
-def bank() -> None:
-    """The problem bank: the blocks there are."""
-
-
-@bank.command("list")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
-@bank_option
-@told
-def bank_list(as_json: bool, bank_path: Path | None) -> None:
-    """List the families of the bank.
-
-    The rung tells how hard a family is (1 is easiest); sizes is the number of sizes that a seed chooses.
-    """
-    from sheetgen.bank import BankError, load_bank
-
-    found, faults = list[Any](), list[Fault]()
-    families = load_bank(bank_path)
-    for name in families:
-        try:
-            found.append(families[name])
-        except BankError as error:
-            faults += error.faults
-    found.sort(key=lambda family: (family.rung, family.name))
-    (_print_json if as_json else _print_table)(found)
-    if faults:
-        raise BankError(faults)
-
-
-def _print_json(families: Iterable[Family]) -> None:
-    import json
-
-    rows = [{"name": family.name, "title": family.title, "rung": family.rung, "topics": list(family.topics),
-             "sizes": list(family.size_names)} for family in families]
-    click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
-
-
-def _print_table(families: Iterable[Family]) -> None:
-    from rich import box
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("Family", no_wrap=True)
-    for heading in ("Title", "Rung", "Topics", "Sizes"):
-        table.add_column(heading, justify="right" if heading in ("Rung", "Sizes") else "left", overflow="fold")
-    for family in families:
-        cells = (family.name, family.title, str(family.rung), ", ".join(family.topics), str(len(family.sizes)))
-        table.add_row(*(Text(visible_text(cell, quote=False)) for cell in cells))
-    console = Console(highlight=False)
-    if not console.is_terminal:
-        console = Console(highlight=False, width=200)      # a file has no edge to wrap at
-    console.print(table)
 
 
 def _family(name: str, bank_path: Path | None) -> Family:

@@ -1,0 +1,102 @@
+"""The commands of the problem bank: list, vet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sheetgen.cli.common import WORKERS, bank_option, told
+from sheetgen.faults import Fault
+
+if TYPE_CHECKING:
+    from sheetgen.bank import BankError, Family
+
+FAULTY = 1
+"""Exit code of vetting that found faults."""
+
+
+@click.group()
+def bank() -> None:
+    """The problem bank: the blocks there are."""
+
+
+@bank.command("list")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
+@bank_option
+@told
+def bank_list(as_json: bool, bank_path: Path | None) -> None:
+    """List the families of the bank.
+
+    The rung tells how hard a family is (1 is easiest); sizes is the number of sizes that a seed chooses.
+    """
+    from sheetgen.bank import BankError, load_bank
+    from sheetgen.cli.tables import families_json, families_table
+
+    found: list[Family] = []
+    faults: list[Fault] = []
+    for family in _read(load_bank(bank_path), ()):
+        if isinstance(family, BankError):
+            faults += family.faults
+        else:
+            found.append(family)
+    found.sort(key=lambda family: (family.rung, family.name))
+    (families_json if as_json else families_table)(found)
+    if faults:
+        raise BankError(faults)
+
+
+@bank.command("vet")
+@click.argument("files", nargs=-1, metavar="[FILE.yaml]...")
+@click.option("--seeds", type=click.IntRange(1, 5000), default=40, show_default=True, metavar="N",
+              help="Variants of each family that are looked at; about a third of them, at most 12, are drawn on paper.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
+@bank_option
+@told
+def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path | None) -> None:
+    """Find out what is wrong with families before a class does.
+
+    FILE.yaml is a family file of your own, or a name from "sheetgen bank list"; without one, the whole bank is vetted.
+    Each family is sampled widely. The table tells how many variants there are, which share of all choices of sizes the
+    rules keep, the least wall, face and distance of lines in mm, what each view adds, and how many variants were refused.
+    Faults come below it; with any, the exit code is 1.
+    """
+    from rich.console import Console
+    from rich.progress import Progress
+
+    from sheetgen.bank import load_bank
+    from sheetgen.cli.tables import reports_json, reports_table
+    from sheetgen.sets.vetting import SHEETS, vet_all
+
+    chosen = _read(load_bank(bank_path) if bank_path or not all(map(_is_file, files)) or not files else {}, files)
+    console = Console(stderr=True)
+    with Progress(console=console, transient=True, disable=not console.is_terminal) as progress:
+        work = vet_all(chosen, seeds, min(SHEETS, -(-seeds // 3)), WORKERS)
+        reports = list(progress.track(work, len(chosen), description="Vetting"))
+    (reports_json if as_json else reports_table)(reports)
+    if not all(report.clean for report in reports):
+        raise SystemExit(FAULTY)
+
+
+def _is_file(name: str) -> bool:
+    return name.endswith(".yaml")
+
+
+def _read(bank: Mapping[str, Family], names: Sequence[str]) -> list[Family | BankError]:
+    """The families of those names or files, or all of the bank; for a file that cannot be used, what is wrong with it.
+
+    Raises: UnknownFamilyError for a name that the bank does not have.
+    """
+    from sheetgen.bank import BankError, UnknownFamilyError, load_family
+
+    found: list[Family | BankError] = []
+    for name in names or bank:
+        try:
+            found.append(load_family(Path(name)) if _is_file(name) else bank[name])
+        except UnknownFamilyError:
+            raise
+        except BankError as error:
+            found.append(error)
+    return found

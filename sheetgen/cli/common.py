@@ -1,0 +1,57 @@
+"""What all commands share: how errors are told, and the options for bank and folder."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import ParamSpec
+
+import click
+
+from sheetgen.faults import FaultError, visible_text
+
+P = ParamSpec("P")
+
+WRONG, BROKEN, STOPPED = 2, 70, 130
+"""Exit codes: something to be put right by the user, a fault of the program itself, stopped with Ctrl-C."""
+
+WORKERS = 2
+"""Processes that make a worksheet."""
+
+DEBUG = "SHEETGEN_DEBUG"
+"""Set in the environment, it shows developers where a fault of the program arose."""
+
+
+def told(command: Callable[P, None]) -> Callable[P, None]:
+    """Turn every error of ``command`` into plain lines on stderr and an exit code."""
+
+    @wraps(command)
+    def run(*args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            command(*args, **kwargs)
+        except FaultError as error:
+            click.echo(str(error), err=True)
+            raise SystemExit(WRONG) from None
+        except KeyboardInterrupt:
+            click.echo("Stopped; nothing was written.", err=True)
+            raise SystemExit(STOPPED) from None
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            if os.environ.get(DEBUG):
+                raise
+            what = visible_text(f"{type(error).__name__}: {error}"[:300], quote=False)
+            click.echo(f"sheetgen itself has failed, and nothing was written. Please report this: {what}", err=True)
+            raise SystemExit(BROKEN) from None
+
+    return run
+
+
+bank_option = click.option(
+    "--bank", "bank_path", type=click.Path(path_type=Path), metavar="PATH",
+    help="A folder of family files, or one file, in place of the bank that comes with sheetgen.")
+out_option = click.option(
+    "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
+    help="The folder to write to; it is made if there is none.")

@@ -1,0 +1,78 @@
+"""What can be said of a family before anything is drawn: how many variants it has, which rules reject how much, unused sizes."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from sheetgen.bank import Attempt, Family
+from sheetgen.faults import Fault
+from sheetgen.sets.vetting.report import LEAST_KEPT, LEAST_VARIANTS, RuleShare
+
+LOOKED_AT = 600
+"""Choices of sizes: 0.1 ms each, and enough to know a share of 5 % to within 2 %."""
+
+
+def kept_and_variants(family: Family, count: int = LOOKED_AT) -> tuple[float, int]:
+    """Share of choices of sizes that keep the rules, and about how many such choices there are.
+
+    Each choice kept stands for as many as there were ways to it: their mean over all choices is the number of leaves of the
+    tree of choices, without bias (Knuth 1975, estimating the size of a tree of choices; from memory).
+
+    >>> from sheetgen.bank import load_bank
+    >>> kept, variants = kept_and_variants(load_bank()["stepped-block"])
+    >>> 0 < kept <= 1 and variants > 1000
+    True
+    """
+    ways = [family.ways(attempt.sizes) for attempt in _attempts(family, count) if not attempt.broken]
+    return len(ways) / count, int(float(f"{sum(ways) / count:.2g}"))
+
+
+def _attempts(family: Family, count: int) -> Iterator[Attempt]:
+    return (family.attempt(number) for number in range(count))
+
+
+def rule_shares(family: Family, count: int = LOOKED_AT) -> tuple[RuleShare, ...]:
+    """Every rule, and every range that came out empty, with the share of choices it speaks against, in the order of the file."""
+    whole: Counter[tuple[int, str]] = Counter()
+    alone: Counter[tuple[int, str]] = Counter()
+    words = {(rule.line, f"rules[{place}]"): rule.because or rule.formula.text for place, rule in enumerate(family.rules, 1)}
+    for attempt in _attempts(family, count):
+        places = [(line, field) for line, field, _ in attempt.broken]
+        words |= {(line, field): why for line, field, why in attempt.broken if (line, field) not in words}
+        whole.update(places)
+        alone.update(places if len(places) == 1 else ())
+    return tuple(RuleShare(line, field, why, whole[line, field] / count, alone[line, field] / count)
+                 for (line, field), why in sorted(words.items()))
+
+
+def choice_faults(family: Family, kept: float, variants: int, rules: tuple[RuleShare, ...]) -> tuple[list[Fault], list[Fault]]:
+    """Faults and notes of sizes and rules."""
+    faults, notes = unused_sizes(family), list[Fault]()
+    if kept < LEAST_KEPT:
+        worst = max(rules, key=lambda rule: (rule.alone, rule.share), default=None)
+        where = (worst.line, worst.field) if worst else (0, "rules")
+        why = f", most of all here ({100 * worst.share:.0f} %): {worst.why}" if worst else ""
+        faults.append(Fault(family.file, *where, f"rules that reject {100 * (1 - kept):.1f} % of all choices of sizes{why}",
+                            f"at most {100 * (1 - LEAST_KEPT):.0f} %; draw the ranges of sizes closer to what the rules keep"))
+    elif variants < LEAST_VARIANTS:
+        wanted = f"at least {LEAST_VARIANTS}: wider ranges, or one more size"
+        faults.append(Fault(family.file, 0, "sizes", f"about {variants} variants", wanted))
+    wanted = "a rule that is needed, or none"
+    notes += [Fault(family.file, rule.line, rule.field, f"a rule that rejected nothing: {rule.why}", wanted)
+              for rule in rules if rule.field.startswith("rules") and rule.share == 0.0]
+    return faults, notes
+
+
+def unused_sizes(family: Family) -> list[Fault]:
+    """Sizes that no feature uses, straight or through a value: two variants that differ in them only are one part."""
+    through = {value.name: value.formula.names for value in family.values}
+    used: set[str] = set()
+    todo = [name for spec in family.features for name in (*spec.names, *(spec.when.names if spec.when else ()))]
+    while todo:
+        name = todo.pop()
+        todo += through.get(name, frozenset()) - used
+        used.add(name)
+    wanted = "a feature that uses it, or a formula under values instead"
+    return [Fault(family.file, spec.line, f"sizes.{spec.name}", "a size that no feature uses", wanted)
+            for spec in family.sizes if spec.name not in used]

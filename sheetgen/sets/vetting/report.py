@@ -1,0 +1,83 @@
+"""What vetting finds out about a family: figures, faults and notes. Limits have their one home here."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from sheetgen.faults import Fault
+
+LEAST_FACE = 4.0
+"""mm: a narrower face, or wall, prints as two lines that nearly touch (common practice, no source)."""
+
+LEAST_LINES = 3.0
+"""mm on paper between parallel lines of a view: nearer ones leave no room to tell outline from hidden line (common practice,
+no source; ISO 128-20 asks for 0.7 at least, from memory)."""
+
+LEAST_VARIANTS = 1000
+"""A family with fewer would repeat itself within a school year of some classes."""
+
+LEAST_KEPT = 0.02
+"""Share of choices of sizes that the rules must keep; with fewer, some seeds give up after their 500 attempts."""
+
+MOST_REFUSED = 0.05
+"""Share of variants that may be refused, and drawn again, because their sheets could not be printed right."""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleShare:
+    """How often a rule (or a range that came out empty) spoke against a choice: ``share`` of all; ``alone``: as the only one."""
+
+    line: int
+    field: str
+    why: str
+    share: float
+    alone: float
+
+
+@dataclass(frozen=True, slots=True)
+class Least:
+    """The smallest of something over all variants looked at: mm, where it is, and in which variant."""
+
+    value: float
+    words: str
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """One family vetted.
+
+    ``kept``: share of choices of sizes that keep the rules; ``variants``: about how many differ; ``computed``: its rung by
+    ``difficulty`` (None if no variant could be looked at) and ``index``, the number behind it. ``least``: wall, face (mm of
+    part), lines (mm on paper). ``adds``: for each view, the lines that only it shows (the median). ``solids`` and ``sheets``:
+    variants looked at, and variants drawn; ``refused``: how many were refused, ``reasons``: why, each with the number of
+    variants. ``faults`` must be put right, ``notes`` should be looked at.
+    """
+
+    name: str
+    file: str
+    title: str = ""
+    rung: int = 0
+    computed: int | None = None
+    index: float = 0.0
+    kept: float = 0.0
+    variants: int = 0
+    rules: tuple[RuleShare, ...] = ()
+    least: dict[str, Least] | None = None
+    adds: dict[str, float] | None = None
+    solids: int = 0
+    sheets: int = 0
+    refused: int = 0
+    reasons: tuple[tuple[str, int], ...] = ()
+    faults: tuple[Fault, ...] = ()
+    notes: tuple[Fault, ...] = ()
+
+    @property
+    def clean(self) -> bool:
+        """True if nothing must be put right."""
+        return not self.faults
+
+    def as_json(self) -> dict[str, Any]:
+        """The report as plain data."""
+        return {**asdict(self), "clean": self.clean}

@@ -15,20 +15,19 @@ import pytest
 import shapely
 
 from tests.outside.reader import MM, Lettering, Line
-from tests.outside.sheets import FAMILIES, Made, answer, question
+from tests.outside.sheets import ALL, FAMILIES, Made, answer, question
 from tests.outside.sizes import Linear, circles_at, height_over, leaders
 
 FINE = 0.02      # mm: what rounding on paper may add
-KEYS = [(family, 1, projection) for family in FAMILIES for projection in ("first", "third")]
 
 
-@pytest.fixture(params=KEYS, ids=lambda key: "-".join(map(str, key)))
+@pytest.fixture(scope="module", params=ALL, ids=lambda key: "-".join(map(str, key)))
 def made(request) -> Made:
-    """The answer sheet of each family in both projections."""
+    """Answer sheets of each family, in both projections."""
     return answer(*request.param)
 
 
-@pytest.fixture(params=FAMILIES)
+@pytest.fixture(scope="module", params=FAMILIES)
 def asked(request) -> Made:
     """The question sheet of each family."""
     return question(request.param, 1)

@@ -149,26 +149,28 @@ def test_the_rims_of_a_counterbore_are_ellipses_about_their_own_levels():
     assert {(36.742, 21.213, 43.301, 30.0), (24.495, 14.142, 43.301, 20.0)} <= found
 
 
-@pytest.mark.parametrize("family", FAMILIES)
-def test_on_the_question_every_length_measures_true_along_an_isometric_axis(family):
+@pytest.fixture(scope="module", params=FAMILIES)
+def asked(request):
+    """The question sheet of each family."""
+    return question(request.param, 1)
+
+
+def test_on_the_question_every_length_measures_true_along_an_isometric_axis(asked):
     # ID p. 6-14 and 6-20: dimension lines lie along the axes, where lengths can be measured; one scale for the whole pictorial
-    made = question(family, 1)
-    assert [told for told in made.sizes.stray if told.endswith("lines")] == [], "a length that stands at no dimension line"
-    assert made.sizes.linear
-    ratios = [size.distance / size.number for size in made.sizes.linear]
+    assert [told for told in asked.sizes.stray if told.endswith("lines")] == [], "a length that stands at no dimension line"
+    assert asked.sizes.linear
+    ratios = [size.distance / size.number for size in asked.sizes.linear]
     assert ratios == pytest.approx([ratios[0]] * len(ratios), rel=1e-4)
     assert ratios[0] == pytest.approx(min((1.0, 0.5, 0.2, 0.1), key=lambda scale: abs(scale - ratios[0])), rel=1e-4)
-    for size in made.sizes.linear:
+    for size in asked.sizes.linear:
         turned = math.degrees(math.atan2(size.line.unit[1], size.line.unit[0])) % 180
         assert min(abs(turned - axis) for axis in (30, 90, 150)) < 0.01
 
 
-@pytest.mark.parametrize("family", FAMILIES)
-def test_on_the_question_every_extension_line_runs_along_an_isometric_axis(family):
+def test_on_the_question_every_extension_line_runs_along_an_isometric_axis(asked):
     # ID p. 6-14: in the plane of the face, never square to the paper's dimension line
-    made = question(family, 1)
-    dimension_lines = {id(size.line) for size in made.sizes.linear}
-    thin = [line for line in made.sheet.thin if line.straight and id(line) not in dimension_lines and _in_picture(line)]
+    dimension_lines = {id(size.line) for size in asked.sizes.linear}
+    thin = [line for line in asked.sheet.thin if line.straight and id(line) not in dimension_lines and _in_picture(line)]
     assert thin
     for line in thin:
         turned = math.degrees(math.atan2(line.unit[1], line.unit[0])) % 180

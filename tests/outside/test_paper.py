@@ -17,18 +17,16 @@ import pytest
 from pypdf import PdfReader
 
 from tests.outside.reader import Line
-from tests.outside.sheets import FAMILIES, Made, answer, question
+from tests.outside.sheets import ALL, Made, answer, question
 
 ROOT = Path(__file__).resolve().parents[2]
 RULE = 0.02           # mm: what can be told on paper
 D = 0.25              # mm: width of narrow lines
-ANSWERS = [(family, 1, projection) for family in FAMILIES for projection in ("first", "third")]
-SIDE = {"first": "left", "third": "right"}
 
 
-@pytest.fixture(params=ANSWERS, ids=lambda key: "-".join(map(str, key)))
+@pytest.fixture(scope="module", params=ALL, ids=lambda key: "-".join(map(str, key)))
 def made(request) -> Made:
-    """The answer sheet of each family in both projections."""
+    """Answer sheets of each family, in both projections."""
     return answer(*request.param)
 
 

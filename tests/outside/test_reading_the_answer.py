@@ -18,9 +18,9 @@ from tests.outside.sizes import circles_at
 RULE = 0.05       # mm, and degrees: as near as a size is read
 
 
-@pytest.fixture(params=ALL, ids=lambda key: "-".join(map(str, key)))
+@pytest.fixture(scope="module", params=ALL, ids=lambda key: "-".join(map(str, key)))
 def made(request) -> Made:
-    """The answer sheet of each family, two seeds, both projections."""
+    """Answer sheets of each family, in both projections."""
     return answer(*request.param)
 
 

@@ -62,12 +62,35 @@ class Sight:
         lines = np.array([a * count + b for (a, b), curve in sorted(curves.items()) if isinstance(curve, Line)], dtype=np.int64)
         return np.isin(low * count + high, lines)
 
+    @cached_property
+    def _corner(self) -> npt.NDArray[np.bool_]:
+        """True for vertices (n,) in which three surfaces or more meet."""
+        edges, count = self.view.solid.edges, len(self.view.solid.surfaces)
+        ends = np.repeat(edges.ends[edges.sharp].ravel(), 2)
+        around = np.repeat(edges.pair[edges.sharp], 2, axis=0).ravel()
+        meets = np.unique(ends * count + around) // count
+        return np.asarray(np.bincount(meets, minlength=len(self.view.solid.vertices)) >= 3)
+
+    @cached_property
+    def _true_start(self) -> npt.NDArray[np.bool_]:
+        """True for pieces (k,) that start in a corner of the solid."""
+        at_corner = self._corner[self.view.solid.edges.ends[self.pieces.edge, 0]]
+        return np.asarray((self.pieces.start == 0.0) & at_corner)
+
+    @cached_property
+    def _true_stop(self) -> npt.NDArray[np.bool_]:
+        """True for pieces (k,) that stop in a corner of the solid."""
+        at_corner = self._corner[self.view.solid.edges.ends[self.pieces.edge, 1]]
+        return np.asarray((self.pieces.stop == 1.0) & at_corner)
+
     def points_of(self, surface: int, *, seen: bool) -> Array:
         """Where a size can take hold (m, 3) on the seen (or the hidden) edges of a surface: ends of straight ones, and the
         points of curved ones that are outermost along x, y or z."""
         which = (self.pair == surface).any(axis=1) & self.sharp & (self.pieces.seen == seen)
         lines = which & self.straight
-        found = [self.start[lines], self.stop[lines]]
+        ends = [self.start[lines & self._true_start], self.stop[lines & self._true_stop]]
+        # Where a line merely disappears behind another is no place to measure from, unless there is no other.
+        found = ends if len(ends[0]) + len(ends[1]) else [self.start[lines], self.stop[lines]]
         bent = which & ~self.straight
         other = np.where(self.pair[:, 0] == surface, self.pair[:, 1], self.pair[:, 0])
         for partner in np.unique(other[bent]):

@@ -41,7 +41,7 @@ def angle_offers(view: PlacedView, item: Item) -> list[Offer]:
         inclined, level = solid.surfaces[which], solid.surfaces[reference]
         assert isinstance(inclined, Plane) and isinstance(level, Plane)
         for vertex, ray in _rays(view, which, axis):
-            base = _nearest_direction(ray, np.cross(np.eye(3)[axis], level.normal))
+            base = _direction(ray, np.cross(np.eye(3)[axis], level.normal), blunt=item.main.value > 90)
             found += _arcs(view, item, vertex, ray, base)
     return found
 
@@ -60,10 +60,10 @@ def _rays(view: PlacedView, plane: int, axis: int) -> list[tuple[Array, Array]]:
     return list(result.values())
 
 
-def _nearest_direction(ray: Array, line: Array) -> Array:
-    """The direction along ``line`` that makes the acute angle with ``ray``."""
+def _direction(ray: Array, line: Array, *, blunt: bool) -> Array:
+    """The direction along ``line`` that makes the acute, or the blunt, angle with ``ray``."""
     unit = line / np.linalg.norm(line)
-    return np.asarray(unit if float(unit @ ray) >= 0 else -unit)
+    return np.asarray(unit if (float(unit @ ray) >= 0) != blunt else -unit)
 
 
 def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) -> list[Offer]:

@@ -149,7 +149,7 @@ class Linear:
 
     def _offer(self, line: Seg, ends: tuple[Seg, ...], cost: float, middle: float, inside: bool) -> Offer:
         build = partial(self._worked_out, middle=middle, inside=inside, line=line)
-        return Offer(self._cut(line), ends, cost, partial(self._lettering, middle), build, self.centres)
+        return Offer(self._cut(line), ends, cost, partial(self._lettering, middle), build, self.centres, own=bool(self.centres))
 
     def _cut(self, line: Seg) -> tuple[Seg, ...]:
         """The line in pieces between its own extension lines and beyond them: others that share those cross no dimension line."""

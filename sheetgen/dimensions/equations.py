@@ -52,7 +52,7 @@ def _printed(unknowns: Unknowns, measure: Measure) -> list[Function]:
         if measure.rounds:
             slope = math.tan(math.radians(value / 2)) * TURN_LENGTH
             return [_scaled(unknowns, measure.rounds[0], "slope", 1.0, slope)]
-        return [_angle_between(unknowns, measure, math.radians(value))]
+        return [_angle_between(unknowns, measure, math.radians(min(value, 180 - value)))]
     factor = 2.0 if measure.kind == "diameter" else 1.0
     cones = [k for k in measure.rounds if (k, "radius") not in unknowns.columns]
     found = [_scaled(unknowns, k, "radius", factor, value) for k in measure.rounds if k not in cones]

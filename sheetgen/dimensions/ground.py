@@ -140,11 +140,15 @@ def _on_own_lines(offers: Sequence[Offer], boxes: Array, owner: Owned) -> Owned:
     mine = np.array([offer.own for offer in offers], dtype=bool)
     if not mine.any():
         return np.zeros(0, dtype=np.int64)
-    segments, of_segment = flattened(offers, lambda offer: (*offer.lines, *offer.extensions) if offer.own else ())
+    segments, of_segment = flattened(offers, _own_lines)
     figure, line = np.nonzero(owner[:, None] == of_segment[None, :])
     cores = np.asarray(shapely.buffer(text_shapes(boxes), -0.5, join_style="mitre"))
     hit = shapely.intersects(cores[figure], shapely.linestrings(segments[line].reshape(-1, 2, 2)))
     return np.unique(owner[figure[hit]])
+
+
+def _own_lines(offer: Offer) -> tuple[Seg, ...]:
+    return (*offer.lines, *offer.extensions, *offer.centres) if offer.own else ()
 
 
 def flattened(offers: Sequence[Offer], part: Callable[[Offer], Sequence[Seg]]) -> tuple[Array, Owned]:

@@ -186,7 +186,16 @@ def _angle(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
     if abs(abs(along[axis]) / length - 1) > 1e-9:
         raise MeasureError("the two sides meet in a slanting edge, so no view shows their angle")
     value = math.degrees(math.asin(min(1.0, length)))
+    if (min(a, b), max(a, b)) in solid.edges.curves and _blunt(solid, a, b):
+        value = 180 - value
     return Measure("angle", f"{number(value)}°", value, words, axis=axis, planes=(a, b))
+
+
+def _blunt(solid: Solid, a: int, b: int) -> bool:
+    """True if two faces that meet in an edge make more than a right angle there, in the solid or in the gap."""
+    meets = np.flatnonzero(solid.edges.sharp & (np.sort(solid.edges.pair, axis=1) == sorted((a, b))).all(axis=1))
+    one, other = solid.normals[solid.edges.facets[meets[0]]]
+    return float(one @ other) > 0
 
 
 def _depth(solid: Solid, spec: MeasureSpec, words: str) -> Measure:

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
-import shapely
 
 from sheetgen.dimensions.angles import angle_offers
 from sheetgen.dimensions.candidate import (
@@ -29,7 +28,7 @@ from sheetgen.dimensions.candidate import (
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.placed import PlacedView
-from sheetgen.dimensions.rims import rims_of, seen_rim_points
+from sheetgen.dimensions.rims import on_seen_rim, rims_of, seen_rim_points
 from sheetgen.ink import Text
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
 from sheetgen.solid import Plane, coaxial
@@ -166,21 +165,24 @@ def _round(view: PlacedView, item: Item, upright: bool) -> Iterator[Offer]:
         for rim in rims:
             turns = np.radians(np.arange(7.5, 360.0, 15.0))
             arms = np.cos(turns)[:, None] * rim.a + np.sin(turns)[:, None] * rim.b
-            yield from _pointing(view, item, rim.centre + arms, rim.centre, 3.0 * (1 - min(rim.share, 1.0)), upright)
+            yield from _pointing(view, item, k, rim.centre + arms, rim.centre, 3.0 * (1 - min(rim.share, 1.0)), upright)
         if not rims:
             points = seen_rim_points(view.sight, k)
             if len(points):
-                yield from _pointing(view, item, points[:: max(1, len(points) // 24)], points.mean(axis=0), 1.0, upright)
+                some = points[:: max(1, len(points) // 24)]
+                yield from _pointing(view, item, k, some, points.mean(axis=0), 1.0, upright)
 
 
-def _pointing(view: PlacedView, item: Item, tips: Array, middle: Array, cost: float, upright: bool) -> Iterator[Offer]:
-    """Leaders to those of the points ``tips`` (n, 3) that lie on visible lines, away from ``middle`` (3,)."""
-    surface = view.view.solid.surfaces[item.rounds[0]]
+def _pointing(
+    view: PlacedView, item: Item, turned: int, tips: Array, middle: Array, cost: float, upright: bool
+) -> Iterator[Offer]:
+    """Leaders to those of the points ``tips`` (n, 3) of a round surface's edges that are seen, away from ``middle`` (3,)."""
+    surface = view.view.solid.surfaces[turned]
     assert not isinstance(surface, Plane)
     axis = int(np.argmax(np.abs(surface.direction)))
     one, other = (_vec(view.vector(a) / view.scale) for a in range(3) if a != axis)
     flat, centre = view.paper(tips), view.paper(middle)[0]
-    seen = shapely.distance(view.visible_lines, shapely.points(flat)) < 0.03
+    seen = on_seen_rim(view, turned, flat)
     for rank in np.flatnonzero(seen):
         way = flat[rank] - centre
         length = float(np.linalg.norm(way))

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-import shapely
 
 from sheetgen.dimensions.angles import angle_offers
 from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Leader, Linear, Offer, unit_at
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.placed import PlacedView
-from sheetgen.dimensions.rims import rims_of
+from sheetgen.dimensions.rims import on_seen_rim, rims_of
 from sheetgen.solid import Cylinder, Plane
 from sheetgen.solid.surfaces import Array
 
@@ -23,6 +22,8 @@ HIDDEN_END = 25.0        # cost of measuring to a hidden line: a last resort
 SIDE_AXIS = 12.0         # cost of locating an axis where it is not seen as a circle
 REACH = 0.06             # cost per mm of extension line
 TIER = 1.2               # cost per tier outwards
+SHAPE = 6.0              # cost of a view that shows nothing of the feature's shape
+LONGITUDINAL = 7.0       # cost of a diameter across a cylinder's side, not at its circle
 INNER = 9.0              # cost of a dimension line within the view's own box
 
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
@@ -38,7 +39,7 @@ def view_offers(views: Sequence[PlacedView], item: Item, *, upright: bool = Fals
         elif item.kind == "angle":
             found += angle_offers(view, item)
         else:
-            found += _round(view, item)
+            found += [*_round(view, item), *_across(view, item, upright)]
     return found
 
 
@@ -53,13 +54,24 @@ def _span(view: PlacedView, item: Item, upright: bool) -> list[Offer]:
     if any(points is None for points in ends):
         return []
     (one, cost_one), (other, cost_other) = (end for end in ends if end is not None)
-    found = []
-    for side in (1, -1):
-        starts = sorted((_outermost(view, points, way, side) for points in (one, other)), key=lambda start: start[way])
-        edge = view.box[(3 if side > 0 else 1) if way == 0 else (2 if side > 0 else 0)]
-        for level, extra in _levels(edge, starts, 1 - way, side):
-            found += _at_level(item, starts, way, side, level, cost_one + cost_other + extra, upright)
-    return found
+    return _between(view, item, (one, other), way, cost_one + cost_other + _shape_cost(view, item), upright)
+
+
+def _shape_cost(view: PlacedView, item: Item) -> float:
+    """Cost of a view that does not show the shape of the feature measured: the share of its faces that are not seen edge-on.
+
+    The feature is the smaller of those that make the two ends (US school lists, trade rule: where its shape shows best).
+    """
+    solid, toward = view.view.solid, view.view.frame.toward
+    owners = [owner for end in item.main.ends for k in end.surfaces for owner in solid.features[k]]
+    faces = {owner: [k for k, names in enumerate(solid.features) if owner in names] for owner in owners}
+    mine = min(faces.values(), key=len, default=[])
+    edge_on = 0
+    for surface in (solid.surfaces[k] for k in mine):
+        along = surface.normal if isinstance(surface, Plane) else surface.direction
+        cosine = abs(float(along @ toward))
+        edge_on += cosine < 1e-9 if isinstance(surface, Plane) else cosine > 1 - 1e-9
+    return SHAPE * (1 - edge_on / max(1, len(mine)))
 
 
 def _levels(edge: float, starts: Sequence[tuple[float, float]], k: int, side: int) -> list[tuple[float, float]]:
@@ -121,7 +133,39 @@ def _round(view: PlacedView, item: Item) -> list[Offer]:
             continue
         radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned_surface)
         for radius in radii:
-            found += _leaders(view, view.paper(surface.point)[0], radius * view.scale, item)
+            found += _leaders(view, turned_surface, radius * view.scale, item)
+    return found
+
+
+def _across(view: PlacedView, item: Item, upright: bool) -> list[Offer]:
+    """A diameter given across the two outlines of a cylinder seen from the side, where both are visible."""
+    surface = view.view.solid.surfaces[item.rounds[0]]
+    if item.main.kind != "diameter" or len(item.rounds) > 1 or len(item.lines) > 1 or not isinstance(surface, Cylinder):
+        return []
+    flat = np.abs(view.view.frame.flat_vectors(surface.direction))
+    if float(flat.min()) > 1e-9 or float(flat.max()) < 1e-9:
+        return []
+    way = int(np.argmin(flat))                                 # the sheet's axis square to the cylinder's
+    centre = view.paper(surface.point)[0]
+    limbs = []
+    for side in (-1, 1):
+        level = float(centre[way]) + side * surface.radius * view.scale
+        lines = view.visible_straights
+        on = lines[np.abs(lines[:, :, way] - level).max(axis=1) < 1e-6]
+        if not len(on):
+            return []
+        limbs.append(on.reshape(-1, 2))
+    return _between(view, item, limbs, way, LONGITUDINAL, upright)
+
+
+def _between(view: PlacedView, item: Item, ends: Sequence[Array], way: int, cost: float, upright: bool) -> list[Offer]:
+    """Dimension lines on either side of the view between two ends, each given by the points (m, 2) where it shows."""
+    found = []
+    for side in (1, -1):
+        starts = sorted((_outermost(view, points, way, side) for points in ends), key=lambda start: start[way])
+        edge = view.box[(3 if side > 0 else 1) if way == 0 else (2 if side > 0 else 0)]
+        for level, extra in _levels(edge, starts, 1 - way, side):
+            found += _at_level(item, starts, way, side, level, cost + extra, upright)
     return found
 
 
@@ -130,10 +174,13 @@ def _cone_radii(view: PlacedView, turned: int) -> list[float]:
     return sorted((float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned)), reverse=True)[:1]
 
 
-def _leaders(view: PlacedView, centre: Array, radius: float, item: Item) -> list[Offer]:
+def _leaders(view: PlacedView, turned: int, radius: float, item: Item) -> list[Offer]:
+    surface = view.view.solid.surfaces[turned]
+    assert not isinstance(surface, Plane)
+    centre = view.paper(surface.point)[0]
     ways = np.array([unit_at(angle) for angle in LEADER_ANGLES])
     tips = centre + radius * ways
-    seen = shapely.distance(view.visible_lines, shapely.points(tips)) < 0.05
+    seen = on_seen_rim(view, turned, tips)
     found = []
     for rank in np.flatnonzero(seen):
         tip, way = tuple(tips[rank].tolist()), tuple(ways[rank].tolist())

@@ -76,11 +76,10 @@ class PlacedView:
         return shapely.union_all(faces, grid_size=NODE)
 
     @cached_property
-    def visible_lines(self) -> shapely.Geometry:
-        """Visible lines on the sheet as one geometry, prepared for distances."""
-        lines = shapely.multilinestrings([shapely.LineString(points) for points in self.visible])
-        shapely.prepare(lines)
-        return lines
+    def visible_straights(self) -> Array:
+        """Straight visible lines on the sheet, segments (n, 2, 2)."""
+        ends = np.array([shape.points() for shape in self.view.visible_lines if isinstance(shape, Straight)])
+        return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
 
     def coarse(self, kind: str) -> list[Array]:
         """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""

@@ -5,10 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
+import shapely
 
 from sheetgen.dimensions.anchors import Sight
+from sheetgen.dimensions.placed import PlacedView
 from sheetgen.solid import Conic, Plane
 from sheetgen.solid.surfaces import Array
+
+TOUCHES = 0.05
+"""mm on paper: an arrow's tip this near a line touches it (an outline is 0.5 wide; chords stray by a hundredth)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,6 +70,17 @@ def _turn(curve: Conic, points: Array) -> Array:
     """The parameter t (n,) of points (n, 3) of a circle or ellipse."""
     away = points - curve.centre
     return np.arctan2(away @ curve.b / (curve.b @ curve.b), away @ curve.a / (curve.a @ curve.a))
+
+
+def on_seen_rim(view: PlacedView, turned: int, tips: Array) -> npt.NDArray[np.bool_]:
+    """Which of the points ``tips`` (n, 2) on the sheet lie on seen edges of a round surface: there an arrow may touch it."""
+    sight = view.sight
+    which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
+    if not which.any():
+        return np.zeros(len(tips), dtype=bool)
+    ends = np.stack([view.paper(sight.start[which]), view.paper(sight.stop[which])], axis=1)
+    rim = shapely.multilinestrings(np.asarray(shapely.linestrings(ends)))
+    return np.asarray(shapely.distance(rim, shapely.points(tips)) < TOUCHES)
 
 
 def seen_rim_points(sight: Sight, turned: int) -> Array:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 
 from sheetgen.projection.hidden import facing_of, seen_parts
 from sheetgen.projection.intervals import joined, longer
 from sheetgen.projection.view import View
+from sheetgen.solid import Plane
 from sheetgen.solid.surfaces import Array
 
-OVER = 4.0
-"""mm past the part's rim, as for other centre lines."""
+LEAST = 8.0
+"""mm: shorter stretches of the cut, on narrow rims and edges, would read as edges (common practice, no source)."""
 
 
 def symmetry_trace(view: View, axis: int) -> list[Array]:
@@ -19,7 +21,7 @@ def symmetry_trace(view: View, axis: int) -> list[Array]:
     middle = float(solid.size[axis]) / 2
     facing = facing_of(solid, frame)
     cuts = []
-    for triangle in solid.triangles[facing > 0]:
+    for triangle in solid.triangles[(facing > 0) & ~_hollow(view)]:
         side = solid.vertices[triangle][:, axis] - middle
         points = []
         for i in range(3):
@@ -38,8 +40,20 @@ def symmetry_trace(view: View, axis: int) -> list[Array]:
     return _linked(pieces)
 
 
+def _hollow(view: View) -> npt.NDArray[np.bool_]:
+    """True for facets (m,) of bores and other hollow rounds: a centre line there would read as an edge."""
+    solid = view.solid
+    hollow = np.zeros(len(solid.triangles), dtype=bool)
+    for k, surface in enumerate(solid.surfaces):
+        if not isinstance(surface, Plane):
+            which = np.flatnonzero(solid.owner == k)
+            away = surface.normals(solid.vertices[solid.triangles[which]].mean(axis=1))
+            hollow[which] = np.einsum("ij,ij->i", away, solid.normals[which]) < 0
+    return hollow
+
+
 def _linked(pieces: list[Array]) -> list[Array]:
-    """Pieces in one line joined; the short ones of curved faces and slivers left out, ends drawn out a little."""
+    """Pieces in one line joined; short ones left out."""
     lines: list[tuple[Array, float, list[tuple[float, float]]]] = []
     for p, q in pieces:
         length = float(np.linalg.norm(q - p))
@@ -57,5 +71,5 @@ def _linked(pieces: list[Array]) -> list[Array]:
     result = []
     for unit, offset, spans in lines:
         foot = offset * np.array([-unit[1], unit[0]])
-        result += [np.stack([foot + a * unit, foot + b * unit]) for a, b in longer(joined(spans, 1e-4), 3.0)]
+        result += [np.stack([foot + a * unit, foot + b * unit]) for a, b in longer(joined(spans, 1e-4), LEAST)]
     return result

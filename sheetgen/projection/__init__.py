@@ -5,5 +5,7 @@ from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.projection.traces import symmetry_trace
 from sheetgen.projection.view import View, view_of
 
-__all__ = ["CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "Shape", "Straight", "View", "frame_of", "symmetry_trace",
-    "view_of"]
+__all__ = [
+    "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "Shape", "Straight", "View", "frame_of", "symmetry_trace",
+    "view_of",
+]

@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+import numpy as np
+
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.surfaces import Array
+
 Interval = tuple[float, float]
 
 
@@ -44,3 +49,21 @@ def minus(intervals: Iterable[Interval], taken: Sequence[Interval]) -> list[Inte
 def longer(intervals: Iterable[Interval], least: float) -> list[Interval]:
     """Those longer than ``least``."""
     return [(low, high) for low, high in intervals if high - low > least]
+
+
+def joined_by(owner: IntArray, low: Array, high: Array, gap: Array | float) -> tuple[IntArray, Array, Array]:
+    """``joined`` for many owners at once: intervals (n,), each of an owner; ``gap``: one for all, or by owner."""
+    if not len(owner):
+        return owner, low, high
+    order = np.lexsort((low, owner))
+    owner, low, high = owner[order], low[order], high[order]
+    # Ranks that grow with the owner let one running maximum serve them all, free of rounding.
+    rising = np.lexsort((high, owner))
+    rank = np.empty(len(owner), dtype=np.int64)
+    rank[rising] = np.arange(len(owner))
+    reach = high[rising][np.maximum.accumulate(rank)]
+    begins = np.ones(len(owner), dtype=bool)
+    begins[1:] = (owner[1:] != owner[:-1]) | (low[1:] > reach[:-1] + (gap if isinstance(gap, float) else gap[owner[1:]]))
+    first = np.flatnonzero(begins)
+    last = np.append(first[1:], len(owner)) - 1
+    return owner[first], low[first], reach[last]

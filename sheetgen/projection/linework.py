@@ -7,65 +7,27 @@ lines that coincide join by arithmetic. Only space curves seen askew are joined 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
+from sheetgen.projection.carriers import SAME_CARRIER, Carriers, Direction, Ellipse, stretch
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.hidden import Pieces
-from sheetgen.projection.intervals import Interval, joined, longer, minus
-from sheetgen.projection.shapes import Arc, Free, Shape, Straight
-from sheetgen.solid import Conic, Cylinder, Line, Plane, Solid
-from sheetgen.solid.surfaces import Array, Cone
+from sheetgen.projection.intervals import Interval, joined_by, longer, minus
+from sheetgen.projection.shapes import Arc, Free, Shape
+from sheetgen.solid import Line, Solid
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
 SLIVER = 0.02
 """mm: shorter stretches come of the chords that stand for curves, not of the part; the least feature is 100 times longer."""
 
-SAME_CARRIER = 1e-5
-"""mm, and radians: carriers nearer than this are one line of the view."""
-
-
-@dataclass(eq=False)
-class StraightCarrier:
-    """All points p with cross(direction, p) == offset; intervals are along ``direction``."""
-
-    direction: Array
-    offset: float
-    spans: dict[bool, list[Interval]] = field(default_factory=lambda: {True: [], False: []})
-
-    def holds(self, direction: Array, offset: float) -> bool:
-        """True if the line with that unit direction and offset is this one."""
-        sine = self.direction[0] * direction[1] - self.direction[1] * direction[0]
-        return abs(sine) < SAME_CARRIER and abs(offset - self.offset) < SAME_CARRIER
-
-    def shape(self, span: Interval) -> Straight:
-        """The stretch of the line between two numbers along it."""
-        foot = self.offset * np.array([-self.direction[1], self.direction[0]])
-        return Straight(foot + span[0] * self.direction, foot + span[1] * self.direction)
-
-
-@dataclass(eq=False)
-class EllipseCarrier:
-    """centre + a cos t + b sin t, a along the longer axis; intervals are of t, between 0 and 2 pi."""
-
-    centre: Array
-    a: Array
-    b: Array
-    form: Array
-    spans: dict[bool, list[Interval]] = field(default_factory=lambda: {True: [], False: []})
-
-    def holds(self, centre: Array, form: Array) -> bool:
-        """True if the ellipse of that centre and form (a a' + b b') is this one."""
-        size = math.sqrt(self.form[0, 0] + self.form[1, 1])
-        return bool(np.abs(centre - self.centre).max() < SAME_CARRIER and np.abs(form - self.form).max() < SAME_CARRIER * size)
-
-    def angles(self, points: Array) -> Array:
-        """The parameter t of points (n, 2) on, or near, the ellipse."""
-        away = points - self.centre
-        return np.arctan2(away @ self.b / (self.b @ self.b), away @ self.a / (self.a @ self.a))
+FULL_TURN = 2 * math.pi
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,186 +38,214 @@ class Linework:
     hidden: tuple[Shape, ...]
 
 
+@dataclass(frozen=True, eq=False)
+class _Flat:
+    """Pieces in the view: from ``start`` to ``stop`` (k, 2)."""
+
+    start: Array
+    stop: Array
+    seen: npt.NDArray[np.bool_]
+
+    def some(self, which: IntArray | npt.NDArray[np.bool_]) -> _Flat:
+        """Those numbered ``which``."""
+        return _Flat(self.start[which], self.stop[which], self.seen[which])
+
+
+@dataclass(frozen=True, eq=False)
+class _Sorted:
+    """Numbers of pieces by what they lie on: lines of a direction, or each along its own (None); ellipses; space curves."""
+
+    lines: list[tuple[Direction | None, IntArray]]
+    ellipses: list[tuple[Ellipse, IntArray]]
+    free: list[IntArray]
+
+
 def linework_of(solid: Solid, frame: Frame, flat: Array, pieces: Pieces) -> Linework:
     """Join ``pieces`` to lines; ``flat`` (n, 2): the vertices in the view."""
-    p, q = (flat[solid.edges.ends[pieces.edge, k]] for k in (0, 1))
-    start, stop = p + pieces.start[:, None] * (q - p), p + pieces.stop[:, None] * (q - p)
-    lines: list[StraightCarrier] = []
-    ellipses: list[EllipseCarrier] = []
-    free: dict[bool, list[Array]] = {True: [], False: []}
-    for pair, which in _by_pair(solid, pieces):
-        carrier = _carrier(solid, frame, pair, sharp=bool(solid.edges.sharp[pieces.edge[which[0]]]))
-        ends = start[which], stop[which], pieces.seen[which]
-        if isinstance(carrier, EllipseCarrier):
-            _put_on_ellipse(ellipses, carrier, *ends)
-        elif carrier is not None:
-            _put_on_lines(lines, carrier, *ends)
-        elif _is_straight(solid, pair, ends[0], ends[1]):
-            _put_on_lines(lines, ends[1] - ends[0], *ends)
-        else:
-            for a, b, seen in zip(*ends, strict=True):
-                free[bool(seen)].append(np.stack([a, b]))
+    ends = solid.edges.ends[pieces.edge]
+    p, q = flat[ends[:, 0]], flat[ends[:, 1]]
+    along = q - p
+    every = _Flat(p + pieces.start[:, None] * along, p + pieces.stop[:, None] * along, pieces.seen)
+    kinds = _sorted(solid, frame, pieces, every)
     visible: list[Shape] = []
     hidden: list[Shape] = []
-    for line in lines:
-        _split(line.spans, SLIVER, line.shape, visible, hidden)
-    for ellipse in ellipses:
-        _split_ellipse(ellipse, visible, hidden)
-    _join_free(free, visible, hidden)
-    return Linework(tuple(sorted(visible, key=_place)), tuple(sorted(hidden, key=_place)))
+    for found in (_straight(every, kinds.lines), _elliptic(every, kinds.ellipses), _free(every, kinds.free)):
+        visible += found[0]
+        hidden += found[1]
+    return Linework(_in_order(visible), _in_order(hidden))
 
 
-def _place(shape: Shape) -> tuple[float, ...]:
-    """A fixed order for lines: by their first points, in hundredths of a micron."""
-    ends = shape.points()
-    return tuple(np.round(np.concatenate([ends[0], ends[-1], [len(ends)]]), 5).tolist())
+def _in_order(shapes: list[Shape]) -> tuple[Shape, ...]:
+    """A fixed order for lines: by their first and last points, in hundredths of a micron."""
+    keys = np.round(np.array([[*shape.first, *shape.last, shape.count] for shape in shapes]).reshape(-1, 5), 5).tolist()
+    order = sorted(range(len(shapes)), key=keys.__getitem__)
+    return tuple(shapes[k] for k in order)
 
 
-def _by_pair(solid: Solid, pieces: Pieces) -> Iterable[tuple[tuple[int, int], Array]]:
-    """Groups of pieces whose edges part the same two surfaces (limbs: one surface twice, or two that are tangent)."""
-    pair = np.sort(solid.edges.pair[pieces.edge], axis=1)
-    key = (pair[:, 0] * len(solid.surfaces) + pair[:, 1]) * 2 + solid.edges.sharp[pieces.edge]
+def _by_pair(solid: Solid, pieces: Pieces) -> Iterator[tuple[tuple[int, int], bool, IntArray]]:
+    """Groups of pieces whose edges part the same two surfaces, and whether sharply (limbs: one surface twice, or two that
+    are tangent)."""
+    one, other = solid.edges.pair[pieces.edge].T
+    count = len(solid.surfaces)
+    key = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + solid.edges.sharp[pieces.edge]
     order = np.argsort(key, kind="stable")
-    starts = np.flatnonzero(np.diff(key[order], prepend=-1))
-    for which in np.split(order, starts[1:]) if len(order) else []:
-        yield (int(pair[which[0], 0]), int(pair[which[0], 1])), which
+    key = key[order]
+    starts = np.flatnonzero(np.diff(key, prepend=-1))
+    for first, last, name in zip(starts.tolist(), [*starts[1:].tolist(), len(key)], key[starts].tolist(), strict=True):
+        yield divmod(name // 2, count), bool(name % 2), order[first:last]
 
 
-def _carrier(solid: Solid, frame: Frame, pair: tuple[int, int], *, sharp: bool) -> Array | EllipseCarrier | None:
-    """What the edges of two surfaces lie on in the view: a line of a known direction (2,), an ellipse, or None if neither."""
-    surfaces = [solid.surfaces[k] for k in pair]
-    for surface in surfaces:
-        if isinstance(surface, Plane) and abs(float(surface.normal @ frame.toward)) < 1e-9:
-            normal = frame.flat_vectors(surface.normal)
-            return np.array([-normal[1], normal[0]])
-    for surface in surfaces:
-        if isinstance(surface, Cylinder) and abs(abs(float(surface.direction @ frame.toward)) - 1) < 1e-9:
-            scale = float(np.linalg.norm(frame.axes[0]))
-            return _ellipse(frame.flat(surface.point[None])[0], np.eye(2)[0] * surface.radius * scale, np.eye(2)[1] * surface.radius * scale)
-    if not sharp:
-        turned = next(s for s in surfaces if not isinstance(s, Plane))
-        return frame.flat_vectors(turned.direction) if isinstance(turned, Cylinder) else None
-    curve = solid.edges.curves[pair]
-    if isinstance(curve, Line):
-        return None if any(isinstance(s, Cone) for s in surfaces) else frame.flat_vectors(curve.direction)
-    if isinstance(curve, Conic):
-        a, b = frame.flat_vectors(curve.a), frame.flat_vectors(curve.b)
-        if abs(a[0] * b[1] - a[1] * b[0]) < 1e-9 * (a @ a + b @ b):
-            return a if a @ a > b @ b else b
-        return _ellipse(frame.flat(curve.centre[None])[0], a, b)
-    return None
+def _sorted(solid: Solid, frame: Frame, pieces: Pieces, every: _Flat) -> _Sorted:
+    carriers = Carriers(solid, frame)
+    kinds = _Sorted([], [], [])
+    for pair, sharp, which in _by_pair(solid, pieces):
+        carrier = carriers.of(pair, sharp=sharp)
+        if isinstance(carrier, Ellipse):
+            kinds.ellipses.append((carrier, which))
+        elif carrier is not None:
+            kinds.lines.append((carrier, which))
+        elif _is_straight(solid, pair, every.some(which)):
+            kinds.lines.append((None, which))
+        else:
+            kinds.free.append(which)
+    return kinds
 
 
-def _ellipse(centre: Array, a: Array, b: Array) -> EllipseCarrier:
-    """The ellipse centre + a cos + b sin, told by its own axes."""
-    form = np.outer(a, a) + np.outer(b, b)
-    mean, half, off = (form[0, 0] + form[1, 1]) / 2, (form[0, 0] - form[1, 1]) / 2, form[0, 1]
-    spread = math.hypot(half, off)
-    if spread < 1e-9 * mean:
-        radius = math.sqrt(mean)
-        return EllipseCarrier(centre, np.array([radius, 0.0]), np.array([0.0, radius]), form)
-    turn = math.atan2(off, half) / 2
-    long = math.sqrt(mean + spread) * np.array([math.cos(turn), math.sin(turn)])
-    short = math.sqrt(mean - spread) * np.array([-math.sin(turn), math.cos(turn)])
-    return EllipseCarrier(centre, long, short, form)
-
-
-def _is_straight(solid: Solid, pair: tuple[int, int], starts: Array, stops: Array) -> bool:
+def _is_straight(solid: Solid, pair: tuple[int, int], some: _Flat) -> bool:
     """Limbs and rulings of cones are straight piece by piece; a space curve may look straight as a whole."""
     if pair[0] == pair[1] or isinstance(solid.edges.curves.get(pair), Line):
         return True
-    points = np.concatenate([starts, stops])
+    points = np.concatenate([some.start, some.stop])
     spread = np.linalg.svd(points - points.mean(axis=0), compute_uv=False)
     return bool(spread[-1] < SAME_CARRIER * len(points))
 
 
-def _put_on_lines(lines: list[StraightCarrier], direction: Array, start: Array, stop: Array, seen: Array) -> None:
-    """Add pieces (k, 2) to (k, 2), along one ``direction`` (2,) or each along its own (k, 2), to the straight carriers."""
-    if direction.ndim == 2:
-        for k in range(len(start)):
-            _put_on_lines(lines, direction[k], start[k:k + 1], stop[k:k + 1], seen[k:k + 1])
-        return
-    unit = direction / math.hypot(direction[0], direction[1]) if direction.any() else np.array([1.0, 0.0])
-    if unit[0] < -SAME_CARRIER or (unit[0] <= SAME_CARRIER and unit[1] < 0):
-        unit = -unit
-    middle = (start + stop) / 2
-    offset = unit[0] * middle[:, 1] - unit[1] * middle[:, 0]
-    order = np.argsort(offset, kind="stable")
-    for group in np.split(order, np.flatnonzero(np.diff(offset[order]) > SAME_CARRIER) + 1):
-        level = float(offset[group[0]])
-        carrier = next((line for line in lines if line.holds(unit, level)), None)
-        if carrier is None:
-            carrier = StraightCarrier(unit, level)
-            lines.append(carrier)
-        along = np.sort(np.stack([start[group] @ carrier.direction, stop[group] @ carrier.direction], axis=1), axis=1)
-        for visible in (True, False):
-            carrier.spans[visible] += [(a, b) for a, b in along[seen[group] == visible].tolist()]
+def _straight(every: _Flat, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[list[Shape], list[Shape]]:
+    """Pieces of straight lines, gathered by direction and offset."""
+    if not lines:
+        return [], []
+    some = every.some(np.concatenate([which for _, which in lines]))
+    unit, sure = _units(some, lines)
+    turn = _clusters(np.arctan2(unit[:, 1], unit[:, 0]), np.zeros(len(unit), dtype=np.int64))
+    best = np.lexsort((-sure, turn))                                  # each cluster's direction is that of its surest piece
+    unit = unit[best[np.flatnonzero(np.diff(turn[best], prepend=-1))]]
+    u, v = unit[turn].T
+    middle = (some.start + some.stop) / 2
+    offset = u * middle[:, 1] - v * middle[:, 0]
+    owner = _clusters(offset, turn)
+    first = np.unique(owner, return_index=True)[1]
+    level = np.full(len(first), np.inf)
+    np.minimum.at(level, owner, offset)
+    a, b = (u * points[:, 0] + v * points[:, 1] for points in (some.start, some.stop))
+    spans = _settled(owner, np.minimum(a, b), np.maximum(a, b), some.seen, np.full(len(first), SLIVER))
+    way = unit[turn[first]]
+    visible, hidden = ([stretch(way[k], float(level[k]), span) for k, runs in kind for span in runs] for kind in spans)
+    return list(visible), list(hidden)
 
 
-def _put_on_ellipse(ellipses: list[EllipseCarrier], new: EllipseCarrier, start: Array, stop: Array, seen: Array) -> None:
-    carrier = next((ellipse for ellipse in ellipses if ellipse.holds(new.centre, new.form)), None)
-    if carrier is None:
-        carrier = new
-        ellipses.append(carrier)
-    t, u = carrier.angles(start), carrier.angles(stop)
-    swing = (u - t + math.pi) % (2 * math.pi) - math.pi           # the short way round
-    low = np.where(swing >= 0, t, t + swing) % (2 * math.pi)
-    high = low + np.abs(swing)
-    for a, b, s in zip(low.tolist(), high.tolist(), seen.tolist(), strict=True):
-        carrier.spans[s].append((a, min(b, 2 * math.pi)))
-        if b > 2 * math.pi:
-            carrier.spans[s].append((0.0, b - 2 * math.pi))
+def _units(some: _Flat, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[Array, Array]:
+    """The unit direction (k, 2) of each piece, of the sense that points to the right, or straight up, and how sure it is (k,):
+    a given one infinitely, a piece's own by its length."""
+    counts = [len(which) for _, which in lines]
+    given = np.repeat(np.array([way or (0.0, 0.0) for way, _ in lines]), counts, axis=0)
+    own = np.repeat([way is None for way, _ in lines], counts)
+    given[own] = (some.stop - some.start)[own]
+    length = np.hypot(given[:, 0], given[:, 1])
+    given[length == 0] = (1.0, 0.0)
+    given /= np.where(length == 0, 1.0, length)[:, None]
+    back = (given[:, 0] < -SAME_CARRIER) | ((given[:, 0] <= SAME_CARRIER) & (given[:, 1] < 0))
+    given[back] *= -1
+    return given, np.where(own, length, np.inf)
 
 
-def _split(
-    spans: dict[bool, list[Interval]], gap: float, shape: Callable[[Interval], Shape], visible: list[Shape], hidden: list[Shape]
-) -> None:
-    """Visible stretches joined; hidden ones joined, less the visible."""
-    seen = longer(joined(longer(spans[True], SAME_POINT), gap), gap)
-    unseen = longer(minus(joined(longer(spans[False], SAME_POINT), gap), seen), gap)
-    visible += [shape(span) for span in seen]
-    hidden += [shape(span) for span in unseen]
+def _clusters(values: Array, groups: IntArray) -> IntArray:
+    """The number of the cluster of each of ``values`` (k,): those of one group, no further apart than SAME_CARRIER."""
+    order = np.lexsort((values, groups))
+    begins = np.ones(len(values), dtype=bool)
+    begins[1:] = (np.diff(values[order]) > SAME_CARRIER) | (np.diff(groups[order]) != 0)
+    number = np.empty(len(values), dtype=np.int64)
+    number[order] = np.cumsum(begins) - 1
+    return number
 
 
-def _split_ellipse(ellipse: EllipseCarrier, visible: list[Shape], hidden: list[Shape]) -> None:
-    gap = SLIVER / math.sqrt(float(ellipse.a @ ellipse.a))
-    found: tuple[list[Shape], list[Shape]] = ([], [])
-    parts: tuple[list[Interval], list[Interval]] = ([], [])
-    seen = joined(ellipse.spans[True], gap)
-    parts[0].extend(longer(seen, gap))
-    parts[1].extend(longer(minus(joined(ellipse.spans[False], gap), seen), gap))
-    for spans, shapes in zip(parts, found, strict=True):
-        shapes += [Arc(ellipse.centre, ellipse.a, ellipse.b, low, high) for low, high in _round_the_end(spans, gap)]
-    visible += found[0]
-    hidden += found[1]
+Spans = list[tuple[int, list[Interval]]]
+
+
+def _settled(owner: IntArray, low: Array, high: Array, seen: npt.NDArray[np.bool_], gap: Array) -> tuple[Spans, Spans]:
+    """Visible stretches of each owner joined; hidden ones joined, less the visible. ``gap`` by owner: what is no gap yet."""
+    kept = high - low > gap[owner] * (SAME_POINT / SLIVER)
+    runs: list[dict[int, list[Interval]]] = []
+    for which in (kept & seen, kept & ~seen):
+        found: dict[int, list[Interval]] = {}
+        for k, a, b in zip(*(part.tolist() for part in joined_by(owner[which], low[which], high[which], gap)), strict=True):
+            found.setdefault(k, []).append((a, b))
+        runs.append(found)
+    visible = {k: longer(spans, float(gap[k])) for k, spans in runs[0].items()}
+    hidden = {k: longer(minus(spans, visible.get(k, ())), float(gap[k])) for k, spans in runs[1].items()}
+    return list(visible.items()), list(hidden.items())
+
+
+def _elliptic(every: _Flat, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:
+    """Pieces of ellipses, as intervals of the parameter between 0 and a full turn."""
+    distinct: list[Ellipse] = []
+    parts: list[tuple[IntArray, Array, Array, npt.NDArray[np.bool_]]] = []
+    for one, which in ellipses:
+        k = next((k for k, other in enumerate(distinct) if one is other or one.same_as(other)), len(distinct))
+        if k == len(distinct):
+            distinct.append(one)
+        some = every.some(which)
+        t, u = distinct[k].angles(some.start), distinct[k].angles(some.stop)
+        swing = (u - t + math.pi) % FULL_TURN - math.pi                        # the short way round
+        low = np.where(swing >= 0, t, t + swing) % FULL_TURN
+        high = low + np.abs(swing)
+        over = high > FULL_TURN                                                # such pieces go on from 0
+        low, high = np.concatenate([low, np.zeros(int(over.sum()))]), np.concatenate([high, high[over] - FULL_TURN])
+        parts.append((np.full(len(low), k), low, np.minimum(high, FULL_TURN), np.concatenate([some.seen, some.seen[over]])))
+    if not parts:
+        return [], []
+    gap = np.array([SLIVER / one.reach for one in distinct])
+    owner, low, high, seen = (np.concatenate(column) for column in zip(*parts, strict=True))
+    visible, hidden = (
+        [_arc(distinct[k], span) for k, runs in kind for span in _round_the_end(runs, float(gap[k]))]
+        for kind in _settled(owner, low, high, seen, gap)
+    )
+    return list(visible), list(hidden)
+
+
+def _arc(one: Ellipse, span: Interval) -> Arc:
+    return Arc(one.centre, one.a, one.b, *span)
 
 
 def _round_the_end(spans: list[Interval], gap: float) -> list[Interval]:
     """Intervals of a full turn that meet at 0 = 2 pi become one."""
-    full = 2 * math.pi
-    if not spans or spans[0][0] > gap or spans[-1][1] < full - gap:
+    if not spans or spans[0][0] > gap or spans[-1][1] < FULL_TURN - gap:
         return spans
     if len(spans) == 1:
-        return [(0.0, full)]
-    return [*spans[1:-1], (spans[-1][0], spans[0][1] + full)]
+        return [(0.0, FULL_TURN)]
+    return [*spans[1:-1], (spans[-1][0], spans[0][1] + FULL_TURN)]
 
 
-def _join_free(free: dict[bool, list[Array]], visible: list[Shape], hidden: list[Shape]) -> None:
+def _free(every: _Flat, groups: Sequence[IntArray]) -> tuple[list[Shape], list[Shape]]:
     """Pieces of space curves, linked end to end; hidden ones less what lies under visible ones."""
-    seen = _linked(free[True])
-    unseen = _linked(free[False])
+    if not groups:
+        return [], []
+    some = every.some(np.concatenate(groups))
+    seen, unseen = _linked(some.some(some.seen)), _linked(some.some(~some.seen))
     if seen and unseen:
-        cover = shapely.union_all([shapely.LineString(points) for points in seen]).buffer(SLIVER / 2)
-        left = [shapely.difference(shapely.LineString(points), cover) for points in unseen]
-        unseen = [np.array(part.coords) for part in shapely.get_parts(shapely.get_parts(left)) if part.length > SLIVER]
-    visible += [Free(points) for points in seen]
-    hidden += [Free(points) for points in unseen]
+        cover = shapely.buffer(shapely.union_all(seen), SLIVER / 2)
+        left = shapely.difference(unseen, cover)
+        unseen = [part for part in shapely.get_parts(shapely.get_parts(left)) if part.length > SLIVER]
+    return [Free(np.array(line.coords)) for line in seen], [Free(np.array(line.coords)) for line in unseen]
 
 
-def _linked(pieces: list[Array]) -> list[Array]:
-    kept = [np.round(piece, 6) for piece in pieces if np.linalg.norm(piece[1] - piece[0]) > SAME_POINT]
-    unique = sorted({tuple(map(tuple, sorted(piece.tolist()))) for piece in kept})
-    if not unique:
+def _linked(some: _Flat) -> list[shapely.LineString]:
+    kept = np.hypot(*(some.stop - some.start).T) > SAME_POINT
+    ends = np.round(np.stack([some.start[kept], some.stop[kept]], axis=1), 6)
+    if not len(ends):
         return []
-    merged = shapely.line_merge(shapely.MultiLineString([shapely.LineString(piece) for piece in unique]))
-    return [np.array(part.coords) for part in shapely.get_parts(merged) if part.length > SLIVER]
+    (ax, ay), (bx, by) = ends.transpose(1, 2, 0)
+    back = (ax > bx) | ((ax == bx) & (ay > by))
+    ends[back] = ends[back, ::-1]
+    unique = np.unique(ends.reshape(-1, 4), axis=0).reshape(-1, 2, 2)
+    merged = shapely.line_merge(shapely.multilinestrings(np.asarray(shapely.linestrings(unique))))
+    return [part for part in shapely.get_parts(merged) if part.length > SLIVER]

@@ -25,7 +25,22 @@ class Straight:
     @property
     def length(self) -> float:
         """mm."""
-        return float(np.linalg.norm(self.q - self.p))
+        return math.hypot(self.q[0] - self.p[0], self.q[1] - self.p[1])
+
+    @property
+    def first(self) -> Array:
+        """Where it starts (2,)."""
+        return self.p
+
+    @property
+    def last(self) -> Array:
+        """Where it stops (2,)."""
+        return self.q
+
+    @property
+    def count(self) -> int:
+        """How many points ``points`` gives."""
+        return 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,9 +64,27 @@ class Arc:
 
     def points(self) -> Array:
         """A polyline (k, 2) within CHORD_ERROR of the arc, its ends exact."""
-        radius = max(float(np.linalg.norm(self.a)), float(np.linalg.norm(self.b)))
+        return self.at(np.linspace(self.start, self.stop, self.count))
+
+    @property
+    def count(self) -> int:
+        """How many points ``points`` gives."""
+        radius = max(math.hypot(*self.a.tolist()), math.hypot(*self.b.tolist()))
         step = 2 * math.acos(1 - min(0.5, CHORD_ERROR / radius))
-        return self.at(np.linspace(self.start, self.stop, max(2, math.ceil((self.stop - self.start) / step) + 1)))
+        return max(2, math.ceil((self.stop - self.start) / step) + 1)
+
+    @property
+    def first(self) -> Array:
+        """Where it starts (2,)."""
+        return self._point(self.start)
+
+    @property
+    def last(self) -> Array:
+        """Where it stops (2,)."""
+        return self._point(self.stop)
+
+    def _point(self, t: float) -> Array:
+        return np.asarray(self.centre + math.cos(t) * self.a + math.sin(t) * self.b)
 
     @property
     def length(self) -> float:
@@ -68,6 +101,21 @@ class Free:
     def points(self) -> Array:
         """The knots (k, 2)."""
         return self.knots
+
+    @property
+    def first(self) -> Array:
+        """Where it starts (2,)."""
+        return np.asarray(self.knots[0])
+
+    @property
+    def last(self) -> Array:
+        """Where it stops (2,)."""
+        return np.asarray(self.knots[-1])
+
+    @property
+    def count(self) -> int:
+        """How many knots there are."""
+        return len(self.knots)
 
     @property
     def length(self) -> float:

@@ -13,7 +13,6 @@ import shapely
 
 from sheetgen.ink import Fill, Mark, Stroke, Text, flattened, text_box
 from sheetgen.sheet.paper import Box
-from sheetgen.solid.surfaces import Array
 
 CELL = 1.0
 """mm: side of the squares, and the step at which places are tried."""
@@ -64,9 +63,6 @@ class Taken:
         if not len(i):
             return None
         x, y = self.area[0] + i * CELL + margin, self.area[1] + j * CELL + margin
-        return self._nearest(x, y, (x + width / 2 - towards[0], y + height / 2 - towards[1]))
-
-    @staticmethod
-    def _nearest(x: Array, y: Array, away: tuple[Array, Array]) -> tuple[float, float]:
-        best = int(np.lexsort((x, y, np.round(np.hypot(*away), 6)))[0])
+        away = np.hypot(x + width / 2 - towards[0], y + height / 2 - towards[1])
+        best = int(np.lexsort((x, y, np.round(away, 6)))[0])
         return float(x[best]), float(y[best])

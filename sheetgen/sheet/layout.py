@@ -22,7 +22,7 @@ SCALES: tuple[tuple[str, float], ...] = (("1:1", 1.0), ("1:2", 0.5), ("1:5", 0.2
 """Full size where it fits, else the next reduction of ISO 5455 (clause 5.1, whole table seen)."""
 
 LEAST_GAP = 24.0
-"""mm between views and round them: 18 hold one row of dimensions, 26 two; under 25 textbooks refuse (Exploring Drafting p. 218)."""
+"""mm between and round views: 18 hold one row of dimensions, 26 two; under 25 textbooks refuse (Exploring Drafting p. 218)."""
 
 OVER_BLOCK = 22.0
 """mm kept between a view and the title block under it: a row of dimensions and the view's name."""
@@ -68,7 +68,8 @@ def layouts(paper: Paper, size: Array, projection: Projection, side: SideView, b
 
     Raises: NoRoomError if there is none.
     """
-    found = [layout for name, scale in SCALES if (layout := _layout(paper, size, projection, side, block, name, scale)) is not None]
+    tried = [_layout(paper, size, projection, side, block, name, scale) for name, scale in SCALES]
+    found = [layout for layout in tried if layout is not None]
     if not found:
         w, d, h = (f"{v:g}" for v in size)
         raise NoRoomError(f"a part {w} x {d} x {h} mm does not fit on {paper.name} at any scale down to {SCALES[-1][0]}")

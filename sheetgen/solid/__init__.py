@@ -1,10 +1,12 @@
 """From features to the exact solid: tagged surfaces and the edges where they meet."""
 
+from sheetgen.solid.axes import AxisGroup
 from sheetgen.solid.build import SolidError, build
 from sheetgen.solid.edges import Conic, Curve, Edges, Line
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface, coaxial, parallel
 
 __all__ = [
-    "Cone", "Conic", "Curve", "Cylinder", "Edges", "Line", "Plane", "Solid", "SolidError", "Surface", "build", "coaxial", "parallel",
+    "AxisGroup", "Cone", "Conic", "Curve", "Cylinder", "Edges", "Line", "Plane", "Solid", "SolidError", "Surface", "build",
+    "coaxial", "parallel",
 ]

@@ -86,7 +86,7 @@ def _touches(vertices: Array) -> bool:
 def _smooth(
     vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, surfaces: Sequence[Surface]
 ) -> tuple[npt.NDArray[np.bool_], Array]:
-    """True for each edge (k,) along which its two surfaces are tangent, so that the trade draws no line; one's unit normals (k, 3)."""
+    """For each edge (k,): True where its two surfaces are tangent, so that no line is drawn; and one's unit normals (k, 3)."""
     middle = vertices[ends].mean(axis=1)
     flat = facet_normals(vertices, triangles)
     normal = np.empty((2, len(ends), 3))

@@ -9,12 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import manifold3d
 import numpy as np
 import numpy.typing as npt
+import shapely
 
-from sheetgen.bank.features import NORMAL_AXIS, PLANE_AXES, Plane as DrawnPlane, Point
+from sheetgen.bank.features import NORMAL_AXIS, PLANE_AXES, Point
+from sheetgen.bank.features import Plane as DrawnPlane
 from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
 from sheetgen.units import CHORD_ERROR, SAME_POINT
 
@@ -58,13 +61,15 @@ def extruded(
 ) -> Primitive:
     """Extrude a closed outline, drawn in ``plane``, from ``low`` to ``high`` along the plane's normal axis.
 
-    ``ends``: the names of the faces at ``low`` and at ``high``. Raises ValueError if the outline crosses itself or is flat.
+    ``ends``: the names of the faces at ``low`` and at ``high``. Raises ValueError if the outline crosses or touches itself, or is flat.
     """
     points, owner = _outline_points(start, sides)
     count = len(points)
     area = 0.5 * float(np.sum(points[:, 0] * np.roll(points[:, 1], -1) - np.roll(points[:, 0], -1) * points[:, 1]))
     if abs(area) < SAME_POINT:
         raise ValueError("the outline encloses no area")
+    if not shapely.is_simple(shapely.linearrings(points)):
+        raise ValueError("its outline crosses or touches itself")
     if area < 0:
         points, owner = points[::-1], np.roll(owner[::-1], -1)
     cap = np.asarray(manifold3d.triangulate([points]), dtype=np.int64)
@@ -147,9 +152,12 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
     across, upward = _square_to(direction)
     angle = 2 * np.pi * np.arange(count) / count
     circle = np.outer(np.cos(angle), across) + np.outer(np.sin(angle), upward)
-    vertices, triangles, group, first = [], [], [], []
+    vertices: list[Array] = []
+    triangles: list[IntArray] = []
+    group: list[IntArray] = []
+    first: list[int] = []
     for distance, radius in rings:
-        first.append(sum(map(len, vertices)))
+        first.append(sum(len(ring) for ring in vertices))
         vertices.append(origin + distance * direction + (radius * circle if radius > 0 else np.zeros((1, 3))))
     for k in range(len(rings) - 1):
         band = _band(first[k], rings[k][1] > 0, first[k + 1], rings[k + 1][1] > 0, count)
@@ -160,7 +168,7 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
         if rings[end][1] > 0:
             triangles.append(cap + first[end])
             group.append(np.full(len(cap), place))
-    surfaces = [_band_surface(origin, direction, a, b) for a, b in zip(rings, rings[1:], strict=False)]
+    surfaces = [_band_surface(origin, direction, a, b) for a, b in pairwise(rings)]
     lows = [Plane(direction, float(direction @ origin) + rings[end][0]) for end in (0, -1)]
     joined = np.concatenate(vertices)
     return Primitive(

@@ -7,6 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
+from sheetgen.solid.axes import AxisGroup, axis_groups_of
 from sheetgen.solid.edges import Edges, facet_normals
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
@@ -45,6 +46,11 @@ class Solid:
     def normals(self) -> Array:
         """Outward unit normals (m, 3) of the triangles."""
         return facet_normals(self.vertices, self.triangles)
+
+    @cached_property
+    def axis_groups(self) -> tuple[AxisGroup, ...]:
+        """The axes about which round surfaces turn."""
+        return axis_groups_of(self.vertices, self.triangles, self.owner, self.surfaces)
 
     @property
     def size(self) -> Array:

@@ -1,0 +1,134 @@
+"""What the edges of two surfaces lie on in a view: a straight line of a known direction, or an ellipse. View millimetres."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from sheetgen.projection.frames import Frame
+from sheetgen.projection.intervals import Interval
+from sheetgen.projection.shapes import Straight
+from sheetgen.solid import Cone, Conic, Cylinder, Line, Plane, Solid
+from sheetgen.solid.surfaces import Array
+
+SAME_CARRIER = 1e-5
+"""mm, and radians: carriers nearer than this are one line of the view."""
+
+EDGE_ON = 1e-9
+"""Cosine: a plane less turned to the viewer is seen as a line; a cylinder whose axis is less far from the sight, as a circle."""
+
+Direction = tuple[float, float]
+
+
+@dataclass(eq=False)
+class StraightCarrier:
+    """All points p with cross(direction, p) == offset; intervals are along ``direction``."""
+
+    direction: Array
+    offset: float
+    spans: list[Interval] = field(default_factory=list)
+
+    def holds(self, direction: Array, offset: float) -> bool:
+        """True if the line with that unit direction and offset is this one."""
+        sine = self.direction[0] * direction[1] - self.direction[1] * direction[0]
+        return bool(abs(sine) < SAME_CARRIER and abs(offset - self.offset) < SAME_CARRIER)
+
+    def shape(self, span: Interval) -> Straight:
+        """The stretch of the line between two numbers along it."""
+        return stretch(self.direction, self.offset, span)
+
+
+def stretch(direction: Array, offset: float, span: Interval) -> Straight:
+    """Return the line from ``span[0]`` to ``span[1]`` mm along ``direction`` (2,), at ``offset`` mm to its left."""
+    foot = offset * np.array([-direction[1], direction[0]])
+    return Straight(foot + span[0] * direction, foot + span[1] * direction)
+
+
+@dataclass(frozen=True, eq=False)
+class Ellipse:
+    """centre + a cos t + b sin t, a along the longer axis and b square to it; ``form``: a a' + b b'."""
+
+    centre: Array
+    a: Array
+    b: Array
+    form: Array
+
+    @property
+    def reach(self) -> float:
+        """mm: half the longer axis."""
+        return math.hypot(self.a[0], self.a[1])
+
+    def same_as(self, other: Ellipse) -> bool:
+        """True if both are one ellipse."""
+        size = math.sqrt(self.form[0, 0] + self.form[1, 1])
+        near = np.abs(other.centre - self.centre).max() < SAME_CARRIER
+        return bool(near and np.abs(other.form - self.form).max() < SAME_CARRIER * size)
+
+    def angles(self, points: Array) -> Array:
+        """The parameter t of points (n, 2) on, or near, the ellipse."""
+        away = points - self.centre
+        return np.asarray(np.arctan2(away @ self.b / (self.b @ self.b), away @ self.a / (self.a @ self.a)))
+
+
+def ellipse(centre: Array, a: Array, b: Array) -> Ellipse:
+    """Return the ellipse centre + a cos + b sin, told by its own axes."""
+    (ax, ay), (bx, by) = a.tolist(), b.tolist()
+    form = np.array([[ax * ax + bx * bx, ax * ay + bx * by], [ax * ay + bx * by, ay * ay + by * by]])
+    mean, half, off = (form[0, 0] + form[1, 1]) / 2, (form[0, 0] - form[1, 1]) / 2, form[0, 1]
+    spread = math.hypot(half, off)
+    if spread < 1e-9 * mean:
+        radius = math.sqrt(mean)
+        return Ellipse(centre, np.array([radius, 0.0]), np.array([0.0, radius]), form)
+    turn = math.atan2(off, half) / 2
+    long, short = math.sqrt(mean + spread), math.sqrt(mean - spread)
+    cos, sin = math.cos(turn), math.sin(turn)
+    return Ellipse(centre, np.array([long * cos, long * sin]), np.array([-short * sin, short * cos]), form)
+
+
+class Carriers:
+    """Tells, for one view, what the edges of a pair of surfaces lie on."""
+
+    def __init__(self, solid: Solid, frame: Frame) -> None:
+        self.solid, self.frame = solid, frame
+        axes = np.array([s.normal if isinstance(s, Plane) else s.direction for s in solid.surfaces])
+        cosines, flats = np.abs(axes @ frame.toward).tolist(), frame.flat_vectors(axes).tolist()
+        self.across: dict[int, Direction] = {}          # planes seen edge-on, and cylinders, by surface
+        self.edge_on: dict[int, Direction] = {}
+        self.end_on: dict[int, Ellipse] = {}
+        for k, surface in enumerate(solid.surfaces):
+            if isinstance(surface, Plane):
+                if cosines[k] < EDGE_ON:
+                    self.edge_on[k] = (-flats[k][1], flats[k][0])
+            elif isinstance(surface, Cylinder):
+                self.across[k] = (flats[k][0], flats[k][1])
+                if abs(cosines[k] - 1) < EDGE_ON:
+                    radius = surface.radius * math.hypot(*frame.axes[0].tolist())
+                    self.end_on[k] = ellipse(frame.flat(surface.point), np.array([radius, 0.0]), np.array([0.0, radius]))
+
+    def of(self, pair: tuple[int, int], *, sharp: bool) -> Direction | Ellipse | None:
+        """A line's direction, an ellipse, or None for neither. ``pair``: the surfaces in order; not ``sharp``: a limb."""
+        for seen in (self.edge_on, self.end_on):
+            for k in pair:
+                if k in seen:
+                    return seen[k]
+        if not sharp:
+            turned = pair[0] if not isinstance(self.solid.surfaces[pair[0]], Plane) else pair[1]
+            return self.across.get(turned)
+        curve = self.solid.edges.curves[pair]
+        if isinstance(curve, Line):
+            of_cone = any(isinstance(self.solid.surfaces[k], Cone) for k in pair)
+            return None if of_cone else _direction(self.frame.flat_vectors(curve.direction))
+        return None if curve is None else self._conic(curve)
+
+    def _conic(self, curve: Conic) -> Direction | Ellipse:
+        """A circle or ellipse of space as it is seen: an ellipse, or a line if seen edge-on."""
+        a, b = self.frame.flat_vectors(curve.a), self.frame.flat_vectors(curve.b)
+        if abs(a[0] * b[1] - a[1] * b[0]) < 1e-9 * (a @ a + b @ b):
+            return _direction(a if a @ a > b @ b else b)
+        return ellipse(self.frame.flat(curve.centre), a, b)
+
+
+def _direction(vector: Array) -> Direction:
+    return (float(vector[0]), float(vector[1]))

@@ -1,0 +1,164 @@
+"""What hides: the facets turned to the viewer, as linear functions over the view, and the segments they cover.
+
+View coordinates (u, v, depth): u to the right, v up, depth towards the viewer; mm. Pairs of a segment and a facet are worked
+off in slices that stay in the processor's cache: large arrays cost more in fresh memory than in arithmetic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from sheetgen.projection.frames import Frame
+from sheetgen.solid import Plane, Solid
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.surfaces import Array
+
+RIM = 1e-7             # mm: nearer to a facet's rim than this is on the rim; facets less wide than this hide nothing
+BEHIND = 1e-6          # mm: a segment less far behind a facet lies on it
+
+BLOCK = 16             # boxes that are tried together
+SLICE = 4096           # pairs worked on at once
+_SPREAD = np.array([sum((k >> bit & 1) << 2 * bit for bit in range(6)) for k in range(64)])
+
+
+@dataclass(frozen=True, eq=False)
+class Covers:
+    """The facets turned to the viewer, one column each.
+
+    ``low``, ``high`` (3, m): their boxes. ``forms`` (4, 3, m): four functions a u + b v + c, not negative within the three sides,
+    and the depth of the facet's plane. ``face`` (m,): which of ``planes`` (3, p) it lies in, the depth function of each planar
+    face; p for a facet of a curved one.
+    """
+
+    low: Array
+    high: Array
+    forms: Array
+    face: IntArray
+    planes: Array
+
+
+def covers_of(solid: Solid, frame: Frame, points: Array, front: IntArray) -> Covers:
+    """Return the covers of a view; ``points`` (n, 3): the solid's vertices as (u, v, depth); ``front``: the facets facing it."""
+    corners = points.T.take(solid.triangles[front].T, axis=1)                  # (3 coordinates, 3 corners, m)
+    along, up, rise = corners.take([1, 2, 0], axis=1) - corners                # the three sides (3, m)
+    twice = along[0] * up[1] - along[1] * up[0]                                # the area, doubled
+    length = np.maximum(np.sqrt(along * along + up * up), RIM)
+    wide = twice > RIM * length.max(axis=0)
+    twice = np.where(wide, twice, 1.0)
+    forms = np.empty((4, 3, len(front)))
+    forms[:3, 0], forms[:3, 1] = -up / length, along / length
+    forms[:3, 2] = RIM - forms[:3, 0] * corners[0] - forms[:3, 1] * corners[1]
+    forms[3, 0] = (up[0] * rise[2] - rise[0] * up[2]) / twice
+    forms[3, 1] = (rise[0] * along[2] - along[0] * rise[2]) / twice
+    forms[3, 2] = corners[2, 0] - forms[3, 0] * corners[0, 0] - forms[3, 1] * corners[1, 0]
+    faces = [k for k, surface in enumerate(solid.surfaces) if isinstance(surface, Plane)]
+    planes = _planes(solid, frame, faces)
+    number = np.full(len(solid.surfaces), len(faces))
+    number[faces] = np.arange(len(faces))
+    face = number[solid.owner[front]]
+    flat = np.flatnonzero(face < len(faces))
+    forms[3][:, flat] = planes.take(face[flat], axis=1)
+    forms[3][:, ~wide] = [[0.0], [0.0], [-np.inf]]
+    return Covers(corners.min(axis=1), corners.max(axis=1), forms, face, planes)
+
+
+def _planes(solid: Solid, frame: Frame, faces: list[int]) -> Array:
+    """The depth a u + b v + c of planar faces as columns (3, p); meaningless for one seen edge-on, which covers nothing."""
+    found = [(surface.normal, surface.offset) for k in faces if isinstance(surface := solid.surfaces[k], Plane)]
+    normal, offset = np.array([n for n, _ in found]).reshape(-1, 3), np.array([level for _, level in found])
+    square = normal @ (frame.axes / np.einsum("ij,ij->i", frame.axes, frame.axes)[:, None]).T     # (p, 2)
+    facing = normal @ frame.toward
+    facing = np.where(np.abs(facing) > RIM, facing, 1.0)
+    return np.stack([-square[:, 0], -square[:, 1], offset - square @ frame.origin]) / facing
+
+
+def covered(segments: Array, covers: Covers) -> tuple[IntArray, Array, Array]:
+    """For each pair of a segment (k, 2, 3) and a facet that hides part of it: segment index, from where to where."""
+    points = segments.transpose(1, 2, 0).copy()                                # (2 ends, 3 coordinates, k)
+    found = [(np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0))]
+    behind = _behind(points, covers.planes)
+    for s, t in _near_pairs(points.min(axis=0), points.max(axis=0), covers):
+        keep = behind[covers.face[t], s]
+        s, t = s[keep], t[keep]
+        for first in range(0, len(s), SLICE):
+            part = slice(first, first + SLICE)
+            found.append(_clipped(points, covers.forms, s[part], t[part]))
+    which, low, high = zip(*found, strict=True)
+    return np.concatenate(which), np.concatenate(low), np.concatenate(high)
+
+
+def _behind(points: Array, planes: Array) -> npt.NDArray[np.bool_]:
+    """(p + 1, k): whether a segment reaches behind each planar face; the last row, for curved ones, is always True."""
+    reaches = np.ones((planes.shape[1] + 1, points.shape[2]), dtype=bool)
+    over = planes[:2].T @ points[:, :2] + planes[2][:, None] - points[:, 2:]   # (2 ends, p, k)
+    reaches[:-1] = (over > BEHIND).any(axis=0)
+    return reaches
+
+
+def _clipped(points: Array, forms: Array, s: IntArray, t: IntArray) -> tuple[IntArray, Array, Array]:
+    """The stretch of each segment ``s`` that lies within the sides of facet ``t`` and behind it, for pairs that have one."""
+    a, b, c = forms.take(t, axis=2).transpose(1, 0, 2)                         # (4, pairs) each
+    ends = points.take(s, axis=2)
+    at = a * ends[:, 0][:, None] + b * ends[:, 1][:, None] + c                 # (2 ends, 4, pairs)
+    at[:, 3] -= ends[:, 2] + BEHIND
+    near = (np.maximum(at[0], at[1]) >= 0).all(axis=0)
+    s, (start, stop) = s[near], at[..., near]
+    change = stop - start
+    root = -start / np.where(change == 0, 1.0, change)
+    low = np.where((change > 0) & (start < 0), root, 0.0).max(axis=0)
+    high = np.where((change < 0) & (stop < 0), root, 1.0).min(axis=0)
+    keep = high > low
+    return s[keep], low[keep], high[keep]
+
+
+def _near_pairs(low: Array, high: Array, covers: Covers) -> Iterator[tuple[IntArray, IntArray]]:
+    """Pairs (segment, facet) whose boxes meet, the facet perhaps in front. ``low``, ``high`` (3, k): the segments' boxes."""
+    mine, theirs = _blocks(low, high), _blocks(covers.low, covers.high)
+    reach = (RIM, RIM, -BEHIND)
+    low, high = (_boxes(low, mine, np.inf, [-r for r in reach]), _boxes(high, mine, -np.inf, reach))
+    their_low, their_high = _boxes(covers.low, theirs, np.inf), _boxes(covers.high, theirs, -np.inf)
+    whole = low.min(axis=1)[..., None], high.max(axis=1)[..., None]
+    i, j = np.nonzero(_meet(*whole, their_low.min(axis=1)[:, None], their_high.max(axis=1)[:, None]))
+    step = 16 * SLICE // BLOCK**2
+    for first in range(0, len(i), step):
+        a, b = i[first:first + step], j[first:first + step]
+        near = _meet(
+            low.take(a, axis=2)[:, :, None], high.take(a, axis=2)[:, :, None],
+            their_low.take(b, axis=2)[:, None], their_high.take(b, axis=2)[:, None],
+        )
+        place, pair = np.divmod(np.flatnonzero(near), len(a))
+        yield mine[place // BLOCK, a[pair]], theirs[place % BLOCK, b[pair]]
+
+
+def _meet(low: Array, high: Array, their_low: Array, their_high: Array) -> npt.NDArray[np.bool_]:
+    """Which boxes meet in the view, the second of the two not wholly behind the first; each (3, ...), shapes to be broadcast."""
+    near: npt.NDArray[np.bool_] = their_high[2] >= low[2]
+    for k in (0, 1):
+        near &= their_high[k] >= low[k]
+        near &= their_low[k] <= high[k]
+    return near
+
+
+def _blocks(low: Array, high: Array) -> IntArray:
+    """Boxes that lie near each other in blocks (BLOCK, b), large ones apart; the last block is filled up with -1."""
+    if not low.shape[1]:
+        return np.zeros((BLOCK, 0), dtype=np.int64)
+    base, reach = low[:2].min(axis=1), high[:2].max(axis=1)
+    scale = 63.0 / max(float((reach - base).max()), RIM)
+    u, v = ((low[:2] + high[:2]) / 2 - base[:, None]) * scale
+    large = (high[:2] - low[:2]).max(axis=0) * scale
+    key = _SPREAD[u.astype(np.int64)] + 2 * _SPREAD[v.astype(np.int64)] + 4096 * ((large > 8).astype(np.int64) + (large > 24))
+    order = np.full(-(-len(key) // BLOCK) * BLOCK, -1)
+    order[:len(key)] = np.argsort(key, kind="stable")
+    return order.reshape(-1, BLOCK).T.copy()
+
+
+def _boxes(values: Array, blocks: IntArray, filling: float, wider: Sequence[float] = (0.0, 0.0, 0.0)) -> Array:
+    """``values`` (3, k) in blocks (3, BLOCK, b), moved by ``wider``; ``filling``, where a block is not full, meets nothing."""
+    placed: Array = (values + np.array(wider)[:, None]).take(blocks, axis=1)
+    placed[:, blocks < 0] = filling
+    return placed

@@ -4,18 +4,34 @@ from __future__ import annotations
 
 import pytest
 
-from sheetgen.bank import load_bank
+from sheetgen.bank import Family, load_bank
 from sheetgen.sets import Entry, PlanError, demonstration, load_plan
 from tests.sets import samples
 
 
-def plan_of(folder, text, families=("step", "other")):
+def family(name, rung, *topics):
+    """A family that is only chosen, never drawn."""
+    return Family(name, name, topics, rung, (), (), ())
+
+
+BANK = {"step": family("step", 1, "steps"), "other": family("other", 2, "Holes", "steps")}
+RING = {"a": family("a", 2, "slots"), "b": family("b", 1, "slots", "holes"), "c": family("c", 3, "slots"),
+        "d": family("d", 1, "steps")}
+
+
+def plan_of(folder, text, families=BANK):
     path = folder / "plan.yaml"
     path.write_text(text, encoding="utf-8")
     return load_plan(path, families, "plan.yaml")
 
 
-def faults_of(folder, text, families=("step", "other")):
+def problems_of(folder, *lines, families=RING):
+    """Family and seed of each problem that the lines of a plan come to."""
+    text = "problems:\n" + "".join(f"  - {line}\n" for line in lines)
+    return [(entry.family, entry.seed) for entry in plan_of(folder, text, families).entries]
+
+
+def faults_of(folder, text, families=BANK):
     with pytest.raises(PlanError) as caught:
         plan_of(folder, text, families)
     return [(fault.line, fault.field, fault.found) for fault in caught.value.faults]
@@ -126,6 +142,48 @@ def test_a_link_out_of_the_folder_is_no_title_block(tmp_path):
 def test_a_title_block_beside_the_plan_is_taken(tmp_path):
     (tmp_path / "ours.yaml").write_text("title: x\n", encoding="utf-8")
     assert plan_of(tmp_path, f"title_block: ours.yaml\n{samples.PLAN}").style.title_block == tmp_path / "ours.yaml"
+
+
+def test_a_topic_goes_round_all_families_that_have_it_before_one_comes_again(tmp_path):
+    assert problems_of(tmp_path, "{topic: slots, count: 6}") == [("b", 1), ("b", 4), ("a", 3), ("a", 6), ("c", 2), ("c", 5)]
+
+
+def test_a_plan_of_next_week_goes_on_where_this_one_ended(tmp_path):
+    this, following = (problems_of(tmp_path, f"{{topic: slots, count: 2, first_seed: {first}}}") for first in (1, 3))
+    assert {family for family, _ in this} == {"b", "c"} and {family for family, _ in following} == {"a", "b"}
+
+
+def test_a_rung_gives_families_of_that_rung_only(tmp_path):
+    assert problems_of(tmp_path, "{rung: 1, count: 3}") == [("d", 1), ("b", 2), ("d", 3)]
+
+
+def test_topic_and_rungs_together_narrow_the_choice_and_the_easiest_come_first(tmp_path):
+    assert problems_of(tmp_path, "{rung: [1, 2], topic: Slots, count: 4}") == [("b", 1), ("b", 3), ("a", 2), ("a", 4)]
+
+
+def test_a_wish_takes_no_problem_that_another_line_names_or_wishes_for(tmp_path):
+    lines = ("{rung: 3, count: 2}", "{topic: slots, rung: 3, count: 2}", "{family: c, seed: 1}")
+    assert problems_of(tmp_path, *lines) == [("c", 2), ("c", 3), ("c", 4), ("c", 5), ("c", 1)]
+
+
+@pytest.mark.parametrize(("line", "field", "found"), [
+    ("{topic: threads, count: 2}", "problems[1].topic", "'threads'"),
+    ("{rung: 6, count: 2}", "problems[1].rung", "'6'"),
+    ("{rung: [], count: 2}", "problems[1].rung", "a list of 0"),
+    ("{rung: [1, two], count: 2}", "problems[1].rung", "'two'"),
+    ("{topic: {slots: 1}, count: 2}", "problems[1].topic", "fields slots"),
+    ("{topic: slots}", "problems[1].count", "no count"),
+    ("{topic: steps, rung: 3, count: 1}", "problems[1]", "topic steps, rung 3: no family of the bank"),
+    ("{topic: slots, family: a, count: 1}", "problems[1]", "topic beside family"),
+    ("{topic: slots, rung: 1, seed: 4}", "problems[1]", "topic and rung beside seed"),
+])
+def test_a_wish_that_cannot_be_met_is_told_with_its_line(tmp_path, line, field, found):
+    assert faults_of(tmp_path, f"problems:\n  - {line}\n", RING) == [(2, field, found)]
+
+
+def test_an_unknown_topic_brings_the_topics_there_are(tmp_path):
+    with pytest.raises(PlanError, match=r"found 'slot', wanted slots \(one of holes, slots, steps\)"):
+        plan_of(tmp_path, "problems:\n  - {topic: slot, count: 1}\n", RING)
 
 
 def test_the_demonstration_plan_asks_for_eight_problems_of_the_bank():

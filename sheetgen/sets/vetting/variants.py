@@ -10,6 +10,7 @@ from typing import get_args
 from sheetgen.bank import BankError, Family, Variant
 from sheetgen.dimensions import prove
 from sheetgen.faults import Fault
+from sheetgen.sets.difficulty import Difficulty, difficulty
 from sheetgen.sets.pairs import code_of, problem_of
 from sheetgen.sets.style import Figures, Style, settings_of
 from sheetgen.sets.vetting.lines import adds, least_lines
@@ -45,6 +46,7 @@ class Looked:
     least: tuple[tuple[str, Least], ...] = ()
     adds: tuple[int, ...] = ()
     refused: str = ""
+    difficulty: Difficulty | None = None
 
 
 @cache
@@ -61,7 +63,7 @@ def looked_at(variant: Variant, idle: bool) -> Looked:
     faults = [*_measure_faults(variant.family, problem), *_lost_features(variant, problem.solid)]
     faults += _idle_features(variant, problem.solid) if idle else []
     return Looked(problem, tuple(faults), tuple(_least(variant, problem)), tuple(adds(problem.view(name)) for name in VIEWS),
-                  _refusal(problem))
+                  _refusal(problem), difficulty(problem))
 
 
 def _measure_faults(family: Family, problem: Problem) -> Iterator[Fault]:

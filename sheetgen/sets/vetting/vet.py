@@ -11,6 +11,7 @@ from statistics import median
 
 from sheetgen.bank import BankError, Family
 from sheetgen.faults import Fault
+from sheetgen.sets.difficulty import Difficulty, median_rung
 from sheetgen.sets.pairs import code_of
 from sheetgen.sets.vetting.choices import choice_faults, kept_and_variants, rule_shares
 from sheetgen.sets.vetting.report import LEAST_FACE, LEAST_LINES, MOST_REFUSED, Least, Report
@@ -46,8 +47,12 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
         tally.look(FIRST_SEED + number, idle=number < IDLE_LOOKED, drawn=number < sheets, style=number)
     faults += tally.faults()
     view_faults, view_notes = _view_faults(family, tally)
+    computed, index = median_rung(tally.difficulties) if tally.difficulties else (None, 0.0)
+    if computed not in (None, family.rung):
+        faults.append(Fault(family.file, 0, "rung", f"{family.rung}, and a difficulty of {index:g}, which is rung {computed}",
+                            f"{computed}, or a part that is {'harder' if family.rung > (computed or 0) else 'easier'} to draw"))
     return Report(
-        family.name, family.file, family.title, family.rung, None, 0.0, kept, variants, rules, tally.least, tally.views(),
+        family.name, family.file, family.title, family.rung, computed, index, kept, variants, rules, tally.least, tally.views(),
         tally.solids, tally.sheets, tally.unread + tally.undrawn, tuple(tally.reasons.most_common()),
         tuple(faults + view_faults), tuple(notes + view_notes))
 
@@ -63,6 +68,7 @@ class _Tally:
         self.added: list[tuple[int, ...]] = []
         self.reasons: Counter[str] = Counter()
         self.unread = self.undrawn = 0
+        self.difficulties: list[Difficulty] = []
 
     def look(self, seed: int, idle: bool, drawn: bool, style: int) -> None:
         """Look at the variant of one seed, and draw it if ``drawn``."""
@@ -90,6 +96,7 @@ class _Tally:
             if what not in self.least or least.value < self.least[what].value:
                 self.least[what] = least
         self.added.append(looked.adds)
+        self.difficulties += [looked.difficulty] if looked.difficulty else []
 
     def _note(self, faults: Sequence[Fault], code: str) -> None:
         for fault in faults:

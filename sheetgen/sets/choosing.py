@@ -1,0 +1,77 @@
+"""Choosing families by topic and by rung: a wish in, problems out, the same for everybody who has the same bank."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+
+from sheetgen.bank import Family
+
+RUNGS = (1, 2, 3, 4, 5)
+"""How hard a family can be, the easiest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One problem of a plan."""
+
+    family: str
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """Some problems of whatever families fit: any of ``topics`` and any of ``rungs`` (empty: all)."""
+
+    topics: tuple[str, ...] = ()
+    rungs: tuple[int, ...] = ()
+    count: int = 1
+    first_seed: int = 1
+
+    @property
+    def words(self) -> str:
+        """As a message says it.
+
+        >>> Wish(("holes",), (1, 2)).words
+        'topic holes, rung 1 or 2'
+        """
+        said = [f"topic {' or '.join(self.topics)}"] if self.topics else []
+        return ", ".join([*said, f"rung {' or '.join(map(str, self.rungs))}"] if self.rungs else said)
+
+
+def plain_topic(topic: str) -> str:
+    """A topic as topics are compared: without regard to capitals and blanks.
+
+    >>> plain_topic(" Inclined  faces")
+    'inclined faces'
+    """
+    return " ".join(topic.split()).casefold()
+
+
+def topics_of(families: Iterable[Family]) -> list[str]:
+    """All topics of some families, each once, in alphabetical order."""
+    return sorted({plain_topic(topic) for family in families for topic in family.topics})
+
+
+def fits(family: Family, topics: Collection[str], rungs: Collection[int]) -> bool:
+    """True if the family has any of the topics and stands on any of the rungs; none given means all will do."""
+    wanted = {plain_topic(topic) for topic in topics}
+    return (not wanted or not wanted.isdisjoint(map(plain_topic, family.topics))) and (not rungs or family.rung in rungs)
+
+
+def chosen(wish: Wish, families: Mapping[str, Family], taken: Collection[Entry] = ()) -> tuple[Entry, ...]:
+    """The problems that a wish comes to, the easiest first, none of them ``taken`` already; none if no family fits.
+
+    The families that fit stand in a ring, in the order of their names, and the seed k belongs to the k-th. So seeds one after
+    another go through all families before one comes again, and a plan that goes on with the next ``first_seed`` goes on in
+    the ring.
+    """
+    ring = [name for name in sorted(families) if fits(families[name], wish.topics, wish.rungs)]
+    found: list[Entry] = []
+    seed = wish.first_seed
+    while ring and len(found) < wish.count:
+        entry = Entry(ring[seed % len(ring)], seed)
+        if entry not in taken:
+            found.append(entry)
+        seed += 1
+    return tuple(sorted(found, key=lambda entry: families[entry.family].rung))

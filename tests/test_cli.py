@@ -98,15 +98,40 @@ def test_redrawn_variants_are_counted_in_the_closing_line(tmp_path):
         assert run("sheet", "step", "--seed", seed, "--bank", bank, "--out", tmp_path / "out").stdout.endswith(f"{words}\n")
 
 
-def test_the_list_of_the_bank_tells_name_title_rung_topics_and_number_of_sizes(bank):
+def test_the_list_of_the_bank_tells_name_title_rung_topics_and_number_of_variants(bank):
     rows = [line.split() for line in run("bank", "list", "--bank", bank).stdout.splitlines()]
-    assert ["Family", "Title", "Rung", "Topics", "Sizes"] in rows
-    assert ["step", "Plain", "step", "1", "steps", "2"] in rows
+    assert ["Family", "Title", "Rung", "Topics", "Variants"] in rows
+    assert ["step", "Plain", "step", "1", "steps", "28"] in rows
 
 
 def test_the_list_of_the_bank_as_json(bank):
     [row] = json.loads(run("bank", "list", "--bank", bank, "--json").stdout)
-    assert row == {"name": "step", "title": "Plain step", "rung": 1, "topics": ["steps"], "sizes": ["width", "depth"]}
+    assert row == {"name": "step", "title": "Plain step", "rung": 1, "topics": ["steps"], "sizes": ["width", "depth"],
+                   "variants": 28}
+
+
+def test_the_list_is_narrowed_by_topic_and_rung(tmp_path):
+    bank = samples.bank_of(tmp_path / "bank", step=samples.STEP, bore=samples.STEP.replace("topics: [steps]", "topics: [holes]"),
+                           hard=samples.STEP.replace("rung: 1", "rung: 4"))
+
+    def names(*words):
+        return [row["name"] for row in json.loads(run("bank", "list", "--bank", bank, "--json", *words).stdout)]
+
+    assert names("--topic", "holes") == ["bore"]
+    assert names("--rung", 1) == ["bore", "step"]
+    assert names("--rung", 4, "--rung", 1, "--topic", "steps") == ["step", "hard"]
+    for words, said in ((("--topic", "Hols"), "found 'Hols', wanted holes (one of holes, steps)"),
+                        (("--topic", "Holes", "--rung", 4), "no family with topic Holes, rung 4")):
+        assert said in run("bank", "list", "--bank", bank, *words, code=2).stderr
+
+
+def test_a_worksheet_by_topic_and_rung_needs_no_plan(tmp_path, bank):
+    words = ("--topic", "steps", "--rung", 1, "--count", 2, "--bank", bank)
+    assert run("worksheet", *words, "--out", tmp_path / "out").stdout.startswith("2 problems: questions.pdf and answers.pdf")
+    text = [page.extract_text() for page in PdfReader(tmp_path / "out" / "answers.pdf").pages]
+    assert ["STEP-1" in text[0], "STEP-2" in text[1]] == [True, True]
+    (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
+    assert "either a plan" in run("worksheet", tmp_path / "plan.yaml", *words, code=2).stderr
 
 
 def test_a_broken_family_is_told_and_the_others_are_listed(bank):

@@ -12,7 +12,7 @@ import click
 
 from sheetgen import __version__
 from sheetgen.cli.bank import bank
-from sheetgen.cli.common import WORKERS, bank_option, out_option, told
+from sheetgen.cli.common import WORKERS, bank_option, out_option, rung_option, told, topic_option
 from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:
@@ -79,23 +79,34 @@ def sheet(family: str, seed: int, title_block: str, svg: bool, bank_path: Path |
 
 @main.command()
 @click.argument("plan", required=False, type=click.Path(path_type=Path), metavar="[PLAN.yaml]")
+@topic_option
+@rung_option
+@click.option("--count", type=click.IntRange(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
+@click.option("--first-seed", type=click.IntRange(0, 999_999_999), metavar="N",
+              help="The seed to begin with; without a plan only.  [default: 1]")
 @bank_option
 @out_option
 @told
-def worksheet(plan: Path | None, bank_path: Path | None, out: Path) -> None:
+def worksheet(plan: Path | None, bank_path: Path | None, out: Path, **wish: Any) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
-    PLAN.yaml names the course and the problems. Without a plan you get the demonstration: eight problems for an invented
-    class. Its plan is templates/plans/demonstration.yaml, a good one to copy and change.
+    PLAN.yaml names the course and the problems. Without a plan, --topic, --rung and --count choose problems; without these
+    you get the demonstration: eight problems for an invented class. Its plan is templates/plans/demonstration.yaml, a good
+    one to copy and change.
     """
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     from sheetgen.bank import load_bank
-    from sheetgen.sets import OutFolder, WorksheetMaker, demonstration, jobs_of, load_plan
+    from sheetgen.sets import OutFolder, WorksheetMaker, demonstration, jobs_of, load_plan, wished
 
     bank = load_bank(bank_path)
-    read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
+    if any(wish.values()):
+        if plan:
+            raise click.UsageError("either a plan, or --topic, --rung, --count and --first-seed")
+        read = wished(bank, **wish)
+    else:
+        read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
     jobs = jobs_of(read, bank)
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())

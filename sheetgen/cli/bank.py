@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import WORKERS, bank_option, told
+from sheetgen.cli.common import WORKERS, bank_option, rung_option, told, topic_option
 from sheetgen.faults import Fault
 
 if TYPE_CHECKING:
@@ -25,24 +25,19 @@ def bank() -> None:
 
 @bank.command("list")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
+@topic_option
+@rung_option
 @bank_option
 @told
-def bank_list(as_json: bool, bank_path: Path | None) -> None:
+def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], bank_path: Path | None) -> None:
     """List the families of the bank.
 
-    The rung tells how hard a family is (1 is easiest); sizes is the number of sizes that a seed chooses.
+    The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give.
     """
     from sheetgen.bank import BankError, load_bank
     from sheetgen.cli.tables import families_json, families_table
 
-    found: list[Family] = []
-    faults: list[Fault] = []
-    for family in _read(load_bank(bank_path), ()):
-        if isinstance(family, BankError):
-            faults += family.faults
-        else:
-            found.append(family)
-    found.sort(key=lambda family: (family.rung, family.name))
+    found, faults = _fitting(load_bank(bank_path), topics, rungs)
     (families_json if as_json else families_table)(found)
     if faults:
         raise BankError(faults)
@@ -78,6 +73,26 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path 
     (reports_json if as_json else reports_table)(reports)
     if not all(report.clean for report in reports):
         raise SystemExit(FAULTY)
+
+
+def _fitting(
+    bank: Mapping[str, Family], topics: Sequence[str], rungs: Sequence[int]
+) -> tuple[list[Family], list[Fault]]:
+    """The families with any of the topics and any of the rungs, the easiest first; and what is wrong with files of the bank.
+
+    Raises: ChoiceError if none fits.
+    """
+    from sheetgen.bank import BankError
+    from sheetgen.sets.choosing import ChoiceError, narrowed
+
+    read = _read(bank, ())
+    faults = [fault for family in read if isinstance(family, BankError) for fault in family.faults]
+    families = [family for family in read if not isinstance(family, BankError)]
+    try:
+        found = narrowed(families, topics, rungs)
+    except ChoiceError as error:
+        raise ChoiceError([*faults, *error.faults]) from None
+    return sorted(found, key=lambda family: (family.rung, family.name)), faults
 
 
 def _is_file(name: str) -> bool:

@@ -52,6 +52,11 @@ def told(command: Callable[P, None]) -> Callable[P, None]:
 bank_option = click.option(
     "--bank", "bank_path", type=click.Path(path_type=Path), metavar="PATH",
     help="A folder of family files, or one file, in place of the bank that comes with sheetgen.")
+topic_option = click.option(
+    "--topic", "topics", multiple=True, metavar="TOPIC", help="Only families with this topic; may be given several times.")
+rung_option = click.option(
+    "--rung", "rungs", multiple=True, type=click.IntRange(1, 5), metavar="N",
+    help="Only families of this rung, 1 (easiest) to 5; may be given several times.")
 out_option = click.option(
     "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
     help="The folder to write to; it is made if there is none.")

@@ -14,7 +14,10 @@ from rich.text import Text
 
 from sheetgen.bank import Family
 from sheetgen.faults import visible_text
-from sheetgen.sets.vetting import Report
+from sheetgen.sets.vetting import Report, kept_and_variants
+
+LOOKED_AT = 200
+"""Choices of sizes from which a list estimates the number of variants: few, because a list is to come at once."""
 
 FILE_WIDTH = 200
 """Columns of a table that goes to a file, which has no edge to wrap at."""
@@ -23,15 +26,16 @@ FILE_WIDTH = 200
 def families_json(families: Iterable[Family]) -> None:
     """Print the families as JSON."""
     rows = [{"name": family.name, "title": family.title, "rung": family.rung, "topics": list(family.topics),
-             "sizes": list(family.size_names)} for family in families]
+             "sizes": list(family.size_names), "variants": kept_and_variants(family, LOOKED_AT)[1]} for family in families]
     _print_json(rows)
 
 
 def families_table(families: Iterable[Family]) -> None:
     """Print the families as a table."""
-    table = _table(("Family", "Title", "Rung", "Topics", "Sizes"), numbers=("Rung", "Sizes"))
+    table = _table(("Family", "Title", "Rung", "Topics", "Variants"), numbers=("Rung", "Variants"))
     for family in families:
-        _add(table, family.name, family.title, str(family.rung), ", ".join(family.topics), str(len(family.sizes)))
+        variants = short(kept_and_variants(family, LOOKED_AT)[1])
+        _add(table, family.name, family.title, str(family.rung), ", ".join(family.topics), variants)
     _print(table)
 
 
@@ -49,7 +53,7 @@ def reports_table(reports: Sequence[Report]) -> None:
         views = "/".join(f"{count:g}" for count in (report.adds or {}).values())
         _add(table, report.name, str(report.rung or "-"), short(report.variants), f"{100 * report.kept:.0f} %",
              *(least.get(what, "-") for what in ("wall", "face", "lines")), views or "-",
-             f"{report.refused} of {report.solids}" if report.solids else "-", str(len(report.faults) or "-"))
+             f"{100 * report.refused:.0f} %" if report.solids else "-", str(len(report.faults) or "-"))
     _print(table)
     for report in reports:
         for reason, count in report.reasons:

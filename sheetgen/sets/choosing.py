@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from sheetgen.bank import Family
+from sheetgen.faults import Fault, FaultError, choice, shown
 
 RUNGS = (1, 2, 3, 4, 5)
 """How hard a family can be, the easiest first."""
+
+
+class ChoiceError(FaultError):
+    """A topic or a rung that no family has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +62,20 @@ def fits(family: Family, topics: Collection[str], rungs: Collection[int]) -> boo
     """True if the family has any of the topics and stands on any of the rungs; none given means all will do."""
     wanted = {plain_topic(topic) for topic in topics}
     return (not wanted or not wanted.isdisjoint(map(plain_topic, family.topics))) and (not rungs or family.rung in rungs)
+
+
+def narrowed(families: Sequence[Family], topics: Sequence[str], rungs: Sequence[int]) -> list[Family]:
+    """The families that fit. Raises: ChoiceError for a topic that none has, or if none fits."""
+    known = topics_of(families)
+    unknown = [topic for topic in topics if plain_topic(topic) not in known]
+    faults = [Fault("the bank", 0, "topic", shown(topic), choice(topic, known)) for topic in unknown]
+    found = [family for family in families if fits(family, topics, rungs)]
+    if families and not faults and not found:
+        what = Wish(tuple(topics), tuple(rungs)).words
+        faults = [Fault("the bank", 0, "", f"no family with {what}", "a topic and a rung that go together")]
+    if faults:
+        raise ChoiceError(faults)
+    return found
 
 
 def chosen(wish: Wish, families: Mapping[str, Family], taken: Collection[Entry] = ()) -> tuple[Entry, ...]:

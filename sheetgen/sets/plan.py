@@ -11,7 +11,7 @@ from typing import Any, cast
 from sheetgen.bank import Family
 from sheetgen.faults import FaultError, choice, shown, visible_text
 from sheetgen.ink import missing_glyphs
-from sheetgen.sets.choosing import Entry
+from sheetgen.sets.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.sets.problems import check_keys, entries_of
 from sheetgen.sets.style import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, Figures, Style
 from sheetgen.shared import shipped
@@ -20,6 +20,9 @@ from sheetgen.yamlines import Document, Limits, read, read_text
 
 MOST_TEXT = 80
 """Characters of a text for the title block."""
+
+USUAL_COUNT = 8
+"""Problems of a worksheet for who names no number."""
 
 TEXTS = ("school", "course", "teacher", "group", "date")
 """What a plan may say for the title block."""
@@ -57,6 +60,18 @@ def load_plan(path: Path, families: Mapping[str, Family], shown_as: str = "") ->
     """
     file = shown_as or visible_text(path.as_posix(), quote=False)
     return plan_of(read(read_text(path, file, LIMITS), file, LIMITS), families, path.parent)
+
+
+def wished(
+    families: Mapping[str, Family], topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None
+) -> Plan:
+    """The plan of who writes none: ``count`` problems of the families that fit, in the usual look.
+
+    Raises: ChoiceError if none fits; BankError if a family cannot be read.
+    """
+    narrowed(list(families.values()), topics, rungs)
+    wish = Wish(tuple(topics), tuple(rungs), USUAL_COUNT if count is None else count, 1 if first_seed is None else first_seed)
+    return Plan(f"Worksheet: {wish.words}" if wish.words else "Worksheet", Style(), chosen(wish, families), "")
 
 
 def plan_of(document: Document, families: Mapping[str, Family], folder: Path) -> Plan:

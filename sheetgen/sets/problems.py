@@ -118,7 +118,7 @@ def _wish(document: Document, item: Mapping[str, Any], path: Path_, families: Fa
             _fault(document, (*path, "rung"), shown(rung), "1 (easiest) to 5, or a list of these")
     wish = Wish(topics, tuple(int(rung) for rung in rungs if rung in map(str, RUNGS)), count, first)
     if not document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families.values()):
-        _fault(document, path, f"{wish.words}: no family of the bank", "a topic and a rung that go together")
+        _fault(document, path, f"no family with {wish.words}", "a topic and a rung that go together")
     return wish
 
 

@@ -173,7 +173,7 @@ def test_a_wish_takes_no_problem_that_another_line_names_or_wishes_for(tmp_path)
     ("{rung: [1, two], count: 2}", "problems[1].rung", "'two'"),
     ("{topic: {slots: 1}, count: 2}", "problems[1].topic", "fields slots"),
     ("{topic: slots}", "problems[1].count", "no count"),
-    ("{topic: steps, rung: 3, count: 1}", "problems[1]", "topic steps, rung 3: no family of the bank"),
+    ("{topic: steps, rung: 3, count: 1}", "problems[1]", "no family with topic steps, rung 3"),
     ("{topic: slots, family: a, count: 1}", "problems[1]", "topic beside family"),
     ("{topic: slots, rung: 1, seed: 4}", "problems[1]", "topic and rung beside seed"),
 ])

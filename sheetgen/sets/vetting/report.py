@@ -51,7 +51,7 @@ class Report:
     ``kept``: share of choices of sizes that keep the rules; ``variants``: about how many differ; ``computed``: its rung by
     ``difficulty`` (None if no variant could be looked at) and ``index``, the number behind it. ``least``: wall, face (mm of
     part), lines (mm on paper). ``adds``: for each view, the lines that only it shows (the median). ``solids`` and ``sheets``:
-    variants looked at, and variants drawn; ``refused``: how many were refused, ``reasons``: why, each with the number of
+    variants looked at, and variants drawn; ``refused``: the share that is refused, ``reasons``: why, each with the number of
     variants. ``faults`` must be put right, ``notes`` should be looked at.
     """
 
@@ -68,7 +68,7 @@ class Report:
     adds: dict[str, float] | None = None
     solids: int = 0
     sheets: int = 0
-    refused: int = 0
+    refused: float = 0.0
     reasons: tuple[tuple[str, int], ...] = ()
     faults: tuple[Fault, ...] = ()
     notes: tuple[Fault, ...] = ()

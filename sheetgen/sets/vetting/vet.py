@@ -53,7 +53,7 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
                             f"{computed}, or a part that is {'harder' if family.rung > (computed or 0) else 'easier'} to draw"))
     return Report(
         family.name, family.file, family.title, family.rung, computed, index, kept, variants, rules, tally.least, tally.views(),
-        tally.solids, tally.sheets, tally.unread + tally.undrawn, tuple(tally.reasons.most_common()),
+        tally.solids, tally.sheets, tally.refused, tuple(tally.reasons.most_common()),
         tuple(faults + view_faults), tuple(notes + view_notes))
 
 
@@ -102,6 +102,11 @@ class _Tally:
         for fault in faults:
             key = (fault.line, fault.field, _VARIANT.sub("", fault.found), fault.wanted)
             self.found.setdefault(key, []).append(code)
+
+    @property
+    def refused(self) -> float:
+        """The share of variants refused: by their pictorial, and of the others by their sheets."""
+        return self.unread / max(1, self.solids) + self.undrawn / max(1, self.sheets)
 
     def views(self) -> dict[str, float]:
         """For each view, the median number of lines that only it shows."""

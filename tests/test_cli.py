@@ -250,3 +250,13 @@ def test_help_shows_commands_that_can_be_typed_as_they_stand():
     said = run("--help").stdout
     for line in ("sheetgen bank list", "sheetgen sheet stepped-block --seed 7", "sheetgen worksheet"):
         assert line in said
+
+
+def test_contact_sheets_show_every_family_that_fits(tmp_path, bank):
+    samples.bank_of(bank, hard=samples.STEP.replace("rung: 1", "rung: 4"))
+    said = run("bank", "contact", "--bank", bank, "--out", tmp_path / "out")
+    assert said.stdout == f"2 families: contact.pdf written to {tmp_path}/out/\n" and said.stderr == ""
+    assert len(PdfReader(tmp_path / "out" / "contact.pdf").pages) == 2
+    run("bank", "contact", "--bank", bank, "--rung", 4, "--out", tmp_path / "four")
+    [page] = PdfReader(tmp_path / "four" / "contact.pdf").pages
+    assert "hard" in page.extract_text()

@@ -1,4 +1,4 @@
-"""The commands of the problem bank: list, vet."""
+"""The commands of the problem bank: list, contact, vet."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import WORKERS, bank_option, rung_option, told, topic_option
-from sheetgen.faults import Fault
+from sheetgen.cli.common import WORKERS, bank_option, out_option, rung_option, told, topic_option
+from sheetgen.faults import Fault, visible_text
 
 if TYPE_CHECKING:
     from sheetgen.bank import BankError, Family
@@ -41,6 +41,37 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], ba
     (families_json if as_json else families_table)(found)
     if faults:
         raise BankError(faults)
+
+
+@bank.command("contact")
+@topic_option
+@rung_option
+@bank_option
+@out_option
+@told
+def bank_contact(topics: tuple[str, ...], rungs: tuple[int, ...], bank_path: Path | None, out: Path) -> None:
+    """Print contact sheets: a small pictorial of every family, by rung, to choose from.
+
+    They are the pages of contact.pdf in DIR, on A3.
+    """
+    from rich.console import Console
+    from rich.progress import track
+
+    from sheetgen.bank import BankError, load_bank
+    from sheetgen.ink import write_pdf
+    from sheetgen.sets import OutFolder
+    from sheetgen.sets.contact import contact_sheets, portrait_of
+
+    console = Console(stderr=True)
+    with OutFolder(out) as folder:
+        found, faults = _fitting(load_bank(bank_path), topics, rungs)
+        if faults:
+            raise BankError(faults)
+        families = track(found, "Drawing", console=console, transient=True, disable=not console.is_terminal)
+        document = contact_sheets([portrait_of(family) for family in families])
+        place = folder.add("contact.pdf", lambda file: write_pdf(document, file))
+    count = f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}"
+    click.echo(f"{count}: {place.name} written to {visible_text(out.as_posix(), quote=False)}/")
 
 
 @bank.command("vet")

@@ -18,6 +18,7 @@ class Pen(Enum):
 
     FRAME = "frame"                # frame of the drawing space, centring marks: 0.7
     OUTLINE = "outline"            # visible edges and outlines: 0.5
+    SMALL = "small"                # visible edges and outlines of a small pictorial: 0.35
     HIDDEN = "hidden"              # 0.25 dashed
     CENTRE = "centre"              # 0.25 long-dashed dotted
     DIMENSION = "dimension"        # 0.25: dimension lines, extension lines, leaders, arrows' shafts

@@ -44,6 +44,7 @@ class Nib:
 NIBS: Mapping[Pen, Nib] = MappingProxyType({
     Pen.FRAME: Nib(0.7, join=Join.MITRE),
     Pen.OUTLINE: Nib(0.5, cap=Cap.ROUND),
+    Pen.SMALL: Nib(0.35, cap=Cap.ROUND),
     Pen.BORDER: Nib(0.5, cap=Cap.SQUARE, join=Join.MITRE),
     Pen.GRID: Nib(0.35, join=Join.MITRE),
     Pen.TABLE: Nib(0.25, join=Join.MITRE),

@@ -49,6 +49,10 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "spacing.across_scaled": ("length", "width", "depth", "gap", "scale"),
     "spacing.up_scaled": ("breadth", "height", "depth", "gap", "scale"),
     "spacing.up_kept": ("breadth", "kept", "height", "depth", "gap"),
+    # contact sheets of the bank
+    "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
+    "contact.undrawn": (),
+    **{f"contact.rung_{rung}": () for rung in range(1, 6)},
 })
 """Every text by name, with the values it may show."""
 

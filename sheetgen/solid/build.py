@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 import manifold3d
 import numpy as np
 
 from sheetgen.bank.features import Feature
 from sheetgen.solid.edges import edges_of
-from sheetgen.solid.primitives import IntArray, Primitive
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.registry import Registry, manifold_of
 from sheetgen.solid.shapes import shapes_of
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Array, Plane, Surface
 from sheetgen.units import SAME_POINT
+
+NO_LENGTH = 1e-9
+"""mm: how far facets may move when those of one surface are joined to larger ones: rounding of the operations, no more."""
 
 
 class SolidError(ValueError):
@@ -25,30 +28,13 @@ class SolidError(ValueError):
         self.reason, self.feature = reason, feature
 
 
-@dataclass
-class _Registry:
-    """Surfaces and their names, numbered as the mesh's face ids number them."""
-
-    surfaces: list[Surface] = field(default_factory=list)
-    names: list[tuple[str, ...]] = field(default_factory=list)
-    owners: list[str] = field(default_factory=list)
-
-    def manifold(self, body: Primitive, owner: str) -> manifold3d.Manifold:
-        face_id = (body.group + len(self.surfaces)).astype(np.uint64)
-        self.surfaces += body.surfaces
-        self.names += body.names
-        self.owners += [owner] * len(body.surfaces)
-        mesh = manifold3d.Mesh64(np.ascontiguousarray(body.vertices), body.triangles.astype(np.uint64), face_id=face_id)
-        return manifold3d.Manifold(mesh)
-
-
 def build(features: Sequence[Feature]) -> Solid:
     """Return the solid that ``features``, in their order, make. Its lowest, leftmost, foremost corner is the origin.
 
     Raises: SolidError if a feature has no shape, changes nothing, or what results is empty, falls apart or touches itself
     along an edge or in a point only.
     """
-    registry, body = _Registry(), manifold3d.Manifold()
+    registry, body = Registry(), manifold3d.Manifold()
     for feature in features:
         body = _joined(body, feature, registry)
     if body.is_empty():
@@ -61,72 +47,93 @@ def build(features: Sequence[Feature]) -> Solid:
     return _finished(body, registry)
 
 
-def _joined(body: manifold3d.Manifold, feature: Feature, registry: _Registry) -> manifold3d.Manifold:
+def _joined(body: manifold3d.Manifold, feature: Feature, registry: Registry) -> manifold3d.Manifold:
     box = body.bounding_box() if not body.is_empty() else (0.0,) * 6
     try:
         shapes = shapes_of(feature, np.array(box).reshape(2, 3))
     except ValueError as problem:
         raise SolidError(str(problem), feature.name) from None
-    before = body.volume()
-    for shape in shapes:
-        primitive = registry.manifold(shape.body, feature.name)
-        if primitive.status() != manifold3d.Error.NoError or primitive.is_empty():
-            raise SolidError("its outline crosses or touches itself", feature.name)
-        body = body - primitive if shape.cut else body + primitive
+    before, known = body.volume(), len(registry.surfaces)
+    tools = [registry.manifold(shape.body, feature.name) for shape in shapes]
+    if any(tool.status() != manifold3d.Error.NoError or tool.is_empty() for tool in tools):
+        raise SolidError("its outline crosses or touches itself", feature.name)
+    cut = shapes[0].cut                                               # a feature adds, or takes away
+    body = body - _together(tools) if cut else body + _together(tools)
     if body.status() != manifold3d.Error.NoError:
         raise SolidError("it cannot be joined to the rest", feature.name)
     if abs(body.volume() - before) < SAME_POINT:
         raise SolidError("it changes nothing: it lies wholly inside, or wholly outside, what is there", feature.name)
+    if not cut and registry.repeats_round(len(registry.surfaces) - known):
+        body = _tidied(body, registry)
     return body
 
 
-def _finished(body: manifold3d.Manifold, registry: _Registry) -> Solid:
+def _together(tools: Sequence[manifold3d.Manifold]) -> manifold3d.Manifold:
+    """Bodies as one, to be joined to the rest at one go: the rest is worked through once, not once for each."""
+    if len(tools) == 1:
+        return tools[0]
+    boxes = np.array([tool.bounding_box() for tool in tools]).reshape(-1, 2, 3)
+    low, high = boxes[:, 0], boxes[:, 1]
+    meet = (low[:, None] <= high).all(axis=2) & (high[:, None] >= low).all(axis=2)
+    if meet.sum() > len(tools):
+        return manifold3d.Manifold.batch_boolean(list(tools), manifold3d.OpType.Add)
+    return manifold3d.Manifold.compose(list(tools))
+
+
+def _tidied(body: manifold3d.Manifold, registry: Registry) -> manifold3d.Manifold:
+    """The body with facets of one round surface, made by two features, joined; each had its own cut across the other's."""
+    vertices, triangles, face = _mesh(body)
+    return manifold_of(vertices, triangles, registry.merged(face)).simplify(NO_LENGTH)
+
+
+def _mesh(body: manifold3d.Manifold) -> tuple[Array, IntArray, IntArray]:
+    """Vertices (n, 3), triangles (m, 3) and the registered surface of each triangle (m,)."""
     mesh = body.to_mesh64()
     vertices = np.array(mesh.vert_properties[:, :3])
-    triangles, face = np.array(mesh.tri_verts, dtype=np.int64), np.array(mesh.face_id, dtype=np.int64)
+    return vertices, np.array(mesh.tri_verts, dtype=np.int64), np.array(mesh.face_id, dtype=np.int64)
+
+
+def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
+    vertices, triangles, face = _mesh(body)
     used, face = np.unique(face, return_inverse=True)
-    surfaces, merged = _merged([registry.surfaces[i] for i in used])
-    owner = merged[face]
-    names = _names(registry, surfaces)
+    surfaces, place = registry.distinct(used.tolist())
+    owner = place[face]
+    names = _names(registry, used, place)
     low = vertices.min(axis=0)
     shift = np.where(np.abs(low) > SAME_POINT, -low, 0.0)
     surfaces = [surface.moved(shift) for surface in surfaces]
     vertices = _on_planes(vertices + shift, triangles, owner, surfaces)
     known = frozenset(name for group in registry.names for name in group)
-    owners = [sorted({registry.owners[i] for i, k in zip(used, merged, strict=True) if k == s}) for s in range(len(surfaces))]
     edges = edges_of(vertices, triangles, owner, surfaces)
     if edges is None:
         raise SolidError("parts of the solid touch along an edge or in a point only")
     for array in (vertices, triangles, owner):
         array.flags.writeable = False
-    return Solid(vertices, triangles, owner, tuple(surfaces), names, known, tuple(map(tuple, owners)), edges)
+    return Solid(vertices, triangles, owner, tuple(surfaces), names, known, _features(registry, used, place), edges)
 
 
-def _names(registry: _Registry, surfaces: Sequence[Surface]) -> dict[str, int]:
+def _features(registry: Registry, used: IntArray, place: IntArray) -> tuple[tuple[str, ...], ...]:
+    """For each surface, the features that made what is left of it."""
+    owners: list[set[str]] = [set() for _ in range(int(place.max()) + 1)]
+    for i, k in zip(used.tolist(), place.tolist(), strict=True):
+        owners[k] |= registry.owners[i]
+    return tuple(tuple(sorted(group)) for group in owners)
+
+
+def _names(registry: Registry, used: IntArray, place: IntArray) -> dict[str, int]:
     """The surface of each side name. A face that another feature's face of the same surface swallowed is still that surface."""
+    at = {registry.first[i]: k for i, k in zip(used.tolist(), place.tolist(), strict=True)}
     names: dict[str, int] = {}
-    for surface, group in zip(registry.surfaces, registry.names, strict=True):
-        if group:
-            k = next((k for k, other in enumerate(surfaces) if other.same_as(surface)), None)
-            names.update({name: k for name in group if k is not None and name not in names})
+    for first, group in zip(registry.first, registry.names, strict=True):
+        if first in at:
+            for name in group:
+                names.setdefault(name, at[first])
     return names
-
-
-def _merged(surfaces: Sequence[Surface]) -> tuple[list[Surface], IntArray]:
-    """Equal surfaces of different features as one: the distinct ones, and for each given one its place among them."""
-    distinct: list[Surface] = []
-    place = []
-    for surface in surfaces:
-        k = next((k for k, other in enumerate(distinct) if surface.same_as(other)), len(distinct))
-        if k == len(distinct):
-            distinct.append(surface)
-        place.append(k)
-    return distinct, np.array(place, dtype=np.int64)
 
 
 def _on_planes(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> Array:
     """Vertices of planes square to an axis get the plane's own coordinate, free of rounding."""
     for k, surface in enumerate(surfaces):
         if isinstance(surface, Plane) and surface.axis is not None:
-            vertices[np.unique(triangles[owner == k]), surface.axis] = surface.level
+            vertices[triangles[owner == k], surface.axis] = surface.level
     return vertices

@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Round, Surface, coaxial, parallel
+from sheetgen.solid.primitives import IntArray, square_to
+from sheetgen.solid.surfaces import (
+    Array,
+    Cone,
+    Cylinder,
+    Plane,
+    Round,
+    Surface,
+    coaxial,
+    cross,
+    crosses,
+    lengths,
+    parallel,
+    unit_cross,
+)
 from sheetgen.units import SAME_DIRECTION, SAME_POINT, TANGENT
 
 
@@ -54,65 +68,82 @@ class Edges:
 def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> Edges | None:
     """Find all edges; ``owner`` (m,) is each triangle's surface. None if the mesh touches itself along an edge or at a point."""
     half = np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]])
-    facet = np.tile(np.arange(len(triangles)), 3)
-    key = half.min(axis=1) * len(vertices) + half.max(axis=1)
+    low, high = half.min(axis=1), half.max(axis=1)
+    key = low * len(vertices) + high
     order = np.argsort(key, kind="stable")
-    if len(order) % 2 or (np.diff(key[order].reshape(-1, 2), axis=1) != 0).any() or _touches(vertices):
+    if len(order) % 2 or (key[order[::2]] != key[order[1::2]]).any() or _touches(vertices):
         return None
-    order = order.reshape(-1, 2)
-    ends, facets = np.sort(half[order[:, 0]], axis=1), facet[order]
+    one, other = order[::2], order[1::2]
+    if (key[one[1:]] == key[one[:-1]]).any():
+        return None
+    ends = np.stack([low[one], high[one]], axis=1)
+    facets = np.stack([one, other], axis=1) % len(triangles)
     pair = owner[facets]
-    sharp = pair[:, 0] != pair[:, 1]
-    meets = sharp.copy()
+    meets = np.flatnonzero(pair[:, 0] != pair[:, 1])
     smooth, normal = _smooth(vertices, triangles, ends[meets], facets[meets], pair[meets], surfaces)
-    sharp[meets] = ~smooth
-    tangent = meets & ~sharp
+    sharp, tangent = np.zeros(len(ends), dtype=bool), np.zeros(len(ends), dtype=bool)
+    sharp[meets], tangent[meets] = ~smooth, smooth
     tangent_normal = np.zeros((len(ends), 3))
     tangent_normal[tangent] = normal[smooth]
-    curves: dict[tuple[int, int], Curve] = {}
-    for e in np.flatnonzero(sharp):
-        low, high = sorted(pair[e].tolist())
-        if (low, high) not in curves:
-            curves[low, high] = curve_of(surfaces[low], surfaces[high], vertices[ends[e, 0]])
+    curves = _curves(vertices, ends[sharp], np.sort(pair[sharp], axis=1), surfaces)
     return Edges(ends, facets, pair, sharp, tangent, tangent_normal, curves)
+
+
+def _curves(vertices: Array, ends: IntArray, pair: IntArray, surfaces: Sequence[Surface]) -> dict[tuple[int, int], Curve]:
+    """The curve of each pair of surfaces that meet sharply, in the order of their first edges."""
+    first = np.sort(np.unique(pair[:, 0] * len(surfaces) + pair[:, 1], return_index=True)[1])
+    near = vertices[ends[first, 0]]
+    return {
+        (low, high): curve_of(surfaces[low], surfaces[high], point)
+        for (low, high), point in zip(pair[first].tolist(), near, strict=True)
+    }
 
 
 def _touches(vertices: Array) -> bool:
     """True if two vertices share a place: the mesh is closed there only by doubling the point."""
     near = vertices[np.lexsort(np.round(vertices, 6).T)]
-    return bool((np.linalg.norm(np.diff(near, axis=0), axis=1) < SAME_POINT).any())
+    return bool((lengths(np.diff(near, axis=0)) < SAME_POINT).any())
 
 
 def _smooth(
     vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, surfaces: Sequence[Surface]
 ) -> tuple[npt.NDArray[np.bool_], Array]:
     """For each edge (k,): True where its two surfaces are tangent, so that no line is drawn; and one's unit normals (k, 3)."""
-    middle = vertices[ends].mean(axis=1)
-    flat = facet_normals(vertices, triangles)
-    normal = np.empty((2, len(ends), 3))
-    for side in (0, 1):
-        for s in np.unique(pair[:, side]):
-            which = pair[:, side] == s
-            exact = surfaces[s].normals(middle[which])
-            sense = np.sign(np.einsum("ij,ij->i", exact, flat[facets[which, side]]))
-            normal[side, which] = exact * sense[:, None]
-    sine = np.linalg.norm(np.cross(normal[0], normal[1]), axis=1)
-    return (sine < TANGENT) & (np.einsum("ij,ij->i", normal[0], normal[1]) > 0), normal[0]
+    middle = (vertices[ends[:, 0]] + vertices[ends[:, 1]]) / 2
+    outward = [facet_normals(vertices, triangles[facets[:, side]]) for side in (0, 1)]
+    one, other = (_turned_out(normals_of(surfaces, pair[:, side], middle), outward[side]) for side in (0, 1))
+    return (lengths(crosses(one, other)) < TANGENT) & (np.einsum("ij,ij->i", one, other) > 0), one
+
+
+def _turned_out(exact: Array, outward: Array) -> Array:
+    """Normals (k, 3) turned to the side to which ``outward`` (k, 3) looks."""
+    return np.asarray(exact * np.sign(np.einsum("ij,ij->i", exact, outward))[:, None])
+
+
+def normals_of(surfaces: Sequence[Surface], which: IntArray, points: Array) -> Array:
+    """Unit normals (k, 3), of either sense, at ``points`` (k, 3) of the surfaces numbered ``which`` (k,)."""
+    axes = np.array([s.normal if isinstance(s, Plane) else s.direction for s in surfaces])[which]
+    flat = np.array([isinstance(s, Plane) for s in surfaces])[which]
+    foot = np.array([np.zeros(3) if isinstance(s, Plane) else s.point for s in surfaces])[which]
+    slope = np.array([s.slope if isinstance(s, Cone) else 0.0 for s in surfaces])[which]
+    arm = points - foot
+    arm = arm - np.einsum("ij,ij->i", arm, axes)[:, None] * axes
+    arm = arm / np.where(flat, 1.0, lengths(arm))[:, None] - slope[:, None] * axes
+    return np.where(flat[:, None], axes, arm / np.hypot(1.0, slope)[:, None])
 
 
 def facet_normals(vertices: Array, triangles: IntArray) -> Array:
     """Outward unit normals (m, 3) of the triangles (zero for one without area)."""
     a, b, c = (vertices[triangles[:, k]] for k in range(3))
-    normal = np.cross(b - a, c - a)
-    length = np.linalg.norm(normal, axis=1, keepdims=True)
-    return np.asarray(np.divide(normal, length, out=np.zeros_like(normal), where=length > 0))
+    normal = crosses(b - a, c - a)
+    length = lengths(normal)
+    return np.asarray(normal / np.where(length > 0, length, 1.0)[:, None])
 
 
 def curve_of(one: Surface, other: Surface, near: Array) -> Curve:
     """The exact curve in which two surfaces meet, at the point ``near`` (3,) of it."""
     if isinstance(one, Plane) and isinstance(other, Plane):
-        direction = np.cross(one.normal, other.normal)
-        return Line(direction / np.linalg.norm(direction))
+        return Line(unit_cross(one.normal, other.normal))
     if isinstance(other, Plane):
         one, other = other, one
     if isinstance(one, Plane):
@@ -121,7 +152,7 @@ def curve_of(one: Surface, other: Surface, near: Array) -> Curve:
     assert not isinstance(other, Plane)
     if coaxial(one, other):
         axial = float((near - one.point) @ one.direction)
-        return _circle(one, one.point + axial * one.direction, near)
+        return _circle(one, one.point + axial * one.direction)
     if isinstance(one, Cylinder) and isinstance(other, Cylinder) and parallel(one.direction, other.direction):
         return Line(one.direction)
     return None
@@ -131,27 +162,25 @@ def _plane_and_round(plane: Plane, turned: Round, near: Array) -> Curve:
     tilt = float(plane.normal @ turned.direction)
     if abs(abs(tilt) - 1) < SAME_DIRECTION:
         axial = float((near - turned.point) @ turned.direction)
-        return _circle(turned, turned.point + axial * turned.direction, near)
+        return _circle(turned, turned.point + axial * turned.direction)
     if isinstance(turned, Cone):
         through_apex = abs(float(plane.normal @ turned.point) - plane.offset) < SAME_POINT
-        return Line((near - turned.point) / np.linalg.norm(near - turned.point)) if through_apex else None
+        along = near - turned.point
+        return Line(along / math.hypot(*along.tolist())) if through_apex else None
     if abs(tilt) < SAME_DIRECTION:
         return Line(turned.direction)
-    across = np.cross(turned.direction, plane.normal)
-    across = turned.radius * across / np.linalg.norm(across)
-    upward = np.cross(across, turned.direction)
+    across = turned.radius * unit_cross(turned.direction, plane.normal)
+    upward = np.array(cross(across, turned.direction))
     centre = turned.point + (plane.offset - float(plane.normal @ turned.point)) / tilt * turned.direction
     slide = -float(plane.normal @ upward) / tilt
     return Conic(centre, across, upward + slide * turned.direction)
 
 
-def _circle(turned: Round, centre: Array, near: Array) -> Conic:
-    """The circle about ``centre``; of a cylinder with its own radius, of a cone with that of the point ``near``."""
+def _circle(turned: Round, centre: Array) -> Conic:
+    """The circle about ``centre`` on the axis: of a cylinder with its own radius, of a cone with that at the distance."""
     if isinstance(turned, Cylinder):
         radius = turned.radius
     else:
         radius = abs(float((centre - turned.point) @ turned.direction)) * turned.slope
-    spare = np.eye(3)[int(np.argmin(np.abs(turned.direction)))]
-    across = np.cross(spare, turned.direction)
-    across = across / np.linalg.norm(across)
-    return Conic(centre, radius * across, radius * np.cross(turned.direction, across))
+    across, upward = square_to(turned.direction)
+    return Conic(centre, radius * across, radius * upward)

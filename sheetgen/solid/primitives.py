@@ -18,11 +18,12 @@ import shapely
 
 from sheetgen.bank.features import NORMAL_AXIS, PLANE_AXES, Point
 from sheetgen.bank.features import Plane as DrawnPlane
-from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
+from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface, cross, crosses, unit_cross
 from sheetgen.units import CHORD_ERROR, SAME_POINT
 
 IntArray = npt.NDArray[np.int64]
 AXIS_INDEX = {"x": 0, "y": 1, "z": 2}
+UNITS = np.eye(3)
 SIDE_NAMES = {"x": ("left", "right"), "y": ("front", "back"), "z": ("bottom", "top")}
 
 
@@ -61,11 +62,13 @@ def extruded(
 ) -> Primitive:
     """Extrude a closed outline, drawn in ``plane``, from ``low`` to ``high`` along the plane's normal axis.
 
-    ``ends``: the names of the faces at ``low`` and at ``high``. Raises ValueError if the outline crosses or touches itself, or is flat.
+    ``ends``: the names of the faces at ``low`` and at ``high``.
+    Raises: ValueError if the outline crosses or touches itself, or is flat.
     """
     points, owner = _outline_points(start, sides)
     count = len(points)
-    area = 0.5 * float(np.sum(points[:, 0] * np.roll(points[:, 1], -1) - np.roll(points[:, 0], -1) * points[:, 1]))
+    following = points[np.arange(1, count + 1) % count]
+    area = 0.5 * float(points[:, 0] @ following[:, 1] - following[:, 0] @ points[:, 1])
     if abs(area) < SAME_POINT:
         raise ValueError("the outline encloses no area")
     if not shapely.is_simple(shapely.linearrings(points)):
@@ -83,7 +86,7 @@ def extruded(
     for side in sides:
         surfaces.append(_side_surface(before, side, plane))
         before = side.end
-    normal = np.eye(3)[AXIS_INDEX[NORMAL_AXIS[plane]]]
+    normal = UNITS[AXIS_INDEX[NORMAL_AXIS[plane]]]
     surfaces += [Plane(normal, low), Plane(normal, high)]
     return Primitive(vertices, _outward(vertices, triangles), group, tuple(surfaces), (*(s.names for s in sides), *ends))
 
@@ -121,16 +124,23 @@ def _arc_angles(begin: Point, arc: Side) -> list[float]:
 
 
 def _side_surface(begin: Point, side: Side, plane: DrawnPlane) -> Surface:
-    along = np.eye(3)[AXIS_INDEX[NORMAL_AXIS[plane]]]
     if side.centre is not None:
-        return Cylinder(_lift(np.array([side.centre]), plane, 0.0)[0], along, math.dist(begin, side.centre))
+        return Cylinder(_lifted(*side.centre, plane), UNITS[AXIS_INDEX[NORMAL_AXIS[plane]]], math.dist(begin, side.centre))
     u, v = side.end[0] - begin[0], side.end[1] - begin[1]
     length = math.hypot(u, v)
     if length < SAME_POINT:
         raise ValueError("the outline has a side of no length")
     # + 0.0 turns a minus zero into zero, so that planes square to an axis have exact normals
-    normal = _lift(np.array([[v / length + 0.0, -u / length + 0.0]]), plane, 0.0)[0]
-    return Plane(normal, float(normal @ _lift(np.array([begin]), plane, 0.0)[0]))
+    normal = _lifted(v / length + 0.0, -u / length + 0.0, plane)
+    return Plane(normal, float(normal @ _lifted(*begin, plane)))
+
+
+def _lifted(u: float, v: float, plane: DrawnPlane) -> Array:
+    """A point or vector of a drawn plane as (3,), at level 0."""
+    place = [0.0, 0.0, 0.0]
+    for axis, value in zip(PLANE_AXES[plane], (u, v), strict=True):
+        place[AXIS_INDEX[axis]] = value
+    return np.array(place)
 
 
 def _lift(points: Array, plane: DrawnPlane, level: float) -> Array:
@@ -149,7 +159,7 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
     rings, then of the last end: one more than there are rings.
     """
     count = facet_count(max(radius for _, radius in rings))
-    across, upward = _square_to(direction)
+    across, upward = square_to(direction)
     angle = 2 * np.pi * np.arange(count) / count
     circle = np.outer(np.cos(angle), across) + np.outer(np.sin(angle), upward)
     vertices: list[Array] = []
@@ -163,8 +173,8 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
         band = _band(first[k], rings[k][1] > 0, first[k + 1], rings[k + 1][1] > 0, count)
         triangles.append(band)
         group.append(np.full(len(band), k + 1))
-    fan = np.stack([np.zeros(count - 2, int), np.arange(1, count - 1), np.arange(2, count)], axis=1)
-    for end, place, cap in ((0, 0, fan[:, ::-1]), (len(rings) - 1, len(rings), fan)):
+    disc = _disc(count)
+    for end, place, cap in ((0, 0, disc[:, ::-1]), (len(rings) - 1, len(rings), disc)):
         if rings[end][1] > 0:
             triangles.append(cap + first[end])
             group.append(np.full(len(cap), place))
@@ -174,6 +184,21 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
     return Primitive(
         joined, _outward(joined, np.concatenate(triangles)), np.concatenate(group), (lows[0], *surfaces, lows[1]), tuple(names)
     )
+
+
+def _disc(count: int) -> IntArray:
+    """Triangles (count - 2, 3) of a regular polygon: its ears cut off, again and again.
+
+    A fan would have long slivers, which meet far more facets of another solid than round triangles do.
+    """
+    left = np.arange(count)
+    found = []
+    while len(left) > 2:
+        even = len(left) // 2 * 2
+        ears = np.stack([left[0:even:2], left[1:even:2], np.append(left[2:even:2], left[even % len(left)])], axis=1)
+        found.append(ears[ears[:, 0] != ears[:, 2]])
+        left = left[::2]
+    return np.concatenate(found)
 
 
 def _band(low: int, low_ring: bool, high: int, high_ring: bool, count: int) -> IntArray:
@@ -196,16 +221,15 @@ def _band_surface(origin: Array, direction: Array, a: tuple[float, float], b: tu
     return Cone(apex, direction * math.copysign(1.0, slope), abs(slope))
 
 
-def _square_to(direction: Array) -> tuple[Array, Array]:
+def square_to(direction: Array) -> tuple[Array, Array]:
     """Two unit vectors square to ``direction`` and each other; along the axes where the direction is."""
-    spare = np.eye(3)[int(np.argmin(np.abs(direction)))]
-    across = np.cross(spare, direction)
-    across = across / np.linalg.norm(across)
-    return across, np.cross(direction, across)
+    size = [abs(part) for part in direction.tolist()]
+    across = unit_cross(UNITS[size.index(min(size))], direction)
+    return across, np.array(cross(direction, across))
 
 
 def _outward(vertices: Array, triangles: IntArray) -> IntArray:
     """The triangles, all turned over if the mesh was inside out."""
     a, b, c = (vertices[triangles[:, k]] for k in range(3))
-    inside_out = float(np.einsum("ij,ij->", a, np.cross(b, c))) < 0
+    inside_out = float(np.einsum("ij,ij->", a, crosses(b, c))) < 0
     return triangles[:, ::-1] if inside_out else triangles

@@ -15,6 +15,7 @@ from functools import cached_property
 
 import numpy as np
 import pdfplumber
+import shapely
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
@@ -42,22 +43,27 @@ class Line:
     def vector(self) -> Array:
         return np.asarray(self.points[-1] - self.points[0])
 
-    @property
+    @cached_property
     def length(self) -> float:
         return float(np.linalg.norm(np.diff(self.points, axis=0), axis=1).sum())
 
-    @property
+    @cached_property
     def unit(self) -> Array:
-        return self.vector / np.linalg.norm(self.vector)
+        return np.asarray(self.vector / np.linalg.norm(self.vector))
+
+    @cached_property
+    def string(self) -> shapely.LineString:
+        return shapely.LineString(self.points)
 
     def off(self, point: Array) -> float:
         """Distance of a point from the endless line."""
-        away = point - self.points[0]
-        return abs(float(self.unit[0] * away[1] - self.unit[1] * away[0]))
+        (x, y), (ax, ay), (ux, uy) = point, self.points[0], self.unit
+        return abs(float(ux * (y - ay) - uy * (x - ax)))
 
     def along(self, point: Array) -> float:
         """How far along the line, from its start, a point lies."""
-        return float((point - self.points[0]) @ self.unit)
+        (x, y), (ax, ay), (ux, uy) = point, self.points[0], self.unit
+        return float(ux * (x - ax) + uy * (y - ay))
 
 
 @dataclass(frozen=True, eq=False)
@@ -242,9 +248,11 @@ def _step(char: dict) -> Array:
 
 
 def _follows(before: dict, char: dict) -> bool:
-    alike = before["fontname"] == char["fontname"] and np.allclose(before["matrix"][:4], char["matrix"][:4], atol=1e-4)
-    gap = float(np.linalg.norm(_origin(before) + _step(before) - _origin(char)))
-    return alike and abs(_size(before) - _size(char)) < 0.01 and gap < 0.3
+    if before["fontname"] != char["fontname"] or before["matrix"][:4] != char["matrix"][:4]:
+        return False
+    ax, ay, _, _, x, y = before["matrix"]
+    gap = math.hypot(x + before["adv"] * ax - char["matrix"][4], y + before["adv"] * ay - char["matrix"][5])
+    return gap < 0.3 and abs(_size(before) - _size(char)) < 0.01
 
 
 def _size(char: dict) -> float:

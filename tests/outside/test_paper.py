@@ -17,16 +17,16 @@ import pytest
 from pypdf import PdfReader
 
 from tests.outside.reader import Line
-from tests.outside.sheets import ALL, Made, answer, question
+from tests.outside.sheets import SOME, Made, answer, answer_anew, question
 
 ROOT = Path(__file__).resolve().parents[2]
 RULE = 0.02           # mm: what can be told on paper
 D = 0.25              # mm: width of narrow lines
 
 
-@pytest.fixture(scope="module", params=ALL, ids=lambda key: "-".join(map(str, key)))
+@pytest.fixture(scope="module", params=SOME, ids=lambda key: "-".join(map(str, key)))
 def made(request) -> Made:
-    """Answer sheets of each family, in both projections."""
+    """An answer sheet of each family, in one projection or the other."""
     return answer(*request.param)
 
 
@@ -173,9 +173,7 @@ def _overlap(one: Line, other: Line) -> float:
 
 
 def test_the_same_sheet_made_twice_is_the_same_bytes():
-    first = answer("slotted-wedge", 3).data
-    answer.cache_clear()
-    assert answer("slotted-wedge", 3).data == first
+    assert answer_anew("slotted-wedge", 1).data == answer("slotted-wedge", 1).data
 
 
 def test_the_same_sheets_are_the_same_bytes_in_another_process_with_other_hashes():

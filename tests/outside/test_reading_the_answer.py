@@ -10,6 +10,7 @@ from collections import Counter
 
 import numpy as np
 import pytest
+import shapely
 
 from tests.outside.reader import Box, Line, Sheet
 from tests.outside.sheets import ALL, Made, answer
@@ -131,18 +132,10 @@ def _crosses_at(line: Line, point, other: Line) -> bool:
 
 def test_every_extension_line_begins_at_an_edge_or_axis_of_the_part(made):
     """It starts 1 to 2 mm from the line it extends (or on it), in the line's own direction or at its end."""
-    drawn = [line for line in made.sheet.lines if line.dash or abs(line.width - 0.5) < 1e-3]
+    drawn = shapely.MultiLineString([line.string for line in made.sheet.lines if line.dash or abs(line.width - 0.5) < 1e-3])
     for size in made.sizes.linear:
         for arrow in size.arrows:
             for line in made.sheet.thin:
                 if line.straight and line is not size.line and _crosses_at(line, arrow.tip, size.line):
-                    nearest = min(_distance(end, other) for other in drawn for end in line.points)
+                    nearest = min(shapely.distance(drawn, shapely.Point(end)) for end in line.points)
                     assert nearest < 2.0 + 0.03, f"{size.number}: an extension line through {arrow.tip} begins in the air"
-
-
-def _distance(point, line: Line) -> float:
-    """From a point to a line, mm."""
-    a, b = line.points[:-1], line.points[1:]
-    run = b - a
-    t = np.clip(((point - a) * run).sum(axis=1) / (run * run).sum(axis=1), 0, 1)
-    return float(np.linalg.norm(a + t[:, None] * run - point, axis=1).min())

@@ -1,0 +1,172 @@
+"""Sizes placed on views and pictorial: the marks that stand on the sheet, without paper round them. Sheet millimetres."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import numpy as np
+import pytest
+import shapely
+
+from sheetgen.dimensions import (
+    Ground,
+    PlacedView,
+    PlacingError,
+    choose,
+    items_of,
+    marks_of,
+    pictorial_offers,
+    sight_arrow,
+    view_offers,
+)
+from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_box
+from sheetgen.projection import view_of
+from tests.parts import BRACKET, PARTS, S1, S2, Part
+
+AREA = (26.0, 16.0, 404.0, 281.0)
+ISOMETRIC = [np.array([np.cos(angle), np.sin(angle)]) for angle in np.radians([30, 90, 150])]
+
+
+def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[list[PlacedView], list[Mark]]:
+    """Front, top and right view in third angle with all sizes."""
+    solid = part.solid()
+    places = {"front": (70.0, 60.0), "top": (70.0, 175.0), "right": (240.0, 60.0)}
+    views = [PlacedView(view_of(solid, name), scale, np.array(place)) for name, place in places.items()]
+    visible = [line for view in views for line in view.coarse("visible")]
+    thin = [line for view in views for kind in ("hidden", "centre") for line in view.coarse(kind)]
+    ground = Ground(visible, thin, [], AREA, [view.outline for view in views])
+    chosen = choose(ground, [view_offers(views, item, upright=upright) for item in items_of(part.measures())])
+    return views, marks_of(chosen)
+
+
+def on_pictorial(part: Part, *, upright: bool = False) -> list[Mark]:
+    """The isometric with all sizes and the arrow of sight."""
+    view = PlacedView(view_of(part.solid(), "isometric"), 1.0, np.array([130.0, 130.0]))
+    ground = Ground(view.coarse("visible"), [], [], AREA, [view.outline])
+    offers = [pictorial_offers(view, item, upright=upright) for item in items_of(part.measures())]
+    return marks_of(choose(ground, [*offers, sight_arrow(view, "F")]))
+
+
+def texts(marks: list[Mark]) -> list[Text]:
+    return [mark for mark in marks if isinstance(mark, Text)]
+
+
+def strokes(marks: list[Mark]) -> list[Stroke]:
+    return [mark for mark in marks if isinstance(mark, Stroke)]
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_each_size_stands_on_the_views_once(name):
+    _, marks = on_views(PARTS[name])
+    wanted = [line for item in items_of(PARTS[name].measures()) for line in item.lines]
+    assert sorted(text.text for text in texts(marks)) == sorted(wanted)
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_each_size_and_the_arrow_of_sight_stand_on_the_pictorial_once(name):
+    marks = on_pictorial(PARTS[name])
+    wanted = [line for item in items_of(PARTS[name].measures()) for line in item.lines]
+    assert sorted(text.text for text in texts(marks)) == sorted([*wanted, "F"])
+
+
+@pytest.mark.parametrize("name", PARTS)
+@pytest.mark.parametrize("upright", [False, True])
+def test_no_figure_touches_a_line_or_another_figure(name, upright):
+    # text is not crossed or separated by any line (Machine Drawing p. 31)
+    views, marks = on_views(PARTS[name], upright=upright)
+    boxes = [shapely.Polygon(text_box(text)) for text in texts(marks)]
+    drawn = [points for view in views for points in (*view.visible, *view.hidden, *view.centres)]
+    lines = [shapely.LineString(points) for points in (*drawn, *(mark.points for mark in strokes(marks)))]
+    assert not any(one.intersects(other) for one, other in combinations(boxes, 2))
+    assert not any(box.intersects(line) for box in boxes for line in lines)
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_upright_figures_all_read_from_below_and_break_the_lines_they_stand_in(name):
+    # unidirectional: all text upright, lines that are not level broken for it (Machine Drawing p. 31)
+    for text in texts(on_views(PARTS[name], upright=True)[1]):
+        assert (text.along, text.up) == ((1.0, 0.0), (0.0, 1.0))
+
+
+def test_aligned_figures_read_from_below_or_from_the_right():
+    # aligned method (Machine Drawing p. 30; SP 46, from memory)
+    ways = {text.along for text in texts(on_views(BRACKET)[1])}
+    assert ways == {(1.0, 0.0), (0.0, 1.0)}
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_figures_on_the_pictorial_lie_in_an_isometric_plane(name):
+    # aligned to the plane of the face (NAVEDTRA 14276 p. 6-14)
+    for text in texts(on_pictorial(PARTS[name])):
+        if text.text != "F":
+            assert along_axis(text.along)
+            assert along_axis(text.up)
+            assert text.along[0] * text.up[1] - text.along[1] * text.up[0] > 0, "mirrored"
+
+
+def test_upright_figures_on_the_pictorial_are_not_sheared():
+    # unidirectional is easier to read (NAVEDTRA 14276 p. 6-14)
+    for text in texts(on_pictorial(S2, upright=True)):
+        assert (text.along, text.up) == ((1.0, 0.0), (0.0, 1.0))
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_arrowheads_on_the_pictorial_lie_in_the_plane_of_their_dimension(name):
+    # arrowheads lie in the plane of the face they measure (NAVEDTRA 14276 p. 6-14): their backs run along an isometric axis
+    marks = on_pictorial(PARTS[name])
+    heads = [mark.points for mark in marks if isinstance(mark, Fill)]
+    level = [(tip - (one + other) / 2, one - other) for tip, one, other in heads if along_axis(tip - (one + other) / 2)]
+    assert level
+    assert all(along_axis(back) for _, back in level)
+
+
+def along_axis(way) -> bool:
+    """True if a vector runs along one of the isometric axes."""
+    return any(abs(abs(float(axis @ way)) / np.linalg.norm(way) - 1) < 1e-6 for axis in ISOMETRIC)
+
+
+def test_the_arrow_of_sight_points_into_the_front_from_before_it():
+    # a viewing arrow is wanted on the pictorial (board marking schemes, CBSE 2015 and 2020)
+    marks = on_pictorial(S1)
+    [letter] = [text for text in texts(marks) if text.text == "F"]
+    [shaft] = [mark for mark in strokes(marks) if mark.pen is Pen.BORDER]
+    way = shaft.points[-1] - shaft.points[0]
+    assert way / np.linalg.norm(way) == pytest.approx(ISOMETRIC[0], abs=1e-6)     # +y, away from the reader of the front view
+    assert np.linalg.norm(np.array(letter.at) - shaft.points[0]) < np.linalg.norm(np.array(letter.at) - shaft.points[1])
+
+
+@pytest.mark.parametrize("scale", [0.5, 0.2])
+def test_arrows_and_figures_are_as_large_at_a_reduced_scale(scale):
+    # ISO 3098 heights are heights on paper (from memory)
+    _, full = on_views(S1)
+    _, marks = on_views(S1, scale=scale)
+    assert {text.height for text in texts(marks)} == {text.height for text in texts(full)} == {3.5}
+    heads = [np.ptp(mark.points, axis=0).max() for mark in marks if isinstance(mark, Fill)]
+    assert heads == pytest.approx([3.0] * len(heads), abs=1e-9)
+    assert sorted(text.text for text in texts(marks)) == sorted(text.text for text in texts(full))
+
+
+def test_the_same_part_is_dimensioned_the_same_way_every_time():
+    one, other = (on_views(BRACKET)[1] for _ in range(2))
+    assert [repr(mark) for mark in texts(one)] == [repr(mark) for mark in texts(other)]
+    assert all(np.array_equal(a.points, b.points) for a, b in zip(strokes(one), strokes(other), strict=True))
+
+
+def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
+    view = PlacedView(view_of(S1.solid(), "front"), 1.0, np.array([100.0, 100.0]))
+    cramped = Ground(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.outline])
+    items = items_of(S1.measures())[:1]
+    with pytest.raises(PlacingError) as caught:
+        choose(cramped, [view_offers([view], item) for item in items])
+    assert caught.value.item == 0
+    assert "no placing" in caught.value.reason
+
+
+def test_a_blocked_area_is_kept_free():
+    view = PlacedView(view_of(S1.solid(), "front"), 1.0, np.array([100.0, 100.0]))
+    block = shapely.box(90, 60, 250, 99)        # all below the view
+    free = Ground(view.coarse("visible"), [], [block], AREA, [view.outline])
+    [width] = [item for item in items_of(S1.measures()) if item.main.words == "base.left to base.right"]
+    marks = marks_of(choose(free, [view_offers([view], width)]))
+    assert not any(block.intersects(shapely.Polygon(text_box(text))) for text in texts(marks))
+    assert not any(block.intersects(shapely.LineString(mark.points)) for mark in strokes(marks))

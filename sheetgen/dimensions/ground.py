@@ -148,7 +148,10 @@ def _on_own_lines(offers: Sequence[Offer], boxes: Array, owner: Owned) -> Owned:
 
 
 def _own_lines(offer: Offer) -> tuple[Seg, ...]:
-    return (*offer.lines, *offer.extensions, *offer.centres) if offer.own else ()
+    """The lines of an offer that its figures could touch; a straight dimension line keeps clear of them, or is broken for them."""
+    if not offer.own:
+        return ()
+    return (*offer.extensions, *offer.centres) if offer.centres else (*offer.lines, *offer.extensions)
 
 
 def flattened(offers: Sequence[Offer], part: Callable[[Offer], Sequence[Seg]]) -> tuple[Array, Owned]:

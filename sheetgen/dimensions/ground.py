@@ -148,7 +148,7 @@ def _on_own_lines(offers: Sequence[Offer], boxes: Array, owner: Owned) -> Owned:
 
 
 def _own_lines(offer: Offer) -> tuple[Seg, ...]:
-    """The lines of an offer that its figures could touch; a straight dimension line keeps clear of them, or is broken for them."""
+    """The lines of an offer that its figures could touch; a straight dimension line keeps clear of them or is broken."""
     if not offer.own:
         return ()
     return (*offer.extensions, *offer.centres) if offer.centres else (*offer.lines, *offer.extensions)

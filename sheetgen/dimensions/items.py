@@ -45,11 +45,17 @@ def items_of(measures: Sequence[Measure], through: frozenset[int] = frozenset())
 def _feature(measure: Measure) -> str:
     """The key by which sizes join in a note: a hole and its counterbore do, a radius stands alone."""
     name = measure.words.split(" of ", 1)[1]
-    return measure.words if measure.kind == "radius" else name.split(".")[0]
+    alone = measure.kind == "radius" or " at " in name        # a cone's rims are two sizes at two places
+    return measure.words if alone else name.split(".")[0]
+
+
+def _side(measure: Measure) -> str:
+    """The side of its feature that a size is of: ``counterbore`` of bore.counterbore."""
+    return measure.words.split(" of ", 1)[1].split(" at ")[0].partition(".")[2]
 
 
 def _note(measures: Sequence[Measure], indices: Sequence[int], through: frozenset[int]) -> Item:
-    parts = [(measures[i], measures[i].words.split(" of ", 1)[1].partition(".")[2]) for i in indices]
+    parts = [(measures[i], _side(measures[i])) for i in indices]
     lines = []
     main = next((m for m, _ in parts if m.kind in ("diameter", "radius")), parts[0][0])
     for side in dict.fromkeys(side for _, side in parts):

@@ -131,7 +131,7 @@ def _round(view: PlacedView, item: Item) -> list[Offer]:
         assert not isinstance(surface, Plane)
         if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > 1e-9:
             continue
-        radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned_surface)
+        radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned_surface, item)
         for radius in radii:
             found += _leaders(view, turned_surface, radius * view.scale, item)
     return found
@@ -169,9 +169,9 @@ def _between(view: PlacedView, item: Item, ends: Sequence[Array], way: int, cost
     return found
 
 
-def _cone_radii(view: PlacedView, turned: int) -> list[float]:
-    """The radius of a cone's widest rim that is seen; none if none is."""
-    return sorted((float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned)), reverse=True)[:1]
+def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:
+    """The radius of the rim of a cone that an item speaks of, if it is seen."""
+    return [float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned) if rim.face in item.main.planes]
 
 
 def _leaders(view: PlacedView, turned: int, radius: float, item: Item) -> list[Offer]:

@@ -21,7 +21,7 @@ TOUCHES = 0.05
 class Rim:
     """The circle or ellipse centre + a cos t + b sin t, (3,) each, in which a round surface meets a face turned to the reader.
 
-    ``share`` of the whole turn is seen; ``square``: the face stands square to the axis.
+    ``share`` of the whole turn is seen; ``square``: the face stands square to the axis; ``face``: the surface it is.
     """
 
     centre: Array
@@ -29,6 +29,7 @@ class Rim:
     b: Array
     share: float
     square: bool
+    face: int
 
     def arms(self, over: float) -> list[Array]:
         """Half-lengths (3,) of the two centre lines that cross in it, ``over`` mm past the rim; along part axes if square."""
@@ -62,7 +63,7 @@ def rims_of(sight: Sight, turned: int) -> list[Rim]:
         if len(start):
             swing = np.abs((_turn(curve, stop) - _turn(curve, start) + np.pi) % (2 * np.pi) - np.pi).sum() / (2 * np.pi)
             square = abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9
-            found.append(Rim(curve.centre, curve.a, curve.b, float(swing), square))
+            found.append(Rim(curve.centre, curve.a, curve.b, float(swing), square, partner))
     return found
 
 

@@ -19,6 +19,7 @@ LENGTH = re.compile(r"\d+(\.\d+)?")
 ANGLE = re.compile(r"(\d+(?:\.\d+)?)°")
 NOTE = re.compile(r"(\d+ × )?(CSK |C'BORE )?([ØR]\d|\d+(\.\d+)? DEEP)")
 TYPE = 5.0           # mm: size of the type whose capitals and figures are 3.5 high
+SHORT_CENTRE = 11.0  # mm: a centre line shorter than three shortened dashes with their dots
 HIGHEST_OVER = 2.0    # mm: a number farther above a line does not belong to it
 
 
@@ -200,6 +201,15 @@ def _ends_in(end: Array, arrow: Arrow) -> bool:
     away = end - arrow.tip
     back = -float(away @ arrow.way)
     return 0 <= back <= arrow.length + NEAR and float(np.linalg.norm(away + back * arrow.way)) < 0.1
+
+
+def part_lines(sheet: Sheet) -> list[Line]:
+    """Lines of the part: wide ones, dashed ones, and centre lines so short that they are one dash (EA p. 3-21 allows it)."""
+    tips = [arrow.tip for arrow in sheet.arrows]
+    found = [line for line in sheet.lines if line.dash or abs(line.width - 0.5) < 1e-3]
+    short = [line for line in sheet.thin if line.straight and line.length < SHORT_CENTRE]
+    by_a_tip = [any(line.off(tip) < NEAR and -5 < line.along(tip) < line.length + 5 for tip in tips) for line in short]
+    return found + [line for line, near in zip(short, by_a_tip, strict=True) if not near]
 
 
 def leaders(sheet: Sheet) -> list[tuple[Line, Arrow]]:

@@ -16,7 +16,7 @@ import shapely
 
 from tests.outside.reader import MM, Lettering, Line
 from tests.outside.sheets import FAMILIES, SOME, Made, answer, question
-from tests.outside.sizes import Linear, circles_at, height_over, leaders
+from tests.outside.sizes import Linear, circles_at, height_over, leaders, part_lines
 
 FINE = 0.02      # mm: what rounding on paper may add
 
@@ -79,7 +79,7 @@ def test_extension_lines_run_2_to_3_mm_past_the_dimension_line(made):
 
 def test_extension_lines_leave_a_gap_of_1_to_2_mm_to_the_part(made):
     # short visible gap, 1.5 (A145, US lists); about 8 line widths allowed (ISO 129-1:2018, from memory); one way per sheet
-    drawn = shapely.MultiLineString([line.string for line in made.sheet.lines if line.dash or abs(line.width - 0.5) < 1e-3])
+    drawn = shapely.MultiLineString([line.string for line in part_lines(made.sheet)])
     for size in made.sizes.linear:
         for line in extension_lines(made, size):
             gaps = [_onward(drawn, line.points[k], way * line.unit) for k, way in ((0, -1), (1, 1))]

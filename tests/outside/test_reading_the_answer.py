@@ -14,7 +14,7 @@ import shapely
 
 from tests.outside.reader import Box, Line, Sheet
 from tests.outside.sheets import ALL, Made, answer
-from tests.outside.sizes import circles_at
+from tests.outside.sizes import circles_at, part_lines
 
 RULE = 0.05       # mm, and degrees: as near as a size is read
 
@@ -132,7 +132,7 @@ def _crosses_at(line: Line, point, other: Line) -> bool:
 
 def test_every_extension_line_begins_at_an_edge_or_axis_of_the_part(made):
     """It starts 1 to 2 mm from the line it extends (or on it), in the line's own direction or at its end."""
-    drawn = shapely.MultiLineString([line.string for line in made.sheet.lines if line.dash or abs(line.width - 0.5) < 1e-3])
+    drawn = shapely.MultiLineString([line.string for line in part_lines(made.sheet)])
     for size in made.sizes.linear:
         for arrow in size.arrows:
             for line in made.sheet.thin:

@@ -71,6 +71,9 @@ class Offer:
     over: float = 0.22       # cost per mm of its lines that run over the part
 
 
+UPRIGHT = 1e-4
+"""A direction that leans less than this stands upright: places on paper are good to a micron, lines are millimetres long."""
+
 Corners = tuple[Vec, Vec, Vec, Vec]
 
 CLEAR = 0.8
@@ -106,7 +109,7 @@ def reading(along: Vec, up: Vec) -> tuple[Vec, Vec]:
     >>> reading((0.0, -1.0), (1.0, 0.0))
     ((0.0, 1.0), (-1.0, 0.0))
     """
-    if along[0] < -1e-9 or (abs(along[0]) <= 1e-9 and along[1] < 0):
+    if along[0] < -UPRIGHT or (abs(along[0]) <= UPRIGHT and along[1] < 0):
         along = (0.0 - along[0], 0.0 - along[1])
     if along[0] * up[1] - along[1] * up[0] < 0:
         up = (0.0 - up[0], 0.0 - up[1])

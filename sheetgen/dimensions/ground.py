@@ -21,6 +21,8 @@ EXTENSION_CROSS = 2.5    # an extension line crosses a visible line
 LEADER_CROSS = 2.0       # a leader crosses a visible line
 CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
 WITHIN = 3.0             # figures stand within the part's outline
+LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge ...
+RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
@@ -76,7 +78,8 @@ class Ground:
             np.add.at(total, owner, crossing(segments, thin).sum(axis=1) * CROSS_THIN)
         over = np.array([offer.over for offer in offers])
         np.add.at(total, of_line, self._over(lines) * over[of_line])
-        np.add.at(total, of_end, self._over(ends) * over[of_end])
+        long_way = self._over(ends)
+        np.add.at(total, of_end, long_way * over[of_end] + np.maximum(long_way - LONG_WAY, 0.0) * RIGHT_ACROSS)
         np.add.at(total, of_line, (beside(lines, long, BESIDE).any(axis=1) & ~is_leader) * HARD)
         np.add.at(total, of_end, beside(ends, long, COVERS).any(axis=1) * HARD)
         return total

@@ -18,7 +18,7 @@ from sheetgen.solid.surfaces import Array
 TIERS = 5
 """Dimension lines side by side on one side of a view: more would be no drawing."""
 
-HIDDEN_END = 25.0        # cost of measuring to a hidden line: a last resort
+HIDDEN_END = 60.0        # cost of measuring to a hidden line: a last resort
 SIDE_AXIS = 12.0         # cost of locating an axis where it is not seen as a circle
 REACH = 0.06             # cost per mm of extension line
 TIER = 1.2               # cost per tier outwards

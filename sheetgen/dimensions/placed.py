@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from sheetgen.dimensions.anchors import Sight
@@ -71,9 +72,7 @@ class PlacedView:
         corners = self.view.flat[solid.triangles[seen]] * self.scale + self.origin
         facets = np.asarray(shapely.polygons(np.round(np.concatenate([corners, corners[:, :1]], axis=1), 6)))
         owner = solid.owner[seen]
-        # Facets of one surface lie side by side, which is quick to join; the surfaces overlap.
-        faces = [shapely.coverage_union_all(facets[owner == k]) for k in np.unique(owner)]
-        return shapely.union_all(faces, grid_size=NODE)
+        return shapely.union_all([_face(facets[owner == k]) for k in np.unique(owner)], grid_size=NODE)
 
     @cached_property
     def visible_straights(self) -> Array:
@@ -92,6 +91,14 @@ class PlacedView:
         shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.view.centre_lines)
         ends = np.array([shape.points() for shape in shapes if isinstance(shape, Straight)])
         return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
+
+
+def _face(facets: npt.NDArray[np.object_]) -> shapely.Geometry:
+    """The facets of one surface as one area. They lie side by side, which is quick to join, unless some are slivers."""
+    try:
+        return shapely.coverage_union_all(facets)
+    except shapely.GEOSException:
+        return shapely.union_all(facets, grid_size=NODE)
 
 
 def _few(count: int) -> Array:

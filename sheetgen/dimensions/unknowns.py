@@ -109,12 +109,21 @@ class Unknowns:
             gradient[:, column] = unit
         return point, gradient
 
+    def _names(self, k: int, what: str) -> list[str]:
+        """The names of a surface, best first: of an axis those that say so, of a round side that of its feature."""
+        if what.startswith("place"):
+            group = [name for j, first in enumerate(self.axis_of) if first == k for name in self.solid.names_of(j)]
+            axes = [name for name in group if name.endswith(".axis")]
+            return sorted(axes or group, key=lambda name: (len(name), name))
+        plain = [name.removesuffix(".axis").removesuffix(".wall").removesuffix(".round") for name in self.solid.names_of(k)]
+        return sorted(plain, key=lambda name: (len(name), name))
+
     def words(self, unknown: int) -> str:
         """What an unknown is, in trade words, for messages."""
         k, what = self.owner[unknown]
         if what == "middle":
             return f"where the plane of symmetry is along {'xyz'[-1 - k]}"
-        names = self.solid.names_of(k)
+        names = self._names(k, what)
         name = names[0] if names else "an unnamed face of " + " and ".join(self.solid.features[k])
         if what == "offset":
             return f"where {name} is"

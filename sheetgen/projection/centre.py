@@ -19,16 +19,16 @@ from sheetgen.solid import AxisGroup, Solid
 from sheetgen.solid.surfaces import Array
 
 OVERSHOOT = 4.0
-"""mm past the outline: 3 to 6 (print-reading textbook p. 20: 1/8 to 1/4 inch)."""
+"""mm on paper past the outline: 3 to 6 (print-reading textbook p. 20: 1/8 to 1/4 inch)."""
 
 HALF_ROUND = math.pi - 0.05
 """Round surfaces that turn through less are corners, not features with an axis (common practice, no source)."""
 
 STUB = 2.0
-"""mm: shorter leftovers of a covered centre line are not drawn (common practice, no source)."""
+"""mm on paper: shorter leftovers of a covered centre line are not drawn (common practice, no source)."""
 
 SAME_LINE_GAP = 6.0
-"""mm: axes in one line whose centre lines come this near share one line (common practice, no source)."""
+"""mm on paper: axes in one line whose centre lines come this near share one line (common practice, no source)."""
 
 
 def axis_groups(solid: Solid) -> tuple[AxisGroup, ...]:
@@ -36,43 +36,48 @@ def axis_groups(solid: Solid) -> tuple[AxisGroup, ...]:
     return solid.axis_groups
 
 
-def centre_lines(solid: Solid, frame: Frame, linework: Linework, symmetry: tuple[str, ...] = ()) -> tuple[Straight, ...]:
-    """Return the centre lines of a view, less what visible and hidden lines cover. None in the isometric."""
+def centre_lines(
+    solid: Solid, frame: Frame, linework: Linework, symmetry: tuple[str, ...] = (), scale: float = 1.0
+) -> tuple[Straight, ...]:
+    """Return the centre lines of a view, less what visible and hidden lines cover. None in the isometric.
+
+    ``scale``: paper mm per part mm at which the view will be drawn, for lengths that are the same on every paper.
+    """
     if frame.name == "isometric":
         return ()
     carriers: list[StraightCarrier] = []
     for group in axis_groups(solid):
         if group.turn < HALF_ROUND:
             continue
-        for p, q in _axis_lines(group, frame):
+        for p, q in _axis_lines(group, frame, OVERSHOOT / scale):
             _add(carriers, p, q)
-    for p, q in _symmetry_lines(solid, frame, symmetry):
+    for p, q in _symmetry_lines(solid, frame, symmetry, OVERSHOOT / scale):
         _add(carriers, p, q)
     if not carriers:
         return ()
     drawn = _Drawn(linework)
     result = []
     for carrier in carriers:
-        spans = joined(carrier.spans, SAME_LINE_GAP)
-        result += [carrier.shape(span) for span in longer(minus(spans, drawn.on(carrier)), STUB)]
+        spans = joined(carrier.spans, SAME_LINE_GAP / scale)
+        result += [carrier.shape(span) for span in longer(minus(spans, drawn.on(carrier)), STUB / scale)]
     return tuple(result)
 
 
-def _axis_lines(group: AxisGroup, frame: Frame) -> list[tuple[Array, Array]]:
+def _axis_lines(group: AxisGroup, frame: Frame, overshoot: float) -> list[tuple[Array, Array]]:
     flat = frame.flat_vectors(group.direction)
     length = math.hypot(flat[0], flat[1])
     if length < 1e-9:
-        centre, reach = frame.flat(group.point), group.radius + OVERSHOOT
+        centre, reach = frame.flat(group.point), group.radius + overshoot
         return [(centre - reach * unit, centre + reach * unit) for unit in np.eye(2)]
     ends = frame.flat(np.stack([group.point + t * group.direction for t in (group.low, group.high)]))
-    over = OVERSHOOT * flat / length
+    over = overshoot * flat / length
     return [(ends[0] - over, ends[1] + over)]
 
 
-def _symmetry_lines(solid: Solid, frame: Frame, symmetry: tuple[str, ...]) -> list[tuple[Array, Array]]:
+def _symmetry_lines(solid: Solid, frame: Frame, symmetry: tuple[str, ...], overshoot: float) -> list[tuple[Array, Array]]:
     lines = []
     corners = frame.flat(np.stack([np.zeros(3), solid.size]))           # exact: the sight runs along an axis
-    low, high = corners.min(axis=0) - OVERSHOOT, corners.max(axis=0) + OVERSHOOT
+    low, high = corners.min(axis=0) - overshoot, corners.max(axis=0) + overshoot
     for axis in symmetry:
         across = np.abs(frame.axes[:, "xyz".index(axis)])
         if across.max() < 1e-9:

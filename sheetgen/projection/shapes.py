@@ -39,7 +39,7 @@ class Straight:
 
     @property
     def count(self) -> int:
-        """How many points ``points`` gives."""
+        """How many points keep CHORD_ERROR."""
         return 2
 
 
@@ -64,11 +64,15 @@ class Arc:
 
     def points(self) -> Array:
         """A polyline (k, 2) within CHORD_ERROR of the arc, its ends exact."""
-        return self.at(np.linspace(self.start, self.stop, self.count))
+        turns = [math.atan2(self.b[i], self.a[i]) + k * math.pi for i in (0, 1) for k in range(-3, 5)]
+        outermost = [t for t in turns if self.start < t < self.stop]       # so that the polyline has the arc's true extent
+        t = np.linspace(self.start, self.stop, self.count)
+        apart = [extra for extra in outermost if np.abs(t - extra).min() > 1e-9]
+        return self.at(np.sort(np.append(t, apart)))
 
     @property
     def count(self) -> int:
-        """How many points ``points`` gives."""
+        """How many points keep CHORD_ERROR."""
         radius = max(math.hypot(*self.a.tolist()), math.hypot(*self.b.tolist()))
         step = 2 * math.acos(1 - min(0.5, CHORD_ERROR / radius))
         return max(2, math.ceil((self.stop - self.start) / step) + 1)

@@ -12,11 +12,14 @@ from sheetgen.solid import Plane
 from sheetgen.solid.surfaces import Array
 
 LEAST = 8.0
-"""mm: shorter stretches of the cut, on narrow rims and edges, would read as edges (common practice, no source)."""
+"""mm on paper: shorter stretches of the cut, on narrow rims and edges, would read as edges (common practice, no source)."""
 
 
-def symmetry_trace(view: View, axis: int) -> list[Array]:
-    """Return the seen stretches (2, 2) of the cut of the part's mid-plane square to ``axis`` with its straight-ruled faces."""
+def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
+    """Return the seen stretches (2, 2) of the cut of the part's mid-plane square to ``axis`` with its straight-ruled faces.
+
+    ``scale``: paper mm per part mm at which the view will be drawn.
+    """
     solid, frame = view.solid, view.frame
     middle = float(solid.size[axis]) / 2
     facing = facing_of(solid, frame)
@@ -37,7 +40,7 @@ def symmetry_trace(view: View, axis: int) -> list[Array]:
     if not cuts:
         return []
     pieces = seen_parts(solid, frame, np.stack(cuts))
-    return _linked(pieces)
+    return _linked(pieces, LEAST / scale)
 
 
 def _hollow(view: View) -> npt.NDArray[np.bool_]:
@@ -52,7 +55,7 @@ def _hollow(view: View) -> npt.NDArray[np.bool_]:
     return hollow
 
 
-def _linked(pieces: list[Array]) -> list[Array]:
+def _linked(pieces: list[Array], least: float) -> list[Array]:
     """Pieces in one line joined; short ones left out."""
     lines: list[tuple[Array, float, list[tuple[float, float]]]] = []
     for p, q in pieces:
@@ -71,5 +74,5 @@ def _linked(pieces: list[Array]) -> list[Array]:
     result = []
     for unit, offset, spans in lines:
         foot = offset * np.array([-unit[1], unit[0]])
-        result += [np.stack([foot + a * unit, foot + b * unit]) for a, b in longer(joined(spans, 1e-4), LEAST)]
+        result += [np.stack([foot + a * unit, foot + b * unit]) for a, b in longer(joined(spans, 1e-4), least)]
     return result

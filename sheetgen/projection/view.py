@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from sheetgen.projection.centre import centre_lines
@@ -49,6 +49,13 @@ class View:
     def hidden(self) -> list[Array]:
         """Hidden lines as polylines (k, 2)."""
         return [shape.points() for shape in self.linework.hidden]
+
+
+def at_scale(view: View, scale: float, symmetry: tuple[str, ...] = ()) -> View:
+    """The view with the centre lines it has when drawn at ``scale`` (paper mm per part mm)."""
+    if scale == 1.0:
+        return view
+    return replace(view, centre_lines=centre_lines(view.solid, view.frame, view.linework, symmetry, scale))
 
 
 def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: tuple[str, ...] = ()) -> View:

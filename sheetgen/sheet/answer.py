@@ -11,7 +11,7 @@ import shapely
 from sheetgen.dimensions import Candidate, Ground, Offer, PlacedView, PlacingError, choose, items_of, marks_of, view_offers
 from sheetgen.dimensions.measures import number
 from sheetgen.ink import Mark, Page, Text, dashed
-from sheetgen.projection import View
+from sheetgen.projection import View, at_scale
 from sheetgen.sheet.free import Taken, shapes_of
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import Layout, layouts
@@ -62,7 +62,7 @@ def _drawn(problem: Problem, settings: Settings, block: Box) -> _Drawing:
     items = items_of(problem.measures)
     reason = ""
     for layout in layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block):
-        placed = tuple(PlacedView(view, layout.scale, np.array(layout.places[view.name])) for view in views)
+        placed = tuple(_placed(problem, view, layout) for view in views)
         ground = _ground(placed, settings, block)
         offers = [view_offers(placed, item, upright=settings.upright) for item in items]
         names = [_name_candidates(view, settings) for view in placed]
@@ -75,6 +75,10 @@ def _drawn(problem: Problem, settings: Settings, block: Box) -> _Drawing:
         marks = [mark for view in placed for mark in view_marks(view)] + marks_of(chosen)
         return _Drawing(layout, placed, marks)
     raise RefusedError(reason)
+
+
+def _placed(problem: Problem, view: View, layout: Layout) -> PlacedView:
+    return PlacedView(at_scale(view, layout.scale, problem.symmetry), layout.scale, np.array(layout.places[view.name]))
 
 
 def _ground(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> Ground:

@@ -96,7 +96,7 @@ def _dimensioned(
 ) -> list[Mark]:
     paper = settings.paper
     area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
-    cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter))]
+    cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter), placed.scale)]
     traces = [line * placed.scale + placed.origin for line in cuts]
     ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.outline])
     offers = [pictorial_offers(placed, item, upright=settings.upright) for item in items]

@@ -21,6 +21,7 @@ EXTENSION_CROSS = 2.5    # an extension line crosses a visible line
 LEADER_CROSS = 2.0       # a leader crosses a visible line
 CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
 WITHIN = 3.0             # figures stand within the part's outline
+STARTS_ON_LINE = 8.0     # an extension line starts on, or too near, a line that is not its own
 LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge ...
 RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
@@ -80,6 +81,9 @@ class Ground:
         np.add.at(total, of_line, self._over(lines) * over[of_line])
         long_way = self._over(ends)
         np.add.at(total, of_end, long_way * over[of_end] + np.maximum(long_way - LONG_WAY, 0.0) * RIGHT_ACROSS)
+        if len(ends):
+            near, _ = self._tree.query(shapely.points(ends[:, :2]), predicate="dwithin", distance=COVERS)
+            np.add.at(total, of_end[np.unique(near)], STARTS_ON_LINE)
         np.add.at(total, of_line, (beside(lines, long, BESIDE).any(axis=1) & ~is_leader) * HARD)
         np.add.at(total, of_end, beside(ends, long, COVERS).any(axis=1) * HARD)
         return total

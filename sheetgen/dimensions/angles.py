@@ -40,7 +40,11 @@ def angle_offers(view: PlacedView, item: Item) -> list[Offer]:
     for which, reference in (item.main.planes, item.main.planes[::-1]):
         inclined, level = solid.surfaces[which], solid.surfaces[reference]
         assert isinstance(inclined, Plane) and isinstance(level, Plane)
+        slope_from_square = inclined.axis is None and level.axis is not None
         for vertex, ray in _rays(view, which, axis):
+            # Away from the other face an angle can only be laid off from a direction that all know: level or upright.
+            if not slope_from_square and abs(float(level.normal @ vertex) - level.offset) > 1e-6:
+                continue
             base = _direction(ray, np.cross(np.eye(3)[axis], level.normal), blunt=item.main.value > 90)
             found += _arcs(view, item, vertex, ray, base)
     return found

@@ -13,13 +13,15 @@ NoteKind = Literal["span", "round", "angle"]
 
 @dataclass(frozen=True, eq=False)
 class Item:
-    """Measures placed as one. ``measures``: their indices, ``lines``: the text, ``rounds``: the surfaces a note points at."""
+    """Measures placed as one. ``measures``: their indices, ``lines``: the text, ``rounds``: the surfaces a note points
+    at; ``faces``: of a cone, the faces on which the rim meant lies."""
 
     kind: NoteKind
     measures: tuple[int, ...]
     lines: tuple[str, ...]
     main: Measure
     rounds: tuple[int, ...] = ()
+    faces: tuple[int, ...] = ()
 
 
 def items_of(measures: Sequence[Measure], through: frozenset[int] = frozenset()) -> tuple[Item, ...]:
@@ -65,5 +67,5 @@ def _note(measures: Sequence[Measure], indices: Sequence[int], through: frozense
             text += " THROUGH"
         lines.append({"counterbore": "C'BORE ", "countersink": "CSK "}.get(side, "") + text)
     wide = [m for m, side in parts if m.kind == "diameter" and side in ("counterbore", "countersink")]
-    rounds = (wide[0] if wide else main).rounds
-    return Item("round", tuple(indices), tuple(lines), main, rounds)
+    shown = wide[0] if wide else main
+    return Item("round", tuple(indices), tuple(lines), main, shown.rounds, shown.planes)

@@ -161,7 +161,7 @@ def _centre_lines(view: PlacedView, anchor: Anchor) -> list[Array]:
 
 def _round(view: PlacedView, item: Item, upright: bool) -> Iterator[Offer]:
     for k in item.rounds:
-        rims = [rim for rim in rims_of(view.sight, k) if rim.face in item.main.planes or not item.main.planes]
+        rims = [rim for rim in rims_of(view.sight, k) if rim.face in item.faces or not item.faces]
         for rim in rims:
             turns = np.radians(np.arange(7.5, 360.0, 15.0))
             arms = np.cos(turns)[:, None] * rim.a + np.sin(turns)[:, None] * rim.b

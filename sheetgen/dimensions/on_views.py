@@ -171,7 +171,7 @@ def _between(view: PlacedView, item: Item, ends: Sequence[Array], way: int, cost
 
 def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:
     """The radius of the rim of a cone that an item speaks of, if it is seen."""
-    return [float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned) if rim.face in item.main.planes]
+    return [float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned) if rim.face in item.faces]
 
 
 def _leaders(view: PlacedView, turned: int, radius: float, item: Item) -> list[Offer]:

@@ -16,6 +16,7 @@ from sheetgen.projection.frames import Frame
 from sheetgen.solid import Plane, Solid
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
+from sheetgen.units import CHORD_ERROR
 
 RIM = 1e-7             # mm: nearer to a facet's rim than this is on the rim; facets less wide than this hide nothing
 BEHIND = 1e-6          # mm: a segment less far behind a facet lies on it
@@ -29,13 +30,16 @@ _SPREAD = np.array([sum((k >> bit & 1) << 2 * bit for bit in range(6)) for k in 
 class Covers:
     """The facets turned to the viewer, one column each.
 
-    ``low``, ``high`` (3, m): their boxes. ``forms`` (4, 3, m): four functions a u + b v + c, not negative within the three sides,
+    ``low``, ``high`` (3, m): their boxes. ``owner`` (m,): their surfaces, and ``slack`` (m,) mm how far behind its own surface's
+    facets a curve counts as lying on it. ``forms`` (4, 3, m): four functions a u + b v + c, not negative within the three sides,
     and the depth of the facet's plane. ``face`` (m,): which of ``planes`` (3, p) it lies in, the depth function of each planar
     face; p for a facet of a curved one.
     """
 
     low: Array
     high: Array
+    owner: IntArray
+    slack: Array
     forms: Array
     face: IntArray
     planes: Array
@@ -63,7 +67,17 @@ def covers_of(solid: Solid, frame: Frame, points: Array, front: IntArray) -> Cov
     flat = np.flatnonzero(face < len(faces))
     forms[3][:, flat] = planes.take(face[flat], axis=1)
     forms[3][:, ~wide] = [[0.0], [0.0], [-np.inf]]
-    return Covers(corners.min(axis=1), corners.max(axis=1), forms, face, planes)
+    owner = solid.owner[front]
+    return Covers(corners.min(axis=1), corners.max(axis=1), owner, _slack(solid)[owner], forms, face, planes)
+
+
+def _slack(solid: Solid) -> Array:
+    """By surface, mm: the width of a facet of a round one. Where it turns away, its facets and exact curves on it cross in depth
+    by up to a facet's width; sideways that is CHORD_ERROR."""
+    radius = np.zeros(len(solid.surfaces))
+    for group in solid.axis_groups:
+        radius[list(group.surfaces)] = group.radius
+    return np.sqrt(8 * CHORD_ERROR * radius)
 
 
 def _planes(solid: Solid, frame: Frame, faces: list[int]) -> Array:
@@ -76,8 +90,11 @@ def _planes(solid: Solid, frame: Frame, faces: list[int]) -> Array:
     return np.stack([-square[:, 0], -square[:, 1], offset - square @ frame.origin]) / facing
 
 
-def covered(segments: Array, covers: Covers) -> tuple[IntArray, Array, Array]:
-    """For each pair of a segment (k, 2, 3) and a facet that hides part of it: segment index, from where to where."""
+def covered(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, Array, Array]:
+    """For each pair of a segment (k, 2, 3) and a facet that hides part of it: segment index, from where to where.
+
+    ``pair`` (k, 2): the surfaces on which each segment lies, if its ends were moved onto them off the facets; else -1.
+    """
     points = segments.transpose(1, 2, 0).copy()                                # (2 ends, 3 coordinates, k)
     found = [(np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0))]
     behind = _behind(points, covers.planes)
@@ -86,7 +103,7 @@ def covered(segments: Array, covers: Covers) -> tuple[IntArray, Array, Array]:
         s, t = s[keep], t[keep]
         for first in range(0, len(s), SLICE):
             part = slice(first, first + SLICE)
-            found.append(_clipped(points, covers.forms, s[part], t[part]))
+            found.append(_clipped(points, pair, covers, s[part], t[part]))
     which, low, high = zip(*found, strict=True)
     return np.concatenate(which), np.concatenate(low), np.concatenate(high)
 
@@ -99,12 +116,13 @@ def _behind(points: Array, planes: Array) -> npt.NDArray[np.bool_]:
     return reaches
 
 
-def _clipped(points: Array, forms: Array, s: IntArray, t: IntArray) -> tuple[IntArray, Array, Array]:
+def _clipped(points: Array, pair: IntArray, covers: Covers, s: IntArray, t: IntArray) -> tuple[IntArray, Array, Array]:
     """The stretch of each segment ``s`` that lies within the sides of facet ``t`` and behind it, for pairs that have one."""
-    a, b, c = forms.take(t, axis=2).transpose(1, 0, 2)                         # (4, pairs) each
+    a, b, c = covers.forms.take(t, axis=2).transpose(1, 0, 2)                         # (4, pairs) each
     ends = points.take(s, axis=2)
     at = a * ends[:, 0][:, None] + b * ends[:, 1][:, None] + c                 # (2 ends, 4, pairs)
-    at[:, 3] -= ends[:, 2] + BEHIND
+    own = (pair[s] == covers.owner[t][:, None]).any(axis=1)
+    at[:, 3] -= ends[:, 2] + np.where(own, BEHIND + covers.slack[t], BEHIND)
     near = (np.maximum(at[0], at[1]) >= 0).all(axis=0)
     s, (start, stop) = s[near], at[..., near]
     change = stop - start

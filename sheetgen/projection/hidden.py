@@ -15,7 +15,7 @@ import numpy.typing as npt
 from sheetgen.projection.covers import Covers, covered, covers_of
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.intervals import joined_by
-from sheetgen.solid import Solid
+from sheetgen.solid import Conic, Line, Solid
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
@@ -60,10 +60,12 @@ def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
     along = flat[ends[:, 1]] - flat[ends[:, 0]]
     lies_across = np.einsum("ij,ij->i", along, along) >= SAME_POINT**2         # not seen from its end
     edge, ends = edge[lies_across], ends[lies_across]
-    away = (facing[solid.edges.facets[edge]] < 0).all(axis=1)        # inside or behind the solid: hidden throughout
+    beside = facing[solid.edges.facets[edge]]
+    away = (beside.max(axis=1) <= 0) & (beside.min(axis=1) < 0)      # behind the solid, or in line with it: hidden throughout
     test, whole = np.flatnonzero(~away), np.flatnonzero(away)
     points = np.concatenate([flat, (solid.vertices @ frame.toward)[:, None]], axis=1)
-    which, low, high = _hidden(points[ends[test]], covers_of(solid, frame, points, np.flatnonzero(facing > 0)))
+    covers = covers_of(solid, frame, points, np.flatnonzero(facing > 0))
+    which, low, high = _hidden(points[ends[test]], _moved(solid, edge[test], beside[test]), covers)
     return _with_gaps(
         edge,
         np.concatenate([test[which], whole]),
@@ -72,11 +74,26 @@ def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
     )
 
 
+def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
+    """The surfaces (k, 2) of the edges whose ends were moved onto them: limbs, and curves other than circles; else -1.
+
+    ``beside`` (k, 2): how the facets to either side face; one that looks away is no part of its surface's seen side.
+    """
+    count = len(solid.surfaces)
+    moved = np.zeros(count * count, dtype=bool)
+    for (a, b), curve in solid.edges.curves.items():
+        circle = isinstance(curve, Conic) and abs(curve.a @ curve.a - curve.b @ curve.b) < SAME_POINT
+        moved[[a * count + b, b * count + a]] = not circle and not isinstance(curve, Line)
+    pair = solid.edges.pair[edge]
+    moves = moved[pair[:, 0] * count + pair[:, 1]] | ~solid.edges.sharp[edge]
+    return np.where(moves[:, None] & (beside >= 0), pair, -1)
+
+
 def seen_parts(solid: Solid, frame: Frame, segments: Array) -> list[Array]:
     """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
     covers = covers_of(solid, frame, _placed(solid.vertices, frame), np.flatnonzero(facing_of(solid, frame) > 0))
     ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
-    pieces = _with_gaps(np.arange(len(segments)), *_hidden(ends, covers))
+    pieces = _with_gaps(np.arange(len(segments)), *_hidden(ends, np.full((len(ends), 2), -1), covers))
     p, q = ends[pieces.edge, 0, :2], ends[pieces.edge, 1, :2]
     start, stop = p + pieces.start[:, None] * (q - p), p + pieces.stop[:, None] * (q - p)
     return [np.stack([a, b]) for a, b, seen in zip(start, stop, pieces.seen, strict=True) if seen]
@@ -87,9 +104,10 @@ def _placed(points: Array, frame: Frame) -> Array:
     return np.concatenate([frame.flat(points), (points @ frame.toward)[:, None]], axis=1)
 
 
-def _hidden(segments: Array, covers: Covers) -> tuple[IntArray, Array, Array]:
-    """The hidden stretches of ``segments`` (k, 2, 3), joined: segment index, from where to where (0 to 1)."""
-    return joined_by(*covered(segments, covers), gap=SAME_PLACE)
+def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, Array, Array]:
+    """The hidden stretches of ``segments`` (k, 2, 3), joined: segment index, from where to where (0 to 1). ``pair`` as in
+    ``covered``."""
+    return joined_by(*covered(segments, pair, covers), gap=SAME_PLACE)
 
 
 def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Pieces:

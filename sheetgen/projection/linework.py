@@ -27,6 +27,9 @@ from sheetgen.units import SAME_POINT
 SLIVER = 0.02
 """mm: shorter stretches come of the chords that stand for curves, not of the part; the least feature is 100 times longer."""
 
+CROSSING = 0.2
+"""mm: a shorter stretch of one curve along another is where they cross, at six degrees or more."""
+
 FULL_TURN = 2 * math.pi
 
 
@@ -231,16 +234,47 @@ def _free(every: _Flat, groups: Sequence[IntArray]) -> tuple[list[Shape], list[S
         return [], []
     some = every.some(np.concatenate(groups))
     seen, unseen = _linked(some.some(some.seen)), _linked(some.some(~some.seen))
-    if seen and unseen:
-        cover = shapely.buffer(shapely.union_all(seen), SLIVER / 2)
-        left = shapely.difference(unseen, cover)
-        unseen = [part for part in shapely.get_parts(shapely.get_parts(left)) if part.length > SLIVER]
+    seen = _once(seen, [])
+    unseen = _once(unseen, seen)
     return [Free(np.array(line.coords)) for line in seen], [Free(np.array(line.coords)) for line in unseen]
+
+
+def _once(lines: list[shapely.LineString], before: Sequence[shapely.LineString]) -> list[shapely.LineString]:
+    """Lines less their stretches along lines ``before`` and along longer ones of their own."""
+    done, kept = list(before), []
+    for line in sorted(lines, key=lambda line: -line.length):
+        knots = np.asarray(shapely.points(line.coords))
+        over = [other for other in done if shapely.dwithin(knots, other, SLIVER / 2).sum() > min(2, len(knots) - 1)]
+        parts = _uncovered(line, shapely.buffer(shapely.union_all(over), SLIVER / 2)) if over else [line]
+        done += parts
+        kept += parts
+    return kept
+
+
+def _uncovered(line: shapely.LineString, cover: shapely.Geometry) -> list[shapely.LineString]:
+    """What is left of a line outside ``cover``; where it only crosses it, it goes on."""
+    across = [part for part in shapely.get_parts(shapely.intersection(line, cover)) if part.length < CROSSING]
+    left = shapely.get_parts(shapely.difference(line, cover))
+    joined = shapely.line_merge(shapely.multilinestrings([*left, *across]))
+    return [part for part in shapely.get_parts(joined) if part.length > CROSSING]
+
+
+def _snapped(points: Array) -> Array:
+    """Points (..., 2) with coordinates that differ by less than SAME_POINT made equal."""
+    result = np.empty_like(points)
+    for k in (0, 1):
+        values = points[..., k].ravel()
+        order = np.argsort(values, kind="stable")
+        begins = np.flatnonzero(np.diff(values[order], prepend=-np.inf) > SAME_POINT)
+        sizes = np.diff(begins, append=len(values))
+        values[order] = np.repeat(values[order][begins], sizes)
+        result[..., k] = values.reshape(points.shape[:-1])
+    return result
 
 
 def _linked(some: _Flat) -> list[shapely.LineString]:
     kept = np.hypot(*(some.stop - some.start).T) > SAME_POINT
-    ends = np.round(np.stack([some.start[kept], some.stop[kept]], axis=1), 6)
+    ends = _snapped(np.stack([some.start[kept], some.stop[kept]], axis=1))
     if not len(ends):
         return []
     (ax, ay), (bx, by) = ends.transpose(1, 2, 0)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import manifold3d
 import numpy as np
 
 from sheetgen.bank.features import Feature
-from sheetgen.solid.edges import edges_of
+from sheetgen.solid.edges import Edges, curves_of, edges_of, facet_normals
 from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.refine import bisected, refined
 from sheetgen.solid.registry import Registry, manifold_of
 from sheetgen.solid.shapes import shapes_of
 from sheetgen.solid.solid import Solid
@@ -18,6 +20,9 @@ from sheetgen.units import SAME_POINT
 
 NO_LENGTH = 1e-9
 """mm: how far facets may move when those of one surface are joined to larger ones: rounding of the operations, no more."""
+
+HALVINGS = 4
+"""Times that an edge of a curve may be halved: each brings it four times as near to the curve."""
 
 
 class SolidError(ValueError):
@@ -104,12 +109,34 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     surfaces = [surface.moved(shift) for surface in surfaces]
     vertices = _on_planes(vertices + shift, triangles, owner, surfaces)
     known = frozenset(name for group in registry.names for name in group)
+    vertices, triangles, owner, normals, edges = _exact(vertices, triangles, owner, surfaces)
+    for array in (vertices, triangles, owner, normals):
+        array.flags.writeable = False
+    features = _features(registry, used, place)
+    return Solid(vertices, triangles, normals, owner, tuple(surfaces), names, known, features, edges)
+
+
+def _exact(
+    vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]
+) -> tuple[Array, IntArray, IntArray, Array, Edges]:
+    """The mesh with its corners on the exact surfaces and enough of them on every curve; its facets' normals and its edges."""
+    edges, normals = _edges(vertices, triangles, owner, surfaces), facet_normals(vertices, triangles)
+    vertices = _on_planes(refined(vertices, triangles, owner, surfaces, edges), triangles, owner, surfaces)
+    edges = replace(edges, curves=curves_of(vertices, edges, surfaces))
+    for _ in range(HALVINGS):
+        halved = bisected(vertices, triangles, owner, normals, surfaces, edges)
+        if halved is None:
+            break
+        vertices, triangles, owner, normals = halved
+        edges = replace(_edges(vertices, triangles, owner, surfaces), curves=edges.curves)
+    return vertices, triangles, owner, normals, edges
+
+
+def _edges(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> Edges:
     edges = edges_of(vertices, triangles, owner, surfaces)
     if edges is None:
         raise SolidError("parts of the solid touch along an edge or in a point only")
-    for array in (vertices, triangles, owner):
-        array.flags.writeable = False
-    return Solid(vertices, triangles, owner, tuple(surfaces), names, known, _features(registry, used, place), edges)
+    return edges
 
 
 def _features(registry: Registry, used: IntArray, place: IntArray) -> tuple[tuple[str, ...], ...]:

@@ -66,7 +66,8 @@ class Edges:
 
 
 def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> Edges | None:
-    """Find all edges; ``owner`` (m,) is each triangle's surface. None if the mesh touches itself along an edge or at a point."""
+    """Find all edges, without their curves; ``owner`` (m,) is each triangle's surface. None if the mesh touches itself along an
+    edge or at a point."""
     half = np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]])
     low, high = half.min(axis=1), half.max(axis=1)
     key = low * len(vertices) + high
@@ -85,12 +86,12 @@ def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Se
     sharp[meets], tangent[meets] = ~smooth, smooth
     tangent_normal = np.zeros((len(ends), 3))
     tangent_normal[tangent] = normal[smooth]
-    curves = _curves(vertices, ends[sharp], np.sort(pair[sharp], axis=1), surfaces)
-    return Edges(ends, facets, pair, sharp, tangent, tangent_normal, curves)
+    return Edges(ends, facets, pair, sharp, tangent, tangent_normal, {})
 
 
-def _curves(vertices: Array, ends: IntArray, pair: IntArray, surfaces: Sequence[Surface]) -> dict[tuple[int, int], Curve]:
+def curves_of(vertices: Array, edges: Edges, surfaces: Sequence[Surface]) -> dict[tuple[int, int], Curve]:
     """The curve of each pair of surfaces that meet sharply, in the order of their first edges."""
+    ends, pair = edges.ends[edges.sharp], np.sort(edges.pair[edges.sharp], axis=1)
     first = np.sort(np.unique(pair[:, 0] * len(surfaces) + pair[:, 1], return_index=True)[1])
     near = vertices[ends[first, 0]]
     return {

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from sheetgen.solid.axes import AxisGroup, axis_groups_of
-from sheetgen.solid.edges import Edges, facet_normals
+from sheetgen.solid.edges import Edges
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
 
@@ -28,24 +28,21 @@ _FAN = _fan()
 class Solid:
     """A closed solid whose lowest, leftmost, foremost corner is the origin.
 
-    ``vertices`` (n, 3) mm; ``triangles`` (m, 3) anticlockwise from outside; ``owner`` (m,) the surface of each triangle;
+    ``vertices`` (n, 3) mm; ``triangles`` (m, 3) anticlockwise from outside; ``normals`` (m, 3) outward, unit: of the facets as
+    they were cut, so that the two halves of a strip look one way; ``owner`` (m,) the surface of each triangle;
     ``sides``: surface by the trade's name of a side ("slot.left"); ``known``: all side names the features could make,
     also of sides that nothing is left of; ``features``: for each surface the features that made it.
     """
 
     vertices: Array
     triangles: IntArray
+    normals: Array
     owner: IntArray
     surfaces: tuple[Surface, ...]
     sides: dict[str, int]
     known: frozenset[str]
     features: tuple[tuple[str, ...], ...]
     edges: Edges
-
-    @cached_property
-    def normals(self) -> Array:
-        """Outward unit normals (m, 3) of the triangles."""
-        return facet_normals(self.vertices, self.triangles)
 
     @cached_property
     def axis_groups(self) -> tuple[AxisGroup, ...]:

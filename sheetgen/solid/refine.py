@@ -1,0 +1,201 @@
+"""Corners of a mesh moved onto the exact surfaces. Part frame, millimetres.
+
+Where a facet that stands for a curved surface is cut, the new corners lie on the facet's chord. Where the cut grazes the
+surface, that is many times CHORD_ERROR from the true curve.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from sheetgen.solid.edges import Edges, facet_normals, normals_of
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface, crosses, lengths
+from sheetgen.units import CHORD_ERROR
+
+EXACT = 1e-9
+"""mm: a corner nearer than this to its surfaces lies on them."""
+
+FARTHEST = 20 * CHORD_ERROR
+"""mm: a corner that would have to move farther stays (an exact curve that the facets miss by so much may run elsewhere)."""
+
+TOO_FAR = 2.5 * CHORD_ERROR
+"""mm: an edge whose middle is farther from its curve is halved. Elsewhere facets come nearer than that by themselves."""
+
+ALONG = 1e-7
+"""Sine: an edge within a round surface that deviates less from its straight lines runs along one."""
+
+STEPS = 6
+NEVER = 1e-3
+"""Sine of their angle: surfaces more nearly tangent than this do not fix a corner between them."""
+
+
+def refined(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface], edges: Edges) -> Array:
+    """Return the vertices (n, 3) with those on the curves and corners of round surfaces moved onto all their surfaces.
+
+    A corner at the end of a straight line of a cylinder or cone moves along it, so that outlines stay straight.
+    """
+    vertex, surface = np.divmod(np.unique(triangles * len(surfaces) + owner[:, None]), len(surfaces))
+    off = np.abs(distances(surfaces, surface, vertices[vertex])) > EXACT
+    wanted = np.zeros(len(vertices), dtype=bool)
+    wanted[vertex[off]] = True
+    wanted &= np.bincount(vertex, minlength=len(vertices)) > 1
+    moving = np.flatnonzero(wanted)
+    if not len(moving):
+        return vertices
+    place = np.cumsum(wanted) - 1
+    mine = wanted[vertex]
+    which = _rows(place[vertex[mine]], surface[mine], len(moving))
+    lines = np.zeros((len(vertices), 3))
+    for ends, along in _straight(vertices, surfaces, edges):
+        lines[ends] = along
+    goal, good = _solved(vertices[moving], which, lines[moving], surfaces)
+    result = vertices.copy()
+    result[moving[good]] = goal[good]
+    return _unfolded(vertices, result, triangles)
+
+
+def bisected(
+    vertices: Array, triangles: IntArray, owner: IntArray, normals: Array, surfaces: Sequence[Surface], edges: Edges
+) -> tuple[Array, IntArray, IntArray, Array] | None:
+    """The mesh (vertices, triangles, owner, normals) with edges of space curves halved where they stand too far from their
+    curve; None if none does. Of a triangle's edges one is halved at most."""
+    low, high = np.sort(edges.pair, axis=1).T
+    loose = np.array([a * len(surfaces) + b for (a, b), curve in edges.curves.items() if curve is None], dtype=np.int64)
+    found = np.flatnonzero(edges.sharp & np.isin(low * len(surfaces) + high, loose))
+    if not len(found):
+        return None
+    middle = vertices[edges.ends[found]].mean(axis=1)
+    goal, good = _solved(middle, edges.pair[found], np.zeros_like(middle), surfaces)
+    good &= lengths(goal - middle) > TOO_FAR
+    found, goal = found[good], goal[good]
+    alone = _first_of(edges.facets[found])
+    found, goal = found[alone], goal[alone]
+    if not len(found):
+        return None
+    number = len(vertices) + np.arange(len(found))
+    more = []
+    triangles = triangles.copy()
+    for side in (0, 1):
+        mine = edges.facets[found, side]
+        on_edge = (triangles[mine][:, :, None] == edges.ends[found][:, None, :]).any(axis=2)
+        at = np.argmin(on_edge, axis=1)                                        # the corner off the edge
+        a, b, c = (triangles[mine, (at + k) % 3] for k in range(3))
+        triangles[mine] = np.stack([a, b, number], axis=1)
+        more.append(np.stack([a, number, c], axis=1))
+    split = edges.facets[found].T.ravel()
+    return (
+        np.concatenate([vertices, goal]),
+        np.concatenate([triangles, *more]),
+        np.concatenate([owner, owner[split]]),
+        np.concatenate([normals, normals[split]]),
+    )
+
+
+def _first_of(pairs: IntArray) -> IntArray:
+    """Which of the pairs (k, 2) to take so that no member comes twice."""
+    taken: set[int] = set()
+    kept = []
+    for k, pair in enumerate(pairs.tolist()):
+        if taken.isdisjoint(pair):
+            taken.update(pair)
+            kept.append(k)
+    return np.array(kept, dtype=np.int64)
+
+
+def distances(surfaces: Sequence[Surface], which: IntArray, points: Array) -> Array:
+    """How far (k,) ``points`` (k, 3) lie from the surfaces numbered ``which`` (k,); the sense is that of their normals."""
+    axes = np.array([s.normal if isinstance(s, Plane) else s.direction for s in surfaces])
+    foot = np.array([s.normal * s.offset if isinstance(s, Plane) else s.point for s in surfaces])
+    flat = np.array([isinstance(s, Plane) for s in surfaces])[which]
+    radius = np.array([s.radius if isinstance(s, Cylinder) else 0.0 for s in surfaces])[which]
+    slope = np.array([s.slope if isinstance(s, Cone) else 0.0 for s in surfaces])[which]
+    arm = points - foot[which]
+    axial = np.einsum("ij,ij->i", arm, axes[which])
+    out = lengths(arm - axial[:, None] * axes[which])
+    return np.asarray(np.where(flat, axial, (out - radius - slope * axial) / np.hypot(1.0, slope)))
+
+
+def _rows(place: IntArray, surface: IntArray, count: int) -> IntArray:
+    """The surfaces (count, most) of each corner; -1 where one has fewer. ``place`` (k,) in order."""
+    first = np.searchsorted(place, np.arange(count))
+    column = np.arange(len(place)) - first[place]
+    rows = np.full((count, int(column.max()) + 1), -1)
+    rows[place, column] = surface
+    return rows
+
+
+def _straight(vertices: Array, surfaces: Sequence[Surface], edges: Edges) -> list[tuple[IntArray, Array]]:
+    """The smooth edges of round surfaces that run along a straight line of theirs: (ends, unit directions), by either end."""
+    found = np.flatnonzero(~edges.sharp)
+    owner = edges.pair[found].T.ravel()
+    found = np.tile(found, 2)
+    bent = ~np.array([isinstance(s, Plane) for s in surfaces])[owner]
+    found, owner = found[bent], owner[bent]
+    a, b = edges.ends[found].T
+    run = vertices[b] - vertices[a]
+    run = run / lengths(run)[:, None]
+    apex = np.array([isinstance(s, Cone) for s in surfaces])[owner]
+    foot = np.array([np.zeros(3) if isinstance(s, Plane) else s.point for s in surfaces])[owner]
+    axes = np.array([np.zeros(3) if isinstance(s, Plane) else s.direction for s in surfaces])[owner]
+    way = np.where(apex[:, None], (vertices[a] + vertices[b]) / 2 - foot, axes)
+    straight = lengths(crosses(run, way)) < ALONG * lengths(way)
+    straight &= np.abs(distances(surfaces, owner, vertices[a])) < EXACT        # else it runs within a facet
+    return [(end[straight], run[straight]) for end in (a, b)]
+
+
+def _solved(start: Array, which: IntArray, lines: Array, surfaces: Sequence[Surface]) -> tuple[Array, npt.NDArray[np.bool_]]:
+    """Newton's method from ``start`` (k, 3) onto the surfaces ``which`` (k, most), within ``lines`` (k, 3) where not zero; and
+    where it came to rest near by (k,)."""
+    points, bound = start, np.zeros(len(start), dtype=bool)
+    for step in range(STEPS):
+        gap, normal = _off(points, which, surfaces)
+        if np.abs(gap).max() < EXACT / 100:
+            break
+        climb = np.einsum("kmi,ki->km", normal, lines)
+        if step == 0:
+            bound = (np.abs(climb) > ALONG).sum(axis=1) == 1                   # else the line meets two more surfaces: a corner
+        slope = np.einsum("km,km->k", climb, climb)
+        along = np.einsum("km,km->k", climb, gap) / np.where(slope > 0, slope, 1.0)
+        points = points - np.where(bound[:, None], along[:, None] * lines, _shortest(normal, gap, which))
+    gap, _ = _off(points, which, surfaces)
+    return points, (np.abs(gap).max(axis=1) < EXACT) & (lengths(points - start) < FARTHEST)
+
+
+def _off(points: Array, which: IntArray, surfaces: Sequence[Surface]) -> tuple[Array, Array]:
+    """How far (k, most) points (k, 3) lie off their surfaces, and the surfaces' normals (k, most, 3); 0 where there is none."""
+    real, every = which >= 0, np.repeat(points, which.shape[1], axis=0)
+    numbers = np.where(real, which, 0).ravel()
+    gap = distances(surfaces, numbers, every).reshape(real.shape) * real
+    return gap, normals_of(surfaces, numbers, every).reshape(*real.shape, 3) * real[..., None]
+
+
+def _shortest(normal: Array, gap: Array, which: IntArray) -> Array:
+    """The shortest moves (k, 3) that climb by ``gap`` (k, most) along the normals (k, most, 3)."""
+    moves = np.zeros((len(gap), 3))
+    two = (which >= 0).sum(axis=1) == 2
+    (a, b), (f, g) = normal[two, :2].transpose(1, 0, 2), gap[two, :2].T
+    cosine = np.einsum("ij,ij->i", a, b)
+    square = np.maximum(1 - cosine * cosine, NEVER * NEVER)
+    moves[two] = ((f - cosine * g) / square)[:, None] * a + ((g - cosine * f) / square)[:, None] * b
+    rest = ~two
+    if rest.any():
+        moves[rest] = np.einsum("kim,km->ki", np.linalg.pinv(normal[rest], rcond=NEVER), gap[rest])
+    return moves
+
+
+def _unfolded(before: Array, after: Array, triangles: IntArray) -> Array:
+    """The moved vertices, but for those whose move would turn a facet over."""
+    outward = facet_normals(before, triangles)
+    touched = (before != after).any(axis=1)[triangles].any(axis=1)
+    triangles, outward = triangles[touched], outward[touched]
+    while True:
+        turned = np.einsum("ij,ij->i", facet_normals(after, triangles), outward) <= 0
+        back = np.unique(triangles[turned])
+        back = back[(before[back] != after[back]).any(axis=1)]
+        if not len(back):
+            return after
+        after[back] = before[back]

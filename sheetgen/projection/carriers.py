@@ -37,13 +37,8 @@ class StraightCarrier:
 
     def shape(self, span: Interval) -> Straight:
         """The stretch of the line between two numbers along it."""
-        return stretch(self.direction, self.offset, span)
-
-
-def stretch(direction: Array, offset: float, span: Interval) -> Straight:
-    """Return the line from ``span[0]`` to ``span[1]`` mm along ``direction`` (2,), at ``offset`` mm to its left."""
-    foot = offset * np.array([-direction[1], direction[0]])
-    return Straight(foot + span[0] * direction, foot + span[1] * direction)
+        foot = self.offset * np.array([-self.direction[1], self.direction[0]])
+        return Straight(foot + span[0] * self.direction, foot + span[1] * self.direction)
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,4 +1,4 @@
-"""What hides: the facets turned to the viewer, as linear functions over the view, and the segments they cover.
+"""What hides: the panes turned to the viewer, as linear functions over the view, and the segments they cover.
 
 View coordinates (u, v, depth): u to the right, v up, depth towards the viewer; mm. Pairs of a segment and a facet are worked
 off in slices that stay in the processor's cache: large arrays cost more in fresh memory than in arithmetic.
@@ -28,11 +28,11 @@ _SPREAD = np.array([sum((k >> bit & 1) << 2 * bit for bit in range(6)) for k in 
 
 @dataclass(frozen=True, eq=False)
 class Covers:
-    """The facets turned to the viewer, one column each.
+    """The panes turned to the viewer, one column each.
 
     ``low``, ``high`` (3, m): their boxes. ``owner`` (m,): their surfaces, and ``slack`` (m,) mm how far behind its own surface's
-    facets a curve counts as lying on it. ``forms`` (4, 3, m): four functions a u + b v + c, not negative within the three sides,
-    and the depth of the facet's plane. ``face`` (m,): which of ``planes`` (3, p) it lies in, the depth function of each planar
+    facets a curve counts as lying on it. ``forms`` (5, 3, m): functions a u + b v + c, not negative within the four sides, and
+    the depth of the pane's plane. ``face`` (m,): which of ``planes`` (3, p) it lies in, the depth function of each planar
     face; p for a facet of a curved one.
     """
 
@@ -45,29 +45,30 @@ class Covers:
     planes: Array
 
 
-def covers_of(solid: Solid, frame: Frame, points: Array, front: IntArray) -> Covers:
-    """Return the covers of a view; ``points`` (n, 3): the solid's vertices as (u, v, depth); ``front``: the facets facing it."""
-    corners = points.T.take(solid.triangles[front].T, axis=1)                  # (3 coordinates, 3 corners, m)
-    along, up, rise = corners.take([1, 2, 0], axis=1) - corners                # the three sides (3, m)
-    twice = along[0] * up[1] - along[1] * up[0]                                # the area, doubled
+def covers_of(solid: Solid, frame: Frame, points: Array, facing: IntArray) -> Covers:
+    """Return the covers of a view; ``points`` (n, 3): the solid's vertices as (u, v, depth); ``facing`` (m,): of the facets."""
+    front = np.flatnonzero(facing[solid.panes.facet] > 0)
+    owner = solid.owner[solid.panes.facet[front]]
+    corners = points.T.take(solid.panes.corners[front].T, axis=1)              # (3 coordinates, 4 corners, m)
+    along, up, _ = corners.take([1, 2, 3, 0], axis=1) - corners                # the four sides (4, m)
+    (x, y, z), (p, q, r) = corners[:, 2] - corners[:, 0], corners[:, 3] - corners[:, 1]
+    twice = x * q - y * p                                                      # the area, doubled
     length = np.maximum(np.sqrt(along * along + up * up), RIM)
     wide = twice > RIM * length.max(axis=0)
     twice = np.where(wide, twice, 1.0)
-    forms = np.empty((4, 3, len(front)))
-    forms[:3, 0], forms[:3, 1] = -up / length, along / length
-    forms[:3, 2] = RIM - forms[:3, 0] * corners[0] - forms[:3, 1] * corners[1]
-    forms[3, 0] = (up[0] * rise[2] - rise[0] * up[2]) / twice
-    forms[3, 1] = (rise[0] * along[2] - along[0] * rise[2]) / twice
-    forms[3, 2] = corners[2, 0] - forms[3, 0] * corners[0, 0] - forms[3, 1] * corners[1, 0]
+    forms = np.empty((5, 3, len(front)))
+    forms[:4, 0], forms[:4, 1] = -up / length, along / length
+    forms[:4, 2] = RIM - forms[:4, 0] * corners[0] - forms[:4, 1] * corners[1]
+    forms[4, 0], forms[4, 1] = (z * q - y * r) / twice, (x * r - z * p) / twice
+    forms[4, 2] = corners[2, 0] - forms[4, 0] * corners[0, 0] - forms[4, 1] * corners[1, 0]
     faces = [k for k, surface in enumerate(solid.surfaces) if isinstance(surface, Plane)]
     planes = _planes(solid, frame, faces)
     number = np.full(len(solid.surfaces), len(faces))
     number[faces] = np.arange(len(faces))
-    face = number[solid.owner[front]]
+    face = number[owner]
     flat = np.flatnonzero(face < len(faces))
-    forms[3][:, flat] = planes.take(face[flat], axis=1)
-    forms[3][:, ~wide] = [[0.0], [0.0], [-np.inf]]
-    owner = solid.owner[front]
+    forms[4][:, flat] = planes.take(face[flat], axis=1)
+    forms[4][:, ~wide] = [[0.0], [0.0], [-np.inf]]
     return Covers(corners.min(axis=1), corners.max(axis=1), owner, _slack(solid)[owner], forms, face, planes)
 
 
@@ -118,11 +119,11 @@ def _behind(points: Array, planes: Array) -> npt.NDArray[np.bool_]:
 
 def _clipped(points: Array, pair: IntArray, covers: Covers, s: IntArray, t: IntArray) -> tuple[IntArray, Array, Array]:
     """The stretch of each segment ``s`` that lies within the sides of facet ``t`` and behind it, for pairs that have one."""
-    a, b, c = covers.forms.take(t, axis=2).transpose(1, 0, 2)                         # (4, pairs) each
+    a, b, c = covers.forms.take(t, axis=2).transpose(1, 0, 2)                  # (5, pairs) each
     ends = points.take(s, axis=2)
-    at = a * ends[:, 0][:, None] + b * ends[:, 1][:, None] + c                 # (2 ends, 4, pairs)
+    at = a * ends[:, 0][:, None] + b * ends[:, 1][:, None] + c                 # (2 ends, 5, pairs)
     own = (pair[s] == covers.owner[t][:, None]).any(axis=1)
-    at[:, 3] -= ends[:, 2] + np.where(own, BEHIND + covers.slack[t], BEHIND)
+    at[:, 4] -= ends[:, 2] + np.where(own, BEHIND + covers.slack[t], BEHIND)
     near = (np.maximum(at[0], at[1]) >= 0).all(axis=0)
     s, (start, stop) = s[near], at[..., near]
     change = stop - start

@@ -64,7 +64,7 @@ def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
     away = (beside.max(axis=1) <= 0) & (beside.min(axis=1) < 0)      # behind the solid, or in line with it: hidden throughout
     test, whole = np.flatnonzero(~away), np.flatnonzero(away)
     points = np.concatenate([flat, (solid.vertices @ frame.toward)[:, None]], axis=1)
-    covers = covers_of(solid, frame, points, np.flatnonzero(facing > 0))
+    covers = covers_of(solid, frame, points, facing)
     which, low, high = _hidden(points[ends[test]], _moved(solid, edge[test], beside[test]), covers)
     return _with_gaps(
         edge,
@@ -91,7 +91,7 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
 
 def seen_parts(solid: Solid, frame: Frame, segments: Array) -> list[Array]:
     """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
-    covers = covers_of(solid, frame, _placed(solid.vertices, frame), np.flatnonzero(facing_of(solid, frame) > 0))
+    covers = covers_of(solid, frame, _placed(solid.vertices, frame), facing_of(solid, frame))
     ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
     pieces = _with_gaps(np.arange(len(segments)), *_hidden(ends, np.full((len(ends), 2), -1), covers))
     p, q = ends[pieces.edge, 0, :2], ends[pieces.edge, 1, :2]

@@ -14,11 +14,11 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.projection.carriers import SAME_CARRIER, Carriers, Direction, Ellipse, stretch
+from sheetgen.projection.carriers import SAME_CARRIER, Carriers, Direction, Ellipse
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.hidden import Pieces
 from sheetgen.projection.intervals import Interval, joined_by, longer, minus
-from sheetgen.projection.shapes import Arc, Free, Shape
+from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.solid import Line, Solid
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
@@ -80,7 +80,8 @@ def linework_of(solid: Solid, frame: Frame, flat: Array, pieces: Pieces) -> Line
 
 def _in_order(shapes: list[Shape]) -> tuple[Shape, ...]:
     """A fixed order for lines: by their first and last points, in hundredths of a micron."""
-    keys = np.round(np.array([[*shape.first, *shape.last, shape.count] for shape in shapes]).reshape(-1, 5), 5).tolist()
+    ends = [(*shape.first.tolist(), *shape.last.tolist(), shape.count) for shape in shapes]
+    keys = np.round(np.array(ends).reshape(-1, 5), 5).tolist()
     order = sorted(range(len(shapes)), key=keys.__getitem__)
     return tuple(shapes[k] for k in order)
 
@@ -142,8 +143,16 @@ def _straight(every: _Flat, lines: Sequence[tuple[Direction | None, IntArray]]) 
     a, b = (u * points[:, 0] + v * points[:, 1] for points in (some.start, some.stop))
     spans = _settled(owner, np.minimum(a, b), np.maximum(a, b), some.seen, np.full(len(first), SLIVER))
     way = unit[turn[first]]
-    visible, hidden = ([stretch(way[k], float(level[k]), span) for k, runs in kind for span in runs] for kind in spans)
-    return list(visible), list(hidden)
+    foot = level[:, None] * np.stack([-way[:, 1], way[:, 0]], axis=1)
+    return _stretches(foot, way, spans[0]), _stretches(foot, way, spans[1])
+
+
+def _stretches(foot: Array, way: Array, spans: Spans) -> list[Shape]:
+    """Stretches of the lines through ``foot`` (k, 2) along ``way`` (k, 2) as shapes."""
+    which = [k for k, runs in spans for _ in runs]
+    ends = np.array([span for _, runs in spans for span in runs]).reshape(-1, 2)
+    foot, way = foot[which], way[which]
+    return [Straight(p, q) for p, q in zip(foot + ends[:, :1] * way, foot + ends[:, 1:] * way, strict=True)]
 
 
 def _units(some: _Flat, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[Array, Array]:

@@ -9,6 +9,7 @@ import numpy as np
 
 from sheetgen.solid.axes import AxisGroup, axis_groups_of
 from sheetgen.solid.edges import Edges
+from sheetgen.solid.panes import Panes, panes_of
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
 
@@ -48,6 +49,11 @@ class Solid:
     def axis_groups(self) -> tuple[AxisGroup, ...]:
         """The axes about which round surfaces turn."""
         return axis_groups_of(self.vertices, self.triangles, self.owner, self.surfaces)
+
+    @cached_property
+    def panes(self) -> Panes:
+        """The facets, most of them joined two and two."""
+        return panes_of(self.vertices, self.triangles, self.normals, self.edges)
 
     @property
     def size(self) -> Array:

@@ -6,13 +6,15 @@ box is free.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
 import numpy as np
 import shapely
 
 from sheetgen.ink import Fill, Mark, Stroke, Text, flattened, text_box
 from sheetgen.sheet.paper import Box
+from sheetgen.solid.surfaces import Array
 
 CELL = 1.0
 """mm: side of the squares, and the step at which places are tried."""
@@ -20,15 +22,25 @@ CELL = 1.0
 
 def shapes_of(marks: Sequence[Mark]) -> list[shapely.Geometry]:
     """The ink of marks as geometry: lines, areas, text boxes."""
-    result: list[shapely.Geometry] = []
-    for mark in marks:
-        if isinstance(mark, Stroke):
-            result.append(shapely.LineString(flattened(mark, 0.1)))
-        elif isinstance(mark, Fill):
-            result.append(shapely.Polygon(mark.points))
-        elif isinstance(mark, Text):
-            result.append(shapely.Polygon(text_box(mark, 0.5)))
-    return result
+    lines = [flattened(mark, 0.1) for mark in marks if isinstance(mark, Stroke)]
+    areas = [mark.points for mark in marks if isinstance(mark, Fill)]
+    areas += [text_box(mark, 0.5) for mark in marks if isinstance(mark, Text)]
+    return [*_made(shapely.linestrings, lines), *(shapely.Polygon(ring) for ring in _made(shapely.linearrings, areas))]
+
+
+def boxes_of(marks: Sequence[Mark]) -> list[Box]:
+    """The box (x0, y0, x1, y1) round the ink of each mark."""
+    outlines = [text_box(mark, 0.5) if isinstance(mark, Text) else mark.points for mark in marks]
+    return [(x0, y0, x1, y1) for (x0, y0), (x1, y1) in ((p.min(axis=0).tolist(), p.max(axis=0).tolist()) for p in outlines)]
+
+
+def _made(maker: Callable[..., Any], outlines: Sequence[Array]) -> Sequence[Any]:
+    """Geometries made of outlines (n, 2), all at one go."""
+    if not outlines:
+        return []
+    sizes = [len(outline) for outline in outlines]
+    made: Sequence[Any] = maker(np.concatenate(outlines), indices=np.repeat(np.arange(len(outlines)), sizes))
+    return made
 
 
 class Taken:

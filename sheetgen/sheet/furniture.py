@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-import shapely
-
 from sheetgen.ink import Mark
 from sheetgen.sheet.checkbar import check_bar_on
-from sheetgen.sheet.free import shapes_of
+from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.paper import frame_marks
 from sheetgen.sheet.problem import Problem, Settings
 from sheetgen.sheet.titleblock import TitleBlockValues
@@ -34,9 +31,8 @@ def furniture(
         notice=say("notice"),
     )
     block = titleblock_box(settings.block, paper)
-    clear = [block, *(shape for shape in shapely.bounds(np.array(shapes_of(drawing), dtype=object)).tolist())]
     return [
-        *frame_marks(paper, [(b[0], b[1], b[2], b[3]) for b in clear]),
+        *frame_marks(paper, [block, *boxes_of(drawing)]),
         *check_bar_on(paper, say("check_bar")),
         *titleblock_marks(settings.block, filled, settings.projection, (paper.x1, paper.y0)),
     ]

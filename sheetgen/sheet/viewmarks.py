@@ -11,6 +11,12 @@ from sheetgen.ink import Mark, Pen, Stroke, arc_curve
 from sheetgen.projection import Arc, Shape, Straight
 from sheetgen.solid.surfaces import Array
 
+SAME_END = 0.03
+"""mm in the view: ends nearer than this meet; lines are cut at chords of curves, not at the curves."""
+
+SAME_WAY = 1e-3
+"""One less the cosine: lines that run less apart than this go on in one another."""
+
 
 def view_marks(view: PlacedView, *, hidden: bool = True, centres: bool = True) -> list[Mark]:
     """Return the view's lines, hidden and centre lines under the visible ones."""
@@ -18,8 +24,8 @@ def view_marks(view: PlacedView, *, hidden: bool = True, centres: bool = True) -
     if centres:
         marks += [Stroke(points, Pen.CENTRE) for points in view.centres]
     if hidden:
-        for shape in view.view.hidden_lines:
-            first, last = (_goes_on(shape, end, view.view.visible_lines) for end in (0, -1))
+        gaps = _going_on(view.view.hidden_lines, view.view.visible_lines)
+        for shape, (first, last) in zip(view.view.hidden_lines, gaps, strict=True):
             marks.append(_stroke(view, shape, Pen.HIDDEN, first, last))
     marks += [_stroke(view, shape, Pen.OUTLINE) for shape in view.view.visible_lines]
     return marks
@@ -43,15 +49,21 @@ def _smooth(knots: Array) -> Array:
     return np.concatenate([knots[:1], body])
 
 
-def _goes_on(shape: Shape, end: int, visible: Sequence[Shape]) -> bool:
-    """True if a hidden line continues a visible one at an end: the dashes begin with a gap there (US Navy manual p. 3-21)."""
-    points = shape.points()
-    tip, way = points[end], points[end] - points[1 if end == 0 else -2]
-    way = way / np.linalg.norm(way)
-    for other in visible:
-        run = other.points()
-        for tail, before in ((run[0], run[1]), (run[-1], run[-2])):
-            onward = before - tail
-            if np.linalg.norm(tail - tip) < 0.03 and float(onward @ way) > (1 - 1e-3) * float(np.linalg.norm(onward)):
-                return True
-    return False
+def _going_on(hidden: Sequence[Shape], visible: Sequence[Shape]) -> list[tuple[bool, bool]]:
+    """For each hidden line, whether it continues a visible one at its first and its last end: the dashes begin with a gap there
+    (US Navy manual p. 3-21)."""
+    if not hidden or not visible:
+        return [(False, False)] * len(hidden)
+    tips, ways = _ends(hidden)
+    tails, onward = _ends(visible)
+    near = np.hypot(*(tips[:, None] - tails).transpose(2, 0, 1)) < SAME_END
+    goes_on = (near & (ways @ onward.T < SAME_WAY - 1)).any(axis=1).reshape(-1, 2)
+    return [(first, last) for first, last in goes_on.tolist()]
+
+
+def _ends(shapes: Sequence[Shape]) -> tuple[Array, Array]:
+    """The first and last points (2k, 2) of lines, in turn, and the unit directions (2k, 2) in which they run out there."""
+    runs = [shape.points() for shape in shapes]
+    tips = np.array([point for run in runs for point in (run[0], run[-1])])
+    ways = tips - np.array([point for run in runs for point in (run[1], run[-2])])
+    return tips, ways / np.hypot(ways[:, 0], ways[:, 1])[:, None]

@@ -16,6 +16,9 @@ from sheetgen.solid.surfaces import Array
 SAME_CARRIER = 1e-5
 """mm, and radians: carriers nearer than this are one line of the view."""
 
+SLIVER = 0.02
+"""mm: shorter stretches come of the chords that stand for curves, not of the part; the least feature is 100 times longer."""
+
 EDGE_ON = 1e-9
 """Cosine: a plane less turned to the viewer is seen as a line; a cylinder whose axis is less far from the sight, as a circle."""
 

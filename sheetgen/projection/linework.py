@@ -12,23 +12,17 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-import shapely
 
-from sheetgen.projection.carriers import SAME_CARRIER, Carriers, Direction, Ellipse
+from sheetgen.projection.carriers import SAME_CARRIER, SLIVER, Carriers, Direction, Ellipse
 from sheetgen.projection.frames import Frame
+from sheetgen.projection.freecurves import Stretches, free_lines
 from sheetgen.projection.hidden import Pieces
 from sheetgen.projection.intervals import Interval, joined_by, longer, minus
-from sheetgen.projection.shapes import Arc, Free, Shape, Straight
+from sheetgen.projection.shapes import Arc, Shape, Straight
 from sheetgen.solid import Line, Solid
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
-
-SLIVER = 0.02
-"""mm: shorter stretches come of the chords that stand for curves, not of the part; the least feature is 100 times longer."""
-
-CROSSING = 0.2
-"""mm: a shorter stretch of one curve along another is where they cross, at six degrees or more."""
 
 FULL_TURN = 2 * math.pi
 
@@ -39,19 +33,6 @@ class Linework:
 
     visible: tuple[Shape, ...]
     hidden: tuple[Shape, ...]
-
-
-@dataclass(frozen=True, eq=False)
-class _Flat:
-    """Pieces in the view: from ``start`` to ``stop`` (k, 2)."""
-
-    start: Array
-    stop: Array
-    seen: npt.NDArray[np.bool_]
-
-    def some(self, which: IntArray | npt.NDArray[np.bool_]) -> _Flat:
-        """Those numbered ``which``."""
-        return _Flat(self.start[which], self.stop[which], self.seen[which])
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,11 +49,11 @@ def linework_of(solid: Solid, frame: Frame, flat: Array, pieces: Pieces) -> Line
     ends = solid.edges.ends[pieces.edge]
     p, q = flat[ends[:, 0]], flat[ends[:, 1]]
     along = q - p
-    every = _Flat(p + pieces.start[:, None] * along, p + pieces.stop[:, None] * along, pieces.seen)
+    every = Stretches(p + pieces.start[:, None] * along, p + pieces.stop[:, None] * along, pieces.seen)
     kinds = _sorted(solid, frame, pieces, every)
     visible: list[Shape] = []
     hidden: list[Shape] = []
-    for found in (_straight(every, kinds.lines), _elliptic(every, kinds.ellipses), _free(every, kinds.free)):
+    for found in (_straight(every, kinds.lines), _elliptic(every, kinds.ellipses), free_lines(every, kinds.free)):
         visible += found[0]
         hidden += found[1]
     return Linework(_in_order(visible), _in_order(hidden))
@@ -99,7 +80,7 @@ def _by_pair(solid: Solid, pieces: Pieces) -> Iterator[tuple[tuple[int, int], bo
         yield divmod(name // 2, count), bool(name % 2), order[first:last]
 
 
-def _sorted(solid: Solid, frame: Frame, pieces: Pieces, every: _Flat) -> _Sorted:
+def _sorted(solid: Solid, frame: Frame, pieces: Pieces, every: Stretches) -> _Sorted:
     carriers = Carriers(solid, frame)
     kinds = _Sorted([], [], [])
     for pair, sharp, which in _by_pair(solid, pieces):
@@ -115,7 +96,7 @@ def _sorted(solid: Solid, frame: Frame, pieces: Pieces, every: _Flat) -> _Sorted
     return kinds
 
 
-def _is_straight(solid: Solid, pair: tuple[int, int], some: _Flat) -> bool:
+def _is_straight(solid: Solid, pair: tuple[int, int], some: Stretches) -> bool:
     """Limbs and rulings of cones are straight piece by piece; a space curve may look straight as a whole."""
     if pair[0] == pair[1] or isinstance(solid.edges.curves.get(pair), Line):
         return True
@@ -124,7 +105,7 @@ def _is_straight(solid: Solid, pair: tuple[int, int], some: _Flat) -> bool:
     return bool(spread[-1] < SAME_CARRIER * len(points))
 
 
-def _straight(every: _Flat, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[list[Shape], list[Shape]]:
+def _straight(every: Stretches, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[list[Shape], list[Shape]]:
     """Pieces of straight lines, gathered by direction and offset."""
     if not lines:
         return [], []
@@ -155,7 +136,7 @@ def _stretches(foot: Array, way: Array, spans: Spans) -> list[Shape]:
     return [Straight(p, q) for p, q in zip(foot + ends[:, :1] * way, foot + ends[:, 1:] * way, strict=True)]
 
 
-def _units(some: _Flat, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[Array, Array]:
+def _units(some: Stretches, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[Array, Array]:
     """The unit direction (k, 2) of each piece, of the sense that points to the right, or straight up, and how sure it is (k,):
     a given one infinitely, a piece's own by its length."""
     counts = [len(which) for _, which in lines]
@@ -197,7 +178,7 @@ def _settled(owner: IntArray, low: Array, high: Array, seen: npt.NDArray[np.bool
     return list(visible.items()), list(hidden.items())
 
 
-def _elliptic(every: _Flat, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:
+def _elliptic(every: Stretches, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:
     """Pieces of ellipses, as intervals of the parameter between 0 and a full turn."""
     distinct: list[Ellipse] = []
     parts: list[tuple[IntArray, Array, Array, npt.NDArray[np.bool_]]] = []
@@ -235,60 +216,3 @@ def _round_the_end(spans: list[Interval], gap: float) -> list[Interval]:
     if len(spans) == 1:
         return [(0.0, FULL_TURN)]
     return [*spans[1:-1], (spans[-1][0], spans[0][1] + FULL_TURN)]
-
-
-def _free(every: _Flat, groups: Sequence[IntArray]) -> tuple[list[Shape], list[Shape]]:
-    """Pieces of space curves, linked end to end; hidden ones less what lies under visible ones."""
-    if not groups:
-        return [], []
-    some = every.some(np.concatenate(groups))
-    seen, unseen = _linked(some.some(some.seen)), _linked(some.some(~some.seen))
-    seen = _once(seen, [])
-    unseen = _once(unseen, seen)
-    return [Free(np.array(line.coords)) for line in seen], [Free(np.array(line.coords)) for line in unseen]
-
-
-def _once(lines: list[shapely.LineString], before: Sequence[shapely.LineString]) -> list[shapely.LineString]:
-    """Lines less their stretches along lines ``before`` and along longer ones of their own."""
-    done, kept = list(before), []
-    for line in sorted(lines, key=lambda line: -line.length):
-        knots = np.asarray(shapely.points(line.coords))
-        over = [other for other in done if shapely.dwithin(knots, other, SLIVER / 2).sum() > min(2, len(knots) - 1)]
-        parts = _uncovered(line, shapely.buffer(shapely.union_all(over), SLIVER / 2)) if over else [line]
-        done += parts
-        kept += parts
-    return kept
-
-
-def _uncovered(line: shapely.LineString, cover: shapely.Geometry) -> list[shapely.LineString]:
-    """What is left of a line outside ``cover``; where it only crosses it, it goes on."""
-    across = [part for part in shapely.get_parts(shapely.intersection(line, cover)) if part.length < CROSSING]
-    left = shapely.get_parts(shapely.difference(line, cover))
-    joined = shapely.line_merge(shapely.multilinestrings([*left, *across]))
-    return [part for part in shapely.get_parts(joined) if part.length > CROSSING]
-
-
-def _snapped(points: Array) -> Array:
-    """Points (..., 2) with coordinates that differ by less than SAME_POINT made equal."""
-    result = np.empty_like(points)
-    for k in (0, 1):
-        values = points[..., k].ravel()
-        order = np.argsort(values, kind="stable")
-        begins = np.flatnonzero(np.diff(values[order], prepend=-np.inf) > SAME_POINT)
-        sizes = np.diff(begins, append=len(values))
-        values[order] = np.repeat(values[order][begins], sizes)
-        result[..., k] = values.reshape(points.shape[:-1])
-    return result
-
-
-def _linked(some: _Flat) -> list[shapely.LineString]:
-    kept = np.hypot(*(some.stop - some.start).T) > SAME_POINT
-    ends = _snapped(np.stack([some.start[kept], some.stop[kept]], axis=1))
-    if not len(ends):
-        return []
-    (ax, ay), (bx, by) = ends.transpose(1, 2, 0)
-    back = (ax > bx) | ((ax == bx) & (ay > by))
-    ends[back] = ends[back, ::-1]
-    unique = np.unique(ends.reshape(-1, 4), axis=0).reshape(-1, 2, 2)
-    merged = shapely.line_merge(shapely.multilinestrings(np.asarray(shapely.linestrings(unique))))
-    return [part for part in shapely.get_parts(merged) if part.length > SLIVER]

@@ -11,6 +11,9 @@ from sheetgen.projection.view import View
 from sheetgen.solid import Plane
 from sheetgen.solid.surfaces import Array
 
+ON = 1e-9
+"""mm: corners nearer to the mid-plane lie in it."""
+
 LEAST = 8.0
 """mm on paper: shorter stretches of the cut, on narrow rims and edges, would read as edges (common practice, no source)."""
 
@@ -21,26 +24,21 @@ def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
     ``scale``: paper mm per part mm at which the view will be drawn.
     """
     solid, frame = view.solid, view.frame
-    middle = float(solid.size[axis]) / 2
-    facing = facing_of(solid, frame)
-    cuts = []
-    for triangle in solid.triangles[(facing > 0) & ~_hollow(view)]:
-        side = solid.vertices[triangle][:, axis] - middle
-        points = []
-        for i in range(3):
-            j = (i + 1) % 3
-            if side[i] * side[j] < 0:
-                t = side[i] / (side[i] - side[j])
-                points.append(solid.vertices[triangle[i]] + t * (solid.vertices[triangle[j]] - solid.vertices[triangle[i]]))
-            elif abs(side[i]) < 1e-9:
-                points.append(solid.vertices[triangle[i]])
-        distinct = [p for n, p in enumerate(points) if all(np.linalg.norm(p - q) > 1e-9 for q in points[:n])]
-        if len(distinct) == 2:
-            cuts.append(np.stack(distinct))
-    if not cuts:
-        return []
-    pieces = seen_parts(solid, frame, np.stack(cuts))
-    return _linked(pieces, LEAST / scale)
+    shown = (facing_of(solid, frame) > 0) & ~_hollow(view)
+    cuts = _cuts(solid.vertices[solid.triangles[shown]], axis, float(solid.size[axis]) / 2)
+    return _linked(seen_parts(solid, frame, cuts), LEAST / scale) if len(cuts) else []
+
+
+def _cuts(corners: Array, axis: int, level: float) -> Array:
+    """Where triangles (m, 3 corners, 3) cross a plane square to ``axis``: segments (k, 2, 3)."""
+    side, following = corners[:, :, axis] - level, corners[:, [1, 2, 0]]
+    after = side[:, [1, 2, 0]]
+    within, across = np.abs(side) < ON, (side * after < 0) & (np.minimum(np.abs(side), np.abs(after)) >= ON)
+    t = side / np.where(across, side - after, 1.0)
+    points = np.concatenate([corners + t[..., None] * (following - corners), corners], axis=1)      # (m, 6, 3)
+    there = np.concatenate([across, within], axis=1)
+    two = there.sum(axis=1) == 2
+    return np.asarray(points[two][there[two]].reshape(-1, 2, 3))
 
 
 def _hollow(view: View) -> npt.NDArray[np.bool_]:

@@ -1,0 +1,89 @@
+"""Space curves seen askew: their pieces joined point by point, each curve drawn once. View millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from sheetgen.projection.carriers import SLIVER
+from sheetgen.projection.shapes import Free, Shape
+from sheetgen.solid.primitives import IntArray
+from sheetgen.solid.surfaces import Array
+from sheetgen.units import SAME_POINT
+
+CROSSING = 0.2
+"""mm: a shorter stretch of one curve along another is where they cross, at six degrees or more."""
+
+
+@dataclass(frozen=True, eq=False)
+class Stretches:
+    """Pieces in the view: from ``start`` to ``stop`` (k, 2)."""
+
+    start: Array
+    stop: Array
+    seen: npt.NDArray[np.bool_]
+
+    def some(self, which: IntArray | npt.NDArray[np.bool_]) -> Stretches:
+        """Those numbered ``which``."""
+        return Stretches(self.start[which], self.stop[which], self.seen[which])
+
+
+def free_lines(every: Stretches, groups: Sequence[IntArray]) -> tuple[list[Shape], list[Shape]]:
+    """Pieces of space curves, linked end to end; hidden ones less what lies under visible ones."""
+    if not groups:
+        return [], []
+    some = every.some(np.concatenate(groups))
+    seen, unseen = _linked(some.some(some.seen)), _linked(some.some(~some.seen))
+    seen = _once(seen, [])
+    unseen = _once(unseen, seen)
+    return [Free(np.array(line.coords)) for line in seen], [Free(np.array(line.coords)) for line in unseen]
+
+
+def _once(lines: list[shapely.LineString], before: Sequence[shapely.LineString]) -> list[shapely.LineString]:
+    """Lines less their stretches along lines ``before`` and along longer ones of their own."""
+    done, kept = list(before), []
+    for line in sorted(lines, key=lambda line: -round(line.length, 6)):
+        knots = np.asarray(shapely.points(line.coords))
+        over = [other for other in done if shapely.dwithin(knots, other, SLIVER / 2).sum() > min(2, len(knots) - 1)]
+        parts = _uncovered(line, shapely.buffer(shapely.union_all(over), SLIVER / 2)) if over else [line]
+        done += parts
+        kept += parts
+    return kept
+
+
+def _uncovered(line: shapely.LineString, cover: shapely.Geometry) -> list[shapely.LineString]:
+    """What is left of a line outside ``cover``; where it only crosses it, it goes on."""
+    across = [part for part in shapely.get_parts(shapely.intersection(line, cover)) if part.length < CROSSING]
+    left = shapely.get_parts(shapely.difference(line, cover))
+    joined = shapely.line_merge(shapely.multilinestrings([*left, *across]))
+    return [part for part in shapely.get_parts(joined) if part.length > CROSSING]
+
+
+def _snapped(points: Array) -> Array:
+    """Points (..., 2) with coordinates that differ by less than SAME_POINT made equal."""
+    result = np.empty_like(points)
+    for k in (0, 1):
+        values = points[..., k].ravel()
+        order = np.argsort(values, kind="stable")
+        begins = np.flatnonzero(np.diff(values[order], prepend=-np.inf) > SAME_POINT)
+        sizes = np.diff(begins, append=len(values))
+        values[order] = np.repeat(values[order][begins], sizes)
+        result[..., k] = values.reshape(points.shape[:-1])
+    return result
+
+
+def _linked(some: Stretches) -> list[shapely.LineString]:
+    kept = np.hypot(*(some.stop - some.start).T) > SAME_POINT
+    ends = _snapped(np.stack([some.start[kept], some.stop[kept]], axis=1))
+    if not len(ends):
+        return []
+    (ax, ay), (bx, by) = ends.transpose(1, 2, 0)
+    back = (ax > bx) | ((ax == bx) & (ay > by))
+    ends[back] = ends[back, ::-1]
+    unique = np.unique(ends.reshape(-1, 4), axis=0).reshape(-1, 2, 2)
+    merged = shapely.line_merge(shapely.multilinestrings(np.asarray(shapely.linestrings(unique))))
+    return [part for part in shapely.get_parts(merged) if part.length > SLIVER]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import manifold3d
@@ -16,6 +16,7 @@ from sheetgen.solid.registry import Registry, manifold_of
 from sheetgen.solid.shapes import shapes_of
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Array, Plane, Surface
+from sheetgen.solid.touching import touching
 from sheetgen.units import SAME_POINT
 
 NO_LENGTH = 1e-9
@@ -110,6 +111,9 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     vertices = _on_planes(vertices + shift, triangles, owner, surfaces)
     known = frozenset(name for group in registry.names for name in group)
     vertices, triangles, owner, normals, edges = _exact(vertices, triangles, owner, surfaces)
+    thin = touching(vertices, triangles, normals, owner, surfaces, edges)
+    if thin is not None:
+        raise SolidError(f"a wall of no thickness is left between {' and '.join(_called(k, names) for k in thin)}")
     for array in (vertices, triangles, owner, normals):
         array.flags.writeable = False
     features = _features(registry, used, place)
@@ -137,6 +141,12 @@ def _edges(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequ
     if edges is None:
         raise SolidError("parts of the solid touch along an edge or in a point only")
     return edges
+
+
+def _called(surface: int, names: Mapping[str, int]) -> str:
+    """The shortest name of a surface, its axis' left aside."""
+    own = [name for name, k in names.items() if k == surface and not name.endswith(".axis")]
+    return min(own, key=lambda name: (len(name), name), default="a face")
 
 
 def _features(registry: Registry, used: IntArray, place: IntArray) -> tuple[tuple[str, ...], ...]:

@@ -85,6 +85,7 @@ class Ground:
             near, _ = self._tree.query(shapely.points(ends[:, :2]), predicate="dwithin", distance=COVERS)
             np.add.at(total, of_end[np.unique(near)], STARTS_ON_LINE)
         np.add.at(total, of_line, (beside(lines, long, BESIDE).any(axis=1) & ~is_leader) * HARD)
+        np.add.at(total, of_line, beside(lines, long, COVERS).any(axis=1) * HARD)
         np.add.at(total, of_end, beside(ends, long, COVERS).any(axis=1) * HARD)
         return total
 

@@ -1,11 +1,12 @@
 """Measures, the proof that they suffice, and placing them on views and pictorials."""
 
-from sheetgen.dimensions.candidate import Candidate, Offer
+from sheetgen.dimensions.candidate import Candidate
 from sheetgen.dimensions.draw import marks_of
 from sheetgen.dimensions.ends import MeasureError
 from sheetgen.dimensions.ground import Ground
 from sheetgen.dimensions.items import Item, items_of
 from sheetgen.dimensions.measures import Measure, measures_of
+from sheetgen.dimensions.offers import Offer, Offers, gathered, table_of
 from sheetgen.dimensions.on_pictorial import pictorial_offers, sight_arrow
 from sheetgen.dimensions.on_views import view_offers
 from sheetgen.dimensions.placed import PlacedView
@@ -14,7 +15,8 @@ from sheetgen.dimensions.readable import pictorial_faults
 from sheetgen.dimensions.search import PlacingError, choose
 
 __all__ = [
-    "Candidate", "Ground", "Item", "Measure", "MeasureError", "Offer", "PlacedView", "PlacingError", "Proof", "choose",
-    "items_of", "marks_of", "measures_of", "pictorial_faults", "pictorial_offers", "prove", "sight_arrow",
+    "Candidate", "Ground", "Item", "Measure", "MeasureError", "Offer", "Offers", "PlacedView", "PlacingError", "Proof", "choose",
+    "gathered", "items_of", "marks_of", "measures_of", "pictorial_faults", "pictorial_offers", "prove", "sight_arrow",
+    "table_of",
     "view_offers",
 ]

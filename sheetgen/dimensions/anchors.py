@@ -83,9 +83,18 @@ class Sight:
         at_corner = self._corner[self.view.solid.edges.ends[self.pieces.edge, 1]]
         return np.asarray((self.pieces.stop == 1.0) & at_corner)
 
+    @cached_property
+    def _held(self) -> dict[tuple[int, bool], Array]:
+        return {}
+
     def points_of(self, surface: int, *, seen: bool) -> Array:
         """Where a size can take hold (m, 3) on the seen (or the hidden) edges of a surface: ends of straight ones, and the
         points of curved ones that are outermost along x, y or z."""
+        if (surface, seen) not in self._held:
+            self._held[surface, seen] = self._points_of(surface, seen)
+        return self._held[surface, seen]
+
+    def _points_of(self, surface: int, seen: bool) -> Array:
         which = (self.pair == surface).any(axis=1) & self.sharp & (self.pieces.seen == seen)
         lines = which & self.straight
         ends = [self.start[lines & self._true_start], self.stop[lines & self._true_stop]]
@@ -115,18 +124,21 @@ class Sight:
                 plane = self.view.solid.surfaces[surface]
                 assert isinstance(plane, Plane)
                 on &= np.abs(points @ plane.normal - plane.offset) < SAME_POINT
-            return np.unique(np.round(points[on], 6), axis=0)
+            return _once(points[on])
         points = parts[0]
-        return np.unique(np.round(points[np.abs(points[:, axis] - end.point[axis]) < SAME_POINT], 6), axis=0)
+        return _once(points[np.abs(points[:, axis] - end.point[axis]) < SAME_POINT])
 
-    def along(self, end: EndRef, axis: int, third: int, level: float) -> Array:
-        """Points (m, 3) at which seen straight edges of an end, running along the axis ``third``, pass its ``level``."""
+    def rails(self, end: EndRef, axis: int, third: int) -> list[tuple[tuple[float, float, float], float, float]]:
+        """Seen straight edges of an end that run along the axis ``third``: a point of each, and its lowest and highest level."""
         which = (self.pair[:, :, None] == end.surfaces).any(axis=(1, 2)) & self.sharp & self.straight & self.pieces.seen
         start, stop = self.start[which], self.stop[which]
-        run = stop - start
-        straight = np.abs(np.delete(run, third, axis=1)).max(axis=1, initial=0.0) < SAME_POINT
-        low, high = np.minimum(start, stop)[:, third], np.maximum(start, stop)[:, third]
-        held = straight & (low < level) & (high > level) & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
-        points = start[held].copy()
-        points[:, third] = level
-        return np.asarray(points)
+        straight = np.abs(np.delete(stop - start, third, axis=1)).max(axis=1, initial=0.0) < SAME_POINT
+        held = straight & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
+        low, high = np.minimum(start, stop)[held, third], np.maximum(start, stop)[held, third]
+        places = [(x, y, z) for x, y, z in start[held].tolist()]
+        return list(zip(places, low.tolist(), high.tolist(), strict=True))
+
+
+def _once(points: Array) -> Array:
+    """Points (n, 3) to a millionth of a millimetre, each once, in order of x, y, z."""
+    return np.array(sorted(set(map(tuple, np.round(points, 6).tolist())))).reshape(-1, 3)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from functools import partial
 
 import numpy as np
 
@@ -15,10 +14,10 @@ from sheetgen.dimensions.candidate import (
     TEXT_HEIGHT,
     Candidate,
     Head,
-    Offer,
     reading,
 )
 from sheetgen.dimensions.items import Item
+from sheetgen.dimensions.offers import Offer
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.ink import Text, text_width
 from sheetgen.solid import Plane
@@ -28,7 +27,7 @@ RADII = (14.0, 18.0, 22.0, 26.0, 32.0)
 """mm on paper: radii offered for the arc."""
 
 
-def angle_offers(view: PlacedView, item: Item) -> list[Offer]:
+def angle_offers(view: PlacedView, item: Item, number: int) -> list[Offer]:
     """Ways to draw the angle between two flat sides in a view: edge-on in a principal view, in their plane in a pictorial."""
     axis = item.main.axis
     assert axis is not None
@@ -46,7 +45,7 @@ def angle_offers(view: PlacedView, item: Item) -> list[Offer]:
             if not slope_from_square and abs(float(level.normal @ vertex) - level.offset) > 1e-6:
                 continue
             base = _direction(ray, np.cross(np.eye(3)[axis], level.normal), blunt=item.main.value > 90)
-            found += _arcs(view, item, vertex, ray, base)
+            found += _arcs(view, item, number, vertex, ray, base)
     return found
 
 
@@ -70,17 +69,23 @@ def _direction(ray: Array, line: Array, *, blunt: bool) -> Array:
     return np.asarray(unit if (float(unit @ ray) >= 0) != blunt else -unit)
 
 
-def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) -> list[Offer]:
+def _arcs(view: PlacedView, item: Item, number: int, vertex: Array, ray: Array, base: Array) -> list[Offer]:
     cosine = float(np.clip(base @ ray, -1, 1))
     swing = math.acos(cosine)
     square = ray - cosine * base
     square = square / np.linalg.norm(square)
     origin = view.paper(vertex)[0]
     u, v = (view.view.frame.flat_vectors(vector) for vector in (base, square))       # paper mm for one mm, sizes apart from scale
-    return [found for radius in RADII for found in _arc(view, item, origin, (u, v), swing, radius)]
+    return [
+        Offer(number, 3.0 + 0.1 * radius + aside, drawn, own=True)
+        for radius in RADII for drawn, aside in _arc(view, item.main.text, origin, (u, v), swing, radius)
+    ]
 
 
-def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array], swing: float, radius: float) -> list[Offer]:
+def _arc(
+    view: PlacedView, figures: str, origin: Array, axes: tuple[Array, Array], swing: float, radius: float
+) -> list[tuple[Candidate, float]]:
+    """The arc with its figures outside it, and inside, which costs more."""
     u, v = axes
     t = np.linspace(0.0, swing, 25)
     points = origin + radius * (np.cos(t)[:, None] * u + np.sin(t)[:, None] * v)
@@ -94,23 +99,15 @@ def _arc(view: PlacedView, item: Item, origin: Array, axes: tuple[Array, Array],
     if not _on_line(view, origin, u):
         extensions.append(np.stack([origin + GAP * u, origin + (radius + OVERSHOOT) * u]))
     middle = np.cos(swing / 2) * u + np.sin(swing / 2) * v
-    width = text_width(item.main.text, TEXT_HEIGHT)
+    width = text_width(figures, TEXT_HEIGHT)
     result = []
     for out in (radius + TEXT_ABOVE + TEXT_HEIGHT / 2 + width / 3, radius - TEXT_ABOVE - TEXT_HEIGHT / 2 - width / 2):
         centre = origin + out * middle
         along, up = ((1.0, 0.0), (0.0, 1.0)) if view.view.name != "isometric" else _lettering_axes(u, v)
         at = centre - np.array(up) * TEXT_HEIGHT / 2
-        text = Text(item.main.text, (float(at[0]), float(at[1])), TEXT_HEIGHT, along, up, "middle")
-        cost = 3.0 + 0.1 * radius + (0.0 if out > radius else 2.0)
-        lines = tuple((a, b, c, d) for a, b, c, d in np.hstack([points[:-1], points[1:]]).tolist())
-        ends = tuple((a, b, c, d) for (a, b), (c, d) in (segment.tolist() for segment in extensions))
-        worked_out = Candidate((points,), tuple(extensions), tuple(heads), (text,))
-        result.append(Offer(lines, ends, cost, partial(tuple, worked_out.texts), partial(_itself, worked_out), own=True))
+        text = Text(figures, (float(at[0]), float(at[1])), TEXT_HEIGHT, along, up, "middle")
+        result.append((Candidate((points,), tuple(extensions), tuple(heads), (text,)), 0.0 if out > radius else 2.0))
     return result
-
-
-def _itself(candidate: Candidate) -> Candidate:
-    return candidate
 
 
 def _lettering_axes(u: Array, v: Array) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -5,28 +5,19 @@ Dimension and extension lines run along the isometric axes, figures lie in the p
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache
 
 import numpy as np
 
 from sheetgen.dimensions.angles import angle_offers
-from sheetgen.dimensions.candidate import (
-    FIRST_TIER,
-    GAP,
-    NEXT_TIER,
-    TEXT_HEIGHT,
-    Candidate,
-    Head,
-    Leader,
-    Linear,
-    Offer,
-    Vec,
-    reading,
-)
+from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, TEXT_HEIGHT, Candidate, Head, Vec, reading
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
+from sheetgen.dimensions.leaders import Leader, Leaders
+from sheetgen.dimensions.linear import Linear, Lines
+from sheetgen.dimensions.offers import Offer, Offers, gathered, table_of
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of, seen_rim_points
 from sheetgen.ink import Text
@@ -45,49 +36,68 @@ SIGHT_OVER = 2.0         # cost per mm of the arrow of sight that lies over the 
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
 
+Point = tuple[float, float, float]
+
+
 @dataclass(frozen=True, eq=False)
 class Anchor:
     """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
-    ``arms`` (3,); ``stem``: a centre line (2, 3) that leads to the point from the part."""
+    ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part."""
 
-    point: tuple[float, float, float]
+    point: Point
     arms: tuple[Array, ...] = ()
+    reach: Point = (0.0, 0.0, 0.0)
     stem: Array | None = None
 
-    def reach(self, axis: int) -> float:
-        """Part mm from the point to where its centre line along the axis ends; 0 if it has none."""
-        return max((abs(float(arm[axis])) for arm in self.arms if _along(arm, axis)), default=0.0)
+
+def _marked(centre: Array, arms: Sequence[Array]) -> Anchor:
+    """An anchor where centre lines cross: they reach along an axis of the part if they run along it."""
+    def reach(axis: int) -> float:
+        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < 1e-9), default=0.0)
+
+    return Anchor(_point(centre), tuple(arms), (reach(0), reach(1), reach(2)))
 
 
-def _along(arm: Array, axis: int) -> bool:
-    return abs(abs(float(arm[axis])) - float(np.linalg.norm(arm))) < 1e-9
+@dataclass(frozen=True, eq=False)
+class _Span:
+    """A length to be placed: its item's number, figures and axis."""
+
+    item: int
+    text: str
+    axis: int
+    ends: tuple[EndRef, ...]
 
 
-def pictorial_offers(view: PlacedView, item: Item, *, upright: bool = False) -> list[Offer]:
-    """All ways to put an item on the pictorial. ``upright``: figures stand upright instead of lying in the isometric planes."""
-    if item.kind == "span":
-        return list(_span(view, item, upright))
-    if item.kind == "angle":
-        return angle_offers(view, item)
-    return list(_round(view, item, upright))
+def pictorial_offers(view: PlacedView, items: Sequence[Item], *, upright: bool = False) -> Offers:
+    """All ways to put items on the pictorial. ``upright``: figures stand upright instead of lying in the isometric planes."""
+    lines, leaders, single = Lines(upright), Leaders(), list[Offer]()
+    for number, item in enumerate(items):
+        if item.kind == "span":
+            assert item.main.axis is not None
+            _span(view, _Span(number, item.lines[0], item.main.axis, item.main.ends), lines)
+        elif item.kind == "angle":
+            single += angle_offers(view, item, number)
+        else:
+            leaders.rows.extend(_round(view, item, number, upright))
+    return gathered([lines.offers(), leaders.offers(), table_of(single)])
 
 
-def _span(view: PlacedView, item: Item, upright: bool) -> Iterator[Offer]:
-    axis = item.main.axis
-    assert axis is not None
-    one, other = (_anchors(view, end, axis) for end in item.main.ends)
-    for outward in (a for a in range(3) if a != axis):
-        third = 3 - axis - outward
+def _span(view: PlacedView, span: _Span, lines: Lines) -> None:
+    one, other = (_anchors(view, end, span.axis) for end in span.ends)
+    for outward in (a for a in range(3) if a != span.axis):
+        third = 3 - span.axis - outward
+        at_one, at_other = (
+            _at_levels(view, end, found, span.axis, third) for end, found in zip(span.ends, (one, other), strict=True))
         for level in sorted(_levels(one, third) | _levels(other, third)):
-            ends = [_at(view, end, found, axis, third, level) for end, found in zip(item.main.ends, (one, other), strict=True)]
+            ends = [at_one(level), at_other(level)]
             if all(ends):
                 for sign in (-1, 1):
                     p, q = (max(on, key=lambda anchor: _outwardness(anchor, outward, sign)) for on in ends)
-                    yield from _beyond(view, item, (p, q), outward, sign, upright)
+                    _beyond(view, span, (p, q), outward, sign, lines)
 
 
 def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
-    return sign * anchor.point[outward] + anchor.reach(outward), anchor.reach(outward)
+    return sign * anchor.point[outward] + anchor.reach[outward], anchor.reach[outward]
 
 
 def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
@@ -96,11 +106,8 @@ def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
     if len(end.surfaces) > 1 or isinstance(first, Plane):
         return [Anchor((x, y, z)) for x, y, z in view.sight.anchors(end, axis).tolist()]
     turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
-    found = []
-    for rim in (rim for k in turned for rim in rims_of(view.sight, k)):
-        if rim.share >= SEEN_SHARE:
-            x, y, z = rim.centre.tolist()
-            found.append(Anchor((x, y, z), tuple(rim.arms(CENTRE_OVERSHOOT / view.scale))))
+    rims = [rim for k in turned for rim in rims_of(view.sight, k) if rim.share >= SEEN_SHARE]
+    found = [_marked(rim.centre, rim.arms(CENTRE_OVERSHOOT / view.scale)) for rim in rims]
     return found or _stems(view, first, turned)
 
 
@@ -113,101 +120,120 @@ def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
     way = surface.direction * np.sign(sight)
     foot = surface.point + float(((points - surface.point) @ way).max()) * way
     tip = foot + STICKS_OUT / view.scale * way
-    x, y, z = tip.tolist()
-    return [Anchor((x, y, z), stem=np.stack([foot, tip]))]
+    return [Anchor(_point(tip), stem=np.stack([foot, tip]))]
 
 
-def _levels(anchors: list[Anchor], axis: int) -> set[float]:
+def _levels(anchors: Sequence[Anchor], axis: int) -> set[float]:
     return {round(anchor.point[axis], 5) for anchor in anchors}
 
 
-def _at(view: PlacedView, end: EndRef, anchors: list[Anchor], axis: int, third: int, level: float) -> list[Anchor]:
+def _at_levels(
+    view: PlacedView, end: EndRef, anchors: Sequence[Anchor], axis: int, third: int
+) -> Callable[[float], list[Anchor]]:
     """Anchors at a level of the third axis; if there are none, points where the end's edges along that axis pass it."""
-    on = [anchor for anchor in anchors if abs(anchor.point[third] - level) < 1e-4]
-    if on or not isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane):
-        return on
-    return [Anchor((x, y, z)) for x, y, z in view.sight.along(end, axis, third, level).tolist()]
+    rails = cache(lambda: view.sight.rails(end, axis, third))
+    plane = isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane)
+
+    def at(level: float) -> list[Anchor]:
+        on = [anchor for anchor in anchors if abs(anchor.point[third] - level) < 1e-4]
+        if on or not plane:
+            return on
+        return [Anchor(_moved(point, third, level)) for point, low, high in rails() if low < level < high]
+
+    return at
 
 
-def _beyond(
-    view: PlacedView, item: Item, ends: tuple[Anchor, Anchor], outward: int, sign: int, upright: bool
-) -> Iterator[Offer]:
+def _moved(point: Point, axis: int, level: float) -> Point:
+    x, y, z = (level if k == axis else value for k, value in enumerate(point))
+    return x, y, z
+
+
+def _beyond(view: PlacedView, span: _Span, ends: tuple[Anchor, Anchor], outward: int, sign: int, lines: Lines) -> None:
     """Dimension lines at several distances along an axis from the two anchors."""
     scale = view.scale
-    x, y = (view.vector(outward) / scale * sign).tolist()
+    x, y = (sign * part for part in view.unit(outward))
     far = float(view.view.solid.size[outward]) if sign > 0 else 0.0
     near = max(_outwardness(anchor, outward, sign)[0] for anchor in ends)
     levels = [(far + (FIRST_TIER + NEXT_TIER * t) / scale, TIER * t) for t in range(TIERS)]
     levels += [(near + (FIRST_TIER - 1 + 4 * t) / scale, LOCAL + t) for t in range(3) if near + FIRST_TIER / scale < far - 1e-6]
-    corners = view.paper(np.array([anchor.point for anchor in ends])).tolist()
-    arms = [max(anchor.reach(outward) * scale - GAP, 0.0) for anchor in ends]
-    starts = [(cx + arm * x, cy + arm * y) for (cx, cy), arm in zip(corners, arms, strict=True)]
-    centres = tuple((*_vec(p), *_vec(q)) for anchor in ends for p, q in _centre_lines(view, anchor))
+    (px, py), (qx, qy) = (view.place(anchor.point) for anchor in ends)
+    arm_p, arm_q = (max(anchor.reach[outward] * scale - GAP, 0.0) for anchor in ends)
+    starts = ((px + arm_p * x, py + arm_p * y), (qx + arm_q * x, qy + arm_q * y))
+    centres = _centre_lines(view, ends, lines)
+    base_p, base_q = (sign * anchor.point[outward] for anchor in ends)
     for level, cost in levels:
-        runs = [(level - sign * anchor.point[outward]) * scale for anchor in ends]
-        if min(run - arm for run, arm in zip(runs, arms, strict=True)) < GAP + 1.0:
+        run_p, run_q = (level - base_p) * scale, (level - base_q) * scale
+        if min(run_p - arm_p, run_q - arm_q) < GAP + 1.0:
             continue
-        a, b = ((cx + run * x, cy + run * y) for (cx, cy), run in zip(corners, runs, strict=True))
-        length = sum(runs) - sum(arms)
-        yield from Linear(a, b, (starts[0], starts[1]), (x, y), item.lines[0], upright, centres).offers(cost + REACH * length)
+        length = run_p - arm_p + run_q - arm_q
+        a, b = (px + run_p * x, py + run_p * y), (qx + run_q * x, qy + run_q * y)
+        lines.rows.append(Linear(span.item, cost + REACH * length, a, b, starts, (x, y), span.text, centres))
 
 
-def _centre_lines(view: PlacedView, anchor: Anchor) -> list[Array]:
-    """The centre lines of an anchor on the sheet, segments (2, 2)."""
-    point = np.array(anchor.point)
-    lines = [view.paper(np.stack([point - arm, point + arm])) for arm in anchor.arms]
-    return lines if anchor.stem is None else [*lines, view.paper(anchor.stem)]
+def _centre_lines(view: PlacedView, anchors: Sequence[Anchor], lines: Lines) -> int:
+    """The number of the set of centre lines that mark the anchors, put among the table's; -1 if there are none."""
+    pairs = [(np.array(anchor.point) - arm, np.array(anchor.point) + arm) for anchor in anchors for arm in anchor.arms]
+    pairs += [(anchor.stem[0], anchor.stem[1]) for anchor in anchors if anchor.stem is not None]
+    if not pairs:
+        return -1
+    lines.centres.append(view.paper(np.array(pairs).reshape(-1, 3)).reshape(-1, 4))
+    return len(lines.centres) - 1
 
 
-def _round(view: PlacedView, item: Item, upright: bool) -> Iterator[Offer]:
+def _round(view: PlacedView, item: Item, number: int, upright: bool) -> Iterator[Leader]:
     for k in item.rounds:
         rims = [rim for rim in rims_of(view.sight, k) if rim.face in item.faces or not item.faces]
         for rim in rims:
             turns = np.radians(np.arange(7.5, 360.0, 15.0))
             arms = np.cos(turns)[:, None] * rim.a + np.sin(turns)[:, None] * rim.b
-            yield from _pointing(view, item, k, rim.centre + arms, rim.centre, 3.0 * (1 - min(rim.share, 1.0)), upright)
+            for tip in _tips(view, k, rim.centre + arms, rim.centre, 3.0 * (1 - min(rim.share, 1.0))):
+                yield from _leaders(item, number, *tip, upright)
         if not rims:
             points = seen_rim_points(view.sight, k)
             if len(points):
                 some = points[:: max(1, len(points) // 24)]
-                yield from _pointing(view, item, k, some, points.mean(axis=0), 1.0, upright)
+                for tip in _tips(view, k, some, points.mean(axis=0), 1.0):
+                    yield from _leaders(item, number, *tip, upright)
 
 
-def _pointing(
-    view: PlacedView, item: Item, turned: int, tips: Array, middle: Array, cost: float, upright: bool
-) -> Iterator[Offer]:
-    """Leaders to those of the points ``tips`` (n, 3) of a round surface's edges that are seen, away from ``middle`` (3,)."""
+Plane2 = tuple[Vec, Vec]
+"""Two axes of the part on the sheet, between which letters lie."""
+
+
+def _tips(view: PlacedView, turned: int, tips: Array, middle: Array, cost: float) -> Iterator[tuple[Vec, Vec, Plane2, float]]:
+    """Those of the points ``tips`` (n, 3) of a round surface's edges that are seen: place, direction away from ``middle`` (3,),
+    the plane its note lies in, cost."""
     surface = view.view.solid.surfaces[turned]
     assert not isinstance(surface, Plane)
     axis = int(np.argmax(np.abs(surface.direction)))
-    one, other = (_vec(view.vector(a) / view.scale) for a in range(3) if a != axis)
+    one, other = (view.unit(a) for a in range(3) if a != axis)
     flat, centre = view.paper(tips), view.paper(middle)[0]
-    seen = on_seen_rim(view, turned, flat)
-    for rank in np.flatnonzero(seen):
-        way = flat[rank] - centre
-        length = float(np.linalg.norm(way))
-        if length > 0.1:
-            yield from _leaders(item, _vec(flat[rank]), _vec(way / length), (one, other), cost + 0.01 * float(rank), upright)
+    away = flat - centre
+    length = np.hypot(*away.T)
+    for rank in np.flatnonzero(on_seen_rim(view, turned, flat) & (length > 0.1)):
+        yield _vec(flat[rank]), _vec(away[rank] / length[rank]), (one, other), cost + 0.01 * float(rank)
 
 
-def _vec(point: Array) -> tuple[float, float]:
-    return float(point[0]), float(point[1])
-
-
-def _leaders(
-    item: Item, tip: tuple[float, float], way: tuple[float, float], plane: tuple[tuple[float, float], tuple[float, float]],
-    cost: float, upright: bool,
-) -> Iterator[Offer]:
+def _leaders(item: Item, number: int, tip: Vec, way: Vec, plane: Plane2, cost: float, upright: bool) -> Iterator[Leader]:
     for level, other in (plane, plane[::-1]):
         if abs(level[0]) < 1e-9:
             continue                                     # an upright landing would stand the figures on end
         along, up = ((1.0, 0.0), (0.0, 1.0)) if upright else reading(level, other)
         for length in LEADER_LENGTHS:
-            yield Leader(tip, way, length, item.lines, along, up).offer(cost + 0.12 * length)
+            yield Leader(number, cost + 0.12 * length, tip, way, length, item.lines, along, up)
 
 
-def sight_arrow(view: PlacedView, letter: str) -> list[Offer]:
-    """Ways to place the arrow that shows from where the front view is seen, with its letter at the tail."""
+def _vec(point: Array) -> Vec:
+    return float(point[0]), float(point[1])
+
+
+def _point(place: Array) -> Point:
+    x, y, z = place.tolist()
+    return x, y, z
+
+
+def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
+    """Ways to place the arrow that shows from where the front view is seen, with its letter at the tail, as item ``number``."""
     along, across = view.vector(1) / view.scale, view.vector(0) / view.scale
     width, _, height = view.view.solid.size
     shares, lifts = (0.5, 0.3, 0.7, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
@@ -219,11 +245,7 @@ def sight_arrow(view: PlacedView, letter: str) -> list[Offer]:
             tip, tail = (x - away * dx, y - away * dy), (x - (away + 16.0) * dx, y - (away + 16.0) * dy)
             at = (tail[0] - 3.5 * dx, tail[1] - 3.5 * dy - TEXT_HEIGHT * 5 / 7)
             texts = (Text(letter, at, 5.0, anchor="middle"),)
-            build = partial(_sight, tip, tail, texts, along, across)
             cost = 0.15 * away + 0.4 * (n // len(lifts)) + 0.4 * (n % len(lifts))
-            found.append(Offer(((*tail, *tip),), (), cost, partial(tuple, texts), build, over=SIGHT_OVER))
-    return found
-
-
-def _sight(tip: Vec, tail: Vec, texts: tuple[Text, ...], along: Array, across: Array) -> Candidate:
-    return Candidate((np.array([tail, tip]),), (), (Head(np.array(tip), along, across),), texts, bold=True)
+            drawn = Candidate((np.array([tail, tip]),), (), (Head(np.array(tip), along, across),), texts, bold=True)
+            found.append(Offer(number, cost, drawn, over=SIGHT_OVER))
+    return table_of(found)

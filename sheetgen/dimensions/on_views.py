@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from sheetgen.dimensions.angles import angle_offers
-from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Leader, Linear, Offer, unit_at
+from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Vec, unit_at
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
+from sheetgen.dimensions.leaders import Leader, Leaders
+from sheetgen.dimensions.linear import Linear, Lines
+from sheetgen.dimensions.offers import Offer, Offers, gathered, table_of
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of
 from sheetgen.solid import Cylinder, Plane
@@ -30,31 +34,42 @@ LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 
-def view_offers(views: Sequence[PlacedView], item: Item, *, upright: bool = False) -> list[Offer]:
-    """All ways to put an item on any of the views. ``upright``: the unidirectional method."""
-    found: list[Offer] = []
-    for view in views:
-        if item.kind == "span":
-            found += _span(view, item, upright)
-        elif item.kind == "angle":
-            found += angle_offers(view, item)
-        else:
-            found += [*_round(view, item), *_across(view, item, upright)]
-    return found
+@dataclass(frozen=True, eq=False)
+class _Numbered:
+    """An item and its number."""
+
+    number: int
+    item: Item
 
 
-def _span(view: PlacedView, item: Item, upright: bool) -> list[Offer]:
-    axis = item.main.axis
+def view_offers(views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False) -> Offers:
+    """All ways to put items on any of the views. ``upright``: the unidirectional method."""
+    lines, leaders, single = Lines(upright), Leaders(), list[Offer]()
+    for number, item in enumerate(items):
+        size = _Numbered(number, item)
+        for view in views:
+            if item.kind == "span":
+                lines.rows.extend(_span(view, size))
+            elif item.kind == "angle":
+                single += angle_offers(view, item, number)
+            else:
+                leaders.rows.extend(_round(view, size))
+                lines.rows.extend(_across(view, size))
+    return gathered([lines.offers(), leaders.offers(), table_of(single)])
+
+
+def _span(view: PlacedView, size: _Numbered) -> list[Linear]:
+    axis = size.item.main.axis
     assert axis is not None
     across = view.vector(axis)
     if float(np.linalg.norm(across)) < 1e-9:
         return []
     way = 0 if abs(across[0]) > abs(across[1]) else 1          # measured along the sheet's x or y
-    ends = [_end_points(view, end, axis) for end in item.main.ends]
+    ends = [_end_points(view, end, axis) for end in size.item.main.ends]
     if any(points is None for points in ends):
         return []
     (one, cost_one), (other, cost_other) = (end for end in ends if end is not None)
-    return _between(view, item, (one, other), way, cost_one + cost_other + _shape_cost(view, item), upright)
+    return _between(view, size, (one, other), way, cost_one + cost_other + _shape_cost(view, size.item))
 
 
 def _shape_cost(view: PlacedView, item: Item) -> float:
@@ -74,22 +89,13 @@ def _shape_cost(view: PlacedView, item: Item) -> float:
     return SHAPE * (1 - edge_on / max(1, len(mine)))
 
 
-def _levels(edge: float, starts: Sequence[tuple[float, float]], k: int, side: int) -> list[tuple[float, float]]:
+def _levels(edge: float, starts: Sequence[Vec], k: int, side: int) -> list[tuple[float, float]]:
     """Where the dimension line may stand: tiers outside the view, and nearer ones where the feature lies deep inside."""
     levels = [(edge + side * (FIRST_TIER + NEXT_TIER * tier), TIER * tier) for tier in range(TIERS)]
     nearest = max(side * start[k] for start in starts) * side
     if side * (edge - nearest) > FIRST_TIER:
         levels += [(nearest + side * (FIRST_TIER - 1 + 4 * step), INNER + step) for step in range(3)]
     return levels
-
-
-def _at_level(
-    item: Item, starts: Sequence[tuple[float, float]], way: int, side: int, level: float, cost: float, upright: bool
-) -> list[Offer]:
-    outward = (0.0, float(side)) if way == 0 else (float(side), 0.0)
-    (a, b) = ((s[0], level) if way == 0 else (level, s[1]) for s in starts)
-    reach = sum(abs(level - start[1 - way]) for start in starts)
-    return Linear(a, b, (starts[0], starts[1]), outward, item.lines[0], upright).offers(cost + REACH * reach)
 
 
 def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float] | None:
@@ -112,7 +118,7 @@ def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float]
     return None
 
 
-def _outermost(view: PlacedView, points: Array, way: int, side: int) -> tuple[float, float]:
+def _outermost(view: PlacedView, points: Array, way: int, side: int) -> Vec:
     """The anchor from which an extension line starts: the farthest out, past any line that it would run along."""
     k = 1 - way
     start = points[int(np.argmax(side * points[:, k]))].copy()
@@ -123,22 +129,23 @@ def _outermost(view: PlacedView, points: Array, way: int, side: int) -> tuple[fl
     return float(start[0]), float(start[1])
 
 
-def _round(view: PlacedView, item: Item) -> list[Offer]:
+def _round(view: PlacedView, size: _Numbered) -> list[Leader]:
     """Leaders to a circle or arc, where the round surface is seen along its axis."""
     found = []
-    for turned_surface in item.rounds:
+    for turned_surface in size.item.rounds:
         surface = view.view.solid.surfaces[turned_surface]
         assert not isinstance(surface, Plane)
         if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > 1e-9:
             continue
-        radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned_surface, item)
+        radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned_surface, size.item)
         for radius in radii:
-            found += _leaders(view, turned_surface, radius * view.scale, item)
+            found += _leaders(view, turned_surface, radius * view.scale, size)
     return found
 
 
-def _across(view: PlacedView, item: Item, upright: bool) -> list[Offer]:
+def _across(view: PlacedView, size: _Numbered) -> list[Linear]:
     """A diameter given across the two outlines of a cylinder seen from the side, where both are visible."""
+    item = size.item
     surface = view.view.solid.surfaces[item.rounds[0]]
     if item.main.kind != "diameter" or len(item.rounds) > 1 or len(item.lines) > 1 or not isinstance(surface, Cylinder):
         return []
@@ -155,17 +162,20 @@ def _across(view: PlacedView, item: Item, upright: bool) -> list[Offer]:
         if not len(on):
             return []
         limbs.append(on.reshape(-1, 2))
-    return _between(view, item, limbs, way, LONGITUDINAL, upright)
+    return _between(view, size, limbs, way, LONGITUDINAL)
 
 
-def _between(view: PlacedView, item: Item, ends: Sequence[Array], way: int, cost: float, upright: bool) -> list[Offer]:
+def _between(view: PlacedView, size: _Numbered, ends: Sequence[Array], way: int, cost: float) -> list[Linear]:
     """Dimension lines on either side of the view between two ends, each given by the points (m, 2) where it shows."""
     found = []
     for side in (1, -1):
-        starts = sorted((_outermost(view, points, way, side) for points in ends), key=lambda start: start[way])
+        one, other = sorted((_outermost(view, points, way, side) for points in ends), key=lambda start: start[way])
+        outward = (0.0, float(side)) if way == 0 else (float(side), 0.0)
         edge = view.box[(3 if side > 0 else 1) if way == 0 else (2 if side > 0 else 0)]
-        for level, extra in _levels(edge, starts, 1 - way, side):
-            found += _at_level(item, starts, way, side, level, cost + extra, upright)
+        for level, extra in _levels(edge, (one, other), 1 - way, side):
+            a, b = ((start[0], level) if way == 0 else (level, start[1]) for start in (one, other))
+            reach = abs(level - one[1 - way]) + abs(level - other[1 - way])
+            found.append(Linear(size.number, cost + extra + REACH * reach, a, b, (one, other), outward, size.item.lines[0]))
     return found
 
 
@@ -174,15 +184,15 @@ def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:
     return [float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned) if rim.face in item.faces]
 
 
-def _leaders(view: PlacedView, turned: int, radius: float, item: Item) -> list[Offer]:
+def _leaders(view: PlacedView, turned: int, radius: float, size: _Numbered) -> list[Leader]:
     surface = view.view.solid.surfaces[turned]
     assert not isinstance(surface, Plane)
     centre = view.paper(surface.point)[0]
     ways = np.array([unit_at(angle) for angle in LEADER_ANGLES])
     tips = centre + radius * ways
-    seen = on_seen_rim(view, turned, tips)
     found = []
-    for rank in np.flatnonzero(seen):
-        tip, way = tuple(tips[rank].tolist()), tuple(ways[rank].tolist())
-        found += [Leader(tip, way, length, item.lines).offer(0.2 * float(rank) + 0.12 * length) for length in LEADER_LENGTHS]
+    for rank in np.flatnonzero(on_seen_rim(view, turned, tips)):
+        tip, way = (float(tips[rank, 0]), float(tips[rank, 1])), (float(ways[rank, 0]), float(ways[rank, 1]))
+        for length in LEADER_LENGTHS:
+            found.append(Leader(size.number, 0.2 * float(rank) + 0.12 * length, tip, way, length, size.item.lines))
     return found

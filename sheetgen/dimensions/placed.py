@@ -43,6 +43,26 @@ class PlacedView:
         return self.view.frame.flat_vectors(np.eye(3)[axis]) * self.scale
 
     @cached_property
+    def _axes(self) -> tuple[tuple[float, float], ...]:
+        """What one part mm along x, y and z gives on a drawing at full size."""
+        return tuple((float(u), float(v)) for u, v in self.view.frame.flat_vectors(np.eye(3)).tolist())
+
+    def unit(self, axis: int) -> tuple[float, float]:
+        """What one part mm along x, y or z (0, 1, 2) gives on a drawing at full size."""
+        return self._axes[axis]
+
+    @cached_property
+    def _corner(self) -> tuple[float, float]:
+        u, v = self.paper(np.zeros(3))[0].tolist()
+        return u, v
+
+    def place(self, point: tuple[float, float, float]) -> tuple[float, float]:
+        """One point of the part on the sheet, in plain numbers."""
+        (xu, xv), (yu, yv), (zu, zv) = self._axes
+        x, y, z = (self.scale * value for value in point)
+        return self._corner[0] + x * xu + y * yu + z * zu, self._corner[1] + x * xv + y * yv + z * zv
+
+    @cached_property
     def box(self) -> Box:
         """Least box (x0, y0, x1, y1) of the visible lines on the sheet."""
         points = np.concatenate(self.view.visible) * self.scale + self.origin

@@ -9,8 +9,10 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.dimensions.candidate import NEXT_TIER, Candidate, Offer
-from sheetgen.dimensions.ground import HARD, Ground, beside, crossing, flattened, text_boxes, text_shapes
+from sheetgen.dimensions.candidate import NEXT_TIER, Candidate
+from sheetgen.dimensions.ground import HARD, Ground, text_shapes
+from sheetgen.dimensions.offers import Offers
+from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, in_line
 from sheetgen.solid.surfaces import Array
 
 EFFORTS = ((48, 12), (400, 40))
@@ -20,6 +22,7 @@ themselves. The second effort is made only where the first finds no way."""
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
 LEADER_OVER = 6.0              # a leader crosses an extension line
+NEAR_EXTENSION = 2.0           # mm: a dimension line does not run beside another's extension line nearer than this
 
 
 class PlacingError(ValueError):
@@ -32,131 +35,130 @@ class PlacingError(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class _Pool:
-    """The offers weighed, all items' in one list: ``item`` (n,) whose each is; costs alone (n,) and together (n, n)."""
+    """The offers weighed, those of each item together: costs alone (n,) and of each two (n, n)."""
 
-    offers: list[Offer]
-    item: npt.NDArray[np.int64]
+    offers: Offers
     cost: Array
     pair: Array
 
 
-def choose(ground: Ground, offers: Sequence[Sequence[Offer]]) -> list[Candidate]:
-    """Return one candidate of each item's ``offers``.
+def choose(ground: Ground, offers: Offers, items: int) -> list[Candidate]:
+    """Return one candidate of the ``offers`` for each of so many items.
 
     Raises: PlacingError if an item has none that keeps the hard rules, or not all can keep them together.
     """
     for effort in EFFORTS:
         try:
-            return _chosen(ground, offers, *effort)
+            return _chosen(ground, offers, items, *effort)
         except PlacingError:
             if effort == EFFORTS[-1]:
                 raise
     raise AssertionError("there is a last effort")
 
 
-def _chosen(ground: Ground, offers: Sequence[Sequence[Offer]], most: int, best: int) -> list[Candidate]:
-    pool = _pool(ground, offers, most, best)
-    chosen = _improved(pool, _started(pool, len(offers)))
+def _chosen(ground: Ground, offers: Offers, items: int, most: int, best: int) -> list[Candidate]:
+    pool = _pool(ground, offers, items, most, best)
+    chosen = _improved(pool, _started(pool, items))
     clash = pool.pair[np.ix_(chosen, chosen)] >= HARD
     if clash.any():
         i = int(np.argmax(clash.sum(axis=1)))
         raise PlacingError(i, "no placing keeps it clear of the other sizes")
-    return [pool.offers[k].build() for k in chosen]
+    return [pool.offers.build[k]() for k in chosen.tolist()]
 
 
-def _pool(ground: Ground, offers: Sequence[Sequence[Offer]], most: int, best: int) -> _Pool:
-    near = [ground.within_reach(mine, most) for mine in offers]
-    cost = ground.line_costs([offer for mine in near for offer in mine])
-    waiting = []
-    for mine, costs in zip(near, np.split(cost, np.cumsum([len(mine) for mine in near])[:-1]), strict=True):
-        order = np.argsort(np.round(costs, 6), kind="stable")
-        waiting.append([(float(costs[k]), mine[k]) for k in order if costs[k] < HARD])
-    usable = _usable(ground, waiting, best)
-    for i, mine_usable in enumerate(usable):
-        if not mine_usable:
-            raise PlacingError(i, "no placing keeps it legible and clear of the lines")
-    kept = [offer for mine_usable in usable for _, offer in mine_usable]
-    owner = np.repeat(np.arange(len(usable)), [len(mine_usable) for mine_usable in usable])
-    return _Pool(kept, owner, np.array([c for mine_usable in usable for c, _ in mine_usable]), _pair_costs(kept, owner))
+def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _Pool:
+    near = offers.take(_cheapest(ground.first_costs(offers), offers.item, most))
+    cost = ground.line_costs(near)
+    order = _cheapest(cost, near.item, len(near))
+    near, cost = near.take(order), cost[order]
+    cost = cost + _text_costs(ground, near, items, best)
+    kept = _cheapest(cost, near.item, best)
+    missing = np.flatnonzero(np.bincount(near.item[kept], minlength=items) == 0)
+    if len(missing):
+        raise PlacingError(int(missing[0]), "no placing keeps it legible and clear of the lines")
+    pool = near.take(kept)
+    return _Pool(pool, np.round(cost[kept], 6), _pair_costs(pool))
 
 
-def _usable(ground: Ground, waiting: Sequence[Sequence[tuple[float, Offer]]], best: int) -> list[list[tuple[float, Offer]]]:
-    """Of each item the ``best`` cheapest offers whose figures stand clear, cost included; looked at in rounds for all at once."""
-    found: list[list[tuple[float, Offer]]] = [[] for _ in waiting]
-    start = 0
-    while batch := [
-        (i, entry) for i, mine in enumerate(waiting) if len(found[i]) < best for entry in mine[start:start + best + 4]
-    ]:
-        extra = ground.text_costs([offer for _, (_, offer) in batch], *text_boxes([offer for _, (_, offer) in batch]))
-        for (i, (cost, offer)), more in zip(batch, extra.tolist(), strict=True):
-            if more < HARD:
-                found[i].append((round(cost + more, 6), offer))
-        start += best + 4
-    return [sorted(mine, key=lambda entry: entry[0])[:best] for mine in found]
+def _cheapest(cost: Array, item: Indices, most: int) -> Indices:
+    """The ``most`` cheapest rows of each item, items in order, cheapest first; none that may not be used."""
+    usable = np.flatnonzero(cost < HARD)
+    order = usable[np.lexsort((np.round(cost[usable], 6), item[usable]))]
+    return order[_rank(item[order]) < most]
 
 
-def _pair_costs(offers: Sequence[Offer], item: npt.NDArray[np.int64]) -> Array:
+def _rank(item: Indices) -> Indices:
+    """The place of each row among those of its item, which stand together."""
+    first = np.flatnonzero(np.concatenate([[True], item[1:] != item[:-1]])[:len(item)])
+    return np.arange(len(item)) - np.repeat(first, np.diff([*first, len(item)]))
+
+
+def _text_costs(ground: Ground, offers: Offers, items: int, best: int) -> Array:
+    """What figures cost (n,), looked at in rounds, cheapest offers first, until each item has ``best`` whose figures stand clear;
+    HARD for offers that were not looked at."""
+    cost = np.full(len(offers), HARD)
+    rank = _rank(offers.item)
+    step = best + 4
+    for start in range(0, int(rank.max(initial=-1)) + 1, step):
+        found = np.bincount(offers.item[cost < HARD], minlength=items)
+        batch = np.flatnonzero((rank >= start) & (rank < start + step) & (found[offers.item] < best))
+        if len(batch):
+            cost[batch] = ground.text_costs(offers.take(batch))
+    return cost
+
+
+def _pair_costs(offers: Offers) -> Array:
     """Cost (n, n) of each two offers of different items together."""
     n = len(offers)
-    pair = np.zeros((n, n))
-    lines, of_line = flattened(offers, lambda offer: offer.lines)
-    ends, of_end = flattened(offers, lambda offer: (*offer.extensions, *offer.centres))
-    leader = np.array([offer.leader for offer in offers])
-    _put(pair, of_line, of_line, crossing(lines, lines), HARD)
-    a, b = np.nonzero(beside(lines, lines, NEXT_TIER - 2.1))
-    near = ~_in_line(lines[a], lines[b])
-    np.add.at(pair, (of_line[a[near]], of_line[b[near]]), HARD)
-    rate = np.where(leader[of_line], LEADER_OVER, LINE_THROUGH_EXTENSION)
-    a, b = np.nonzero(crossing(lines, ends))
-    np.add.at(pair, (of_line[a], of_end[b]), rate[a])
-    _put(pair, of_line, of_end, beside(lines, ends, 2.0), HARD)
-    _put(pair, of_end, of_end, crossing(ends, ends), EXTENSIONS_CROSS / 2)
-    boxes, of_box = text_boxes(offers)
+    pair = np.zeros(n * n)
+    (lines, of_line), (ends, of_end) = offers.lines, (np.concatenate(both) for both in zip(
+        offers.extensions, offers.centres, strict=True))
+
+    def put(one: Indices, other: Indices, cost: Array | float) -> None:
+        pair[:] += np.bincount(one * n + other, weights=np.broadcast_to(cost, one.shape), minlength=n * n)
+
+    def owners(one: Indices, other: Indices, pairs: Pairs) -> Pairs:
+        return one[pairs[0]], other[pairs[1]]
+
+    def touching(one: npt.NDArray[np.object_]) -> Pairs:
+        a, b = tree.query(one, predicate="intersects")
+        return a, b
+
+    put(*owners(of_line, of_line, crossings(lines, lines)), HARD)
+    a, b = besides(lines, lines, NEXT_TIER - 2.1)
+    near = ~in_line(lines[a], lines[b])
+    put(of_line[a[near]], of_line[b[near]], HARD)
+    a, b = owners(of_line, of_end, crossings(lines, ends))
+    put(a, b, np.where(offers.leader[a], LEADER_OVER, LINE_THROUGH_EXTENSION))
+    put(*owners(of_line, of_end, besides(lines, ends, NEAR_EXTENSION)), HARD)
+    put(*owners(of_end, of_end, crossings(ends, ends)), EXTENSIONS_CROSS / 2)
+    boxes, of_box = offers.boxes
     shapes = text_shapes(boxes)
     tree = shapely.STRtree(shapes)
-    a, b = tree.query(shapes, predicate="intersects")
-    np.add.at(pair, (of_box[a], of_box[b]), HARD)
+    put(*owners(of_box, of_box, touching(shapes)), HARD)
     strings = shapely.linestrings(np.concatenate([lines, ends]).reshape(-1, 2, 2))
-    a, b = tree.query(strings, predicate="intersects")
-    np.add.at(pair, (np.concatenate([of_line, of_end])[a], of_box[b]), HARD)
-    pair = pair + pair.T
-    pair[item[:, None] == item[None, :]] = 0.0
-    return pair
+    put(*owners(np.concatenate([of_line, of_end]), of_box, touching(np.asarray(strings))), HARD)
+    square = pair.reshape(n, n)
+    square = square + square.T
+    square[offers.item[:, None] == offers.item[None, :]] = 0.0
+    return square
 
 
-def _put(
-    pair: Array, one: npt.NDArray[np.int64], other: npt.NDArray[np.int64], clash: npt.NDArray[np.bool_], rate: float
-) -> None:
-    a, b = np.nonzero(clash)
-    np.add.at(pair, (one[a], other[b]), rate)
-
-
-def _in_line(one: Array, other: Array) -> npt.NDArray[np.bool_]:
-    """(n,) True where two segments (n, 4) lie in one line and share at most an end: links of a chain."""
-    direction = one[:, 2:] - one[:, :2]
-    length = np.hypot(direction[:, 0], direction[:, 1])
-    unit = direction / length[:, None]
-    start, stop = other[:, :2] - one[:, :2], other[:, 2:] - one[:, :2]
-    off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
-    a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
-    return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
-
-
-def _started(pool: _Pool, items: int) -> npt.NDArray[np.int64]:
+def _started(pool: _Pool, items: int) -> Indices:
     """A first choice: items with the fewest ways first, each the cheapest beside those already chosen."""
-    ways = np.bincount(pool.item, minlength=items)
+    ways = np.bincount(pool.offers.item, minlength=items)
     chosen = np.full(items, -1, dtype=np.int64)
     load = pool.cost.copy()
     for i in np.argsort(ways, kind="stable"):
-        mine = np.flatnonzero(pool.item == i)
+        mine = np.flatnonzero(pool.offers.item == i)
         chosen[i] = mine[int(np.argmin(load[mine]))]
         load += pool.pair[:, chosen[i]]
     return chosen
 
 
-def _improved(pool: _Pool, chosen: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+def _improved(pool: _Pool, chosen: Indices) -> Indices:
     """Change one item at a time, then two at a time, as long as it gets cheaper."""
-    ways = [np.flatnonzero(pool.item == i) for i in range(len(chosen))]
+    ways = [np.flatnonzero(pool.offers.item == i) for i in range(len(chosen))]
     for _ in range(40):
         if _single_moves(pool, chosen, ways):
             continue
@@ -165,7 +167,7 @@ def _improved(pool: _Pool, chosen: npt.NDArray[np.int64]) -> npt.NDArray[np.int6
     return chosen
 
 
-def _single_moves(pool: _Pool, chosen: npt.NDArray[np.int64], ways: Sequence[npt.NDArray[np.int64]]) -> bool:
+def _single_moves(pool: _Pool, chosen: Indices, ways: Sequence[Indices]) -> bool:
     moved = False
     for i, mine in enumerate(ways):
         others = np.delete(chosen, i)
@@ -177,7 +179,7 @@ def _single_moves(pool: _Pool, chosen: npt.NDArray[np.int64], ways: Sequence[npt
     return moved
 
 
-def _double_move(pool: _Pool, chosen: npt.NDArray[np.int64], ways: Sequence[npt.NDArray[np.int64]]) -> bool:
+def _double_move(pool: _Pool, chosen: Indices, ways: Sequence[Indices]) -> bool:
     """The best change of two items that cost each other something; False if none is better."""
     together = pool.pair[np.ix_(chosen, chosen)]
     best_gain, best = 1e-6, None

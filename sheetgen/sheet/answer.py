@@ -3,12 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import partial
 
 import numpy as np
 import shapely
 
-from sheetgen.dimensions import Candidate, Ground, Offer, PlacedView, PlacingError, choose, items_of, marks_of, view_offers
+from sheetgen.dimensions import (
+    Candidate,
+    Ground,
+    Offer,
+    PlacedView,
+    PlacingError,
+    choose,
+    gathered,
+    items_of,
+    marks_of,
+    table_of,
+    view_offers,
+)
 from sheetgen.dimensions.measures import number
 from sheetgen.ink import Mark, Page, Text, dashed
 from sheetgen.projection import View, at_scale
@@ -64,10 +75,10 @@ def _drawn(problem: Problem, settings: Settings, block: Box) -> _Drawing:
     for layout in layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block):
         placed = tuple(_placed(problem, view, layout) for view in views)
         ground = _ground(placed, settings, block)
-        offers = [view_offers(placed, item, upright=settings.upright) for item in items]
-        names = [_name_candidates(view, settings) for view in placed]
+        sizes = view_offers(placed, items, upright=settings.upright)
+        names = [name for k, view in enumerate(placed) for name in _name_offers(view, settings, len(items) + k)]
         try:
-            chosen = choose(ground, [*offers, *names])
+            chosen = choose(ground, gathered([sizes, table_of(names)]), len(items) + len(placed))
         except PlacingError as found:
             what = items[found.item].main.words if found.item < len(items) else "a view's name"
             reason = reason or f"on the views, {what}: {found.reason}"
@@ -90,8 +101,8 @@ def _ground(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> G
     return Ground(visible, thin, [margin], area, [view.outline for view in placed])
 
 
-def _name_candidates(view: PlacedView, settings: Settings) -> list[Offer]:
-    """Places for a view's name: under it, as near as the sizes allow, or over it."""
+def _name_offers(view: PlacedView, settings: Settings, number: int) -> list[Offer]:
+    """Places for a view's name, item ``number``: under it, as near as the sizes allow, or over it."""
     x0, y0, x1, y1 = view.box
     name = settings.wording.render(f"views.{view.view.name}")
     found = []
@@ -99,13 +110,8 @@ def _name_candidates(view: PlacedView, settings: Settings) -> list[Offer]:
         for base, cost in ((y0 - 9.0 - 4.0 * step, 0.0), (y1 + 6.0 + 4.0 * step, 8.0)):
             for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
-                named = Candidate((), (), (), (text,))
-                found.append(Offer((), (), 0.5 * step + cost + extra, partial(tuple, named.texts), partial(_itself, named)))
+                found.append(Offer(number, 0.5 * step + cost + extra, Candidate((), (), (), (text,))))
     return found
-
-
-def _itself(candidate: Candidate) -> Candidate:
-    return candidate
 
 
 def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, marks: list[Mark]) -> list[Mark]:

@@ -7,7 +7,18 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from sheetgen.dimensions import Ground, Item, PlacedView, PlacingError, choose, items_of, marks_of, pictorial_offers, sight_arrow
+from sheetgen.dimensions import (
+    Ground,
+    Item,
+    PlacedView,
+    PlacingError,
+    choose,
+    gathered,
+    items_of,
+    marks_of,
+    pictorial_offers,
+    sight_arrow,
+)
 from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.projection import View, symmetry_trace
@@ -99,8 +110,8 @@ def _dimensioned(
     cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter), placed.scale)]
     traces = [line * placed.scale + placed.origin for line in cuts]
     ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.outline])
-    offers = [pictorial_offers(placed, item, upright=settings.upright) for item in items]
-    chosen = choose(ground, [*offers, sight_arrow(placed, ARROW_LETTER)])
+    sizes, arrow = pictorial_offers(placed, items, upright=settings.upright), sight_arrow(placed, ARROW_LETTER, len(items))
+    chosen = choose(ground, gathered([sizes, arrow]), len(items) + 1)
     return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces, list(placed.straights))]
 
 

@@ -13,6 +13,7 @@ from sheetgen.dimensions import (
     PlacedView,
     PlacingError,
     choose,
+    gathered,
     items_of,
     marks_of,
     pictorial_offers,
@@ -35,16 +36,17 @@ def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[
     visible = [line for view in views for line in view.coarse("visible")]
     thin = [line for view in views for kind in ("hidden", "centre") for line in view.coarse(kind)]
     ground = Ground(visible, thin, [], AREA, [view.outline for view in views])
-    chosen = choose(ground, [view_offers(views, item, upright=upright) for item in items_of(part.measures())])
-    return views, marks_of(chosen)
+    items = items_of(part.measures())
+    return views, marks_of(choose(ground, view_offers(views, items, upright=upright), len(items)))
 
 
 def on_pictorial(part: Part, *, upright: bool = False) -> list[Mark]:
     """The isometric with all sizes and the arrow of sight."""
     view = PlacedView(view_of(part.solid(), "isometric"), 1.0, np.array([130.0, 130.0]))
     ground = Ground(view.coarse("visible"), [], [], AREA, [view.outline])
-    offers = [pictorial_offers(view, item, upright=upright) for item in items_of(part.measures())]
-    return marks_of(choose(ground, [*offers, sight_arrow(view, "F")]))
+    items = items_of(part.measures())
+    offers = gathered([pictorial_offers(view, items, upright=upright), sight_arrow(view, "F", len(items))])
+    return marks_of(choose(ground, offers, len(items) + 1))
 
 
 def texts(marks: list[Mark]) -> list[Text]:
@@ -157,7 +159,7 @@ def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
     cramped = Ground(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.outline])
     items = items_of(S1.measures())[:1]
     with pytest.raises(PlacingError) as caught:
-        choose(cramped, [view_offers([view], item) for item in items])
+        choose(cramped, view_offers([view], items), 1)
     assert caught.value.item == 0
     assert "no placing" in caught.value.reason
 
@@ -167,6 +169,6 @@ def test_a_blocked_area_is_kept_free():
     block = shapely.box(90, 60, 250, 99)        # all below the view
     free = Ground(view.coarse("visible"), [], [block], AREA, [view.outline])
     [width] = [item for item in items_of(S1.measures()) if item.main.words == "base.left to base.right"]
-    marks = marks_of(choose(free, [view_offers([view], width)]))
+    marks = marks_of(choose(free, view_offers([view], [width]), 1))
     assert not any(block.intersects(shapely.Polygon(text_box(text))) for text in texts(marks))
     assert not any(block.intersects(shapely.LineString(mark.points)) for mark in strokes(marks))

@@ -1,0 +1,180 @@
+"""Straight dimension lines with their extension lines, offered in arrays. Sheet millimetres."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import partial
+
+import numpy as np
+
+from sheetgen.dimensions.candidate import (
+    ARROW,
+    BREAK,
+    GAP,
+    OVERSHOOT,
+    TAIL,
+    TEXT_ABOVE,
+    TEXT_HEIGHT,
+    UPRIGHT,
+    Candidate,
+    Head,
+    Vec,
+    broken,
+    lettered_width,
+    reading,
+)
+from sheetgen.dimensions.offers import OVER, Offers, Owned, boxes_at
+from sheetgen.dimensions.segments import Indices, Yes
+from sheetgen.ink import Text
+from sheetgen.solid.surfaces import Array
+
+BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a space that is too small for them
+
+
+@dataclass(frozen=True, eq=False)
+class Linear:
+    """A dimension line from ``a`` to ``b`` whose extension lines come from ``starts`` along ``outward`` (unit).
+
+    ``centres``: which of the table's sets of centre lines belong to it, -1 for none.
+    """
+
+    item: int
+    cost: float
+    a: Vec
+    b: Vec
+    starts: tuple[Vec, Vec]
+    outward: Vec
+    text: str
+    centres: int = -1
+
+
+@dataclass(frozen=True, eq=False)
+class Lines:
+    """Dimension lines to be offered. ``centres``: sets of centre lines, (k, 4) each; ``upright``: unidirectional figures."""
+
+    upright: bool
+    rows: list[Linear] = field(default_factory=list)
+    centres: list[Array] = field(default_factory=list)
+
+    def offers(self) -> Offers:
+        """Ways to draw each: figures over the line if they fit between the extension lines, else beyond one end or the other.
+
+        Where the space is too small for arrows, these stand outside and point in.
+        """
+        rows = self.rows
+        flat = np.array([(*row.a, *row.b, *row.starts[0], *row.starts[1], *row.outward) for row in rows]).reshape(-1, 10)
+        width = np.array([lettered_width(row.text, TEXT_HEIGHT) for row in rows])
+        a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
+        span = np.hypot(*(b - a).T)
+        along = (b - a) / span[:, None]
+        inside = span >= 2 * ARROW + 2.0
+        fits = span >= self._needed(width, inside, np.abs(along[:, 1]) < 1e-9)
+        of, second = _expanded(fits)
+        low, high, middle = _reach(span[of], width[of], inside[of], fits[of], second)
+        shift = np.stack([low, high], axis=1)[:, :, None] * along[of][:, None, :] + a[of][:, None, :]
+        base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
+        at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
+        which = np.array([row.centres for row in rows], dtype=np.int64)[of]
+        return Offers(
+            np.array([row.item for row in rows], dtype=np.int64)[of],
+            np.array([row.cost for row in rows])[of] + np.where(fits[of], 0.0, BESIDE_SPACE),
+            np.full(len(of), OVER), np.zeros(len(of), dtype=bool), which >= 0,
+            _pieces(a[of], b[of], shift), _extensions(flat[of]), self._centres(which),
+            (boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
+            [partial(_worked_out, self, rows[k], *way) for k, *way in zip(
+                of.tolist(), middle.tolist(), low.tolist(), high.tolist(), inside[of].tolist(), strict=True)],
+        )
+
+    def _needed(self, width: Array, inside: Yes, level: Yes) -> Array:
+        """mm between the extension lines for the figures to stand there."""
+        over = width + 1.5
+        if not self.upright:
+            return over
+        return np.where(level, over, TEXT_HEIGHT + 2 * BREAK + np.where(inside, 2 * ARROW, 0.0) + 2.0)
+
+    def _lift(self, along: Array, up: Array) -> Array:
+        """From the line to the figures' base line (n, 2)."""
+        if not self.upright:
+            return TEXT_ABOVE * up
+        rise = np.where(np.abs(along[:, 1]) < 1e-9, TEXT_ABOVE, -TEXT_HEIGHT / 2)
+        return np.stack([np.zeros(len(rise)), rise], axis=1)
+
+    def _centres(self, which: Indices) -> Owned:
+        rows = np.flatnonzero(which >= 0)
+        sets = [self.centres[k] for k in which[rows].tolist()]
+        return np.concatenate([np.zeros((0, 4)), *sets]), np.repeat(rows, [len(one) for one in sets])
+
+
+def _expanded(fits: Yes) -> tuple[Indices, Yes]:
+    """Rows, those without room between the extension lines twice: (m,) which row each is, (m,) True for the second of two."""
+    of = np.repeat(np.arange(len(fits)), np.where(fits, 1, 2))
+    return of, np.concatenate([np.zeros(1, dtype=bool), of[1:] == of[:-1]])[:len(of)]
+
+
+def _reach(span: Array, width: Array, inside: Yes, fits: Yes, second: Yes) -> tuple[Array, Array, Array]:
+    """Along each line from its first arrow: where it begins, where it ends, where the middle of the figures is (n,) mm."""
+    first, tail = np.where(inside, 0.0, ARROW + 1.0), np.where(inside, 0.0, TAIL)
+    room = first + width + 1.5
+    low = np.where(~fits & second, -room, -tail)
+    high = np.where(~fits & ~second, span + room, span + tail)
+    aside = np.where(second, -first - 1.0 - width / 2, span + first + 1.0 + width / 2)
+    return low, high, np.where(fits, span / 2, aside)
+
+
+def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Array, Array]:
+    """Base line and up direction (n, 2) of figures: as ``reading``, in arrays."""
+    if upright:
+        return np.tile([1.0, 0.0], (len(along), 1)), np.tile([0.0, 1.0], (len(along), 1))
+    turn = (along[:, 0] < -UPRIGHT) | ((np.abs(along[:, 0]) <= UPRIGHT) & (along[:, 1] < 0))
+    base = np.where(turn[:, None], 0.0 - along, along)
+    mirrored = base[:, 0] * outward[:, 1] - base[:, 1] * outward[:, 0] < 0
+    return base, np.where(mirrored[:, None], 0.0 - outward, outward)
+
+
+def _pieces(a: Array, b: Array, ends: Array) -> Owned:
+    """The lines in pieces between their own extension lines and beyond: others that share those cross no dimension line."""
+    parts = np.stack([np.hstack([ends[:, 0], a]), np.hstack([a, b]), np.hstack([b, ends[:, 1]])], axis=1)
+    some = np.abs(parts[:, :, 2:] - parts[:, :, :2]).max(axis=2) > 1e-6
+    row, _ = np.nonzero(some)
+    return parts[some], row
+
+
+def _extensions(flat: Array) -> Owned:
+    outward = flat[:, 8:]
+    starts, ends = np.stack([flat[:, 4:6], flat[:, 6:8]], axis=1), np.stack([flat[:, :2], flat[:, 2:4]], axis=1)
+    some = ((ends - starts) * outward[:, None]).sum(axis=2) > GAP
+    both = np.concatenate([starts + GAP * outward[:, None], ends + OVERSHOOT * outward[:, None]], axis=2)
+    row, _ = np.nonzero(some)
+    return both[some], row
+
+
+def _worked_out(lines: Lines, row: Linear, middle: float, low: float, high: float, inside: bool) -> Candidate:
+    a, b, outward = np.array(row.a), np.array(row.b), np.array(row.outward)
+    along = (b - a) / math.dist(row.a, row.b)
+    base, up = reading(_vec(along), row.outward)
+    heads = (Head(a, -along if inside else along, np.array(up)), Head(b, along if inside else -along, np.array(up)))
+    parts = [np.stack([a + low * along, a + high * along])]
+    x, y = _vec(a + middle * along)
+    level = abs(along[1]) < 1e-9
+    if lines.upright:
+        text = Text(row.text, (x, y + TEXT_ABOVE if level else y - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
+        if not level:
+            width = lettered_width(row.text, TEXT_HEIGHT)
+            parts = [piece for part in parts for piece in broken(part, a + middle * along, width)]
+    else:
+        text = Text(row.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle")
+    extensions = [
+        np.stack([start + GAP * outward, end + OVERSHOOT * outward])
+        for start, end in zip(np.array(row.starts), (a, b), strict=True) if float((end - start) @ outward) > GAP
+    ]
+    centres = _segments(lines.centres[row.centres]) if row.centres >= 0 else ()
+    return Candidate(tuple(parts), tuple(extensions), heads, (text,), centres)
+
+
+def _segments(rows: Array) -> tuple[Array, ...]:
+    return tuple(rows.reshape(-1, 2, 2))
+
+
+def _vec(point: Array) -> Vec:
+    return float(point[0]), float(point[1])

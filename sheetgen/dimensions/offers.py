@@ -1,0 +1,130 @@
+"""Offers: ways to put items on paper, in outline, by the hundred. Sheet millimetres.
+
+Most are made and priced in arrays (``Offers``); odd ones are made singly (``Offer``). Either knows how to work itself out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sheetgen.dimensions.candidate import Candidate, lettered_width
+from sheetgen.dimensions.segments import Indices, Yes, segments_of
+from sheetgen.ink import Text
+from sheetgen.solid.surfaces import Array
+
+CLEAR = 0.8
+"""mm kept free round figures (common practice, no source)."""
+
+OVER = 0.22              # cost per mm of an offer's lines that run over the part
+
+Owned = tuple[Array, Indices]
+"""Shapes (k, …) and the row (k,) of the offer whose each is."""
+
+
+@dataclass(frozen=True, eq=False)
+class Offers:
+    """A row a way.
+
+    ``item`` (n,): what it places; ``cost`` (n,): before ground and neighbours are looked at; ``over`` (n,): cost per mm of
+    its lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be
+    looked at. ``lines``, ``extensions``, ``centres``: segments (k, 4); ``boxes`` (k, 4, 2) round its figures.
+    """
+
+    item: Indices
+    cost: Array
+    over: Array
+    leader: Yes
+    own: Yes
+    lines: Owned
+    extensions: Owned
+    centres: Owned
+    boxes: Owned
+    build: Sequence[Callable[[], Candidate]]
+
+    def __len__(self) -> int:
+        return len(self.cost)
+
+    def take(self, rows: Indices) -> Offers:
+        """Some of the offers, in the order asked for."""
+        new = np.full(len(self), -1, dtype=np.int64)
+        new[rows] = np.arange(len(rows))
+        build = [self.build[k] for k in rows.tolist()]
+        return Offers(
+            self.item[rows], self.cost[rows], self.over[rows], self.leader[rows], self.own[rows], _taken(self.lines, new),
+            _taken(self.extensions, new), _taken(self.centres, new), _taken(self.boxes, new), build,
+        )
+
+
+def _taken(owned: Owned, new: Indices) -> Owned:
+    shapes, owner = owned
+    owner = new[owner]
+    keep = owner >= 0
+    return shapes[keep], owner[keep]
+
+
+def gathered(several: Sequence[Offers]) -> Offers:
+    """All offers of several tables in one, in order."""
+    start = np.cumsum([0, *(len(one) for one in several)])
+
+    def owned(part: Callable[[Offers], Owned]) -> Owned:
+        pairs = [part(one) for one in several]
+        owner = np.concatenate([of + first for (_, of), first in zip(pairs, start[:-1], strict=True)])
+        return np.concatenate([shapes for shapes, _ in pairs]), owner
+
+    return Offers(
+        np.concatenate([one.item for one in several]), np.concatenate([one.cost for one in several]),
+        np.concatenate([one.over for one in several]), np.concatenate([one.leader for one in several]),
+        np.concatenate([one.own for one in several]), owned(lambda one: one.lines), owned(lambda one: one.extensions),
+        owned(lambda one: one.centres), owned(lambda one: one.boxes), [build for one in several for build in one.build],
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Offer:
+    """A single way, worked out beforehand: an angle's arc, the arrow of sight, a view's name."""
+
+    item: int
+    cost: float
+    drawn: Candidate
+    own: bool = False
+    over: float = OVER
+
+
+def table_of(offers: Sequence[Offer]) -> Offers:
+    """Single offers as a table."""
+    def segments(part: Callable[[Candidate], Sequence[Array]]) -> Owned:
+        each = [segments_of(part(offer.drawn)) for offer in offers]
+        return np.concatenate([np.zeros((0, 4)), *each]), _repeated([len(one) for one in each])
+
+    boxes = [[box_of(text) for text in offer.drawn.texts] for offer in offers]
+    return Offers(
+        np.array([offer.item for offer in offers], dtype=np.int64), np.array([offer.cost for offer in offers], dtype=float),
+        np.array([offer.over for offer in offers], dtype=float), np.zeros(len(offers), dtype=bool),
+        np.array([offer.own for offer in offers], dtype=bool), segments(lambda drawn: drawn.lines),
+        segments(lambda drawn: drawn.extensions), segments(lambda drawn: drawn.centres),
+        (np.array([box for mine in boxes for box in mine]).reshape(-1, 4, 2), _repeated([len(mine) for mine in boxes])),
+        [lambda drawn=offer.drawn: drawn for offer in offers],                    # type: ignore[misc]
+    )
+
+
+def _repeated(counts: Sequence[int]) -> Indices:
+    return np.repeat(np.arange(len(counts)), counts)
+
+
+def box_of(text: Text) -> Array:
+    """The box (4, 2) of one text, grown by CLEAR."""
+    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+    width = np.array([lettered_width(text.text, text.height)])
+    [box] = boxes_at(np.array([text.at]), np.array([text.along]), np.array([text.up]), width, text.height, back * width)
+    return np.asarray(box)
+
+
+def boxes_at(at: Array, along: Array, up: Array, width: Array, height: float, back: Array) -> Array:
+    """Boxes (n, 4, 2) of texts grown by CLEAR: ``at``, ``along``, ``up`` (n, 2); ``back`` (n,): mm from their start to ``at``."""
+    extra = (CLEAR / np.abs(along[:, 0] * up[:, 1] - along[:, 1] * up[:, 0]))[:, None]
+    corner = at - (back[:, None] + extra) * along - extra * up
+    run, rise = (width[:, None] + 2 * extra) * along, (height + 2 * extra) * up
+    return np.stack([corner, corner + run, corner + run + rise, corner + rise], axis=1)

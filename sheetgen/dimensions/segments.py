@@ -1,0 +1,86 @@
+"""Segments on paper by the hundred: which cross, which run beside each other. Rows (n, 4): x and y of both ends, mm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from sheetgen.solid.surfaces import Array
+
+Indices = npt.NDArray[np.int64]
+Yes = npt.NDArray[np.bool_]
+Pairs = tuple[Indices, Indices]
+
+TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
+
+
+def segments_of(polylines: Sequence[Array]) -> Array:
+    """Segments (n, 4) of polylines: x and y of both ends."""
+    if not polylines:
+        return np.zeros((0, 4))
+    points = np.concatenate(polylines)
+    joint = np.ones(len(points) - 1, dtype=bool)
+    joint[np.cumsum([len(line) for line in polylines])[:-1] - 1] = False
+    return np.hstack([points[:-1], points[1:]])[joint]
+
+
+def lengths_of(segments: Array) -> Array:
+    """mm (n,) of segments (n, 4)."""
+    return np.asarray(np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]))
+
+
+def near(one: Array, other: Array, distance: float) -> Pairs:
+    """Pairs (i, j) of segments (n, 4) and (m, 4) whose boxes come as near as ``distance``: the rest need no thought."""
+    low_a, high_a = np.minimum(one[:, :2], one[:, 2:]) - distance, np.maximum(one[:, :2], one[:, 2:]) + distance
+    low_b, high_b = np.minimum(other[:, :2], other[:, 2:]), np.maximum(other[:, :2], other[:, 2:])
+    found = low_a[:, 0, None] <= high_b[:, 0]
+    found &= high_a[:, 0, None] >= low_b[:, 0]
+    found &= low_a[:, 1, None] <= high_b[:, 1]
+    found &= high_a[:, 1, None] >= low_b[:, 1]
+    i, j = np.divmod(np.flatnonzero(found), max(1, len(other)))
+    return i, j
+
+
+def crossings(one: Array, other: Array) -> Pairs:
+    """Pairs (i, j) of segments (n, 4) and (m, 4) that cross inside the first; touching the first's end is no crossing."""
+    i, j = near(one, other, TOUCH)
+    (px, py), (qx, qy) = one[i, :2].T, other[j, :2].T
+    rx, ry, sx, sy = one[i, 2] - px, one[i, 3] - py, other[j, 2] - qx, other[j, 3] - qy
+    length_r, length_s = np.hypot(rx, ry), np.hypot(sx, sy)
+    det = rx * sy - ry * sx
+    slanted = np.abs(det) > 1e-6 * length_r * length_s
+    det = np.where(slanted, det, np.inf)
+    wx, wy = qx - px, qy - py
+    t, u = (wx * sy - wy * sx) / det, (wx * ry - wy * rx) / det
+    edge_r, edge_s = TOUCH / length_r, TOUCH / length_s
+    hit = slanted & (t > edge_r) & (t < 1 - edge_r) & (u > -edge_s) & (u < 1 + edge_s)
+    return i[hit], j[hit]
+
+
+def besides(one: Array, other: Array, distance: float) -> Pairs:
+    """Pairs (i, j) of parallel segments, nearer than ``distance`` mm, and side by side over more than 1 mm."""
+    i, j = near(one, other, distance)
+    px, py = one[i, :2].T
+    rx, ry = one[i, 2] - px, one[i, 3] - py
+    length = np.hypot(rx, ry)
+    rx, ry = rx / length, ry / length
+    ax, ay, bx, by = (other[j] - np.stack([px, py, px, py], axis=1)).T
+    off_a, off_b = rx * ay - ry * ax, rx * by - ry * bx
+    along_a, along_b = ax * rx + ay * ry, bx * rx + by * ry
+    shared = np.minimum(np.maximum(along_a, along_b), length) - np.maximum(np.minimum(along_a, along_b), 0.0)
+    parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
+    hit = parallel & (np.maximum(np.abs(off_a), np.abs(off_b)) < distance) & (shared > 1.0)
+    return i[hit], j[hit]
+
+
+def in_line(one: Array, other: Array) -> Yes:
+    """(n,) True where two segments (n, 4) lie in one line and share at most an end: links of a chain."""
+    direction = one[:, 2:] - one[:, :2]
+    length = np.hypot(direction[:, 0], direction[:, 1])
+    unit = direction / length[:, None]
+    start, stop = other[:, :2] - one[:, :2], other[:, 2:] - one[:, :2]
+    off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
+    a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
+    return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))

@@ -11,6 +11,12 @@ from sheetgen.ink import Fill, Mark, Pen, Stroke
 from sheetgen.projection.intervals import joined, longer, minus
 from sheetgen.solid.surfaces import Array
 
+SAME_LINE = 1e-6
+"""mm on paper: lines no farther apart are one; places come from the same exact numbers."""
+
+IN_LINE = 0.05
+"""mm on paper: an extension line no farther than this from a centre line would be drawn on it."""
+
 
 def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
     """Return the marks of the chosen candidates, lines of several that share a place drawn once.
@@ -54,44 +60,34 @@ def _short_of(points: Array, heads: Sequence[Head]) -> Array:
 
 
 def joined_segments(segments: Sequence[Array]) -> list[Array]:
-    """Segments (2, 2), those that lie in one line and overlap as one."""
+    """Segments (2, 2), those that lie in one line and touch or overlap as one."""
+    if not segments:
+        return []
+    rows = np.stack(segments)
+    way = rows[:, 1] - rows[:, 0]
+    unit = way / np.hypot(way[:, 0], way[:, 1])[:, None]
+    away = rows[None, :, :, :] - rows[:, None, :1, :]              # (n, n, 2, 2): ends of the second from the first's start
+    off = np.abs(unit[:, None, None, 0] * away[..., 1] - unit[:, None, None, 1] * away[..., 0]).max(axis=2)
+    line = np.argmax(off < SAME_LINE, axis=0)                      # the first segment in whose line each lies
     result: list[Array] = []
-    for segment in segments:
-        merged = segment
-        rest = []
-        for other in result:
-            if (both := _together(merged, other)) is not None:
-                merged = both
-            else:
-                rest.append(other)
-        result = [*rest, merged]
+    for k in np.unique(line).tolist():
+        spans = np.sort((away[k, line == k] * unit[k]).sum(axis=2), axis=1)
+        together = joined(sorted((low, high) for low, high in spans.tolist()), SAME_LINE)
+        result += [np.stack([rows[k, 0] + low * unit[k], rows[k, 0] + high * unit[k]]) for low, high in together]
     return result
 
 
 def _clear_of(extensions: Sequence[Array], centres: Sequence[Array]) -> list[Array]:
     """Extension lines less what runs along centre lines, which serve in their stead; centre lines less the part's lines."""
+    others = np.array(centres).reshape(-1, 2, 2)
     result = []
     for segment in extensions:
         length = float(np.linalg.norm(segment[1] - segment[0]))
         unit = (segment[1] - segment[0]) / length
-        covered = []
-        for centre in centres:
-            away = centre - segment[0]
-            if np.abs(away @ np.array([-unit[1], unit[0]])).max() < 0.05:
-                along = np.sort(away @ unit)
-                covered.append((float(along[0]) - GAP, float(along[1]) + GAP))
-        left = minus([(0.0, length)], joined(covered, 0.0)) if covered else [(0.0, length)]
-        result += [np.stack([segment[0] + p * unit, segment[0] + q * unit]) for p, q in longer(left, 1.0)]
+        away = others - segment[0]
+        beside = np.abs(away @ np.array([-unit[1], unit[0]])).max(axis=1) < IN_LINE
+        spans = np.sort(away[beside] @ unit, axis=1).tolist()
+        covered = joined([(low - GAP, high + GAP) for low, high in spans], 0.0)
+        left = minus([(0.0, length)], covered)
+        result += [np.stack([segment[0] + p * unit, segment[0] + q * unit]) for p, q in longer(left, 1.0 if covered else 0.0)]
     return result
-
-
-def _together(a: Array, b: Array) -> Array | None:
-    """The union of two segments in one line that touch or overlap; None if they do not."""
-    length = float(np.linalg.norm(a[1] - a[0]))
-    unit = (a[1] - a[0]) / length
-    off = np.abs((b - a[0]) @ np.array([-unit[1], unit[0]])).max()
-    along = np.sort((b - a[0]) @ unit)
-    if off > 1e-6 or along[1] < -1e-6 or along[0] > length + 1e-6:
-        return None
-    low, high = min(0.0, float(along[0])), max(length, float(along[1]))
-    return np.stack([a[0] + low * unit, a[0] + high * unit])

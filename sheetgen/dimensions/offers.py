@@ -96,34 +96,32 @@ class Offer:
 def table_of(offers: Sequence[Offer]) -> Offers:
     """Single offers as a table."""
     def segments(part: Callable[[Candidate], Sequence[Array]]) -> Owned:
-        each = [segments_of(part(offer.drawn)) for offer in offers]
-        return np.concatenate([np.zeros((0, 4)), *each]), _repeated([len(one) for one in each])
+        lines = [(k, points) for k, offer in enumerate(offers) for points in part(offer.drawn)]
+        owner = np.repeat(np.array([k for k, _ in lines], dtype=np.int64), [len(points) - 1 for _, points in lines])
+        return segments_of([points for _, points in lines]), owner
 
-    boxes = [[box_of(text) for text in offer.drawn.texts] for offer in offers]
+    texts = [(k, text) for k, offer in enumerate(offers) for text in offer.drawn.texts]
     return Offers(
         np.array([offer.item for offer in offers], dtype=np.int64), np.array([offer.cost for offer in offers], dtype=float),
         np.array([offer.over for offer in offers], dtype=float), np.zeros(len(offers), dtype=bool),
         np.array([offer.own for offer in offers], dtype=bool), segments(lambda drawn: drawn.lines),
         segments(lambda drawn: drawn.extensions), segments(lambda drawn: drawn.centres),
-        (np.array([box for mine in boxes for box in mine]).reshape(-1, 4, 2), _repeated([len(mine) for mine in boxes])),
+        (boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
         [lambda drawn=offer.drawn: drawn for offer in offers],                    # type: ignore[misc]
     )
 
 
-def _repeated(counts: Sequence[int]) -> Indices:
-    return np.repeat(np.arange(len(counts)), counts)
+def boxes_of(texts: Sequence[Text]) -> Array:
+    """The boxes (n, 4, 2) of texts, grown by CLEAR."""
+    flat = np.array([(*text.at, *text.along, *text.up, text.height) for text in texts]).reshape(-1, 7)
+    width = np.array([lettered_width(text.text, text.height) for text in texts])
+    share = np.array([{"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] for text in texts])
+    return boxes_at(flat[:, :2], flat[:, 2:4], flat[:, 4:6], width, flat[:, 6:], share * width)
 
 
-def box_of(text: Text) -> Array:
-    """The box (4, 2) of one text, grown by CLEAR."""
-    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
-    width = np.array([lettered_width(text.text, text.height)])
-    [box] = boxes_at(np.array([text.at]), np.array([text.along]), np.array([text.up]), width, text.height, back * width)
-    return np.asarray(box)
-
-
-def boxes_at(at: Array, along: Array, up: Array, width: Array, height: float, back: Array) -> Array:
-    """Boxes (n, 4, 2) of texts grown by CLEAR: ``at``, ``along``, ``up`` (n, 2); ``back`` (n,): mm from their start to ``at``."""
+def boxes_at(at: Array, along: Array, up: Array, width: Array, height: Array | float, back: Array) -> Array:
+    """Boxes (n, 4, 2) of texts grown by CLEAR: ``at``, ``along``, ``up`` (n, 2); ``back`` (n,): mm from their start to ``at``;
+    ``height``: of all, or (n, 1)."""
     extra = (CLEAR / np.abs(along[:, 0] * up[:, 1] - along[:, 1] * up[:, 0]))[:, None]
     corner = at - (back[:, None] + extra) * along - extra * up
     run, rise = (width[:, None] + 2 * extra) * along, (height + 2 * extra) * up

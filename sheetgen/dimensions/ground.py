@@ -11,7 +11,7 @@ import numpy.typing as npt
 import shapely
 
 from sheetgen.dimensions.offers import Offers, Owned
-from sheetgen.dimensions.segments import Indices, Yes, besides, crossings, lengths_of, segments_of
+from sheetgen.dimensions.segments import Indices, Yes, besides, crossings, lengths_of, segments_of, touched
 from sheetgen.solid.surfaces import Array
 
 HARD = 1e6               # cost of what must never be printed
@@ -27,6 +27,7 @@ BESIDE = 5.0             # mm: a dimension line nearer than this beside a line o
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 LONG = 1.5               # mm: a shorter line has nothing run beside it
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
+OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
 FAR_OVER = 1.0           # offers that cost more than this for each mm over the part stand beside it, and are sorted by that
 
 
@@ -52,6 +53,12 @@ class Ground:
     def _tree(self) -> shapely.STRtree:
         lines = [shapely.LineString(points) for points in (*self.visible, *self.thin)]
         return shapely.STRtree(np.array([*lines, *self.blocked], dtype=object))
+
+    @cached_property
+    def _in_the_way(self) -> Array:
+        """All lines as segments (n, 4), the sides of blocked areas among them."""
+        visible, thin, _ = self._segments
+        return np.concatenate([visible, thin, segments_of([shapely.get_coordinates(area) for area in self.blocked])])
 
     def first_costs(self, offers: Offers) -> Array:
         """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""
@@ -115,20 +122,15 @@ class Ground:
         """What the figures of each offer (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet."""
         total = np.zeros(len(offers))
         boxes, owner = offers.boxes
-        shapes = text_shapes(boxes)
-        hit, _ = self._tree.query(shapes, predicate="intersects")
-        total[owner[hit]] += HARD
+        middle = boxes.mean(axis=1)
+        total[owner[touched(boxes, self._in_the_way)[0]]] += HARD
+        for area in self.blocked:
+            total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD
         total[_on_own_lines(offers)] += HARD
         x0, y0, x1, y1 = self.area
         low, high = boxes.min(axis=1), boxes.max(axis=1)
         total[owner[(low < (x0, y0)).any(axis=1) | (high > (x1, y1)).any(axis=1)]] += HARD
-        middle = boxes.mean(axis=1)
         return total + WITHIN * _summed(owner, len(total), self._within(middle[:, 0], middle[:, 1]))
-
-
-def text_shapes(boxes: Array) -> npt.NDArray[np.object_]:
-    """Boxes (k, 4, 2) of figures as areas."""
-    return np.asarray(shapely.polygons(np.concatenate([boxes, boxes[:, :1]], axis=1)))
 
 
 def _on_own_lines(offers: Offers) -> Indices:
@@ -141,10 +143,18 @@ def _on_own_lines(offers: Offers) -> Indices:
     # A straight dimension line keeps clear of its figures or is broken for them; an arc's are looked at.
     parts = (_of(offers.lines, offers.own & ~centred), _of(offers.extensions, offers.own), _of(offers.centres, offers.own))
     segments, of_segment = (np.concatenate(both) for both in zip(*parts, strict=True))
-    figure, line = np.nonzero(of_box[:, None] == of_segment[None, :])
-    cores = np.asarray(shapely.buffer(text_shapes(boxes), -0.5, join_style="mitre"))
-    hit = shapely.intersects(cores[figure], shapely.linestrings(segments[line].reshape(-1, 2, 2)))
-    return np.unique(of_box[figure[hit]])
+    figure, line = touched(_cores(boxes), segments)
+    return np.unique(of_box[figure[of_box[figure] == of_segment[line]]])
+
+
+def _cores(boxes: Array) -> Array:
+    """Boxes (n, 4, 2) less OWN_CLEAR on all sides: an arc's figures stand nearer to it than to strangers' lines."""
+    run, rise = boxes[:, 1] - boxes[:, 0], boxes[:, 3] - boxes[:, 0]
+    area = np.abs(run[:, 0] * rise[:, 1] - run[:, 1] * rise[:, 0])[:, None]
+    inward_run, inward_rise = (OWN_CLEAR * lengths * side / area for lengths, side in (
+        (np.hypot(*rise.T)[:, None], run), (np.hypot(*run.T)[:, None], rise)))
+    corner, far_run, far_rise = boxes[:, 0] + inward_run + inward_rise, run - 2 * inward_run, rise - 2 * inward_rise
+    return np.stack([corner, corner + far_run, corner + far_run + far_rise, corner + far_rise], axis=1)
 
 
 def _of(owned: Owned, which: Yes) -> Owned:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import partial
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,8 +16,7 @@ PITCH = 1.5 * TEXT_HEIGHT    # mm from one line of a note to the next
 OVER_PART = 0.05             # cost per mm of a leader that runs over the part
 
 
-@dataclass(frozen=True, eq=False)
-class Leader:
+class Leader(NamedTuple):
     """A leader whose arrow touches ``tip``, running ``length`` mm the ``way`` (unit), then a landing and the text lines.
 
     ``level`` (unit, to the right): the landing's and the base lines' direction; ``up``: of the letters.

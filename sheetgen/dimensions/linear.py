@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import partial
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,8 +33,7 @@ from sheetgen.solid.surfaces import Array
 BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a space that is too small for them
 
 
-@dataclass(frozen=True, eq=False)
-class Linear:
+class Linear(NamedTuple):
     """A dimension line from ``a`` to ``b`` whose extension lines come from ``starts`` along ``outward`` (unit).
 
     ``centres``: which of the table's sets of centre lines belong to it, -1 for none.

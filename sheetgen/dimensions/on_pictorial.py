@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -39,8 +40,7 @@ STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn 
 Point = tuple[float, float, float]
 
 
-@dataclass(frozen=True, eq=False)
-class Anchor:
+class Anchor(NamedTuple):
     """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
     ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part."""
 

@@ -6,13 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
-import shapely
 
 from sheetgen.dimensions.candidate import NEXT_TIER, Candidate
-from sheetgen.dimensions.ground import HARD, Ground, text_shapes
+from sheetgen.dimensions.ground import HARD, Ground
 from sheetgen.dimensions.offers import Offers
-from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, in_line
+from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, in_line, overlapping, touched
 from sheetgen.solid.surfaces import Array
 
 EFFORTS = ((48, 12), (400, 40))
@@ -120,10 +118,6 @@ def _pair_costs(offers: Offers) -> Array:
     def owners(one: Indices, other: Indices, pairs: Pairs) -> Pairs:
         return one[pairs[0]], other[pairs[1]]
 
-    def touching(one: npt.NDArray[np.object_]) -> Pairs:
-        a, b = tree.query(one, predicate="intersects")
-        return a, b
-
     put(*owners(of_line, of_line, crossings(lines, lines)), HARD)
     a, b = besides(lines, lines, NEXT_TIER - 2.1)
     near = ~in_line(lines[a], lines[b])
@@ -133,11 +127,8 @@ def _pair_costs(offers: Offers) -> Array:
     put(*owners(of_line, of_end, besides(lines, ends, NEAR_EXTENSION)), HARD)
     put(*owners(of_end, of_end, crossings(ends, ends)), EXTENSIONS_CROSS / 2)
     boxes, of_box = offers.boxes
-    shapes = text_shapes(boxes)
-    tree = shapely.STRtree(shapes)
-    put(*owners(of_box, of_box, touching(shapes)), HARD)
-    strings = shapely.linestrings(np.concatenate([lines, ends]).reshape(-1, 2, 2))
-    put(*owners(np.concatenate([of_line, of_end]), of_box, touching(np.asarray(strings))), HARD)
+    put(*owners(of_box, of_box, overlapping(boxes)), HARD)
+    put(*owners(of_box, np.concatenate([of_line, of_end]), touched(boxes, np.concatenate([lines, ends]))), HARD)
     square = pair.reshape(n, n)
     square = square + square.T
     square[offers.item[:, None] == offers.item[None, :]] = 0.0

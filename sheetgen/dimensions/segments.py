@@ -1,4 +1,4 @@
-"""Segments on paper by the hundred: which cross, which run beside each other. Rows (n, 4): x and y of both ends, mm."""
+"""Segments on paper by the hundred: which cross, which run beside each other, which touch a box. Rows (n, 4): both ends, mm."""
 
 from __future__ import annotations
 
@@ -84,3 +84,37 @@ def in_line(one: Array, other: Array) -> Yes:
     off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
     a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
     return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
+
+
+def touched(boxes: Array, segments: Array) -> Pairs:
+    """Pairs (i, j) of boxes (n, 4, 2), rectangles or sheared ones, and segments (m, 4) that touch or lie in them."""
+    i, j = near(np.concatenate([boxes.min(axis=1), boxes.max(axis=1)], axis=1), segments, 0.0)
+    corner, run, rise = boxes[i, 0], boxes[i, 1] - boxes[i, 0], boxes[i, 3] - boxes[i, 0]
+    start, way = segments[j, :2] - corner, segments[j, 2:] - segments[j, :2]
+    det = _cross(run, rise)
+    # In the box's own axes it is the unit square, and the segment is clipped to 0 … 1 in both.
+    low, high = np.zeros(len(i)), np.ones(len(i))
+    for at, step in ((_cross(start, rise) / det, _cross(way, rise) / det), (_cross(run, start) / det, _cross(run, way) / det)):
+        level = np.abs(step) < 1e-12
+        slope = np.where(level, 1.0, step)
+        one, other = -at / slope, (1.0 - at) / slope
+        aside = level & ((at < 0.0) | (at > 1.0))
+        low = np.where(level, np.where(aside, 2.0, low), np.maximum(low, np.minimum(one, other)))
+        high = np.where(level, high, np.minimum(high, np.maximum(one, other)))
+    hit = low <= high
+    return i[hit], j[hit]
+
+
+def overlapping(boxes: Array) -> Pairs:
+    """Pairs (i, j) of boxes (n, 4, 2) of which the second's outline touches, or lies in, the first."""
+    i, edge = touched(boxes, edges_of(boxes))
+    return i, edge // 4
+
+
+def edges_of(boxes: Array) -> Array:
+    """The four sides of each box (n, 4, 2) as segments (4 n, 4)."""
+    return np.concatenate([boxes, np.roll(boxes, -1, axis=1)], axis=2).reshape(-1, 4)
+
+
+def _cross(a: Array, b: Array) -> Array:
+    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])

@@ -7,18 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
 
 from sheetgen.dimensions.angles import angle_offers
-from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, TEXT_HEIGHT, Candidate, Head, Vec, reading
+from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, Candidate, Head, Vec, lettered_width, reading
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.leaders import Leader, Leaders
 from sheetgen.dimensions.linear import Linear, Lines
-from sheetgen.dimensions.offers import Offer, Offers, gathered, table_of
+from sheetgen.dimensions.offers import Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of, seen_rim_points
 from sheetgen.ink import Text
@@ -33,6 +33,8 @@ LOCAL = 1.5              # cost of a dimension line beside its feature, not beyo
 LEADER_LENGTHS = (9.0, 13.0, 18.0, 24.0, 31.0, 39.0)
 SEEN_SHARE = 0.3         # a rim of which less is seen does not show where its centre is
 
+SIGHT_HEIGHT = 5.0       # mm: letter of the arrow of sight
+SIGHT_LENGTH = 16.0      # mm
 SIGHT_OVER = 2.0         # cost per mm of the arrow of sight that lies over the part: it should stand before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
@@ -236,16 +238,22 @@ def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
     """Ways to place the arrow that shows from where the front view is seen, with its letter at the tail, as item ``number``."""
     along, across = view.vector(1) / view.scale, view.vector(0) / view.scale
     width, _, height = view.view.solid.size
-    shares, lifts = (0.5, 0.3, 0.7, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
-    aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts])).tolist()
-    dx, dy = along.tolist()
-    found = []
-    for away in (12.0, 20.0, 30.0, 42.0, 56.0, 72.0):
-        for n, (x, y) in enumerate(aims):
-            tip, tail = (x - away * dx, y - away * dy), (x - (away + 16.0) * dx, y - (away + 16.0) * dy)
-            at = (tail[0] - 3.5 * dx, tail[1] - 3.5 * dy - TEXT_HEIGHT * 5 / 7)
-            texts = (Text(letter, at, 5.0, anchor="middle"),)
-            cost = 0.15 * away + 0.4 * (n // len(lifts)) + 0.4 * (n % len(lifts))
-            drawn = Candidate((np.array([tail, tip]),), (), (Head(np.array(tip), along, across),), texts, bold=True)
-            found.append(Offer(number, cost, drawn, over=SIGHT_OVER))
-    return table_of(found)
+    shares, lifts, ways = (0.5, 0.3, 0.7, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2), (12.0, 20.0, 30.0, 42.0, 56.0, 72.0)
+    aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts]))
+    away = np.repeat(ways, len(aims))
+    tips = np.tile(aims, (len(ways), 1)) - away[:, None] * along
+    tails = tips - SIGHT_LENGTH * along
+    at = tails - 3.5 * along - np.array([0.0, SIGHT_HEIGHT / 2])
+    n, step = len(away), np.tile(np.arange(len(aims)), len(ways))
+    level, up, wide = np.tile([1.0, 0.0], (n, 1)), np.tile([0.0, 1.0], (n, 1)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))
+    nothing, no = (np.zeros((0, 4)), np.zeros(0, dtype=np.int64)), np.zeros(n, dtype=bool)
+
+    def drawn(k: int) -> Candidate:
+        texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)
+        return Candidate((np.stack([tails[k], tips[k]]),), (), (Head(tips[k], along, across),), texts, bold=True)
+
+    return Offers(
+        np.full(n, number), 0.15 * away + 0.4 * (step // len(lifts) + step % len(lifts)), np.full(n, SIGHT_OVER), no, no,
+        (np.hstack([tails, tips]), np.arange(n)), nothing, nothing,
+        (boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)), [partial(drawn, k) for k in range(n)],
+    )

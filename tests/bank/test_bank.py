@@ -76,7 +76,7 @@ def test_every_shipped_family_can_be_read_and_messages_call_it_by_its_place_in_t
     bank.check()
     assert {"stepped-block", "angle-bracket-bored"} <= set(bank)
     assert bank["stepped-block"].file == "problem_bank/stepped-block.yaml"
-    assert (bank["stepped-block"].rung, bank["angle-bracket-bored"].rung) == (1, 3)
+    assert (bank["stepped-block"].rung, bank["angle-bracket-bored"].rung) == (1, 4)
 
 
 @pytest.mark.parametrize("name", ["stepped-block", "angle-bracket-bored"])

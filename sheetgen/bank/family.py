@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -90,9 +90,11 @@ class Family:
         """The choice of sizes that ``sample`` looks at as its ``number``-th, whatever the rules say of it."""
         return self._try(seed, draw, number)[0]
 
-    def ways(self, sizes: Mapping[str, float | str]) -> float:
-        """How many choices there were on the way to ``sizes``: the product, size by size, of the options given those before."""
-        return math.prod(float(_options(spec, sizes)) for spec in self.sizes if spec.name in sizes)
+    def ways(self, sizes: Mapping[str, float | str], names: Collection[str]) -> float:
+        """How many choices of the sizes ``names`` there were on the way to ``sizes``: the product, size by size, of the options
+        given those before.
+        """
+        return math.prod(float(_options(spec, sizes)) for spec in self.sizes if spec.name in sizes and spec.name in names)
 
     def variant(self, sizes: Mapping[str, float | str], seed: int = 0, draw: int = 0) -> Variant:
         """The variant with these sizes, which need not be of the ranges but must keep the rules.

@@ -46,13 +46,13 @@ def reports_json(reports: Iterable[Report]) -> None:
 
 def reports_table(reports: Sequence[Report]) -> None:
     """Print what vetting found: a line for each family, then the faults, the notes, and how many families are clean."""
-    headings = ("Family", "Rung", "Variants", "Kept", "Wall", "Face", "Lines", "Views", "Refused", "Faults")
+    headings = ("Family", "Rung", "Index", "Variants", "Kept", "Wall", "Face", "Lines", "Views", "Refused", "Faults")
     table = _table(headings, numbers=headings[1:])
     for report in reports:
         least = {what: f"{found.value:.1f}" for what, found in (report.least or {}).items()}
         views = "/".join(f"{count:g}" for count in (report.adds or {}).values())
-        _add(table, report.name, str(report.rung or "-"), short(report.variants), f"{100 * report.kept:.0f} %",
-             *(least.get(what, "-") for what in ("wall", "face", "lines")), views or "-",
+        _add(table, report.name, str(report.rung or "-"), f"{report.index:.1f}", short(report.variants),
+             f"{100 * report.kept:.0f} %", *(least.get(what, "-") for what in ("wall", "face", "lines")), views or "-",
              f"{100 * report.refused:.0f} %" if report.solids else "-", str(len(report.faults) or "-"))
     _print(table)
     for report in reports:

@@ -37,13 +37,30 @@ def _straights(lines: list[Straight]) -> Place:
 
 
 def _circles(arcs: list[Arc]) -> Place:
+    """The least distance of two circles, or parts of circles, about one centre that run beside each other."""
     best: Place = (FAR, "")
     round_ones = [(arc, float(np.linalg.norm(arc.a))) for arc in arcs if abs(arc.a @ arc.a - arc.b @ arc.b) < 1e-6]
     for k, (arc, radius) in enumerate(round_ones):
         for other, its in round_ones[:k]:
-            if np.abs(arc.centre - other.centre).max() < 1e-4 and abs(radius - its) > 1e-4:
+            if np.abs(arc.centre - other.centre).max() < 1e-4 and abs(radius - its) > 1e-4 and _beside(arc, other, radius):
                 best = min(best, (abs(radius - its), f"circles Ø{2 * radius:g} and Ø{2 * its:g}"))
     return best
+
+
+def _beside(arc: Arc, other: Arc, radius: float) -> bool:
+    """True if two parts of circles about one centre share directions over SIDE_BY_SIDE of the first one's length."""
+    if arc.closed or other.closed:
+        return True
+    (a, b), (c, d) = (_directions(each) for each in (arc, other))
+    shared = max(min(b, d + 2 * np.pi * k) - max(a, c + 2 * np.pi * k) for k in (-2, -1, 0, 1, 2))
+    return bool(shared * radius > SIDE_BY_SIDE)
+
+
+def _directions(arc: Arc) -> tuple[float, float]:
+    """Between which angles about its centre a part of a circle lies, radians, the smaller first."""
+    away = arc.at(np.linspace(arc.start, arc.stop, 32)) - arc.centre
+    turns = np.unwrap(np.arctan2(away[:, 1], away[:, 0]))
+    return float(turns.min()), float(turns.max())
 
 
 def _at(line: Straight) -> str:

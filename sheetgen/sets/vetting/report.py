@@ -15,12 +15,12 @@ LEAST_LINES = 3.0
 no source; ISO 128-20 asks for 0.7 at least, from memory)."""
 
 LEAST_VARIANTS = 1000
-"""A family with fewer would repeat itself within a school year of some classes."""
+"""Different parts; a family with fewer would repeat itself within a school year of some classes."""
 
 LEAST_KEPT = 0.02
 """Share of choices of sizes that the rules must keep; with fewer, some seeds give up after their 500 attempts."""
 
-MOST_REFUSED = 0.05
+MOST_REFUSED = 0.02
 """Share of variants that may be refused, and drawn again, because their sheets could not be printed right."""
 
 

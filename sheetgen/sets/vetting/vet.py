@@ -41,12 +41,11 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     """Vet one family: look at ``seeds`` variants and draw ``sheets`` of them."""
     kept, variants = kept_and_variants(family)
     rules = rule_shares(family)
-    faults, notes = choice_faults(family, kept, variants, rules)
+    faults, notes = choice_faults(family, kept, rules)
     tally = _Tally(family)
     for number in range(seeds if kept else 0):
         tally.look(FIRST_SEED + number, idle=number < IDLE_LOOKED, drawn=number < sheets, style=number)
     faults += tally.faults()
-    view_faults, view_notes = _view_faults(family, tally)
     computed, index = median_rung(tally.difficulties) if tally.difficulties else (None, 0.0)
     if computed not in (None, family.rung):
         faults.append(Fault(family.file, 0, "rung", f"{family.rung}, and a difficulty of {index:g}, which is rung {computed}",
@@ -54,7 +53,7 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     return Report(
         family.name, family.file, family.title, family.rung, computed, index, kept, variants, rules, tally.least, tally.views(),
         tally.solids, tally.sheets, tally.refused, tuple(tally.reasons.most_common()),
-        tuple(faults + view_faults), tuple(notes + view_notes))
+        (*faults, *_view_faults(family, tally)), tuple(notes))
 
 
 class _Tally:
@@ -144,12 +143,11 @@ def _some(count: int) -> str:
     return f"{count} variant{'s' if count > 1 else ''}"
 
 
-def _view_faults(family: Family, tally: _Tally) -> tuple[list[Fault], list[Fault]]:
-    """Views that add nothing: a fault, but on the first rung, where one view may be plain, a note."""
-    found = [Fault(family.file, 0, "features", f"a {'side' if name == 'left' else name} view that shows nothing of its own",
-                   "something that only this view shows: a feature that runs across it, or stops short")
-             for name, count in tally.views().items() if not count]
-    return ([], found) if family.rung == 1 else (found, [])
+def _view_faults(family: Family, tally: _Tally) -> list[Fault]:
+    """Views that add nothing: a pupil who left them out would have drawn the whole part."""
+    return [Fault(family.file, 0, "features", f"a {'side' if name == 'left' else name} view that shows nothing of its own",
+                  "something that only this view shows: a feature that runs across it, or stops short")
+            for name, count in tally.views().items() if not count]
 
 
 def vet_all(

@@ -154,7 +154,7 @@ def load_bank(path: str | Path | None = None) -> Bank:
     >>> bank = load_bank()
     >>> variant = bank["stepped-block"].sample(seed=7)
     >>> variant.code, len(variant.solid().view("front").visible)
-    ('stepped-block-7', 6)
+    ('stepped-block-7', 7)
     """
     return Bank(sheetgen.bank.load_bank(path))
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-import shapely
 
 from sheetgen.dimensions.anchors import Sight
-from sheetgen.projection import Straight, View
+from sheetgen.projection import View
 from sheetgen.solid import Plane, Solid
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
@@ -17,9 +16,6 @@ SHOWS = 2.0
 SAME_SPOT = 0.5
 """mm on an isometric drawing at full size: nearer corners read as one (about the width of an outline)."""
 
-IN_THE_INK = 0.25
-"""mm on an isometric drawing at full size: half an outline's width; what lies nearer prints as a blot on it."""
-
 APART = 1.0
 """mm in the part: corners farther apart than this are two."""
 
@@ -27,22 +23,7 @@ APART = 1.0
 def pictorial_faults(pictorial: View) -> list[str]:
     """Return, in trade words, what would mislead a reader of an isometric view; nothing if it can be read."""
     sight = Sight(pictorial)
-    found = [*_unseen_features(sight), *_edge_on_faces(sight), *_false_corners(sight), *_false_lines(sight)]
-    return found + _specks(pictorial)
-
-
-def _specks(pictorial: View) -> list[str]:
-    """Glimpses of a curve that lie in the ink of another line, such as a bore's rim just behind that of its counterbore."""
-    shapes = pictorial.visible_lines
-    lines = [shapely.LineString(shape.points()) for shape in shapes]
-    found = []
-    for k, shape in enumerate(shapes):
-        if isinstance(shape, Straight) or shape.length >= SHOWS:
-            continue
-        others = shapely.multilinestrings(lines[:k] + lines[k + 1:])
-        if float(shapely.distance(others, shapely.points(shape.points())).max()) < IN_THE_INK:
-            found.append("in the pictorial, a speck of a curve shows in another line")
-    return found
+    return [*_unseen_features(sight), *_edge_on_faces(sight), *_false_corners(sight), *_false_lines(sight)]
 
 
 def _unseen_features(sight: Sight) -> list[str]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -13,9 +13,15 @@ from sheetgen.dimensions.offers import Offers
 from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, in_line, overlapping, touched
 from sheetgen.solid.surfaces import Array
 
-EFFORTS = ((48, 12), (400, 40))
+EFFORTS = ((48, 10), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
+
+ROUNDS, SWEEPS = 6, 8
+"""How often the choice is improved from the best so far, and how long the items may take to settle: rarely more than three."""
+
+GRAIN = 2.0 ** -20       # of cost: about a millionth
+HOPELESS = 80.0          # a way that costs so much more than the one chosen will not be made good by what it lets others do
 
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
@@ -75,7 +81,12 @@ def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _
     if len(missing):
         raise PlacingError(int(missing[0]), "no placing keeps it legible and clear of the lines")
     pool = near.take(kept)
-    return _Pool(pool, np.round(cost[kept], 6), _pair_costs(pool))
+    return _Pool(pool, _in_grains(cost[kept]), _in_grains(_pair_costs(pool)))
+
+
+def _in_grains(cost: Array) -> Array:
+    """Costs to whole grains: their sums are exact, in whatever order they are added."""
+    return np.asarray(np.round(cost / GRAIN) * GRAIN)
 
 
 def _cheapest(cost: Array, item: Indices, most: int) -> Indices:
@@ -148,43 +159,40 @@ def _started(pool: _Pool, items: int) -> Indices:
 
 
 def _improved(pool: _Pool, chosen: Indices) -> Indices:
-    """Change one item at a time, then two at a time, as long as it gets cheaper."""
-    ways = [np.flatnonzero(pool.offers.item == i) for i in range(len(chosen))]
-    for _ in range(40):
-        if _single_moves(pool, chosen, ways):
-            continue
-        if not _double_move(pool, chosen, ways):
+    """Try every way of every item: it is held, the others settle, then it is let go too. As long as that gets cheaper."""
+    best, lowest = chosen, _total(pool, chosen[None, :])[0]
+    for _ in range(ROUNDS):
+        load = pool.cost + pool.pair[best].sum(axis=0)
+        worth = np.flatnonzero(load - load[best][pool.offers.item] < HOPELESS)
+        tries = np.tile(best, (len(worth), 1))
+        tries[np.arange(len(worth)), pool.offers.item[worth]] = worth
+        tries, total = _settled(pool, tries, pool.offers.item[worth])
+        k = int(np.argmin(total))
+        if total[k] >= lowest:
             break
-    return chosen
+        best, lowest = tries[k], total[k]
+    return best
 
 
-def _single_moves(pool: _Pool, chosen: Indices, ways: Sequence[Indices]) -> bool:
-    moved = False
-    for i, mine in enumerate(ways):
-        others = np.delete(chosen, i)
-        cost = np.round(pool.cost[mine] + pool.pair[np.ix_(mine, others)].sum(axis=1), 6)
-        best = int(np.argmin(cost))
-        now = int(np.flatnonzero(mine == chosen[i])[0])
-        if cost[best] < cost[now] - 1e-9:
-            chosen[i], moved = mine[best], True
-    return moved
+def _settled(pool: _Pool, tries: Indices, held: Indices) -> tuple[Indices, Array]:
+    """Choices (m, items), in each of which each item in turn takes its cheapest way until none moves, and their costs (m,);
+    in the first sweep the item ``held`` (m,) keeps its own."""
+    load = pool.cost + pool.pair[tries].sum(axis=1)
+    bounds = np.searchsorted(pool.offers.item, np.arange(tries.shape[1] + 1)).tolist()
+    for sweep in range(SWEEPS):
+        moved = False
+        for i, (first, last) in enumerate(pairwise(bounds)):
+            wish = first + load[:, first:last].argmin(axis=1)
+            rows = np.flatnonzero((wish != tries[:, i]) & ((held != i) | (sweep > 0)))
+            if len(rows):
+                load[rows] += pool.pair[wish[rows]] - pool.pair[tries[rows, i]]
+                tries[rows, i] = wish[rows]
+                moved = True
+        if sweep and not moved:
+            break
+    return tries, _total(pool, tries)
 
 
-def _double_move(pool: _Pool, chosen: Indices, ways: Sequence[Indices]) -> bool:
-    """The best change of two items that cost each other something; False if none is better."""
-    together = pool.pair[np.ix_(chosen, chosen)]
-    best_gain, best = 1e-6, None
-    for i, j in zip(*np.nonzero(np.triu(together > 0)), strict=True):
-        rest = np.delete(chosen, [i, j])
-        a = pool.cost[ways[i]] + pool.pair[np.ix_(ways[i], rest)].sum(axis=1)
-        b = pool.cost[ways[j]] + pool.pair[np.ix_(ways[j], rest)].sum(axis=1)
-        both = a[:, None] + b[None, :] + pool.pair[np.ix_(ways[i], ways[j])]
-        now = both[np.flatnonzero(ways[i] == chosen[i])[0], np.flatnonzero(ways[j] == chosen[j])[0]]
-        gain = float(now - both.min())
-        if gain > best_gain:
-            k, m = np.unravel_index(int(np.argmin(np.round(both, 6))), both.shape)
-            best_gain, best = gain, (i, j, ways[i][k], ways[j][m])
-    if best is None:
-        return False
-    chosen[best[0]], chosen[best[1]] = best[2], best[3]
-    return True
+def _total(pool: _Pool, tries: Indices) -> Array:
+    """The cost (m,) of choices (m, items)."""
+    return np.asarray(pool.cost[tries].sum(axis=1) + pool.pair[tries[:, :, None], tries[:, None, :]].sum(axis=(1, 2)) / 2)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+import shapely
 
 from sheetgen.dimensions import PlacedView
 from sheetgen.ink import Mark, Pen, Stroke, arc_curve
@@ -13,6 +14,12 @@ from sheetgen.solid.surfaces import Array
 
 SAME_END = 0.03
 """mm in the view: ends nearer than this meet; lines are cut at chords of curves, not at the curves."""
+
+GLIMPSE = 2.0
+"""mm on paper: a shorter piece of a curve tells nobody what curve it is of."""
+
+IN_THE_INK = 0.25
+"""mm on paper: half an outline's width; what lies nearer to its middle is in its ink."""
 
 SAME_WAY = 1e-3
 """One less the cosine: lines that run less apart than this go on in one another."""
@@ -27,8 +34,21 @@ def view_marks(view: PlacedView, *, hidden: bool = True, centres: bool = True) -
         gaps = _going_on(view.view.hidden_lines, view.view.visible_lines)
         for shape, (first, last) in zip(view.view.hidden_lines, gaps, strict=True):
             marks.append(_stroke(view, shape, Pen.HIDDEN, first, last))
-    marks += [_stroke(view, shape, Pen.OUTLINE) for shape in view.view.visible_lines]
-    return marks
+    return marks + [_stroke(view, shape, Pen.OUTLINE) for shape in _clear_of_ink(view)]
+
+
+def _clear_of_ink(view: PlacedView) -> list[Shape]:
+    """The visible lines, but for glimpses of a curve wholly in the ink of other lines, such as a bore's far rim just behind
+    that of its counterbore. Drawn, they would only make a blot there."""
+    shapes = list(view.view.visible_lines)
+    doubtful = [k for k, shape in enumerate(shapes) if not isinstance(shape, Straight) and shape.length * view.scale < GLIMPSE]
+    lines = {k: shapely.LineString(shape.points()) for k, shape in enumerate(shapes)} if doubtful else {}
+    for k in doubtful:
+        mine = lines.pop(k)
+        others = shapely.multilinestrings(list(lines.values()))
+        if float(shapely.distance(others, shapely.points(shapely.get_coordinates(mine))).max()) * view.scale >= IN_THE_INK:
+            lines[k] = mine
+    return [shape for k, shape in enumerate(shapes) if not doubtful or k in lines]
 
 
 def _stroke(view: PlacedView, shape: Shape, pen: Pen, gap_first: bool = False, gap_last: bool = False) -> Stroke:

@@ -5,27 +5,31 @@ from __future__ import annotations
 import numpy as np
 
 from sheetgen.bank import load_bank
+from sheetgen.bank.features import Block, Hole
 from sheetgen.dimensions import PlacedView
 from sheetgen.projection import Straight, view_of
 from sheetgen.sheet.viewmarks import GLIMPSE, view_marks
 from sheetgen.solid import build
 
 
-def pictorial(family: str, seed: int) -> PlacedView:
-    solid = build(load_bank()[family].sample(seed).features)
-    return PlacedView(view_of(solid, "isometric"), 1.0, np.zeros(2))
+def pictorial(features) -> PlacedView:
+    return PlacedView(view_of(build(features), "isometric"), 1.0, np.zeros(2))
 
 
 def test_a_glimpse_of_a_curve_in_the_ink_of_another_line_is_not_drawn_on_it():
-    # lines on paper are not drawn over one another (common practice, no source)
-    views = [pictorial("counterbored-block", seed) for seed in range(40)]
-    short = [sum(not isinstance(shape, Straight) and shape.length < GLIMPSE for shape in view.view.visible_lines) for view in views]
-    missing = [len(view.view.visible_lines) - len(view_marks(view, hidden=False, centres=False)) for view in views]
-    assert sum(missing) > 0, "no seed shows the far rim of a bore just behind its counterbore's: look for another"
-    assert all(gone <= glimpses for gone, glimpses in zip(missing, short, strict=True))
+    # Of the bore's lower rim a millimetre shows, a tenth of one from that of its counterbore.
+    # Lines are not drawn over one another (common practice, no source).
+    view = pictorial([
+        Block(name="base", cut=False, x=(0.0, 85.0), y=(0.0, 65.0), z=(0.0, 60.0)),
+        Hole(name="bore", mouth="top", at=((30.0, 45.0),), diameter=12.0, counterbore=(22.0, 6.0)),
+    ])
+    [glimpse] = [shape for shape in view.view.visible_lines if not isinstance(shape, Straight) and shape.length < GLIMPSE]
+    drawn = view_marks(view, hidden=False, centres=False)
+    assert len(drawn) == len(view.view.visible_lines) - 1
+    assert not any(np.allclose(mark.points[0], glimpse.points()[0]) and len(mark.points) == 4 for mark in drawn)
 
 
-def test_all_other_lines_of_a_view_are_drawn_once():
+def test_all_other_lines_of_a_view_are_drawn():
     for family in ("stepped-block", "bearing-support"):
-        view = pictorial(family, 5)
+        view = pictorial(load_bank()[family].sample(5).features)
         assert len(view_marks(view, hidden=False, centres=False)) == len(view.view.visible_lines)

@@ -17,11 +17,11 @@ def pictorial(features) -> PlacedView:
 
 
 def test_a_glimpse_of_a_curve_in_the_ink_of_another_line_is_not_drawn_on_it():
-    # Of the bore's lower rim a millimetre shows, a tenth of one from that of its counterbore.
+    # A hole 20 wide and 14.1 deep (its upper rim is 14.14 high on paper) shows 1.8 mm of its lower rim, 0.04 from the upper.
     # Lines are not drawn over one another (common practice, no source).
     view = pictorial([
         Block(name="base", cut=False, x=(0.0, 85.0), y=(0.0, 65.0), z=(0.0, 60.0)),
-        Hole(name="bore", mouth="top", at=((30.0, 45.0),), diameter=12.0, counterbore=(22.0, 6.0)),
+        Hole(name="hole", mouth="top", at=((30.0, 45.0),), diameter=20.0, depth=14.1),
     ])
     [glimpse] = [shape for shape in view.view.visible_lines if not isinstance(shape, Straight) and shape.length < GLIMPSE]
     drawn = view_marks(view, hidden=False, centres=False)

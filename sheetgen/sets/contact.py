@@ -21,6 +21,8 @@ from sheetgen.sheet.viewmarks import view_marks
 
 PAPER = PAPERS["A3"]
 COLUMNS, ROWS = 4, 3
+FEWER_ROWS = 2
+"""Rows of a page that these are enough for, so that its pictures are larger."""
 
 HEAD = 14.0
 """mm from the top of the frame to the cells."""
@@ -90,15 +92,16 @@ def _page(rung: int, portraits: Sequence[Portrait], say: Wording, number: int, c
         Text(_heading(say, rung), (PAPER.x0 + INSET, base), 5.0),
         Text(say.render("contact.sheet", sheet=number, sheets=count), (PAPER.x1 - INSET, base), NAME, anchor="end"),
     ]
+    rows = ROWS if len(portraits) > COLUMNS * FEWER_ROWS else FEWER_ROWS
     for place, portrait in enumerate(portraits):
-        marks += _cell(portrait, _cell_box(place), say)
+        marks += _cell(portrait, _cell_box(place, rows), say)
     return Page(PAPER.width, PAPER.height, marks)
 
 
-def _cell_box(place: int) -> Box:
-    """The box of the cell number ``place``, row by row from the top left."""
+def _cell_box(place: int, rows: int) -> Box:
+    """The box of the cell number ``place`` of a page with ``rows``, row by row from the top left."""
     row, column = divmod(place, COLUMNS)
-    wide, high = (PAPER.x1 - PAPER.x0) / COLUMNS, (PAPER.y1 - HEAD - PAPER.y0) / ROWS
+    wide, high = (PAPER.x1 - PAPER.x0) / COLUMNS, (PAPER.y1 - HEAD - PAPER.y0) / rows
     x, y = PAPER.x0 + column * wide, PAPER.y1 - HEAD - (row + 1) * high
     return x + INSET, y + INSET, x + wide - INSET, y + high - 2.0
 
@@ -117,7 +120,7 @@ def _cell(portrait: Portrait, box: Box, say: Wording) -> list[Mark]:
         y -= (PITCH - 1.0) * height
     if portrait.view is None:
         return [*marks, _line(say.render("contact.undrawn"), (x0, y0 + BELOW), x1 - x0, SMALL)]
-    return [*marks, *_picture(portrait.view, (x0, y0 + BELOW, x1, y1))]
+    return [*marks, *picture(portrait.view, (x0, y0 + BELOW, x1, y1))]
 
 
 def _line(text: str, at: tuple[float, float], width: float, height: float) -> Text:
@@ -130,7 +133,8 @@ def _line(text: str, at: tuple[float, float], width: float, height: float) -> Te
     return Text(known, at, height, face=face)
 
 
-def _picture(view: View, box: Box) -> list[Mark]:
+def picture(view: View, box: Box) -> list[Mark]:
+    """The visible lines of a view, as large as they go into a box and in its middle, with pens for small pictures."""
     points = np.concatenate(view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     room = np.array(box[2:]) - np.array(box[:2])

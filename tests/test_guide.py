@@ -1,0 +1,105 @@
+"""The guide to writing a family: what it shows can be typed as it stands, and its pictures are of what it says."""
+
+from __future__ import annotations
+
+import re
+from importlib.util import module_from_spec, spec_from_file_location
+from pathlib import Path
+
+import pytest
+
+from sheetgen.bank import load_family
+from sheetgen.bank.schema import MODELS
+from sheetgen.bank.specs import ADDED, CUT
+from sheetgen.sets.pairs import problem_of
+from sheetgen.sets.vetting import vet
+
+ROOT = Path(__file__).resolve().parents[1]
+GUIDE = (ROOT / "docs" / "writing-a-family.md").read_text(encoding="utf-8")
+STEPS = sorted((ROOT / "docs" / "steps").glob("step-*.yaml"))
+BLOCKS = [(int(number), text) for number, text in re.findall(r"```yaml\n# step (\d)[^\n]*\n(.*?)```", GUIDE, re.DOTALL)]
+
+
+def family_of(number):
+    return load_family(ROOT / "docs" / "steps" / f"step-{number}.yaml")
+
+
+def test_every_block_of_code_in_the_guide_says_to_which_step_it_belongs():
+    assert GUIDE.count("```yaml") == len(BLOCKS) > 12
+    assert {number for number, _ in BLOCKS} == set(range(1, len(STEPS) + 1))
+
+
+@pytest.mark.parametrize(("number", "text"), BLOCKS)
+def test_every_block_of_code_stands_line_for_line_in_the_file_of_its_step(number, text):
+    file = STEPS[number - 1].read_text(encoding="utf-8")
+    assert f"\n{text}" in f"\n{file}"
+    assert number > 1 or text == file
+
+
+@pytest.mark.parametrize("number", range(1, len(STEPS) + 1))
+def test_every_step_can_be_read_built_measured_and_seen(number):
+    family = family_of(number)
+    for seed in range(1, 6):
+        problem = problem_of(family.sample(seed))
+        problem.check()
+        assert problem.pictorials
+
+
+@pytest.mark.parametrize("number", range(2, len(STEPS) + 1))
+def test_every_step_says_more_than_the_one_before(number):
+    before, after = family_of(number - 1), family_of(number)
+    assert len(after.measures) + len(after.rules) > len(before.measures) + len(before.rules)
+
+
+def test_the_guide_ends_with_a_family_that_vets_clean_and_begins_with_one_that_does_not():
+    assert vet(family_of(7), seeds=16, sheets=2).faults == ()
+    assert not vet(family_of(1), seeds=2, sheets=0).clean
+
+
+def test_the_fault_that_the_guide_explains_is_the_one_that_vetting_finds():
+    [found] = [fault.found for fault in vet(family_of(6), seeds=5, sheets=0).faults]
+    assert " ".join(found.split()) in " ".join(GUIDE.split())
+
+
+def test_pictures_are_those_of_the_steps(tmp_path):
+    place = ROOT / "docs" / "make_pictures.py"
+    spec = spec_from_file_location("make_pictures", place)
+    module = module_from_spec(spec)
+    spec.loader.exec_module(module)
+    for made in module.make(tmp_path):
+        assert made.read_bytes() == (ROOT / "docs" / "pictures" / made.name).read_bytes()
+        assert f"(pictures/{made.name})" in GUIDE
+
+
+def table_of_features():
+    """For each row of the guide's table: the words after add, the words after cut, the fields."""
+    part = GUIDE.partition("<!-- features: begin -->")[2].partition("<!-- features: end -->")[0]
+    for row in part.strip().splitlines()[2:]:
+        words, fields, _ = row.strip("| ").split(" | ", 2)
+        groups = [group for group in re.split(r", (?=cut)", words) if group]
+        named = [(group.split()[0].rstrip(","), set(re.findall(r"`(\w+)`", group))) for group in groups]
+        if words.startswith("add, cut"):
+            both = set(re.findall(r"`(\w+)`", words))
+            named = [("add", both), ("cut", both)]
+        yield named, set(re.findall(r"`(\w+)`", fields)) | ({"x", "y", "z"} if "+ range" in fields else set())
+
+
+def test_the_table_has_every_feature_and_every_field():
+    told = {"add": set(), "cut": set()}
+    for named, fields in table_of_features():
+        for verb, words in named:
+            told[verb] |= words
+            kinds = {(ADDED if verb == "add" else CUT)[word] for word in words}
+            assert all(set(MODELS[kind].model_fields) - {"add", "cut", "name", "when"} == fields for kind in kinds), words
+    assert told == {"add": set(ADDED), "cut": set(CUT)}
+
+
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+def test_the_guide_is_found_from_the_first_pages(page):
+    assert "(docs/writing-a-family.md)" in (ROOT / page).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("page", sorted((ROOT / "docs").glob("*.md")), ids=lambda page: page.name)
+def test_links_between_the_pages_lead_somewhere(page):
+    for link in re.findall(r"\]\(([^)#]+)\)", page.read_text(encoding="utf-8")):
+        assert (page.parent / link).exists()

@@ -17,7 +17,7 @@ from tests.outside.reader import NEAR, Array, Arrow, Circle, Lettering, Line, Sh
 
 LENGTH = re.compile(r"\d+(\.\d+)?")
 ANGLE = re.compile(r"(\d+(?:\.\d+)?)°")
-NOTE = re.compile(r"(\d+ × )?(CSK |C'BORE )?([ØR]\d|\d+(\.\d+)? DEEP)")
+NOTE = re.compile(r"(\d+ × )?(CSK |C'BORE )?(\d+ × )?([ØR]\d|\d+(\.\d+)? DEEP)")     # how many: before the word or after it
 TYPE = 5.0           # mm: size of the type whose capitals and figures are 3.5 high
 SHORT_CENTRE = 11.0  # mm: a centre line shorter than three shortened dashes with their dots
 HIGHEST_OVER = 2.0    # mm: a number farther above a line does not belong to it

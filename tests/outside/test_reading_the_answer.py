@@ -47,13 +47,20 @@ def test_every_measure_of_the_part_is_printed_once_and_no_other_number(made):
     lengths = [size.lettering.text for size in (*made.sizes.linear, *made.sizes.angular)]
     in_notes = [m for m in made.problem.measures if m.kind in ("diameter", "radius", "depth") or m.rounds]
     assert Counter(lengths) == Counter(m.text for m in made.problem.measures if m not in in_notes)
-    noted = Counter(part for note in made.sizes.notes for entry in note.letterings for part in _said(entry.text))
-    assert noted == Counter(part for m in in_notes for part in _said(m.text))
+    noted = Counter(part for note in made.sizes.notes for entry in note.letterings for part in _said(entry.text, note.places))
+    assert noted == Counter(part for m in in_notes for part in _said(m.text, len(m.rounds)))
 
 
-def _said(text: str) -> list[str]:
-    """A note's sizes one by one, each with its sign: C'BORE Ø28 × 10 DEEP says Ø28 and 10 DEEP."""
-    return [part.removeprefix("C'BORE ").removeprefix("CSK ").removesuffix(" THROUGH") for part in text.split(" × ")]
+def _said(text: str, places: int) -> list[tuple[str, int]]:
+    """A note's sizes one by one, each with its sign and how many places it speaks of.
+
+    2 × Ø16, C'BORE Ø28 × 10 DEEP says Ø16 and Ø28, both at two places, and 10 DEEP. The number may stand in the first line
+    only, for all of them, or in each (common practice, no source); a depth is measured at one place.
+    """
+    words = text.removeprefix("C'BORE ").removeprefix("CSK ").removesuffix(" THROUGH").split(" × ")
+    counts = [int(word) for word in words if word.isdecimal()]
+    assert counts in ([], [places]), f"{text} stands at {places} places"
+    return [(word, places if word[0] in "ØR" else 1) for word in words if not word.isdecimal()]
 
 
 def test_a_leader_touches_a_circle_of_the_diameter_or_radius_it_gives(made):
@@ -83,11 +90,15 @@ def test_a_leader_points_at_the_centre_of_its_circle(made):
 
 
 def test_a_note_for_several_holes_finds_as_many_circles(made):
+    """Holes of the same diameter that have a note of their own are not counted."""
     for note in made.sizes.notes:
         if note.places > 1:
             view, radius = _view_of(made.sheet, circles_at(made.sheet, note.arrow.tip)[0].centre), note.diameters[0] / 2
+            others = [circles_at(made.sheet, other.arrow.tip)[0].centre for other in made.sizes.notes
+                      if other is not note and note.diameters[0] in other.diameters]
             alike = [circle for circle in made.sheet.circles if circle.line.closed and _within(circle.centre, view)
-                     and abs(circle.radius / made.sheet.scale - radius) < RULE]
+                     and abs(circle.radius / made.sheet.scale - radius) < RULE
+                     and not any(np.linalg.norm(circle.centre - other) < RULE for other in others)]
             assert len({tuple(np.round(circle.centre, 2)) for circle in alike}) == note.places
 
 

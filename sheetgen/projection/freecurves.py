@@ -18,6 +18,10 @@ from sheetgen.units import SAME_POINT
 CROSSING = 0.2
 """mm: a shorter stretch of one curve along another is where they cross, at six degrees or more."""
 
+SMOOTH = 0.001
+"""mm: points of a drawn curve nearer than this to the line between their neighbours are left out: under a hundredth of a
+narrow line, and with thousands of points the rounding of places on paper would blur the length of a dashed curve."""
+
 
 @dataclass(frozen=True, eq=False)
 class Stretches:
@@ -40,7 +44,12 @@ def free_lines(every: Stretches, groups: Sequence[IntArray]) -> tuple[list[Shape
     seen, unseen = _linked(some.some(some.seen)), _linked(some.some(~some.seen))
     seen = _once(seen, [])
     unseen = _once(unseen, seen)
-    return [Free(np.array(line.coords)) for line in seen], [Free(np.array(line.coords)) for line in unseen]
+    return _drawn(seen), _drawn(unseen)
+
+
+def _drawn(lines: Sequence[shapely.LineString]) -> list[Shape]:
+    """Lines as shapes, with no more points than show."""
+    return [Free(shapely.get_coordinates(shapely.simplify(line, SMOOTH))) for line in lines]
 
 
 def _once(lines: list[shapely.LineString], before: Sequence[shapely.LineString]) -> list[shapely.LineString]:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sheetgen.dimensions.candidate import LANDING, TEXT_HEIGHT, Candidate, Head, Vec, lettered_width
-from sheetgen.dimensions.offers import Offers, boxes_at
+from sheetgen.dimensions.offers import NO_FIELDS, NO_LINES, Offers, boxes_at
 from sheetgen.ink import Text
 
 PITCH = 1.5 * TEXT_HEIGHT    # mm from one line of a note to the next
@@ -53,13 +53,20 @@ class Leaders:
         at = (end + sense * level)[of] + rise[:, None] * up[of]
         width = np.array([lettered_width(text, TEXT_HEIGHT) for row in rows for text in row.texts])
         back = np.where(sense[of, 0] > 0, 0.0, width)
-        nothing = (np.zeros((0, 4)), np.zeros(0, dtype=np.int64))
         each = np.arange(len(rows))
         return Offers(
-            np.array([row.item for row in rows], dtype=np.int64), np.array([row.cost for row in rows], dtype=float),
-            np.full(len(rows), OVER_PART), np.ones(len(rows), dtype=bool), np.zeros(len(rows), dtype=bool),
-            (np.concatenate([np.hstack([tip, elbow]), np.hstack([elbow, end])]), np.concatenate([each, each])), nothing, nothing,
-            (boxes_at(at, level[of], up[of], width, TEXT_HEIGHT, back), of), [partial(_worked_out, row) for row in rows],
+            item=np.array([row.item for row in rows], dtype=np.int64),
+            cost=np.array([row.cost for row in rows], dtype=float),
+            over=np.full(len(rows), OVER_PART),
+            leader=np.ones(len(rows), dtype=bool),
+            own=np.zeros(len(rows), dtype=bool),
+            name=np.zeros(len(rows), dtype=bool),
+            lines=(np.concatenate([np.hstack([tip, elbow]), np.hstack([elbow, end])]), np.concatenate([each, each])),
+            extensions=NO_LINES,
+            centres=NO_LINES,
+            boxes=(boxes_at(at, level[of], up[of], width, TEXT_HEIGHT, back), of),
+            fields=NO_FIELDS,
+            build=[partial(_worked_out, row) for row in rows],
         )
 
 

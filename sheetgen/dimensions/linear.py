@@ -30,6 +30,7 @@ from sheetgen.dimensions.segments import Indices, Yes
 from sheetgen.ink import Text
 from sheetgen.solid.surfaces import Array
 
+FIELD_BESIDE = 10.0      # mm beside a dimension line where no view's name belongs
 BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a space that is too small for them
 
 
@@ -76,14 +77,20 @@ class Lines:
         base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
         at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
         which = np.array([row.centres for row in rows], dtype=np.int64)[of]
+        ways = zip(of.tolist(), middle.tolist(), low.tolist(), high.tolist(), inside[of].tolist(), strict=True)
         return Offers(
-            np.array([row.item for row in rows], dtype=np.int64)[of],
-            np.array([row.cost for row in rows])[of] + np.where(fits[of], 0.0, BESIDE_SPACE),
-            np.full(len(of), OVER), np.zeros(len(of), dtype=bool), which >= 0,
-            _pieces(a[of], b[of], shift), _extensions(flat[of]), self._centres(which),
-            (boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
-            [partial(_worked_out, self, rows[k], *way) for k, *way in zip(
-                of.tolist(), middle.tolist(), low.tolist(), high.tolist(), inside[of].tolist(), strict=True)],
+            item=np.array([row.item for row in rows], dtype=np.int64)[of],
+            cost=np.array([row.cost for row in rows])[of] + np.where(fits[of], 0.0, BESIDE_SPACE),
+            over=np.full(len(of), OVER),
+            leader=np.zeros(len(of), dtype=bool),
+            own=which >= 0,
+            name=np.zeros(len(of), dtype=bool),
+            lines=_pieces(a[of], b[of], shift),
+            extensions=_extensions(flat[of]),
+            centres=self._centres(which),
+            boxes=(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
+            fields=(_fields(flat[of]), np.arange(len(of))),
+            build=[partial(_worked_out, self, rows[k], *way) for k, *way in ways],
         )
 
     def _needed(self, width: Array, inside: Yes, level: Yes) -> Array:
@@ -147,6 +154,15 @@ def _extensions(flat: Array) -> Owned:
     both = np.concatenate([starts + GAP * outward[:, None], ends + OVERSHOOT * outward[:, None]], axis=2)
     row, _ = np.nonzero(some)
     return both[some], row
+
+
+def _fields(flat: Array) -> Array:
+    """The areas (n, 4, 2) between dimension lines and where their extension lines start, with room beside them for arrows."""
+    a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
+    runs = [((end - start) * outward).sum(axis=1) for end, start in ((a, flat[:, 4:6]), (b, flat[:, 6:8]))]
+    back = np.maximum(*runs)[:, None] * outward
+    beside = FIELD_BESIDE * (b - a) / np.hypot(*(b - a).T)[:, None]
+    return np.stack([a - beside, b + beside, b + beside - back, a - beside - back], axis=1)
 
 
 def _worked_out(lines: Lines, row: Linear, middle: float, low: float, high: float, inside: bool) -> Candidate:

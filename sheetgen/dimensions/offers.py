@@ -23,6 +23,9 @@ OVER = 0.22              # cost per mm of an offer's lines that run over the par
 Owned = tuple[Array, Indices]
 """Shapes (k, …) and the row (k,) of the offer whose each is."""
 
+NO_LINES: Owned = (np.zeros((0, 4)), np.zeros(0, dtype=np.int64))
+NO_FIELDS: Owned = (np.zeros((0, 4, 2)), np.zeros(0, dtype=np.int64))
+
 
 @dataclass(frozen=True, eq=False)
 class Offers:
@@ -30,7 +33,8 @@ class Offers:
 
     ``item`` (n,): what it places; ``cost`` (n,): before ground and neighbours are looked at; ``over`` (n,): cost per mm of
     its lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be
-    looked at. ``lines``, ``extensions``, ``centres``: segments (k, 4); ``boxes`` (k, 4, 2) round its figures.
+    looked at; ``name`` (n,): of a view. ``lines``, ``extensions``, ``centres``: segments (k, 4); ``boxes`` (k, 4, 2) round its
+    figures; ``fields`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
     """
 
     item: Indices
@@ -38,10 +42,12 @@ class Offers:
     over: Array
     leader: Yes
     own: Yes
+    name: Yes
     lines: Owned
     extensions: Owned
     centres: Owned
     boxes: Owned
+    fields: Owned
     build: Sequence[Callable[[], Candidate]]
 
     def __len__(self) -> int:
@@ -51,10 +57,19 @@ class Offers:
         """Some of the offers, in the order asked for."""
         new = np.full(len(self), -1, dtype=np.int64)
         new[rows] = np.arange(len(rows))
-        build = [self.build[k] for k in rows.tolist()]
         return Offers(
-            self.item[rows], self.cost[rows], self.over[rows], self.leader[rows], self.own[rows], _taken(self.lines, new),
-            _taken(self.extensions, new), _taken(self.centres, new), _taken(self.boxes, new), build,
+            item=self.item[rows],
+            cost=self.cost[rows],
+            over=self.over[rows],
+            leader=self.leader[rows],
+            own=self.own[rows],
+            name=self.name[rows],
+            lines=_taken(self.lines, new),
+            extensions=_taken(self.extensions, new),
+            centres=_taken(self.centres, new),
+            boxes=_taken(self.boxes, new),
+            fields=_taken(self.fields, new),
+            build=[self.build[k] for k in rows.tolist()],
         )
 
 
@@ -75,10 +90,18 @@ def gathered(several: Sequence[Offers]) -> Offers:
         return np.concatenate([shapes for shapes, _ in pairs]), owner
 
     return Offers(
-        np.concatenate([one.item for one in several]), np.concatenate([one.cost for one in several]),
-        np.concatenate([one.over for one in several]), np.concatenate([one.leader for one in several]),
-        np.concatenate([one.own for one in several]), owned(lambda one: one.lines), owned(lambda one: one.extensions),
-        owned(lambda one: one.centres), owned(lambda one: one.boxes), [build for one in several for build in one.build],
+        item=np.concatenate([one.item for one in several]),
+        cost=np.concatenate([one.cost for one in several]),
+        over=np.concatenate([one.over for one in several]),
+        leader=np.concatenate([one.leader for one in several]),
+        own=np.concatenate([one.own for one in several]),
+        name=np.concatenate([one.name for one in several]),
+        lines=owned(lambda one: one.lines),
+        extensions=owned(lambda one: one.extensions),
+        centres=owned(lambda one: one.centres),
+        boxes=owned(lambda one: one.boxes),
+        fields=owned(lambda one: one.fields),
+        build=[build for one in several for build in one.build],
     )
 
 
@@ -91,6 +114,7 @@ class Offer:
     drawn: Candidate
     own: bool = False
     over: float = OVER
+    name: bool = False
 
 
 def table_of(offers: Sequence[Offer]) -> Offers:
@@ -102,12 +126,18 @@ def table_of(offers: Sequence[Offer]) -> Offers:
 
     texts = [(k, text) for k, offer in enumerate(offers) for text in offer.drawn.texts]
     return Offers(
-        np.array([offer.item for offer in offers], dtype=np.int64), np.array([offer.cost for offer in offers], dtype=float),
-        np.array([offer.over for offer in offers], dtype=float), np.zeros(len(offers), dtype=bool),
-        np.array([offer.own for offer in offers], dtype=bool), segments(lambda drawn: drawn.lines),
-        segments(lambda drawn: drawn.extensions), segments(lambda drawn: drawn.centres),
-        (boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
-        [lambda drawn=offer.drawn: drawn for offer in offers],                    # type: ignore[misc]
+        item=np.array([offer.item for offer in offers], dtype=np.int64),
+        cost=np.array([offer.cost for offer in offers], dtype=float),
+        over=np.array([offer.over for offer in offers], dtype=float),
+        leader=np.zeros(len(offers), dtype=bool),
+        own=np.array([offer.own for offer in offers], dtype=bool),
+        name=np.array([offer.name for offer in offers], dtype=bool),
+        lines=segments(lambda drawn: drawn.lines),
+        extensions=segments(lambda drawn: drawn.extensions),
+        centres=segments(lambda drawn: drawn.centres),
+        boxes=(boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
+        fields=NO_FIELDS,
+        build=[lambda drawn=offer.drawn: drawn for offer in offers],                    # type: ignore[misc]
     )
 
 

@@ -18,7 +18,7 @@ from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.leaders import Leader, Leaders
 from sheetgen.dimensions.linear import Linear, Lines
-from sheetgen.dimensions.offers import Offer, Offers, boxes_at, gathered, table_of
+from sheetgen.dimensions.offers import NO_FIELDS, NO_LINES, Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of, seen_rim_points
 from sheetgen.ink import Text
@@ -246,14 +246,23 @@ def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
     at = tails - 3.5 * along - np.array([0.0, SIGHT_HEIGHT / 2])
     n, step = len(away), np.tile(np.arange(len(aims)), len(ways))
     level, up, wide = np.tile([1.0, 0.0], (n, 1)), np.tile([0.0, 1.0], (n, 1)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))
-    nothing, no = (np.zeros((0, 4)), np.zeros(0, dtype=np.int64)), np.zeros(n, dtype=bool)
+    no = np.zeros(n, dtype=bool)
 
     def drawn(k: int) -> Candidate:
         texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)
         return Candidate((np.stack([tails[k], tips[k]]),), (), (Head(tips[k], along, across),), texts, bold=True)
 
     return Offers(
-        np.full(n, number), 0.15 * away + 0.4 * (step // len(lifts) + step % len(lifts)), np.full(n, SIGHT_OVER), no, no,
-        (np.hstack([tails, tips]), np.arange(n)), nothing, nothing,
-        (boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)), [partial(drawn, k) for k in range(n)],
+        item=np.full(n, number),
+        cost=0.15 * away + 0.4 * (step // len(lifts) + step % len(lifts)),
+        over=np.full(n, SIGHT_OVER),
+        leader=no,
+        own=no,
+        name=no,
+        lines=(np.hstack([tails, tips]), np.arange(n)),
+        extensions=NO_LINES,
+        centres=NO_LINES,
+        boxes=(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)),
+        fields=NO_FIELDS,
+        build=[partial(drawn, k) for k in range(n)],
     )

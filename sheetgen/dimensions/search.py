@@ -10,7 +10,7 @@ import numpy as np
 from sheetgen.dimensions.candidate import NEXT_TIER, Candidate
 from sheetgen.dimensions.ground import HARD, Ground
 from sheetgen.dimensions.offers import Offers
-from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, in_line, overlapping, touched
+from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, edges_of, in_line, overlapping, touched
 from sheetgen.solid.surfaces import Array
 
 EFFORTS = ((48, 10), (400, 40))
@@ -26,6 +26,9 @@ HOPELESS = 80.0          # a way that costs so much more than the one chosen wil
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
 LEADER_OVER = 6.0              # a leader crosses an extension line
+EXTENSIONS_CLOSE = 12.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
+CLOSE, IN_ONE = 2.0, 0.05
+NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
 NEAR_EXTENSION = 2.0           # mm: a dimension line does not run beside another's extension line nearer than this
 
 
@@ -137,9 +140,14 @@ def _pair_costs(offers: Offers) -> Array:
     put(a, b, np.where(offers.leader[a], LEADER_OVER, LINE_THROUGH_EXTENSION))
     put(*owners(of_line, of_end, besides(lines, ends, NEAR_EXTENSION)), HARD)
     put(*owners(of_end, of_end, crossings(ends, ends)), EXTENSIONS_CROSS / 2)
+    put(*owners(of_end, of_end, besides(ends, ends, CLOSE, IN_ONE)), EXTENSIONS_CLOSE / 2)
     boxes, of_box = offers.boxes
     put(*owners(of_box, of_box, overlapping(boxes)), HARD)
     put(*owners(of_box, np.concatenate([of_line, of_end]), touched(boxes, np.concatenate([lines, ends]))), HARD)
+    names = offers.name[of_box]
+    within, side = touched(offers.fields[0], edges_of(boxes[names]))
+    pairs = np.unique(offers.fields[1][within] * n + of_box[names][side // 4])
+    pair[pairs] += NAME_WITHIN
     square = pair.reshape(n, n)
     square = square + square.T
     square[offers.item[:, None] == offers.item[None, :]] = 0.0

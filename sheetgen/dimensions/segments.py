@@ -73,8 +73,8 @@ def crossings(one: Array, other: Array) -> Pairs:
     return i[hit], j[hit]
 
 
-def besides(one: Array, other: Array, distance: float) -> Pairs:
-    """Pairs (i, j) of parallel segments, nearer than ``distance`` mm, and side by side over more than 1 mm."""
+def besides(one: Array, other: Array, distance: float, least: float = 0.0) -> Pairs:
+    """Pairs (i, j) of parallel segments, from ``least`` to ``distance`` mm apart, and side by side over more than 1 mm."""
     i, j = near(one, other, distance)
     px, py = one[i, :2].T
     rx, ry = one[i, 2] - px, one[i, 3] - py
@@ -85,7 +85,8 @@ def besides(one: Array, other: Array, distance: float) -> Pairs:
     along_a, along_b = ax * rx + ay * ry, bx * rx + by * ry
     shared = np.minimum(np.maximum(along_a, along_b), length) - np.maximum(np.minimum(along_a, along_b), 0.0)
     parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
-    hit = parallel & (np.maximum(np.abs(off_a), np.abs(off_b)) < distance) & (shared > 1.0)
+    apart = np.maximum(np.abs(off_a), np.abs(off_b))
+    hit = parallel & (apart < distance) & (apart >= least) & (shared > 1.0)
     return i[hit], j[hit]
 
 

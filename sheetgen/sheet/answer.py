@@ -110,7 +110,7 @@ def _name_offers(view: PlacedView, settings: Settings, number: int) -> list[Offe
         for base, cost in ((y0 - 9.0 - 4.0 * step, 0.0), (y1 + 6.0 + 4.0 * step, 8.0)):
             for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
-                found.append(Offer(number, 0.5 * step + cost + extra, Candidate((), (), (), (text,))))
+                found.append(Offer(number, 0.5 * step + cost + extra, Candidate((), (), (), (text,)), name=True))
     return found
 
 

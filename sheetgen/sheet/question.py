@@ -75,7 +75,7 @@ def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
 
 def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
     """The pictorial with its sizes, at the largest standard scale at which they can be placed."""
-    reason = "the part fits on the paper at no scale"
+    reason = ""
     for _, scale in SCALES:
         for view in problem.pictorials:
             placed = _placed(view, settings, scale)
@@ -86,8 +86,8 @@ def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[M
                 return _dimensioned(placed, items, problem, settings, blocked)
             except PlacingError as found:
                 words = items[found.item].main.words if found.item < len(items) else "the arrow of sight"
-                reason = f"on the pictorial, {words}: {found.reason}"
-    raise RefusedError(reason)
+                reason = reason or f"on the pictorial, {words}: {found.reason}"
+    raise RefusedError(reason or "the part fits on the paper at no scale")
 
 
 def _placed(view: View, settings: Settings, scale: float) -> PlacedView | None:

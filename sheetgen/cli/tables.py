@@ -14,7 +14,7 @@ from rich.text import Text
 
 from sheetgen.bank import Family
 from sheetgen.faults import visible_text
-from sheetgen.sets.vetting import Report, kept_and_variants
+from sheetgen.sets.vetting import Report, attempts_of, kept_and_variants
 
 LOOKED_AT = 200
 """Choices of sizes from which a list estimates the number of variants: few, because a list is to come at once."""
@@ -26,7 +26,7 @@ FILE_WIDTH = 200
 def families_json(families: Iterable[Family]) -> None:
     """Print the families as JSON."""
     rows = [{"name": family.name, "title": family.title, "rung": family.rung, "topics": list(family.topics),
-             "sizes": list(family.size_names), "variants": kept_and_variants(family, LOOKED_AT)[1]} for family in families]
+             "sizes": list(family.size_names), "variants": _variants(family)} for family in families]
     _print_json(rows)
 
 
@@ -34,9 +34,12 @@ def families_table(families: Iterable[Family]) -> None:
     """Print the families as a table."""
     table = _table(("Family", "Title", "Rung", "Topics", "Variants"), numbers=("Rung", "Variants"))
     for family in families:
-        variants = short(kept_and_variants(family, LOOKED_AT)[1])
-        _add(table, family.name, family.title, str(family.rung), ", ".join(family.topics), variants)
+        _add(table, family.name, family.title, str(family.rung), ", ".join(family.topics), short(_variants(family)))
     _print(table)
+
+
+def _variants(family: Family) -> int:
+    return kept_and_variants(family, attempts_of(family, LOOKED_AT))[1]
 
 
 def reports_json(reports: Iterable[Report]) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Sequence
 
 from sheetgen.bank import Attempt, BankError, Family
 from sheetgen.bank.features import Feature
@@ -13,11 +13,19 @@ from sheetgen.sets.vetting.report import LEAST_KEPT, LEAST_VARIANTS, RuleShare
 LOOKED_AT = 600
 """Choices of sizes: 0.1 ms each, and enough to know a share of 5 % to within 2 %."""
 
+SURELY = 100
+"""Times as many variants as are wanted: so large an estimate need not be counted."""
+
 SEEDS_COUNTED = 3
 """Seeds looked at for each different part that is wanted: of twice as many parts as are wanted, some come again."""
 
 
-def kept_and_variants(family: Family, count: int = LOOKED_AT) -> tuple[float, int]:
+def attempts_of(family: Family, count: int = LOOKED_AT) -> tuple[Attempt, ...]:
+    """The choices of sizes that are looked at, whatever the rules say of them."""
+    return tuple(family.attempt(number) for number in range(count))
+
+
+def kept_and_variants(family: Family, attempts: Sequence[Attempt]) -> tuple[float, int]:
     """Share of choices of sizes that keep the rules, and about how many such choices there are.
 
     Each choice kept stands for as many as there were ways to it: their mean over all choices is the number of leaves of the
@@ -25,12 +33,13 @@ def kept_and_variants(family: Family, count: int = LOOKED_AT) -> tuple[float, in
     a variant does not have are not printed, and not counted.
 
     >>> from sheetgen.bank import load_bank
-    >>> kept, variants = kept_and_variants(load_bank()["stepped-block"])
+    >>> family = load_bank()["stepped-block"]
+    >>> kept, variants = kept_and_variants(family, attempts_of(family))
     >>> 0 < kept <= 1 and variants > 1000
     True
     """
-    ways = [_ways(family, attempt) for attempt in _attempts(family, count) if not attempt.broken]
-    return len(ways) / count, int(float(f"{sum(ways) / count:.2g}"))
+    ways = [_ways(family, attempt) for attempt in attempts if not attempt.broken]
+    return len(ways) / len(attempts), int(float(f"{sum(ways) / len(attempts):.2g}"))
 
 
 def _ways(family: Family, attempt: Attempt) -> float:
@@ -59,25 +68,21 @@ def distinct(family: Family, enough: int = LEAST_VARIANTS) -> int:
     return len(found)
 
 
-def _attempts(family: Family, count: int) -> Iterator[Attempt]:
-    return (family.attempt(number) for number in range(count))
-
-
-def rule_shares(family: Family, count: int = LOOKED_AT) -> tuple[RuleShare, ...]:
+def rule_shares(family: Family, attempts: Sequence[Attempt]) -> tuple[RuleShare, ...]:
     """Every rule, and every range that came out empty, with the share of choices it speaks against, in the order of the file."""
     whole: Counter[tuple[int, str]] = Counter()
     alone: Counter[tuple[int, str]] = Counter()
     words = {(rule.line, f"rules[{place}]"): rule.because or rule.formula.text for place, rule in enumerate(family.rules, 1)}
-    for attempt in _attempts(family, count):
+    for attempt in attempts:
         places = [(line, field) for line, field, _ in attempt.broken]
         words |= {(line, field): why for line, field, why in attempt.broken if (line, field) not in words}
         whole.update(places)
         alone.update(places if len(places) == 1 else ())
-    return tuple(RuleShare(line, field, why, whole[line, field] / count, alone[line, field] / count)
+    return tuple(RuleShare(line, field, why, whole[line, field] / len(attempts), alone[line, field] / len(attempts))
                  for (line, field), why in sorted(words.items()))
 
 
-def choice_faults(family: Family, kept: float, rules: tuple[RuleShare, ...]) -> tuple[list[Fault], list[Fault]]:
+def choice_faults(family: Family, kept: float, variants: int, rules: tuple[RuleShare, ...]) -> tuple[list[Fault], list[Fault]]:
     """Faults and notes of sizes and rules."""
     faults, notes = unused_sizes(family), list[Fault]()
     if kept < LEAST_KEPT:
@@ -86,7 +91,7 @@ def choice_faults(family: Family, kept: float, rules: tuple[RuleShare, ...]) -> 
         why = f", most of all here ({100 * worst.share:.0f} %): {worst.why}" if worst else ""
         faults.append(Fault(family.file, *where, f"rules that reject {100 * (1 - kept):.1f} % of all choices of sizes{why}",
                             f"at most {100 * (1 - LEAST_KEPT):.0f} %; draw the ranges of sizes closer to what the rules keep"))
-    elif (count := distinct(family)) < LEAST_VARIANTS:
+    elif variants < SURELY * LEAST_VARIANTS and (count := distinct(family)) < LEAST_VARIANTS:
         wanted = f"at least {LEAST_VARIANTS}: wider ranges, or one more size"
         found = f"{count} different parts from {SEEDS_COUNTED * LEAST_VARIANTS} seeds"
         faults.append(Fault(family.file, 0, "sizes", found, wanted))

@@ -13,7 +13,7 @@ from sheetgen.bank import BankError, Family
 from sheetgen.faults import Fault
 from sheetgen.sets.difficulty import Difficulty, median_rung
 from sheetgen.sets.pairs import code_of
-from sheetgen.sets.vetting.choices import choice_faults, kept_and_variants, rule_shares
+from sheetgen.sets.vetting.choices import attempts_of, choice_faults, kept_and_variants, rule_shares
 from sheetgen.sets.vetting.report import LEAST_FACE, LEAST_LINES, MOST_REFUSED, Least, Report
 from sheetgen.sets.vetting.variants import VIEWS, Looked, looked_at, page_refusal
 from sheetgen.units import CHORD_ERROR
@@ -28,7 +28,7 @@ FIRST_SEED = 5000
 """Away from the low seeds, which authors have looked at."""
 
 IDLE_LOOKED = 3
-"""Variants in which every feature is left out in turn, to see whether it is needed."""
+"""Variants in which every feature is left out in turn, to see whether it is needed; of few variants an eighth."""
 
 FEW = 3
 """Up to so many families are vetted in this process, because another one takes a second to start."""
@@ -39,12 +39,13 @@ _VARIANT = re.compile(r" \((?:seed \d+, draw|with )[^()]*\)$")
 
 def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     """Vet one family: look at ``seeds`` variants and draw ``sheets`` of them."""
-    kept, variants = kept_and_variants(family)
-    rules = rule_shares(family)
-    faults, notes = choice_faults(family, kept, rules)
+    attempts = attempts_of(family)
+    kept, variants = kept_and_variants(family, attempts)
+    rules = rule_shares(family, attempts)
+    faults, notes = choice_faults(family, kept, variants, rules)
     tally = _Tally(family)
     for number in range(seeds if kept else 0):
-        tally.look(FIRST_SEED + number, idle=number < IDLE_LOOKED, drawn=number < sheets, style=number)
+        tally.look(FIRST_SEED + number, idle=number < min(IDLE_LOOKED, -(-seeds // 8)), drawn=number < sheets, style=number)
     faults += tally.faults()
     computed, index = median_rung(tally.difficulties) if tally.difficulties else (None, 0.0)
     if computed not in (None, family.rung):

@@ -244,6 +244,11 @@ def test_variants_that_cannot_be_drawn_on_paper_are_counted_too(tmp_path):
     assert any("3 of 3 sheets that cannot be drawn" in fault.found for fault in report.faults)
 
 
+def test_a_name_that_no_title_block_can_hold_is_a_fault_of_the_family(tmp_path):
+    [fault] = vet(samples.family_of(tmp_path, CLEAN, "w" * 40), 2, 1).faults
+    assert fault.found.startswith("a name that a title block cannot hold: harbour: 'WWW") and fault.wanted == "a shorter file name"
+
+
 def test_a_rung_that_is_not_the_computed_one_is_a_fault(tmp_path):
     [(_, field, found)] = faults_of(tmp_path, ("rung: 1", "rung: 4"))
     assert field == "rung" and found.startswith("4, and a difficulty of 1.") and found.endswith("which is rung 1")

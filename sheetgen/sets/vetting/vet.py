@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
+from pathlib import Path
 from statistics import median
 
 from sheetgen.bank import BankError, Family
@@ -16,6 +17,7 @@ from sheetgen.sets.pairs import code_of
 from sheetgen.sets.vetting.choices import attempts_of, choice_faults, kept_and_variants, rule_shares
 from sheetgen.sets.vetting.report import LEAST_FACE, LEAST_LINES, MOST_REFUSED, Least, Report
 from sheetgen.sets.vetting.variants import VIEWS, Looked, looked_at, page_refusal
+from sheetgen.sheet import TemplateError
 from sheetgen.units import CHORD_ERROR
 
 SEEDS = 40
@@ -87,9 +89,20 @@ class _Tally:
         reason = looked.refused
         if drawn and not reason:
             self.sheets += 1
-            reason = page_refusal(looked.problem, style)
+            reason = self._drawn(looked, style)
             self.undrawn += bool(reason)
         self.reasons.update(_reasons(reason))
+
+    def _drawn(self, looked: Looked, style: int) -> str:
+        """Why the sheets of a variant cannot be drawn. A code too long for a title block is a fault, not a refusal."""
+        assert looked.problem is not None
+        try:
+            return page_refusal(looked.problem, style)
+        except TemplateError as error:
+            found = "; ".join(f"{Path(fault.file).stem}: {fault.found}" for fault in error.faults)
+            self._note([Fault(self.family.file, 0, "", f"a name that a title block cannot hold: {found}", "a shorter file name")],
+                       looked.problem.code)
+            return ""
 
     def _figures(self, looked: Looked) -> None:
         for what, least in looked.least:

@@ -25,7 +25,7 @@ from sheetgen.dimensions.candidate import (
     lettered_width,
     reading,
 )
-from sheetgen.dimensions.offers import OVER, Offers, Owned, boxes_at
+from sheetgen.dimensions.offers import CLEAR, OVER, Offers, Owned, boxes_at
 from sheetgen.dimensions.segments import Indices, Yes
 from sheetgen.ink import Text
 from sheetgen.solid.surfaces import Array
@@ -70,9 +70,10 @@ class Lines:
         span = np.hypot(*(b - a).T)
         along = (b - a) / span[:, None]
         inside = span >= 2 * ARROW + 2.0
-        fits = span >= self._needed(width, inside, np.abs(along[:, 1]) < 1e-9)
+        least = self._least(width, along, outward)
+        fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < 1e-9), 2 * least)
         of, second = _expanded(fits)
-        low, high, middle = _reach(span[of], width[of], inside[of], fits[of], second)
+        low, high, middle = _reach(span[of], width[of], inside[of], fits[of], second, least[of])
         shift = np.stack([low, high], axis=1)[:, :, None] * along[of][:, None, :] + a[of][:, None, :]
         base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
         at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
@@ -100,6 +101,14 @@ class Lines:
             return over
         return np.where(level, over, TEXT_HEIGHT + 2 * BREAK + np.where(inside, 2 * ARROW, 0.0) + 2.0)
 
+    def _least(self, width: Array, along: Array, outward: Array) -> Array:
+        """mm (n,) along the line from an extension line to the middle of upright figures that stand clear of it."""
+        if not self.upright:
+            return np.zeros(len(width))
+        half = np.stack([width / 2 + CLEAR, np.full(len(width), TEXT_HEIGHT / 2 + CLEAR)], axis=1)
+        across = np.stack([-outward[:, 1], outward[:, 0]], axis=1)
+        return np.asarray((half * np.abs(across)).sum(axis=1) / np.abs((along * across).sum(axis=1)))
+
     def _lift(self, along: Array, up: Array) -> Array:
         """From the line to the figures' base line (n, 2)."""
         if not self.upright:
@@ -119,13 +128,16 @@ def _expanded(fits: Yes) -> tuple[Indices, Yes]:
     return of, np.concatenate([np.zeros(1, dtype=bool), of[1:] == of[:-1]])[:len(of)]
 
 
-def _reach(span: Array, width: Array, inside: Yes, fits: Yes, second: Yes) -> tuple[Array, Array, Array]:
-    """Along each line from its first arrow: where it begins, where it ends, where the middle of the figures is (n,) mm."""
+def _reach(span: Array, width: Array, inside: Yes, fits: Yes, second: Yes, least: Array) -> tuple[Array, Array, Array]:
+    """Along each line from its first arrow: where it begins, where it ends, where the middle of the figures is (n,) mm.
+
+    ``least`` (n,): mm from the extension lines to that middle."""
     first, tail = np.where(inside, 0.0, ARROW + 1.0), np.where(inside, 0.0, TAIL)
-    room = first + width + 1.5
+    away = np.maximum(first + 1.0 + width / 2, least)
+    room = away + width / 2 + 0.5
     low = np.where(~fits & second, -room, -tail)
     high = np.where(~fits & ~second, span + room, span + tail)
-    aside = np.where(second, -first - 1.0 - width / 2, span + first + 1.0 + width / 2)
+    aside = np.where(second, -away, span + away)
     return low, high, np.where(fits, span / 2, aside)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.dimensions.angles import angle_offers
-from sheetgen.dimensions.candidate import FIRST_TIER, NEXT_TIER, Vec, unit_at
+from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, Vec, unit_at
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.leaders import Leader, Leaders
@@ -126,6 +126,13 @@ def _outermost(view: PlacedView, points: Array, way: int, side: int) -> Vec:
     along = lines[np.abs(lines[:, :, way] - start[way]).max(axis=1) < 1e-6]
     if len(along):
         start[k] = side * max(side * float(start[k]), float((side * along[:, :, k]).max()))
+    # It does not begin on a line that lies across its way just there, but past it.
+    level, reach = side * lines[:, :, k], np.sort(lines[:, :, way], axis=1)
+    across = (np.ptp(level, axis=1) < 1e-6) & (reach[:, 0] < start[way]) & (reach[:, 1] > start[way])
+    ahead = level[across, 0] - side * start[k]
+    near = ahead[(ahead > 1e-6) & (ahead < 2 * GAP)]
+    if len(near):
+        start[k] += side * float(near.max())
     return float(start[0]), float(start[1])
 
 

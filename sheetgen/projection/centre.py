@@ -24,6 +24,9 @@ OVERSHOOT = 4.0
 HALF_ROUND = math.pi - 0.05
 """Round surfaces that turn through less are corners, not features with an axis (common practice, no source)."""
 
+NEARLY_ROUND = 0.98
+"""Of the radius: corners of facets reach at least so far where the surface itself goes all the way."""
+
 STUB = 2.0
 """mm on paper: shorter leftovers of a covered centre line are not drawn (common practice, no source)."""
 
@@ -49,7 +52,7 @@ def centre_lines(
     for group in axis_groups(solid):
         if group.turn < HALF_ROUND:
             continue
-        for p, q in _axis_lines(group, frame, OVERSHOOT / scale):
+        for p, q in _axis_lines(solid, group, frame, OVERSHOOT / scale):
             _add(carriers, p, q)
     for p, q in _symmetry_lines(solid, frame, symmetry, OVERSHOOT / scale):
         _add(carriers, p, q)
@@ -63,15 +66,26 @@ def centre_lines(
     return tuple(result)
 
 
-def _axis_lines(group: AxisGroup, frame: Frame, overshoot: float) -> list[tuple[Array, Array]]:
+def _axis_lines(solid: Solid, group: AxisGroup, frame: Frame, overshoot: float) -> list[tuple[Array, Array]]:
     flat = frame.flat_vectors(group.direction)
     length = math.hypot(flat[0], flat[1])
     if length < 1e-9:
-        centre, reach = frame.flat(group.point), group.radius + overshoot
-        return [(centre - reach * unit, centre + reach * unit) for unit in np.eye(2)]
+        centre = frame.flat(group.point)
+        low, high = _reach(solid, group, frame, centre)
+        return [(centre - (low[k] + overshoot) * unit, centre + (high[k] + overshoot) * unit) for k, unit in enumerate(np.eye(2))]
     ends = frame.flat(np.stack([group.point + t * group.direction for t in (group.low, group.high)]))
     over = overshoot * flat / length
     return [(ends[0] - over, ends[1] + over)]
+
+
+def _reach(solid: Solid, group: AxisGroup, frame: Frame, centre: Array) -> tuple[Array, Array]:
+    """How far (2,) what turns about an axis goes from it to the left and down, and to the right and up: a saddle has no upper
+    half, and no centre line runs to where that would be."""
+    used = np.unique(solid.triangles[np.isin(solid.owner, group.surfaces)])
+    away = frame.flat(solid.vertices[used]) - centre
+    low, high = (np.maximum(side.max(axis=0), 0.0) for side in (-away, away))
+    full = NEARLY_ROUND * group.radius
+    return np.where(low > full, group.radius, low), np.where(high > full, group.radius, high)
 
 
 def _symmetry_lines(solid: Solid, frame: Frame, symmetry: tuple[str, ...], overshoot: float) -> list[tuple[Array, Array]]:

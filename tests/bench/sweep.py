@@ -1,16 +1,18 @@
 """Make many pairs at random over all families and count defects by kind. Not a unit test.
 
-    python tests/bench/sweep.py --pairs 4000 [--families a,b] [--referee PATH/sheet_referee.py] [--keep FOLDER]
+    python tests/bench/sweep.py --pairs 4000 [--families a,b] [--referee PATH/sheet_referee.py] [--read 8] [--keep FOLDER]
 
 Each pair is drawn for one of both projection methods, side views and figure styles. Counted are refusals (with reasons),
 families' faults, proof failures, and with ``--referee`` the findings of a program that reads the finished PDF and knows
-nothing of this one. Exit code 1 if there is any defect, or a family refuses more than 2 %.
+nothing of this one. With ``--read N`` each Nth pair is read as a stranger would, from its PDF alone, and held against every check
+of ``tests/outside`` that a finished sheet must pass. Exit code 1 if there is any defect, or a family refuses more than 2 %.
 """
 
 from __future__ import annotations
 
 import argparse
 import importlib.util
+import inspect
 import io
 import sys
 import tempfile
@@ -24,11 +26,24 @@ from types import ModuleType
 from sheetgen.bank import load_bank
 from sheetgen.dimensions import prove
 from sheetgen.faults import FaultError
-from sheetgen.ink import Document, write_pdf
+from sheetgen.ink import Document, Page, write_pdf
 from sheetgen.sets import Style, problem_of, settings_of
-from sheetgen.sheet import NoRoomError, RefusedError, answer_page, question_page
+from sheetgen.sheet import NoRoomError, Problem, RefusedError, answer_page, question_page
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+from tests.outside import test_dimension_rules, test_reading_the_answer
+from tests.outside.reader import read as reading
+from tests.outside.sheets import Made, pdf_of
 
 MOST_REFUSED = 0.02
+ALIGNED_ONLY = {
+    "test_figures_on_views_read_from_below_or_from_the_right",
+    "test_figures_stand_clear_over_an_unbroken_dimension_line",
+    "test_every_number_in_the_drawing_stands_at_one_dimension_line_or_leader",
+    "test_every_measure_of_the_part_is_printed_once_and_no_other_number",
+    "test_figures_on_the_pictorial_never_stand_in_the_forbidden_sector",
+}
+"""Checks that look for figures over unbroken lines."""
 STYLES = [
     Style(projection=p, side=s, figures=f, title_block=b)
     for f, b in (("aligned", "harbour"), ("upright", "quarry"))
@@ -55,13 +70,13 @@ class Tally:
         self.seconds += other.seconds
 
 
-def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None) -> Tally:
-    """Draw the pairs of ``jobs``: (family, seed, style number)."""
+def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None, read: int = 0) -> Tally:
+    """Draw the pairs of ``jobs``: (family, seed, style number); read each ``read``-th, if that is not 0."""
     tally, bank = Tally(), load_bank()
     referee = _referee(referee_path) if referee_path else None
     settings = [settings_of(style) for style in STYLES]
     start = time.process_time()
-    for family, seed, style in jobs:
+    for number, (family, seed, style) in enumerate(jobs):
         tally.pairs[family] += 1
         try:
             problem = problem_of(bank[family].sample(seed))
@@ -74,6 +89,8 @@ def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: s
         except FaultError as error:
             tally.defects.append(("family", family, seed, style, str(error)))
             continue
+        if read and number % read == 0:
+            tally.defects += [(kind, family, seed, style, words) for kind, words in _misread(problem, pages, STYLES[style])]
         out = io.BytesIO()
         write_pdf(Document(pages, title=problem.code), out)
         if referee is not None:
@@ -86,6 +103,21 @@ def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: s
                 Path(keep, f"{family}-{seed}-{style}.pdf").write_bytes(out.getvalue())
     tally.seconds = time.process_time() - start
     return tally
+
+
+def _misread(problem: Problem, pages: list[Page], style: Style) -> list[tuple[str, str]]:
+    """What a stranger who reads the finished sheets finds wrong: (name of the check, what it says)."""
+    made = {kind: Made(problem, data, reading(data)) for kind, data in zip(("asked", "made"), map(pdf_of, pages), strict=True)}
+    found = []
+    for module in (test_reading_the_answer, test_dimension_rules):
+        for name, check in vars(module).items():
+            if name.startswith("test_") and not (style.figures == "upright" and name in ALIGNED_ONLY):
+                [page] = inspect.signature(check).parameters
+                try:
+                    check(made[page])
+                except AssertionError as error:
+                    found.append((name.removeprefix("test_"), str(error).split("\n")[0]))
+    return found
 
 
 def _referee(path: str) -> ModuleType:
@@ -104,6 +136,7 @@ def main() -> int:
     parser.add_argument("--first-seed", type=int, default=1000)
     parser.add_argument("--families", default="")
     parser.add_argument("--referee", default=None)
+    parser.add_argument("--read", type=int, default=0, help="read each Nth pair from its PDF")
     parser.add_argument("--keep", default=None, help="keep PDFs with findings in this folder")
     parser.add_argument("--jobs", type=int, default=2)
     options = parser.parse_args()
@@ -113,7 +146,8 @@ def main() -> int:
     shares = [jobs[i:i + 40] for i in range(0, len(jobs), 40)]
     tally, start = Tally(), time.perf_counter()
     with ProcessPoolExecutor(options.jobs) as pool:
-        for part in pool.map(share_of, shares, [options.referee] * len(shares), [options.keep] * len(shares)):
+        same = [[value] * len(shares) for value in (options.referee, options.keep, options.read)]
+        for part in pool.map(share_of, shares, *same):
             tally.add(part)
     return report(tally, time.perf_counter() - start)
 

@@ -16,7 +16,7 @@ from sheetgen.bank.features import Hole
 from sheetgen.dimensions import measures_of, prove
 from sheetgen.sets import problem_of
 from sheetgen.sheet import Problem
-from sheetgen.solid import Plane, build
+from sheetgen.solid import build
 
 FAMILIES = tuple(load_bank())
 variant = cache(lambda family: load_bank()[family].sample(3))
@@ -75,9 +75,7 @@ def test_a_hole_whose_depth_and_place_no_size_tells_is_found(family):
 def _in_the_underside(features) -> tuple[float, float]:
     """A point well inside the face on which the part stands."""
     solid = build(features)
-    under = [k for k, surface in enumerate(solid.surfaces) if isinstance(surface, Plane) and surface.normal[2] < -0.999
-             and abs(surface.offset) < 1e-9]
-    facets = solid.triangles[np.isin(solid.owner, under)]
+    facets = solid.triangles[(solid.normals[:, 2] < -0.999) & (solid.vertices[solid.triangles, 2].max(axis=1) < 1e-9)]
     corners = solid.vertices[facets]
     one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
     sides = np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2)

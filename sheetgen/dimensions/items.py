@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -65,6 +66,9 @@ def _note(measures: Sequence[Measure], indices: Sequence[int], through: frozense
         text = " × ".join(m.text for m in sorted(sizes, key=lambda m: ("diameter", "radius", "depth", "angle").index(m.kind)))
         if any(k in through for m in sizes for k in m.rounds):
             text += " THROUGH"
+        count = re.match(r"\d+ × ", lines[0]) if lines else None
+        if count is not None:                                      # said once, in the first line, for all of them
+            text = text.removeprefix(count[0])
         lines.append({"counterbore": "C'BORE ", "countersink": "CSK "}.get(side, "") + text)
     wide = [m for m, side in parts if m.kind == "diameter" and side in ("counterbore", "countersink")]
     shown = wide[0] if wide else main

@@ -25,7 +25,7 @@ HOPELESS = 80.0          # a way that costs so much more than the one chosen wil
 
 LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
-LEADER_OVER = 6.0              # a leader crosses an extension line
+LEADER_OVER = 9.0              # a leader crosses an extension line
 EXTENSIONS_CLOSE = 12.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
 CLOSE, IN_ONE = 2.0, 0.05
 NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line

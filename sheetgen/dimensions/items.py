@@ -59,7 +59,7 @@ def _side(measure: Measure) -> str:
 
 def _note(measures: Sequence[Measure], indices: Sequence[int], through: frozenset[int]) -> Item:
     parts = [(measures[i], _side(measures[i])) for i in indices]
-    lines = []
+    lines: list[str] = []
     main = next((m for m, _ in parts if m.kind in ("diameter", "radius")), parts[0][0])
     for side in dict.fromkeys(side for _, side in parts):
         sizes = [m for m, s in parts if s == side]

@@ -6,7 +6,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from sheetgen.bank import load_bank
 from sheetgen.ink import Face, Pen, Stroke, Text, bounds, reach, text_box, width_of
+from sheetgen.sets.problems import MOST_SEED
 from sheetgen.sheet.faults import TemplateError
 from sheetgen.sheet.paper import PAPERS
 from sheetgen.sheet.titleblock import PRACTICE_NOTICE, TitleBlockValues, load_title_block, title_block_names
@@ -162,6 +164,13 @@ def test_a_longer_title_is_set_narrower_then_lower_then_in_lines():
     assert (short[0].height, short[0].face) == (5.0, Face.REGULAR)
     assert (longer[0].height, longer[0].face) == (5.0, Face.NARROW)
     assert len(longest) == 2 and longest[0].height == 2.5
+
+
+@pytest.mark.parametrize("block", title_block_names())
+@pytest.mark.parametrize("family", load_bank())
+def test_the_longest_number_of_every_family_fits_its_cell(block, family):
+    number = f"{family}-{MOST_SEED}.19"
+    assert number.upper() in texts(marks_of(block, replace(VALUES, number=number)))
 
 
 def test_a_title_that_fits_nowhere_is_refused_with_file_line_cell_and_width():

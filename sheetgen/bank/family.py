@@ -81,7 +81,7 @@ class Family:
             attempt, env = self._try(seed, draw, number)
             if not attempt.broken:
                 return self._filled(seed, draw, attempt.sizes, env)
-            broken.update(set(attempt.broken))
+            broken.update(list(dict.fromkeys(attempt.broken)))     # in the order of the file, which then settles ties
         faults = [Fault(self.file, line, where, f"{count} of {ATTEMPTS} choices of sizes refused: {why}",
                         "ranges and rules that more choices keep") for (line, where, why), count in broken.most_common(3)]
         raise BankError(faults)

@@ -29,6 +29,10 @@ from sheetgen.bank.specs import FeatureSpec
 from sheetgen.faults import Fault
 from sheetgen.units import SAME_POINT
 
+FARTHEST = 10_000.0
+"""mm: greatest length or coordinate of a feature. The largest paper shows 6 m at 1:10; a round face of kilometres has
+hundreds of thousands of facets."""
+
 SIGNS = {"left": -1, "right": 1, "front": -1, "back": 1, "bottom": -1, "top": 1}
 
 
@@ -62,9 +66,12 @@ class _Filled:
 
     def run(self, formula: Formula, *path: str | int) -> float:
         try:
-            return formula.number(self.env)
+            value = formula.number(self.env)
         except FormulaError as error:
             raise Unfit(path, error.found, error.wanted) from None
+        if abs(value) > FARTHEST:
+            raise Unfit(path, f"{value:g}", f"at most {FARTHEST:g}: no paper shows more")
+        return value
 
     def number(self, field: str) -> float:
         return self.run(self.fields[field], field)

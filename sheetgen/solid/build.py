@@ -22,6 +22,10 @@ from sheetgen.units import SAME_POINT
 NO_LENGTH = 1e-9
 """mm: how far facets may move when those of one surface are joined to larger ones: rounding of the operations, no more."""
 
+MOST_CORNERS = 8_000
+"""Corners of all features' bodies together, four times those of any real exercise: the time to work out a face with many round
+holes grows with the square of its corners, and a stranger's file must not take minutes."""
+
 HALVINGS = 4
 """Times that an edge of a curve may be halved: each brings it four times as near to the curve."""
 
@@ -37,8 +41,8 @@ class SolidError(ValueError):
 def build(features: Sequence[Feature]) -> Solid:
     """Return the solid that ``features``, in their order, make. Its lowest, leftmost, foremost corner is the origin.
 
-    Raises: SolidError if a feature has no shape, changes nothing, or what results is empty, falls apart or touches itself
-    along an edge or in a point only.
+    Raises: SolidError if a feature has no shape, changes nothing, or brings too many corners, or what results is empty, falls
+    apart or touches itself along an edge or in a point only.
     """
     registry, body = Registry(), manifold3d.Manifold()
     for feature in features:
@@ -59,6 +63,9 @@ def _joined(body: manifold3d.Manifold, feature: Feature, registry: Registry) -> 
         shapes = shapes_of(feature, np.array(box).reshape(2, 3))
     except ValueError as problem:
         raise SolidError(str(problem), feature.name) from None
+    registry.corners += sum(len(shape.body.vertices) for shape in shapes)
+    if registry.corners > MOST_CORNERS:
+        raise SolidError("there are too many round faces by now, or too large ones", feature.name)
     before, known = body.volume(), len(registry.surfaces)
     tools = [registry.manifold(shape.body, feature.name) for shape in shapes]
     if any(tool.status() != manifold3d.Error.NoError or tool.is_empty() for tool in tools):

@@ -17,12 +17,14 @@ class Registry:
     """All surfaces that features made so far.
 
     ``first``: for each surface, the first one equal to it; ``names`` and ``owners``: its side names, and the features it is of.
+    ``corners``: how many the bodies have had together.
     """
 
     surfaces: list[Surface] = field(default_factory=list)
     first: list[int] = field(default_factory=list)
     names: list[tuple[str, ...]] = field(default_factory=list)
     owners: list[frozenset[str]] = field(default_factory=list)
+    corners: int = 0
 
     def manifold(self, body: Primitive, owner: str) -> manifold3d.Manifold:
         """Take in the surfaces of ``body`` and return it ready for the operations."""

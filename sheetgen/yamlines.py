@@ -14,7 +14,7 @@ from typing import Any
 
 import yaml
 
-from sheetgen.faults import Fault, FaultError, shown
+from sheetgen.faults import SHOWN, Fault, FaultError, shown
 
 MOST_FAULTS = 100      # told at once; who has more wants the first of them
 
@@ -253,5 +253,5 @@ def _steps(path: Path_) -> Iterator[str]:
         if isinstance(step, int):
             yield f"[{step + 1}]"
         else:
-            name = shown(step)[1:-1] if not step.isidentifier() else step
+            name = step if step.isidentifier() and len(step) <= SHOWN else shown(step)[1:-1]
             yield f".{name}" if place else name

@@ -28,6 +28,7 @@ REACH = 0.06             # cost per mm of extension line
 TIER = 1.2               # cost per tier outwards
 SHAPE = 6.0              # cost of a view that shows nothing of the feature's shape
 LONGITUDINAL = 7.0       # cost of a diameter across a cylinder's side, not at its circle
+WELL_INSIDE = 4.0        # mm from the view's edge that a dimension line within its box keeps
 INNER = 9.0              # cost of a dimension line within the view's own box
 
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
@@ -94,7 +95,8 @@ def _levels(edge: float, starts: Sequence[Vec], k: int, side: int) -> list[tuple
     levels = [(edge + side * (FIRST_TIER + NEXT_TIER * tier), TIER * tier) for tier in range(TIERS)]
     nearest = max(side * start[k] for start in starts) * side
     if side * (edge - nearest) > FIRST_TIER:
-        levels += [(nearest + side * (FIRST_TIER - 1 + 4 * step), INNER + step) for step in range(3)]
+        inner = [(nearest + side * (FIRST_TIER - 1 + 4 * step), INNER + step) for step in range(3)]
+        levels += [(level, cost) for level, cost in inner if side * (edge - level) > WELL_INSIDE]
     return levels
 
 

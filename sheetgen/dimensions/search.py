@@ -23,7 +23,7 @@ ROUNDS, SWEEPS = 6, 8
 GRAIN = 2.0 ** -20       # of cost: about a millionth
 HOPELESS = 80.0          # a way that costs so much more than the one chosen will not be made good by what it lets others do
 
-LINE_THROUGH_EXTENSION = 9.0   # a dimension line crosses another's extension line
+LINE_THROUGH_EXTENSION = 18.0  # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
 LEADER_OVER = 9.0              # a leader crosses an extension line
 EXTENSIONS_CLOSE = 12.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line

@@ -10,6 +10,7 @@ import numpy as np
 
 from sheetgen.bank.features import Feature
 from sheetgen.solid.edges import Edges, curves_of, edges_of, facet_normals
+from sheetgen.solid.folds import folded, smoothed
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.refine import bisected, refined
 from sheetgen.solid.registry import Registry, manifold_of
@@ -116,8 +117,11 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     shift = np.where(np.abs(low) > SAME_POINT, -low, 0.0)
     surfaces = [surface.moved(shift) for surface in surfaces]
     vertices = _on_planes(vertices + shift, triangles, owner, surfaces)
+    triangles, owner = smoothed(vertices, triangles, owner, surfaces)
     known = frozenset(name for group in registry.names for name in group)
     vertices, triangles, owner, normals, edges = _exact(vertices, triangles, owner, surfaces)
+    if folded(normals, surfaces, edges).any():
+        raise SolidError("one of its faces cannot be divided into facets")
     thin = touching(vertices, triangles, normals, owner, surfaces, edges)
     if thin is not None:
         raise SolidError(f"a wall of no thickness is left between {' and '.join(_called(k, names) for k in thin)}")

@@ -1,0 +1,125 @@
+"""Facets of a flat face that lie folded over each other, and how that face is divided anew. Part frame, millimetres.
+
+The operations seldom (two of a thousand variants of the bank) divide a face with holes into facets of which some lie upside
+down over others, across a hole. Volume and edges are right, but a view would show the hole half closed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import manifold3d
+import numpy as np
+import numpy.typing as npt
+
+from sheetgen.solid.edges import Edges, facet_normals
+from sheetgen.solid.primitives import IntArray, square_to
+from sheetgen.solid.surfaces import Array, Plane, Surface, crosses
+from sheetgen.units import SAME_POINT
+
+TURNS = (0.4, 1.1, 1.9, 2.7, 3.5)
+"""Radians by which a face is turned to be divided anew: the division depends on which of its corners comes first."""
+
+
+def folded(normals: Array, surfaces: Sequence[Surface], edges: Edges) -> npt.NDArray[np.bool_]:
+    """Which edges (k,) part two facets of one flat face that look opposite ways; a sound solid has none."""
+    one, other = edges.pair.T
+    return np.asarray(_opposite(normals, edges.facets) & (one == other) & _flat(surfaces)[one])
+
+
+def smoothed(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> tuple[IntArray, IntArray]:
+    """Return triangles (m, 3) and their surfaces (m,), flat faces with facets folded over others divided anew.
+
+    A face that cannot be divided soundly stays as it is: ``folded`` will tell.
+    """
+    facets = _side_by_side(triangles, len(vertices))
+    facets = facets[(owner[facets[:, 0]] == owner[facets[:, 1]]) & _flat(surfaces)[owner[facets[:, 0]]]]
+    folds = _opposite(facet_normals(vertices, triangles), facets)
+    if not folds.any():
+        return triangles, owner
+    gone, more, todo = np.zeros(len(triangles), dtype=bool), [np.zeros((0, 3), dtype=np.int64)], set(facets[folds, 0].tolist())
+    owners = [np.zeros(0, dtype=np.int64)]
+    while todo:
+        start = min(todo)
+        face = _reached(facets, start)
+        todo -= set(face)
+        found = _divided(vertices, triangles[face])
+        if found is not None:
+            gone[face] = True
+            more.append(found)
+            owners.append(np.full(len(found), owner[start]))
+    return np.concatenate([triangles[~gone], *more]), np.concatenate([owner[~gone], *owners])
+
+
+def _flat(surfaces: Sequence[Surface]) -> npt.NDArray[np.bool_]:
+    return np.array([isinstance(surface, Plane) for surface in surfaces])
+
+
+def _opposite(normals: Array, facets: IntArray) -> npt.NDArray[np.bool_]:
+    one, other = normals[facets.T]
+    return np.asarray(np.einsum("ij,ij->i", one, other) < 0)
+
+
+def _side_by_side(triangles: IntArray, count: int) -> IntArray:
+    """Pairs (3 m, 2) of facets that share a side, each pair by either one."""
+    a, b = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
+    key, back = a * count + b, b * count + a
+    order = np.argsort(key, kind="stable")
+    beside = order[np.searchsorted(key[order], back).clip(0, len(key) - 1)]
+    return np.asarray(np.stack([np.arange(len(key)), beside], axis=1)[key[beside] == back] // 3)
+
+
+def _reached(facets: IntArray, start: int) -> list[int]:
+    """All facets that can be reached from one by pairs of neighbours."""
+    beside: dict[int, list[int]] = {}
+    for f, g in facets.tolist():
+        beside.setdefault(f, []).append(g)
+    found, todo = {start}, [start]
+    while todo:
+        fresh = set(beside[todo.pop()]) - found
+        found |= fresh
+        todo += fresh
+    return sorted(found)
+
+
+def _divided(vertices: Array, triangles: IntArray) -> IntArray | None:
+    """Triangles (k, 3), all looking the same way, within the rims of a flat face; None if none are found."""
+    rims = _rims(triangles)
+    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    normal = crosses(b - a, c - a).sum(axis=0) / 2
+    area = math.hypot(*normal.tolist())
+    if rims is None or area < SAME_POINT:
+        return None
+    right, up = square_to(normal / area)
+    corners = np.concatenate(rims)
+    for turn in TURNS:
+        way = np.array([math.cos(turn) * right + math.sin(turn) * up, math.cos(turn) * up - math.sin(turn) * right])
+        found = corners[manifold3d.triangulate([vertices[rim] @ way.T for rim in rims], -1.0)].astype(np.int64)
+        a, b, c = (vertices[found[:, k]] for k in range(3))
+        size = crosses(b - a, c - a) @ normal / area / 2
+        if size.min() > 0 and abs(size.sum() - area) < SAME_POINT * math.sqrt(area):
+            return np.asarray(found)
+    return None
+
+
+def _rims(triangles: IntArray) -> list[IntArray] | None:
+    """The closed rims of some facets, as corner after corner; None if rims touch in a corner or a side."""
+    sides = {(p, q) for a, b, c in triangles.tolist() for p, q in ((a, b), (b, c), (c, a))}
+    if len(sides) < 3 * len(triangles):
+        return None
+    after: dict[int, int] = {}
+    for p, q in sorted(sides):
+        if (q, p) not in sides:
+            if p in after:
+                return None
+            after[p] = q
+    rims = []
+    while after:
+        first, here = after.popitem()
+        rim = [first]
+        while here != first:
+            rim.append(here)
+            here = after.pop(here)
+        rims.append(np.array(rim))
+    return rims

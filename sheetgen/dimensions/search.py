@@ -13,7 +13,7 @@ from sheetgen.dimensions.offers import Offers
 from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, edges_of, in_line, overlapping, touched
 from sheetgen.solid.surfaces import Array
 
-EFFORTS = ((48, 10), (400, 40))
+EFFORTS = ((100, 10), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
 

@@ -117,7 +117,7 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     shift = np.where(np.abs(low) > SAME_POINT, -low, 0.0)
     surfaces = [surface.moved(shift) for surface in surfaces]
     vertices = _on_planes(vertices + shift, triangles, owner, surfaces)
-    triangles, owner = smoothed(vertices, triangles, owner, surfaces)
+    vertices, triangles, owner = smoothed(vertices, triangles, owner, surfaces)
     known = frozenset(name for group in registry.names for name in group)
     vertices, triangles, owner, normals, edges = _exact(vertices, triangles, owner, surfaces)
     if folded(normals, surfaces, edges).any():

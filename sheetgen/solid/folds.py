@@ -9,17 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-import manifold3d
 import numpy as np
 import numpy.typing as npt
+import shapely
 
 from sheetgen.solid.edges import Edges, facet_normals
 from sheetgen.solid.primitives import IntArray, square_to
 from sheetgen.solid.surfaces import Array, Plane, Surface, crosses
 from sheetgen.units import SAME_POINT
-
-TURNS = (0.4, 1.1, 1.9, 2.7, 3.5)
-"""Radians by which a face is turned to be divided anew: the division depends on which of its corners comes first."""
 
 
 def folded(normals: Array, surfaces: Sequence[Surface], edges: Edges) -> npt.NDArray[np.bool_]:
@@ -28,8 +25,10 @@ def folded(normals: Array, surfaces: Sequence[Surface], edges: Edges) -> npt.NDA
     return np.asarray(_opposite(normals, edges.facets) & (one == other) & _flat(surfaces)[one])
 
 
-def smoothed(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> tuple[IntArray, IntArray]:
-    """Return triangles (m, 3) and their surfaces (m,), flat faces with facets folded over others divided anew.
+def smoothed(
+    vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]
+) -> tuple[Array, IntArray, IntArray]:
+    """Return vertices (n, 3), triangles (m, 3) and their surfaces (m,), flat faces with facets folded over others divided anew.
 
     A face that cannot be divided soundly stays as it is: ``folded`` will tell.
     """
@@ -37,7 +36,7 @@ def smoothed(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Se
     facets = facets[(owner[facets[:, 0]] == owner[facets[:, 1]]) & _flat(surfaces)[owner[facets[:, 0]]]]
     folds = _opposite(facet_normals(vertices, triangles), facets)
     if not folds.any():
-        return triangles, owner
+        return vertices, triangles, owner
     gone, more, todo = np.zeros(len(triangles), dtype=bool), [np.zeros((0, 3), dtype=np.int64)], set(facets[folds, 0].tolist())
     owners = [np.zeros(0, dtype=np.int64)]
     while todo:
@@ -49,7 +48,8 @@ def smoothed(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Se
             gone[face] = True
             more.append(found)
             owners.append(np.full(len(found), owner[start]))
-    return np.concatenate([triangles[~gone], *more]), np.concatenate([owner[~gone], *owners])
+    used, corners = np.unique(np.concatenate([triangles[~gone], *more]), return_inverse=True)   # what lay within a face goes
+    return vertices[used], corners.reshape(-1, 3), np.concatenate([owner[~gone], *owners])
 
 
 def _flat(surfaces: Sequence[Surface]) -> npt.NDArray[np.bool_]:
@@ -91,16 +91,19 @@ def _divided(vertices: Array, triangles: IntArray) -> IntArray | None:
     area = math.hypot(*normal.tolist())
     if rims is None or area < SAME_POINT:
         return None
-    right, up = square_to(normal / area)
-    corners = np.concatenate(rims)
-    for turn in TURNS:
-        way = np.array([math.cos(turn) * right + math.sin(turn) * up, math.cos(turn) * up - math.sin(turn) * right])
-        found = corners[manifold3d.triangulate([vertices[rim] @ way.T for rim in rims], -1.0)].astype(np.int64)
-        a, b, c = (vertices[found[:, k]] for k in range(3))
-        size = crosses(b - a, c - a) @ normal / area / 2
-        if size.min() > 0 and abs(size.sum() - area) < SAME_POINT * math.sqrt(area):
-            return np.asarray(found)
-    return None
+    flat = vertices @ np.stack(square_to(normal / area), axis=1)
+    number = {tuple(flat[v].tolist()): v for rim in rims for v in rim.tolist()}
+    outer, *holes = sorted(rims, key=lambda rim: -shapely.Polygon(flat[rim]).area)
+    face = shapely.Polygon(flat[outer], [flat[rim] for rim in holes])
+    if not face.is_valid:
+        return None
+    pieces = shapely.get_parts(shapely.constrained_delaunay_triangles(face))
+    found = np.array([[number[x, y] for x, y in shapely.get_coordinates(piece)[:3].tolist()] for piece in pieces])
+    a, b, c = (vertices[found[:, k]] for k in range(3))
+    size = crosses(b - a, c - a) @ normal / area / 2
+    found[size < 0] = found[size < 0][:, ::-1]
+    sound = abs(np.abs(size).sum() - area) < SAME_POINT * math.sqrt(area) and np.abs(size).min() > 0
+    return found.astype(np.int64) if sound else None
 
 
 def _rims(triangles: IntArray) -> list[IntArray] | None:

@@ -46,7 +46,17 @@ def test_a_square_of_facets_that_cover_each_other_is_divided_anew():
     """A square whose diagonal runs outside: one facet stands on its head over the other."""
     corners = np.array([[0.0, 0, 0], [4, 0, 0], [1, 1, 0], [0, 4, 0]])
     flat = [Plane(np.array([0.0, 0, 1]), 0.0)]
-    triangles, owner = smoothed(corners, np.array([[0, 1, 3], [1, 2, 3]]), np.zeros(2, dtype=np.int64), flat)
+    corners, triangles, owner = smoothed(corners, np.array([[0, 1, 3], [1, 2, 3]]), np.zeros(2, dtype=np.int64), flat)
     side = corners[triangles]
+    assert len(corners) == 4
     areas = np.cross(side[:, 1] - side[:, 0], side[:, 2] - side[:, 0])[:, 2] / 2
     assert sorted(areas.tolist()) == [2.0, 2.0] and owner.tolist() == [0, 0]
+
+
+def test_a_corner_that_only_folded_facets_had_is_gone():
+    """A square in four facets about a point that lies outside it."""
+    corners = np.array([[0.0, 0, 0], [4, 0, 0], [4, 4, 0], [0, 4, 0], [6, 2, 0]])
+    fan = np.array([[0, 1, 4], [1, 2, 4], [2, 3, 4], [3, 0, 4]])
+    corners, triangles, _ = smoothed(corners, fan, np.zeros(4, dtype=np.int64), [Plane(np.array([0.0, 0, 1]), 0.0)])
+    assert corners[:, :2].tolist() == [[0, 0], [4, 0], [4, 4], [0, 4]]
+    assert len(triangles) == 2

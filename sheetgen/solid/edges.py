@@ -167,7 +167,8 @@ def _plane_and_round(plane: Plane, turned: Round, near: Array) -> Curve:
     if isinstance(turned, Cone):
         through_apex = abs(float(plane.normal @ turned.point) - plane.offset) < SAME_POINT
         along = near - turned.point
-        return Line(along / math.hypot(*along.tolist())) if through_apex else None
+        reach = math.hypot(*along.tolist())
+        return Line(along / reach) if through_apex and reach > SAME_POINT else None      # the apex itself tells no direction
     if abs(tilt) < SAME_DIRECTION:
         return Line(turned.direction)
     across = turned.radius * unit_cross(turned.direction, plane.normal)

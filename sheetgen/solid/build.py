@@ -23,8 +23,8 @@ from sheetgen.units import SAME_POINT
 NO_LENGTH = 1e-9
 """mm: how far facets may move when those of one surface are joined to larger ones: rounding of the operations, no more."""
 
-MOST_CORNERS = 8_000
-"""Corners of all features' bodies together, four times those of any real exercise: the time to work out a face with many round
+MOST_CORNERS = 4_000
+"""Corners of all features' bodies together, twice those of any real exercise: the time to work out a face with many round
 holes grows with the square of its corners, and a stranger's file must not take minutes."""
 
 HALVINGS = 4

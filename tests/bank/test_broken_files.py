@@ -34,7 +34,7 @@ GENERATED = {
         for k in range(59)) + "measures:")),
 }
 TOLD = {
-    "a-sieve": ":10: features[4] h2: found there are too many round faces",
+    "a-sieve": ":9: features[3] h1: found there are too many round faces",
     "a-thousand-million-steps": ":5: sizes.width: found 500 of 500 choices of sizes refused: 999999001 steps",
     "alias-bomb": ":3: found an anchor &'a'",
     "anchor-of-itself": ":2: found an anchor &'loop'",

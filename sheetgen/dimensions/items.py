@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from sheetgen.dimensions.measures import Measure
@@ -25,10 +26,10 @@ class Item:
     faces: tuple[int, ...] = ()
 
 
-def items_of(measures: Sequence[Measure], through: frozenset[int] = frozenset()) -> tuple[Item, ...]:
+def items_of(measures: Sequence[Measure], ends: Mapping[int, str] = MappingProxyType({})) -> tuple[Item, ...]:
     """Group measures to items, in the order of the measures.
 
-    ``through``: round surfaces whose far end cannot be seen, so that their notes say THROUGH.
+    ``ends``: what notes say of round surfaces whose far end cannot be seen, such as THROUGH.
     """
     notes: dict[str, list[int]] = {}
     result: list[Item | str] = []
@@ -42,7 +43,7 @@ def items_of(measures: Sequence[Measure], through: frozenset[int] = frozenset())
             if feature not in notes:
                 result.append(feature)
             notes.setdefault(feature, []).append(i)
-    return tuple(_note(measures, notes[entry], through) if isinstance(entry, str) else entry for entry in result)
+    return tuple(_note(measures, notes[entry], ends) if isinstance(entry, str) else entry for entry in result)
 
 
 def _feature(measure: Measure) -> str:
@@ -57,15 +58,15 @@ def _side(measure: Measure) -> str:
     return measure.words.split(" of ", 1)[1].split(" at ")[0].partition(".")[2]
 
 
-def _note(measures: Sequence[Measure], indices: Sequence[int], through: frozenset[int]) -> Item:
+def _note(measures: Sequence[Measure], indices: Sequence[int], ends: Mapping[int, str]) -> Item:
     parts = [(measures[i], _side(measures[i])) for i in indices]
     lines: list[str] = []
     main = next((m for m, _ in parts if m.kind in ("diameter", "radius")), parts[0][0])
     for side in dict.fromkeys(side for _, side in parts):
         sizes = [m for m, s in parts if s == side]
         text = " × ".join(m.text for m in sorted(sizes, key=lambda m: ("diameter", "radius", "depth", "angle").index(m.kind)))
-        if any(k in through for m in sizes for k in m.rounds):
-            text += " THROUGH"
+        where = [ends[k] for m in sizes for k in m.rounds if k in ends]
+        text += "".join(f" {words}" for words in where[:1])
         count = re.match(r"\d+ × ", lines[0]) if lines else None
         if count is not None:                                      # said once, in the first line, for all of them
             text = text.removeprefix(count[0])

@@ -25,16 +25,19 @@ from sheetgen.ink import Text
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
 from sheetgen.solid import Plane, coaxial
 from sheetgen.solid.surfaces import Array, Round
+from sheetgen.units import SAME_POINT
 
 TIERS = 4
 REACH = 0.07             # cost per mm of extension line
 TIER = 1.0               # cost per tier outwards
 LOCAL = 1.5              # cost of a dimension line beside its feature, not beyond the part
 LEADER_LENGTHS = (9.0, 13.0, 18.0, 24.0, 31.0, 39.0)
+BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
 SEEN_SHARE = 0.3         # a rim of which less is seen does not show where its centre is
 
 SIGHT_HEIGHT = 5.0       # mm: letter of the arrow of sight
 SIGHT_LENGTH = 16.0      # mm
+SIGHT_CLEAR = 4.0        # mm before its tip that no dimension line comes into
 SIGHT_OVER = 2.0         # cost per mm of the arrow of sight that lies over the part: it should stand before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
@@ -50,14 +53,15 @@ class Anchor(NamedTuple):
     arms: tuple[Array, ...] = ()
     reach: Point = (0.0, 0.0, 0.0)
     stem: Array | None = None
+    cost: float = 0.0
 
 
-def _marked(centre: Array, arms: Sequence[Array]) -> Anchor:
+def _marked(centre: Array, arms: Sequence[Array], cost: float) -> Anchor:
     """An anchor where centre lines cross: they reach along an axis of the part if they run along it."""
     def reach(axis: int) -> float:
         return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < 1e-9), default=0.0)
 
-    return Anchor(_point(centre), tuple(arms), (reach(0), reach(1), reach(2)))
+    return Anchor(_point(centre), tuple(arms), (reach(0), reach(1), reach(2)), cost=cost)
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,7 +113,12 @@ def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
         return [Anchor((x, y, z)) for x, y, z in view.sight.anchors(end, axis).tolist()]
     turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
     rims = [rim for k in turned for rim in rims_of(view.sight, k) if rim.share >= SEEN_SHARE]
-    found = [_marked(rim.centre, rim.arms(CENTRE_OVERSHOOT / view.scale)) for rim in rims]
+    # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
+    depth = [float(rim.centre @ first.direction * np.sign(first.direction @ view.view.frame.toward)) for rim in rims]
+    found = [
+        _marked(rim.centre, rim.arms(CENTRE_OVERSHOOT / view.scale), 0.0 if far > max(depth) - SAME_POINT else BEHIND)
+        for rim, far in zip(rims, depth, strict=True)
+    ]
     return found or _stems(view, first, turned)
 
 
@@ -169,7 +178,8 @@ def _beyond(view: PlacedView, span: _Span, ends: tuple[Anchor, Anchor], outward:
             continue
         length = run_p - arm_p + run_q - arm_q
         a, b = (px + run_p * x, py + run_p * y), (qx + run_q * x, qy + run_q * y)
-        lines.rows.append(Linear(span.item, cost + REACH * length, a, b, starts, (x, y), span.text, centres))
+        cost += REACH * length + ends[0].cost + ends[1].cost
+        lines.rows.append(Linear(span.item, cost, a, b, starts, (x, y), span.text, centres))
 
 
 def _centre_lines(view: PlacedView, anchors: Sequence[Anchor], lines: Lines) -> int:
@@ -238,13 +248,15 @@ def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
     """Ways to place the arrow that shows from where the front view is seen, with its letter at the tail, as item ``number``."""
     along, across = view.vector(1) / view.scale, view.vector(0) / view.scale
     width, _, height = view.view.solid.size
-    shares, lifts, ways = (0.5, 0.3, 0.7, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2), (12.0, 20.0, 30.0, 42.0, 56.0, 72.0)
+    shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
+    ways = (12.0, 16.0, 20.0, 25.0, 30.0, 42.0, 56.0, 72.0)
+    aside = np.repeat([0.0, 0.4, 0.5, 0.9, 1.0, 8.0, 8.0], len(lifts)) + np.tile(0.4 * np.arange(len(lifts)), len(shares))
     aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts]))
     away = np.repeat(ways, len(aims))
     tips = np.tile(aims, (len(ways), 1)) - away[:, None] * along
     tails = tips - SIGHT_LENGTH * along
     at = tails - 3.5 * along - np.array([0.0, SIGHT_HEIGHT / 2])
-    n, step = len(away), np.tile(np.arange(len(aims)), len(ways))
+    n = len(away)
     level, up, wide = np.tile([1.0, 0.0], (n, 1)), np.tile([0.0, 1.0], (n, 1)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))
     no = np.zeros(n, dtype=bool)
 
@@ -254,12 +266,12 @@ def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
 
     return Offers(
         item=np.full(n, number),
-        cost=0.15 * away + 0.4 * (step // len(lifts) + step % len(lifts)),
+        cost=0.15 * away + np.tile(aside, len(ways)),
         over=np.full(n, SIGHT_OVER),
         leader=no,
         own=no,
         name=no,
-        lines=(np.hstack([tails, tips]), np.arange(n)),
+        lines=(np.hstack([tails, tips + SIGHT_CLEAR * along]), np.arange(n)),
         extensions=NO_LINES,
         centres=NO_LINES,
         boxes=(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)),

@@ -1,4 +1,4 @@
-"""Holes whose far end the pictorial cannot show: their notes say THROUGH."""
+"""Holes whose far end the pictorial cannot show: their notes say THROUGH, or where they end."""
 
 from __future__ import annotations
 
@@ -10,13 +10,29 @@ from sheetgen.projection import View
 from sheetgen.solid import Cylinder, Plane, Solid
 
 
-def unseen_ends(pictorial: View) -> frozenset[int]:
-    """Return the cylinders that are holes open at both ends of which the pictorial shows one end only."""
+def unseen_ends(pictorial: View) -> dict[int, str]:
+    """Return what notes must say of the cylinders that are holes open at both ends of which the pictorial shows one end only."""
     sight, solid = Sight(pictorial), pictorial.solid
-    return frozenset(
-        k for k, surface in enumerate(solid.surfaces)
+    return {
+        k: _where_it_ends(sight, k) for k, surface in enumerate(solid.surfaces)
         if isinstance(surface, Cylinder) and is_hollow(solid, k) and is_open(solid, k) and not _far_rim_seen(sight, k)
-    )
+    }
+
+
+def _where_it_ends(sight: Sight, turned: int) -> str:
+    """THROUGH, or the bore in which the hole ends: that whose wall its far rim lies on."""
+    solid, surface = sight.view.solid, sight.view.solid.surfaces[turned]
+    assert isinstance(surface, Cylinder)
+    edges = solid.edges
+    mine = np.flatnonzero((edges.pair == turned).any(axis=1) & edges.sharp)
+    away = surface.direction * -np.sign(float(surface.direction @ sight.view.frame.toward))
+    reach = (solid.vertices[edges.ends[mine]] @ away).max(axis=1)
+    partner = edges.pair[mine[int(np.argmax(reach))]]
+    other = int(partner[0] if partner[1] == turned else partner[1])
+    bore = solid.surfaces[other]
+    if isinstance(bore, Cylinder) and is_hollow(solid, other):
+        return f"TO Ø{round(2 * bore.radius, 2):g} BORE"
+    return "THROUGH"
 
 
 def _far_rim_seen(sight: Sight, turned: int) -> bool:

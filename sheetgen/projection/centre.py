@@ -54,6 +54,8 @@ def centre_lines(
             continue
         for p, q in _axis_lines(solid, group, frame, OVERSHOOT / scale):
             _add(carriers, p, q)
+    for p, q in _slot_lines(solid, frame):
+        _add(carriers, p, q)
     for p, q in _symmetry_lines(solid, frame, symmetry, OVERSHOOT / scale):
         _add(carriers, p, q)
     if not carriers:
@@ -76,6 +78,23 @@ def _axis_lines(solid: Solid, group: AxisGroup, frame: Frame, overshoot: float) 
     ends = frame.flat(np.stack([group.point + t * group.direction for t in (group.low, group.high)]))
     over = overshoot * flat / length
     return [(ends[0] - over, ends[1] + over)]
+
+
+def _slot_lines(solid: Solid, frame: Frame) -> list[tuple[Array, Array]]:
+    """From centre to centre of the two round ends of a slot, or of a link: half-turns alike that look away from each other."""
+    ends = [group for group in axis_groups(solid) if HALF_ROUND <= group.turn < math.pi + 0.05
+            and float(np.hypot(*frame.flat_vectors(group.direction))) < 1e-9]
+    found = []
+    for k, one in enumerate(ends):
+        for other in ends[k + 1:]:
+            p, q = frame.flat(one.point), frame.flat(other.point)
+            i = int(np.argmax(np.abs(q - p)))
+            if abs(one.radius - other.radius) < SAME_CARRIER and abs(float((q - p)[1 - i])) < SAME_CARRIER:
+                sense = 0 if q[i] > p[i] else 1
+                inward = _reach(solid, one, frame, p)[1 - sense][i], _reach(solid, other, frame, q)[sense][i]
+                if max(inward) < 0.5 * one.radius:
+                    found.append((p, q))
+    return found
 
 
 def _reach(solid: Solid, group: AxisGroup, frame: Frame, centre: Array) -> tuple[Array, Array]:

@@ -6,10 +6,10 @@ from collections import Counter
 from dataclasses import dataclass
 
 from sheetgen.bank import BankError, Family, Variant
-from sheetgen.bank.features import Block, Feature, Hole
 from sheetgen.dimensions import Measure, MeasureError, measures_of
 from sheetgen.faults import Fault, FaultError
 from sheetgen.ink import Page
+from sheetgen.sets.notes import notes_of
 from sheetgen.sheet import NoRoomError, Problem, RefusedError, Settings, answer_page, question_page
 from sheetgen.solid import Solid, SolidError, build
 
@@ -53,23 +53,7 @@ def problem_of(variant: Variant) -> Problem:
     solid = solid_of(variant)
     family = variant.family
     measures = measured(variant, solid)
-    return Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant))
-
-
-def notes_of(variant: Variant) -> tuple[str, ...]:
-    """The general notes that a question needs because its pictorial cannot show the far end of what runs right through."""
-    through = any(isinstance(feature, Hole) and feature.depth is None for feature in variant.features)
-    cut = any(_runs_through(feature) for feature in variant.features)
-    return ("through_holes",) * through + ("through_cuts",) * cut
-
-
-def _runs_through(feature: Feature) -> bool:
-    """True for a slot, groove or other cut that runs along an axis from one end of the part to the other."""
-    if isinstance(feature, Block):
-        spans = (feature.x, feature.y, feature.z)
-        return feature.cut and (None, None) in spans and any(None not in span for span in spans)
-    span = getattr(feature, "along", None)
-    return span == (None, None) and getattr(feature, "cut", True)
+    return Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant, solid))
 
 
 def solid_of(variant: Variant) -> Solid:

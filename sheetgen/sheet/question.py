@@ -29,6 +29,7 @@ from sheetgen.sheet.problem import Problem, RefusedError, Settings
 from sheetgen.sheet.textblock import Block, block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
+from sheetgen.solid import Plane
 
 ARROW_LETTER = "F"
 """Of the arrow of sight (the letter boards use; common practice, no source)."""
@@ -67,8 +68,11 @@ def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
         for i, view in enumerate(views)
     ]
     if problem.symmetry:
-        lines.append(say("question.symmetry"))
-    lines += [say("question.hidden"), say("question.centre_lines"), say("question.dimension")]
+        lines.append(say("question.symmetries" if len(problem.symmetry) > 1 else "question.symmetry"))
+    lines.append(say("question.hidden"))
+    if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
+        lines.append(say("question.centre_lines"))
+    lines.append(say("question.dimension"))
     lines += ["", *(say(f"notes.{note}") for note in problem.notes)] if problem.notes else []
     return block_of(lines, COLUMN, 3.5)
 

@@ -30,14 +30,14 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the question
     "question.task": ("scale", "projection"),
     "question.view": ("letter", "view", "last"),
-    "question.symmetry": (),
+    "question.symmetry": (), "question.symmetries": (),
     "question.hidden": (), "question.no_hidden": (),
     "question.centre_lines": (),
     "question.dimension": (), "question.no_dimension": (),
     "question.mitre": (),
     "question.time": ("minutes",), "question.marks": ("marks",),
     # general notes
-    "notes.heading": (), "notes.millimetres": (), "notes.through_holes": (), "notes.through_cuts": (),
+    "notes.heading": (), "notes.millimetres": (), "notes.through_holes": (), "notes.through_cuts": (), "notes.slope_holes": (),
     "notes.sight": ("arrow",), "notes.symmetry": (), "notes.isometric_full": (), "notes.isometric_reduced": ("scale",),
     "notes.depth": ("feature", "depth"), "notes.alike": ("count", "feature"),
     # how the views were spaced

@@ -131,7 +131,7 @@ def test_spans_stand_alone_and_radii_too():
 
 def test_a_hole_whose_far_end_cannot_be_seen_is_said_to_go_through():
     solid = S3.solid()
-    [note] = [item for item in items_of(S3.measures(), frozenset({solid.sides["bore.wall"]})) if item.kind == "round"]
+    [note] = [item for item in items_of(S3.measures(), {solid.sides["bore.wall"]: "THROUGH"}) if item.kind == "round"]
     assert note.lines == ("Ø20 THROUGH", "C'BORE Ø30 × 10 DEEP")
 
 

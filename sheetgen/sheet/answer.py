@@ -57,7 +57,7 @@ def answer_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: in
     block = titleblock_box(settings.block, paper)
     drawing = _drawn(problem, settings, block)
     marks = drawing.marks + _notes(problem, settings, drawing.layout, block, drawing.marks)
-    marks = marks + _small_pictorial(problem, settings, block, marks)
+    marks = marks + _small_pictorial(problem, settings, block, marks, drawing.views)
     values = replace(settings.values, document_type=settings.wording.render("documents.answer"), scale=drawing.layout.scale_name)
     return Page(paper.width, paper.height, dashed([*furniture(problem, settings, values, sheet, sheets, marks), *marks]))
 
@@ -142,14 +142,19 @@ def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, mar
     raise RefusedError("there is no room on the answer sheet for the spacing arithmetic")
 
 
-def _small_pictorial(problem: Problem, settings: Settings, block: Box, marks: list[Mark]) -> list[Mark]:
-    """A small isometric for reference, the largest that finds room; none if it would be too small to show anything."""
+def _small_pictorial(
+    problem: Problem, settings: Settings, block: Box, marks: list[Mark], views: tuple[PlacedView, ...]
+) -> list[Mark]:
+    """A small isometric for reference, the largest that finds room; none if it would be too small to show anything.
+
+    It keeps out of the views' boxes: nestled into the corner of an L it would seem to belong to it.
+    """
     paper = settings.paper
     view = problem.pictorials[0]
     points = np.concatenate(view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     size = high - low
-    taken = Taken(paper.frame, shapes_of(marks), block)
+    taken = Taken(paper.frame, [*shapes_of(marks), *(shapely.box(*view.box) for view in views)], block)
     largest = float(size.max())
     for extent in np.arange(MOST_PICTORIAL, LEAST_PICTORIAL - 1, -8.0):
         scale = extent / largest

@@ -25,6 +25,7 @@ LONG_WAY = 25.0          # mm: an extension line that runs over the part for lon
 RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
+A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 LONG = 1.5               # mm: a shorter line has nothing run beside it
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
 OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
@@ -86,10 +87,10 @@ class Ground:
         if len(ends):
             near, _ = self._tree.query(shapely.points(ends[:, :2]), predicate="dwithin", distance=COVERS)
             total += STARTS_ON_LINE * np.bincount(of_end[np.unique(near)], minlength=n)
-        total[of_line[besides(lines, long, COVERS)[0]]] += HARD
+        total[of_line[besides(lines, long, COVERS, over=A_LITTLE)[0]]] += HARD
         beside = of_line[besides(lines, long, BESIDE)[0]]
         total[beside[~offers.leader[beside]]] += HARD
-        total[of_end[besides(ends, long, COVERS)[0]]] += HARD
+        total[of_end[besides(ends, long, COVERS, over=A_LITTLE)[0]]] += HARD
         return total
 
     def _forbidden(self, segments: Array) -> Yes:

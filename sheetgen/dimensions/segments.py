@@ -73,8 +73,8 @@ def crossings(one: Array, other: Array) -> Pairs:
     return i[hit], j[hit]
 
 
-def besides(one: Array, other: Array, distance: float, least: float = 0.0) -> Pairs:
-    """Pairs (i, j) of parallel segments, from ``least`` to ``distance`` mm apart, and side by side over more than 1 mm."""
+def besides(one: Array, other: Array, distance: float, least: float = 0.0, over: float = 1.0) -> Pairs:
+    """Pairs (i, j) of parallel segments, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
     i, j = near(one, other, distance)
     px, py = one[i, :2].T
     rx, ry = one[i, 2] - px, one[i, 3] - py
@@ -86,7 +86,7 @@ def besides(one: Array, other: Array, distance: float, least: float = 0.0) -> Pa
     shared = np.minimum(np.maximum(along_a, along_b), length) - np.maximum(np.minimum(along_a, along_b), 0.0)
     parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
     apart = np.maximum(np.abs(off_a), np.abs(off_b))
-    hit = parallel & (apart < distance) & (apart >= least) & (shared > 1.0)
+    hit = parallel & (apart < distance) & (apart >= least) & (shared > over)
     return i[hit], j[hit]
 
 

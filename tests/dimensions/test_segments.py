@@ -59,6 +59,13 @@ def test_a_line_in_one_with_another_is_not_beside_it_if_that_is_asked():
     assert as_set(besides(level, others, 2.0, least=0.05)) == {(0, 1)}
 
 
+def test_a_line_that_lies_on_another_for_a_millimetre_is_found_if_that_is_asked():
+    # an overshoot that runs into an outline of the same line
+    end, outline = segments((0, 14, 0, -1)), segments((0, 0, 0, -16))
+    assert as_set(besides(end, outline, 0.6)) == set()
+    assert as_set(besides(end, outline, 0.6, over=0.2)) == {(0, 0)}
+
+
 def test_links_of_a_chain_lie_in_one_line_and_share_an_end():
     one = segments(*[(0, 0, 10, 0)] * 4)
     other = segments((10, 0, 25, 0), (12, 0, 25, 0), (8, 0, 25, 0), (10, 1, 25, 1))

@@ -39,7 +39,7 @@ def told(command: Callable[P, None]) -> Callable[P, None]:
             raise SystemExit(STOPPED) from None
         except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
             raise
-        except Exception as error:
+        except Exception as error:      # the last catch: a teacher sees a line and code 70 for any fault of ours, not a traceback
             if os.environ.get(DEBUG):
                 raise
             what = visible_text(f"{type(error).__name__}: {error}"[:300], quote=False)

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
-import numpy.typing as npt
 
 from sheetgen.dimensions.ends import EndRef
+from sheetgen.dimensions.segments import Yes
 from sheetgen.projection import View
 from sheetgen.projection.hidden import Pieces
-from sheetgen.solid import Line, Plane
+from sheetgen.solid import Line, Plane, Solid
 from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
@@ -49,66 +49,69 @@ class Sight:
         return self.view.solid.edges.pair[self.pieces.edge]
 
     @cached_property
-    def sharp(self) -> npt.NDArray[np.bool_]:
+    def sharp(self) -> Yes:
         """True for pieces of edges, False for limbs (k,)."""
         return np.asarray(self.view.solid.edges.sharp[self.pieces.edge], dtype=np.bool_)
 
     @cached_property
-    def straight(self) -> npt.NDArray[np.bool_]:
+    def straight(self) -> Yes:
         """True for pieces of straight edges (k,)."""
-        curves = self.view.solid.edges.curves
+        return _straight_edges(self.view.solid)[self.pieces.edge]
+
+    @cached_property
+    def _true_ends(self) -> Yes:
+        """True for pieces that start, and that stop, in a corner of the solid (k, 2)."""
+        whole = np.stack([self.pieces.start == 0.0, self.pieces.stop == 1.0], axis=1)
+        return np.asarray(whole & _corners(self.view.solid)[self.view.solid.edges.ends[self.pieces.edge]])
+
+    @cached_property
+    def _members(self) -> tuple[IntArray, IntArray, IntArray]:
+        """Sharp pieces, each once for each of its two surfaces: (k,) surface, the surface on the other side, piece."""
+        piece = np.flatnonzero(self.sharp)
+        one, other = self.pair[piece].T
+        return np.concatenate([one, other]), np.concatenate([other, one]), np.concatenate([piece, piece])
+
+    @cached_property
+    def _holds(self) -> tuple[Array, IntArray]:
+        """Where sizes can take hold: points (m, 3) in order of their keys (m,), twice the surface's number, plus 1 where seen."""
         count = len(self.view.solid.surfaces)
-        low, high = np.sort(self.pair, axis=1).T
-        lines = np.array([a * count + b for (a, b), curve in sorted(curves.items()) if isinstance(curve, Line)], dtype=np.int64)
-        return np.isin(low * count + high, lines)
+        surface, other, piece = self._members
+        key = 2 * surface + self.pieces.seen[piece]
+        bent = ~self.straight[piece]
+        line, of = piece[~bent], key[~bent]
+        first, last = self._true_ends[line].T
+        # Where a line merely disappears behind another is no place to measure from, unless there is no other.
+        lost = np.bincount(of[first], minlength=2 * count) + np.bincount(of[last], minlength=2 * count) == 0
+        first, last = first | lost[of], last | lost[of]
+        tips, of_tip = _outermost(self.start[piece[bent]], self.stop[piece[bent]], key[bent] * count + other[bent])
+        points = np.concatenate([self.start[line[first]], self.stop[line[last]], tips])
+        keys = np.concatenate([of[first], of[last], of_tip // count])
+        order = np.argsort(keys, kind="stable")
+        return points[order], keys[order]
+
+    @property
+    def holds(self) -> Array:
+        """All points (m, 3) at which sizes can take hold."""
+        return self._holds[0]
 
     @cached_property
-    def _corner(self) -> npt.NDArray[np.bool_]:
-        """True for vertices (n,) in which three surfaces or more meet."""
-        edges, count = self.view.solid.edges, len(self.view.solid.surfaces)
-        ends = np.repeat(edges.ends[edges.sharp].ravel(), 2)
-        around = np.repeat(edges.pair[edges.sharp], 2, axis=0).ravel()
-        meets = np.unique(ends * count + around) // count
-        return np.asarray(np.bincount(meets, minlength=len(self.view.solid.vertices)) >= 3)
-
-    @cached_property
-    def _true_start(self) -> npt.NDArray[np.bool_]:
-        """True for pieces (k,) that start in a corner of the solid."""
-        at_corner = self._corner[self.view.solid.edges.ends[self.pieces.edge, 0]]
-        return np.asarray((self.pieces.start == 0.0) & at_corner)
-
-    @cached_property
-    def _true_stop(self) -> npt.NDArray[np.bool_]:
-        """True for pieces (k,) that stop in a corner of the solid."""
-        at_corner = self._corner[self.view.solid.edges.ends[self.pieces.edge, 1]]
-        return np.asarray((self.pieces.stop == 1.0) & at_corner)
-
-    @cached_property
-    def _held(self) -> dict[tuple[int, bool], Array]:
-        return {}
+    def _bounds(self) -> list[int]:
+        bounds: list[int] = np.searchsorted(self._holds[1], np.arange(2 * len(self.view.solid.surfaces) + 1)).tolist()
+        return bounds
 
     def points_of(self, surface: int, *, seen: bool) -> Array:
         """Where a size can take hold (m, 3) on the seen (or the hidden) edges of a surface: ends of straight ones, and the
         points of curved ones that are outermost along x, y or z."""
-        if (surface, seen) not in self._held:
-            self._held[surface, seen] = self._points_of(surface, seen)
-        return self._held[surface, seen]
+        return self.holds[self.hold(surface, seen=seen)]
 
-    def _points_of(self, surface: int, seen: bool) -> Array:
-        which = (self.pair == surface).any(axis=1) & self.sharp & (self.pieces.seen == seen)
-        lines = which & self.straight
-        ends = [self.start[lines & self._true_start], self.stop[lines & self._true_stop]]
-        # Where a line merely disappears behind another is no place to measure from, unless there is no other.
-        found = ends if len(ends[0]) + len(ends[1]) else [self.start[lines], self.stop[lines]]
-        bent = which & ~self.straight
-        other = np.where(self.pair[:, 0] == surface, self.pair[:, 1], self.pair[:, 0])
-        for partner in np.unique(other[bent]):
-            mine = bent & (other == partner)
-            points = np.concatenate([self.start[mine], self.stop[mine]])
-            low, high = points.min(axis=0), points.max(axis=0)
-            outermost = ((points <= low + SAME_POINT) | (points >= high - SAME_POINT)) & (high - low > SAME_POINT)
-            found.append(points[outermost.any(axis=1)])
-        return np.concatenate(found)
+    def hold(self, surface: int, *, seen: bool) -> slice:
+        """Which of the points are of the seen (or the hidden) edges of a surface."""
+        key = 2 * surface + seen
+        return slice(self._bounds[key], self._bounds[key + 1])
+
+    @cached_property
+    def _found(self) -> dict[tuple[tuple[int, ...], int, bool], Array]:
+        return {}
 
     def anchors(self, end: EndRef, axis: int, *, seen: bool = True) -> Array:
         """Points (m, 3) at which an end that measures along ``axis`` shows; none if it does not show.
@@ -116,6 +119,12 @@ class Sight:
         A plane: ends of its lines. An edge: the points where its own lines end, or, seen end-on, the corner of its planes' lines.
         An axis is no line of the solid: see ``rims``.
         """
+        key = (end.surfaces, axis, seen)
+        if key not in self._found:
+            self._found[key] = self._anchors(end, axis, seen)
+        return self._found[key]
+
+    def _anchors(self, end: EndRef, axis: int, seen: bool) -> Array:
         parts = [self.points_of(surface, seen=seen) for surface in end.surfaces]
         if len(parts) > 1:
             points = np.concatenate(parts)
@@ -128,15 +137,62 @@ class Sight:
         points = parts[0]
         return _once(points[np.abs(points[:, axis] - end.point[axis]) < SAME_POINT])
 
+    @cached_property
+    def _rails(self) -> tuple[tuple[IntArray, Array, Array], ...]:
+        """Seen straight edges along x, y and z: surfaces (k, 2), ends (k, 3) and (k, 3)."""
+        which = np.flatnonzero(self.sharp & self.straight & self.pieces.seen)
+        pair, start, stop = self.pair[which], self.start[which], self.stop[which]
+        still = np.abs(stop - start) < SAME_POINT
+        found = [np.flatnonzero(np.delete(still, axis, axis=1).all(axis=1)) for axis in range(3)]
+        return tuple((pair[on], start[on], stop[on]) for on in found)
+
     def rails(self, end: EndRef, axis: int, third: int) -> list[tuple[tuple[float, float, float], float, float]]:
         """Seen straight edges of an end that run along the axis ``third``: a point of each, and its lowest and highest level."""
-        which = (self.pair[:, :, None] == end.surfaces).any(axis=(1, 2)) & self.sharp & self.straight & self.pieces.seen
-        start, stop = self.start[which], self.stop[which]
-        straight = np.abs(np.delete(stop - start, third, axis=1)).max(axis=1, initial=0.0) < SAME_POINT
-        held = straight & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
-        low, high = np.minimum(start, stop)[held, third], np.maximum(start, stop)[held, third]
-        places = [(x, y, z) for x, y, z in start[held].tolist()]
-        return list(zip(places, low.tolist(), high.tolist(), strict=True))
+        pair, start, stop = self._rails[third]
+        held = (pair[:, :, None] == end.surfaces).any(axis=(1, 2)) & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
+        levels = np.sort(np.stack([start[held, third], stop[held, third]], axis=1), axis=1)
+        return [((x, y, z), low, high) for (x, y, z), (low, high) in zip(start[held].tolist(), levels.tolist(), strict=True)]
+
+
+@lru_cache(maxsize=16)
+def sight_of(view: View) -> Sight:
+    """The sight of a view: what is found in it serves all that look at the view."""
+    return Sight(view)
+
+
+@lru_cache(maxsize=16)
+def _straight_edges(solid: Solid) -> Yes:
+    """True for the straight ones among the solid's edges (e,)."""
+    count = len(solid.surfaces)
+    low, high = solid.edges.pair.min(axis=1), solid.edges.pair.max(axis=1)
+    straight = np.zeros(count * count, dtype=bool)
+    straight[[a * count + b for (a, b), curve in solid.edges.curves.items() if isinstance(curve, Line)]] = True
+    return np.asarray(straight[low * count + high])
+
+
+@lru_cache(maxsize=16)
+def _corners(solid: Solid) -> Yes:
+    """True for vertices (n,) in which three surfaces or more meet at sharp edges."""
+    edges, count = solid.edges, len(solid.surfaces)
+    ends = np.repeat(edges.ends[edges.sharp].ravel(), 2)
+    around = np.repeat(edges.pair[edges.sharp], 2, axis=0).ravel()
+    meets = np.zeros((len(solid.vertices), count), dtype=bool)
+    meets[ends, around] = True
+    return np.asarray(meets.sum(axis=1) >= 3)
+
+
+def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntArray]:
+    """Ends (m, 3) of pieces (k, 3) that are outermost of their ``group`` (k,) along an axis in which it extends; (m,) groups."""
+    points, of = np.concatenate([start, stop]), np.concatenate([group, group])
+    order = np.argsort(of, kind="stable")
+    points, of = points[order], of[order]
+    first = np.flatnonzero(np.diff(of, prepend=-1))
+    if not len(of):
+        return points, of
+    size = np.diff(first, append=len(of))
+    low, high = (np.repeat(ends.reduceat(points, first), size, axis=0) for ends in (np.minimum, np.maximum))
+    on = ((points <= low + SAME_POINT) | (points >= high - SAME_POINT)) & (high - low > SAME_POINT)
+    return points[on.any(axis=1)], of[on.any(axis=1)]
 
 
 def _once(points: Array) -> Array:

@@ -11,7 +11,8 @@ import numpy.typing as npt
 import shapely
 
 from sheetgen.dimensions.offers import Offers, Owned
-from sheetgen.dimensions.segments import Indices, Yes, besides, crossings, lengths_of, segments_of, touched
+from sheetgen.dimensions.segments import Indices, Yes, lengths_of, neighbours, segments_of, touched
+from sheetgen.dimensions.shadow import Shadow
 from sheetgen.solid.surfaces import Array
 
 HARD = 1e6               # cost of what must never be printed
@@ -35,20 +36,20 @@ FAR_OVER = 1.0           # offers that cost more than this for each mm over the 
 @dataclass(frozen=True, eq=False)
 class Ground:
     """``visible``, ``thin`` (hidden and centre): polylines (k, 2) on the sheet, coarse curves will do; ``blocked``: areas nothing
-    may enter (title block, notes); ``area``: where marks may be; ``outlines``: the shadows of the views."""
+    may enter (title block, notes); ``area``: where marks may be; ``shadows``: of the views."""
 
     visible: Sequence[Array]
     thin: Sequence[Array]
     blocked: Sequence[shapely.Polygon]
     area: tuple[float, float, float, float]
-    outlines: Sequence[shapely.Geometry]
+    shadows: Sequence[Shadow]
 
     @cached_property
-    def _segments(self) -> tuple[Array, Array, Array]:
-        """Visible and thin lines as segments (n, 4), and those of both that are long enough to run beside something."""
-        visible, thin = segments_of(self.visible), segments_of(self.thin)
-        both = np.concatenate([visible, thin])
-        return visible, thin, both[lengths_of(both) > LONG]
+    def _segments(self) -> tuple[Array, int, Yes]:
+        """Lines as segments (n, 4), the visible ones first; how many these are; which (n,) are long enough to run beside."""
+        visible = segments_of(self.visible)
+        both = np.concatenate([visible, segments_of(self.thin)])
+        return both, len(visible), lengths_of(both) > LONG
 
     @cached_property
     def _tree(self) -> shapely.STRtree:
@@ -58,8 +59,7 @@ class Ground:
     @cached_property
     def _in_the_way(self) -> Array:
         """All lines as segments (n, 4), the sides of blocked areas among them."""
-        visible, thin, _ = self._segments
-        return np.concatenate([visible, thin, segments_of([shapely.get_coordinates(area) for area in self.blocked])])
+        return np.concatenate([self._segments[0], segments_of([shapely.get_coordinates(area) for area in self.blocked])])
 
     def first_costs(self, offers: Offers) -> Array:
         """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""
@@ -75,22 +75,22 @@ class Ground:
 
     def line_costs(self, offers: Offers) -> Array:
         """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""
-        n = len(offers)
-        (lines, of_line), (ends, of_end) = offers.lines, offers.extensions
-        visible, thin, long = self._segments
-        total = offers.cost + offers.over * _summed(of_line, n, self._over(lines))
-        total += np.where(offers.leader, LEADER_CROSS, CROSS_VISIBLE) * _counted(of_line, n, crossings(lines, visible))
-        total += EXTENSION_CROSS * _counted(of_end, n, crossings(ends, visible))
-        total += CROSS_THIN * (_counted(of_line, n, crossings(lines, thin)) + _counted(of_end, n, crossings(ends, thin)))
-        long_way = self._over(ends)
-        total += _summed(of_end, n, long_way * offers.over[of_end] + np.maximum(long_way - LONG_WAY, 0.0) * RIGHT_ACROSS)
-        if len(ends):
-            near, _ = self._tree.query(shapely.points(ends[:, :2]), predicate="dwithin", distance=COVERS)
-            total += STARTS_ON_LINE * np.bincount(of_end[np.unique(near)], minlength=n)
-        total[of_line[besides(lines, long, COVERS, over=A_LITTLE)[0]]] += HARD
-        beside = of_line[besides(lines, long, BESIDE)[0]]
-        total[beside[~offers.leader[beside]]] += HARD
-        total[of_end[besides(ends, long, COVERS, over=A_LITTLE)[0]]] += HARD
+        n, count = len(offers), len(offers.lines[0])
+        segments, owner = (np.concatenate(both) for both in zip(offers.lines, offers.extensions, strict=True))
+        length = self._over(segments)
+        total = offers.cost + _summed(owner, n, offers.over[owner] * length)
+        total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * RIGHT_ACROSS)
+        others, shown, long = self._segments
+        pairs = neighbours(segments, others, BESIDE)
+        of, extension = owner[pairs.i], pairs.i >= count
+        crossing = np.where(extension, EXTENSION_CROSS, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
+        total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
+        beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & ~extension & ~offers.leader[of])
+        total[of[beside & long[pairs.j]]] += HARD
+        starts = segments[count:, :2]
+        if len(starts):
+            near, _ = self._tree.query(shapely.points(starts), predicate="dwithin", distance=COVERS)
+            total += STARTS_ON_LINE * np.bincount(owner[count:][np.unique(near)], minlength=n)
         return total
 
     def _forbidden(self, segments: Array) -> Yes:
@@ -104,20 +104,13 @@ class Ground:
 
     def _over(self, segments: Array) -> Array:
         """mm (n,) of each segment that lie over the part, by samples."""
-        share = (np.arange(SAMPLES) + 0.5) / SAMPLES
-        x = segments[:, :1] + share * (segments[:, 2:3] - segments[:, :1])
-        y = segments[:, 1:2] + share * (segments[:, 3:4] - segments[:, 1:2])
-        return np.asarray(self._within(x.ravel(), y.ravel()).reshape(x.shape).mean(axis=1) * lengths_of(segments))
+        share = ((np.arange(SAMPLES) + 0.5) / SAMPLES)[:, None]
+        points = segments[:, None, :2] + share * (segments[:, None, 2:] - segments[:, None, :2])
+        return np.asarray(self._covered(points).mean(axis=1) * lengths_of(segments))
 
-    def _within(self, x: Array, y: Array) -> Yes:
-        """Which points (n,) lie over the part."""
-        found = np.zeros(len(x), dtype=bool)
-        for outline in self.outlines:
-            x0, y0, x1, y1 = shapely.bounds(outline)
-            near = np.flatnonzero((x > x0) & (x < x1) & (y > y0) & (y < y1))
-            shapely.prepare(outline)
-            found[near] |= shapely.contains_xy(outline, x[near], y[near])
-        return found
+    def _covered(self, points: Array) -> Yes:
+        """Which points (…, 2) lie over the part."""
+        return np.asarray(np.any([shadow.over(points) for shadow in self.shadows], axis=0))
 
     def text_costs(self, offers: Offers) -> Array:
         """What the figures of each offer (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet."""
@@ -131,7 +124,7 @@ class Ground:
         x0, y0, x1, y1 = self.area
         low, high = boxes.min(axis=1), boxes.max(axis=1)
         total[owner[(low < (x0, y0)).any(axis=1) | (high > (x1, y1)).any(axis=1)]] += HARD
-        return total + WITHIN * _summed(owner, len(total), self._within(middle[:, 0], middle[:, 1]))
+        return total + WITHIN * _summed(owner, len(total), self._covered(middle))
 
 
 def _on_own_lines(offers: Offers) -> Indices:
@@ -165,8 +158,3 @@ def _of(owned: Owned, which: Yes) -> Owned:
 
 def _summed(owner: Indices, n: int, values: npt.NDArray[np.generic]) -> Array:
     return np.asarray(np.bincount(owner, weights=values, minlength=n), dtype=float)
-
-
-def _counted(owner: Indices, n: int, pairs: tuple[Indices, Indices]) -> Array:
-    """How many of the pairs each offer's segments are in (n,)."""
-    return np.asarray(np.bincount(owner[pairs[0]], minlength=n), dtype=float)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -34,28 +34,19 @@ FIELD_BESIDE = 10.0      # mm beside a dimension line where no view's name belon
 BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a space that is too small for them
 
 
-class Linear(NamedTuple):
-    """A dimension line from ``a`` to ``b`` whose extension lines come from ``starts`` along ``outward`` (unit).
-
-    ``centres``: which of the table's sets of centre lines belong to it, -1 for none.
-    """
-
-    item: int
-    cost: float
-    a: Vec
-    b: Vec
-    starts: tuple[Vec, Vec]
-    outward: Vec
-    text: str
-    centres: int = -1
+Row = tuple[float, ...]
+"""A dimension line in 13 numbers: item; cost; its ends a and b; where its extension lines start (two places); the way these run
+(unit); which of the table's sets of centre lines belong to it, -1 for none."""
 
 
 @dataclass(frozen=True, eq=False)
 class Lines:
-    """Dimension lines to be offered. ``centres``: sets of centre lines, (k, 4) each; ``upright``: unidirectional figures."""
+    """Dimension lines to be offered: tables (k, 13) of rows. ``texts``: the items' figures; ``centres``: sets of centre lines,
+    (k, 4) each; ``upright``: unidirectional figures."""
 
+    texts: Sequence[str]
     upright: bool
-    rows: list[Linear] = field(default_factory=list)
+    tables: list[Array] = field(default_factory=list)
     centres: list[Array] = field(default_factory=list)
 
     def offers(self) -> Offers:
@@ -63,9 +54,9 @@ class Lines:
 
         Where the space is too small for arrows, these stand outside and point in.
         """
-        rows = self.rows
-        flat = np.array([(*row.a, *row.b, *row.starts[0], *row.starts[1], *row.outward) for row in rows]).reshape(-1, 10)
-        width = np.array([lettered_width(row.text, TEXT_HEIGHT) for row in rows])
+        rows = np.concatenate([np.zeros((0, 13)), *self.tables])
+        item, flat, centres = rows[:, 0].astype(np.int64), rows[:, 2:12], rows[:, 12].astype(np.int64)
+        width = np.array([lettered_width(text, TEXT_HEIGHT) for text in self.texts])[item]
         a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
         span = np.hypot(*(b - a).T)
         along = (b - a) / span[:, None]
@@ -77,11 +68,15 @@ class Lines:
         shift = np.stack([low, high], axis=1)[:, :, None] * along[of][:, None, :] + a[of][:, None, :]
         base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
         at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
-        which = np.array([row.centres for row in rows], dtype=np.int64)[of]
-        ways = zip(of.tolist(), middle.tolist(), low.tolist(), high.tolist(), inside[of].tolist(), strict=True)
+        which = centres[of]
+
+        def drawn(k: int) -> Candidate:
+            way = _Way(flat[of[k]], self.texts[item[of[k]]], float(middle[k]), float(low[k]), float(high[k]), bool(inside[of[k]]))
+            return _worked_out(way, self.centres[which[k]] if which[k] >= 0 else np.zeros((0, 4)), upright=self.upright)
+
         return Offers(
-            item=np.array([row.item for row in rows], dtype=np.int64)[of],
-            cost=np.array([row.cost for row in rows])[of] + np.where(fits[of], 0.0, BESIDE_SPACE),
+            item=item[of],
+            cost=rows[of, 1] + np.where(fits[of], 0.0, BESIDE_SPACE),
             over=np.full(len(of), OVER),
             leader=np.zeros(len(of), dtype=bool),
             own=which >= 0,
@@ -91,7 +86,9 @@ class Lines:
             centres=self._centres(which),
             boxes=(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
             fields=(_fields(flat[of]), np.arange(len(of))),
-            build=[partial(_worked_out, self, rows[k], *way) for k, *way in ways],
+            source=np.zeros(len(of), dtype=np.int64),
+            row=np.arange(len(of)),
+            build=(drawn,),
         )
 
     def _needed(self, width: Array, inside: Yes, level: Yes) -> Array:
@@ -177,31 +174,39 @@ def _fields(flat: Array) -> Array:
     return np.stack([a - beside, b + beside, b + beside - back, a - beside - back], axis=1)
 
 
-def _worked_out(lines: Lines, row: Linear, middle: float, low: float, high: float, inside: bool) -> Candidate:
-    a, b, outward = np.array(row.a), np.array(row.b), np.array(row.outward)
-    along = (b - a) / math.dist(row.a, row.b)
-    base, up = reading(_vec(along), row.outward)
-    heads = (Head(a, -along if inside else along, np.array(up)), Head(b, along if inside else -along, np.array(up)))
-    parts = [np.stack([a + low * along, a + high * along])]
-    x, y = _vec(a + middle * along)
+class _Way(NamedTuple):
+    """One way to draw a dimension line. ``flat`` (10,): as in a row; mm along it: the middle of its figures, where it begins and
+    where it ends; ``inside``: its arrows point outwards, from within."""
+
+    flat: Array
+    text: str
+    middle: float
+    low: float
+    high: float
+    inside: bool
+
+
+def _worked_out(way: _Way, centres: Array, *, upright: bool) -> Candidate:
+    a, b, one, other, outward = way.flat.reshape(5, 2)
+    along = (b - a) / math.dist(a, b)
+    base, up = reading(_vec(along), _vec(outward))
+    sense = 1.0 if way.inside else -1.0
+    heads = (Head(a, -sense * along, np.array(up)), Head(b, sense * along, np.array(up)))
+    parts = [np.stack([a + way.low * along, a + way.high * along])]
+    x, y = _vec(a + way.middle * along)
     level = abs(along[1]) < 1e-9
-    if lines.upright:
-        text = Text(row.text, (x, y + TEXT_ABOVE if level else y - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
+    if upright:
+        text = Text(way.text, (x, y + TEXT_ABOVE if level else y - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
         if not level:
-            width = lettered_width(row.text, TEXT_HEIGHT)
-            parts = [piece for part in parts for piece in broken(part, a + middle * along, width)]
+            width = lettered_width(way.text, TEXT_HEIGHT)
+            parts = [piece for part in parts for piece in broken(part, a + way.middle * along, width)]
     else:
-        text = Text(row.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle")
+        text = Text(way.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle")
     extensions = [
         np.stack([start + GAP * outward, end + OVERSHOOT * outward])
-        for start, end in zip(np.array(row.starts), (a, b), strict=True) if float((end - start) @ outward) > GAP
+        for start, end in ((one, a), (other, b)) if float((end - start) @ outward) > GAP
     ]
-    centres = _segments(lines.centres[row.centres]) if row.centres >= 0 else ()
-    return Candidate(tuple(parts), tuple(extensions), heads, (text,), centres)
-
-
-def _segments(rows: Array) -> tuple[Array, ...]:
-    return tuple(rows.reshape(-1, 2, 2))
+    return Candidate(tuple(parts), tuple(extensions), heads, (text,), tuple(centres.reshape(-1, 2, 2)))
 
 
 def _vec(point: Array) -> Vec:

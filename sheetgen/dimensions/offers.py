@@ -35,6 +35,7 @@ class Offers:
     its lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be
     looked at; ``name`` (n,): of a view. ``lines``, ``extensions``, ``centres``: segments (k, 4); ``boxes`` (k, 4, 2) round its
     figures; ``fields`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
+    ``build``: what works a way out; ``source`` (n,): which of them it is, ``row`` (n,): what that is to be asked for.
     """
 
     item: Indices
@@ -48,10 +49,16 @@ class Offers:
     centres: Owned
     boxes: Owned
     fields: Owned
-    build: Sequence[Callable[[], Candidate]]
+    source: Indices
+    row: Indices
+    build: tuple[Callable[[int], Candidate], ...]
 
     def __len__(self) -> int:
         return len(self.cost)
+
+    def drawn(self, k: int) -> Candidate:
+        """The way ``k`` worked out."""
+        return self.build[int(self.source[k])](int(self.row[k]))
 
     def take(self, rows: Indices) -> Offers:
         """Some of the offers, in the order asked for."""
@@ -69,7 +76,9 @@ class Offers:
             centres=_taken(self.centres, new),
             boxes=_taken(self.boxes, new),
             fields=_taken(self.fields, new),
-            build=[self.build[k] for k in rows.tolist()],
+            source=self.source[rows],
+            row=self.row[rows],
+            build=self.build,
         )
 
 
@@ -101,7 +110,10 @@ def gathered(several: Sequence[Offers]) -> Offers:
         centres=owned(lambda one: one.centres),
         boxes=owned(lambda one: one.boxes),
         fields=owned(lambda one: one.fields),
-        build=[build for one in several for build in one.build],
+        source=np.concatenate([
+            one.source + sum(len(before.build) for before in several[:k]) for k, one in enumerate(several)]),
+        row=np.concatenate([one.row for one in several]),
+        build=tuple(build for one in several for build in one.build),
     )
 
 
@@ -137,7 +149,9 @@ def table_of(offers: Sequence[Offer]) -> Offers:
         centres=segments(lambda drawn: drawn.centres),
         boxes=(boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
         fields=NO_FIELDS,
-        build=[lambda drawn=offer.drawn: drawn for offer in offers],                    # type: ignore[misc]
+        source=np.zeros(len(offers), dtype=np.int64),
+        row=np.arange(len(offers)),
+        build=(lambda k: offers[k].drawn,),
     )
 
 

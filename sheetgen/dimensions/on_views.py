@@ -11,8 +11,8 @@ from sheetgen.dimensions.angles import angle_offers
 from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, Vec, unit_at
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.items import Item
-from sheetgen.dimensions.leaders import Leader, Leaders
-from sheetgen.dimensions.linear import Linear, Lines
+from sheetgen.dimensions.leaders import Leaders
+from sheetgen.dimensions.linear import Lines, Row
 from sheetgen.dimensions.offers import Offer, Offers, gathered, table_of
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of
@@ -29,9 +29,11 @@ TIER = 1.2               # cost per tier outwards
 SHAPE = 6.0              # cost of a view that shows nothing of the feature's shape
 LONGITUDINAL = 7.0       # cost of a diameter across a cylinder's side, not at its circle
 WELL_INSIDE = 4.0        # mm from the view's edge that a dimension line within its box keeps
+STEP = 4.0               # mm between dimension lines tried within the view's box
 INNER = 9.0              # cost of a dimension line within the view's own box
 
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
+LEADER_WAYS = np.array([unit_at(angle) for angle in LEADER_ANGLES])
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 
@@ -45,21 +47,24 @@ class _Numbered:
 
 def view_offers(views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False) -> Offers:
     """All ways to put items on any of the views. ``upright``: the unidirectional method."""
-    lines, leaders, single = Lines(upright), Leaders(), list[Offer]()
+    lines, single = Lines([item.lines[0] for item in items], upright), list[Offer]()
+    leaders = Leaders([item.lines for item in items], LEADER_LENGTHS)
+    hangs = list[Row]()
     for number, item in enumerate(items):
         size = _Numbered(number, item)
         for view in views:
             if item.kind == "span":
-                lines.rows.extend(_span(view, size))
+                hangs += _span(view, size)
             elif item.kind == "angle":
                 single += angle_offers(view, item, number)
             else:
-                leaders.rows.extend(_round(view, size))
-                lines.rows.extend(_across(view, size))
+                _round(view, size, leaders)
+                hangs += _across(view, size)
+    lines.tables.append(_levels(np.array(hangs, dtype=float).reshape(-1, 9)))
     return gathered([lines.offers(), leaders.offers(), table_of(single)])
 
 
-def _span(view: PlacedView, size: _Numbered) -> list[Linear]:
+def _span(view: PlacedView, size: _Numbered) -> list[Row]:
     axis = size.item.main.axis
     assert axis is not None
     across = view.vector(axis)
@@ -90,16 +95,6 @@ def _shape_cost(view: PlacedView, item: Item) -> float:
     return SHAPE * (1 - edge_on / max(1, len(mine)))
 
 
-def _levels(edge: float, starts: Sequence[Vec], k: int, side: int) -> list[tuple[float, float]]:
-    """Where the dimension line may stand: tiers outside the view, and nearer ones where the feature lies deep inside."""
-    levels = [(edge + side * (FIRST_TIER + NEXT_TIER * tier), TIER * tier) for tier in range(TIERS)]
-    nearest = max(side * start[k] for start in starts) * side
-    if side * (edge - nearest) > FIRST_TIER:
-        inner = [(nearest + side * (FIRST_TIER - 1 + 4 * step), INNER + step) for step in range(3)]
-        levels += [(level, cost) for level, cost in inner if side * (edge - level) > WELL_INSIDE]
-    return levels
-
-
 def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float] | None:
     """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
     solid = view.view.solid
@@ -114,45 +109,43 @@ def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float]
         ends[:, k] = group[:, k].min(), group[:, k].max()
         return view.paper(ends), SIDE_AXIS
     for seen, cost in ((True, 0.0), (False, HIDDEN_END)):
-        points = view.sight.anchors(end, axis, seen=seen)
+        # All of a face square to the axis is an end; of an edge its own points are.
+        alone = len(end.surfaces) == 1
+        points = view.holds(end.surfaces[0], seen=seen) if alone else view.paper(view.sight.anchors(end, axis, seen=seen))
         if len(points):
-            return view.paper(points), cost
+            return points, cost
     return None
 
 
 def _outermost(view: PlacedView, points: Array, way: int, side: int) -> Vec:
     """The anchor from which an extension line starts: the farthest out, past any line that it would run along."""
-    k = 1 - way
-    start = points[int(np.argmax(side * points[:, k]))].copy()
-    lines = view.straights
-    along = lines[np.abs(lines[:, :, way] - start[way]).max(axis=1) < 1e-6]
-    if len(along):
-        start[k] = side * max(side * float(start[k]), float((side * along[:, :, k]).max()))
+    k = int(np.argmax(side * points[:, 1 - way]))
+    at, start = float(points[k, way]), side * float(points[k, 1 - way])
+    for run in view.runs_between(1 - way, at - 1e-6, at + 1e-6):
+        start = max(start, side * (run.high if side > 0 else run.low))
     # It does not begin on a line that lies across its way just there, but past it.
-    level, reach = side * lines[:, :, k], np.sort(lines[:, :, way], axis=1)
-    across = (np.ptp(level, axis=1) < 1e-6) & (reach[:, 0] < start[way]) & (reach[:, 1] > start[way])
-    ahead = level[across, 0] - side * start[k]
-    near = ahead[(ahead > 1e-6) & (ahead < 2 * GAP)]
-    if len(near):
-        start[k] += side * float(near.max())
-    return float(start[0]), float(start[1])
+    near, far = sorted((side * (start + 1e-6), side * (start + 2 * GAP)))
+    ahead = [side * run.level for run in view.runs_between(way, near, far) if run.low < at < run.high]
+    start = max([start, *ahead])
+    return (at, side * start) if way == 0 else (side * start, at)
 
 
-def _round(view: PlacedView, size: _Numbered) -> list[Leader]:
+def _round(view: PlacedView, size: _Numbered, leaders: Leaders) -> None:
     """Leaders to a circle or arc, where the round surface is seen along its axis."""
-    found = []
-    for turned_surface in size.item.rounds:
-        surface = view.view.solid.surfaces[turned_surface]
+    for turned in size.item.rounds:
+        surface = view.view.solid.surfaces[turned]
         assert not isinstance(surface, Plane)
         if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > 1e-9:
             continue
-        radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned_surface, size.item)
+        centre = view.paper(surface.point)[0]
+        radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned, size.item)
         for radius in radii:
-            found += _leaders(view, turned_surface, radius * view.scale, size)
-    return found
+            tips = centre + radius * view.scale * LEADER_WAYS
+            seen = np.flatnonzero(on_seen_rim(view, turned, tips))
+            leaders.add(size.number, 0.2 * seen, tips[seen], LEADER_WAYS[seen])
 
 
-def _across(view: PlacedView, size: _Numbered) -> list[Linear]:
+def _across(view: PlacedView, size: _Numbered) -> list[Row]:
     """A diameter given across the two outlines of a cylinder seen from the side, where both are visible."""
     item = size.item
     surface = view.view.solid.surfaces[item.rounds[0]]
@@ -174,34 +167,40 @@ def _across(view: PlacedView, size: _Numbered) -> list[Linear]:
     return _between(view, size, limbs, way, LONGITUDINAL)
 
 
-def _between(view: PlacedView, size: _Numbered, ends: Sequence[Array], way: int, cost: float) -> list[Linear]:
-    """Dimension lines on either side of the view between two ends, each given by the points (m, 2) where it shows."""
-    found = []
+def _between(view: PlacedView, size: _Numbered, ends: Sequence[Array], way: int, cost: float) -> list[Row]:
+    """Where dimension lines can stand on either side of the view between two ends, each given by the points (m, 2) where it
+    shows: in 9 numbers, item; cost; along which axis of the sheet it is measured; on which side, 1 or -1; the view's edge there;
+    where its extension lines start (two places)."""
+    found: list[Row] = []
     for side in (1, -1):
         one, other = sorted((_outermost(view, points, way, side) for points in ends), key=lambda start: start[way])
-        outward = (0.0, float(side)) if way == 0 else (float(side), 0.0)
-        edge = view.box[(3 if side > 0 else 1) if way == 0 else (2 if side > 0 else 0)]
-        for level, extra in _levels(edge, (one, other), 1 - way, side):
-            a, b = ((start[0], level) if way == 0 else (level, start[1]) for start in (one, other))
-            reach = abs(level - one[1 - way]) + abs(level - other[1 - way])
-            found.append(Linear(size.number, cost + extra + REACH * reach, a, b, (one, other), outward, size.item.lines[0]))
+        edge = view.box[3 - way if side > 0 else 1 - way]
+        found.append((size.number, cost, way, side, edge, *one, *other))
     return found
+
+
+def _levels(hangs: Array) -> Array:
+    """Dimension lines, rows (m, 13) of ``Lines``, for ``hangs`` (n, 9): in tiers outside the view, and nearer ones where the
+    feature lies deep inside."""
+    way, side, edge, starts = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 4:5], hangs[:, 5:].reshape(-1, 2, 2)
+    each = np.arange(len(hangs))
+    out = side * starts[each, :, 1 - way]                                              # (n, 2) outwards
+    edge, nearest = side * edge, out.max(axis=1, keepdims=True)
+    tier, step = np.arange(TIERS), np.arange(3)
+    level = np.hstack([edge + FIRST_TIER + NEXT_TIER * tier, nearest + FIRST_TIER - 1 + STEP * step])
+    extra = np.concatenate([TIER * tier, INNER + step])
+    inner = np.repeat([False, True], [TIERS, len(step)])
+    of, which = np.nonzero(~inner | ((edge - nearest > FIRST_TIER) & (edge - level > WELL_INSIDE)))
+    level = level[of, which]
+    ends = starts[of].copy()
+    ends[np.arange(len(of)), :, 1 - way[of]] = side[of] * level[:, None]
+    outward = np.zeros((len(of), 2))
+    outward[np.arange(len(of)), 1 - way[of]] = side[of, 0]
+    cost = hangs[of, 1] + extra[which] + REACH * np.abs(level[:, None] - out[of]).sum(axis=1)
+    last = np.full((len(of), 1), -1.0)
+    return np.hstack([hangs[of, :1], cost[:, None], ends.reshape(-1, 4), starts[of].reshape(-1, 4), outward, last])
 
 
 def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:
     """The radius of the rim of a cone that an item speaks of, if it is seen."""
     return [float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned) if rim.face in item.faces]
-
-
-def _leaders(view: PlacedView, turned: int, radius: float, size: _Numbered) -> list[Leader]:
-    surface = view.view.solid.surfaces[turned]
-    assert not isinstance(surface, Plane)
-    centre = view.paper(surface.point)[0]
-    ways = np.array([unit_at(angle) for angle in LEADER_ANGLES])
-    tips = centre + radius * ways
-    found = []
-    for rank in np.flatnonzero(on_seen_rim(view, turned, tips)):
-        tip, way = (float(tips[rank, 0]), float(tips[rank, 1])), (float(ways[rank, 0]), float(ways[rank, 1]))
-        for length in LEADER_LENGTHS:
-            found.append(Leader(size.number, 0.2 * float(rank) + 0.12 * length, tip, way, length, size.item.lines))
-    return found

@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
-import numpy.typing as npt
-import shapely
 
-from sheetgen.dimensions.anchors import Sight
+from sheetgen.dimensions.anchors import Sight, sight_of
+from sheetgen.dimensions.shadow import Shadow, shadow_of
 from sheetgen.projection import Straight, View
-from sheetgen.projection.hidden import facing_of
 from sheetgen.solid.surfaces import Array
 
 Box = tuple[float, float, float, float]
 
 
-NODE = 1e-3
-"""mm on paper: a shadow need be no finer."""
+class Run(NamedTuple):
+    """A line that runs along an axis of the sheet: its ``level`` on the other axis, where it begins and where it ends."""
+
+    level: float
+    low: float
+    high: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,10 +34,10 @@ class PlacedView:
     scale: float
     origin: Array
 
-    @cached_property
+    @property
     def sight(self) -> Sight:
         """The view's edge pieces."""
-        return Sight(self.view)
+        return sight_of(self.view)
 
     def paper(self, points: Array) -> Array:
         """Points (n, 3) of the part on the sheet (n, 2)."""
@@ -56,11 +61,18 @@ class PlacedView:
         u, v = self.paper(np.zeros(3))[0].tolist()
         return u, v
 
-    def place(self, point: tuple[float, float, float]) -> tuple[float, float]:
-        """One point of the part on the sheet, in plain numbers."""
-        (xu, xv), (yu, yv), (zu, zv) = self._axes
-        x, y, z = (self.scale * value for value in point)
-        return self._corner[0] + x * xu + y * yu + z * zu, self._corner[1] + x * xv + y * yv + z * zv
+    def places(self, points: Array) -> Array:
+        """Points (n, 3) of the part on the sheet (n, 2), added up in one order on every machine."""
+        along = self.scale * points[:, :, None] * np.array(self._axes)
+        return np.asarray(np.array(self._corner) + along[:, 0] + along[:, 1] + along[:, 2])
+
+    @cached_property
+    def _holds(self) -> Array:
+        return self.paper(self.sight.holds)
+
+    def holds(self, surface: int, *, seen: bool) -> Array:
+        """Where a size can take hold on the seen (or the hidden) edges of a surface, on the sheet (m, 2)."""
+        return self._holds[self.sight.hold(surface, seen=seen)]
 
     @cached_property
     def box(self) -> Box:
@@ -85,20 +97,29 @@ class PlacedView:
         return [line.points() * self.scale + self.origin for line in self.view.centre_lines]
 
     @cached_property
-    def outline(self) -> shapely.Geometry:
-        """The shadow of the part on the sheet, as an area."""
-        solid, frame = self.view.solid, self.view.frame
-        seen = facing_of(solid, frame) > 0
-        corners = self.view.flat[solid.triangles[seen]] * self.scale + self.origin
-        facets = np.asarray(shapely.polygons(np.round(np.concatenate([corners, corners[:, :1]], axis=1), 6)))
-        owner = solid.owner[seen]
-        return shapely.union_all([_face(facets[owner == k]) for k in np.unique(owner)], grid_size=NODE)
+    def shadow(self) -> Shadow:
+        """What the part covers of the sheet."""
+        return shadow_of(self.view, self.scale, self.origin)
 
     @cached_property
     def visible_straights(self) -> Array:
         """Straight visible lines on the sheet, segments (n, 2, 2)."""
         ends = np.array([shape.points() for shape in self.view.visible_lines if isinstance(shape, Straight)])
         return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
+
+    @cached_property
+    def _runs(self) -> tuple[list[Run], list[Run]]:
+        def along(k: int) -> list[Run]:
+            lines = self.straights[np.ptp(self.straights[:, :, 1 - k], axis=1) < 1e-6]
+            rows = np.concatenate([lines[:, :1, 1 - k], np.sort(lines[:, :, k], axis=1)], axis=1)
+            return sorted(Run(*row) for row in rows.tolist())
+
+        return along(0), along(1)
+
+    def runs_between(self, k: int, low: float, high: float) -> list[Run]:
+        """Straight lines along the sheet's x or y (``k`` 0, 1) whose levels lie between ``low`` and ``high``."""
+        runs = self._runs[k]
+        return runs[bisect_left(runs, (low,)):bisect_right(runs, (high, math.inf))]
 
     def coarse(self, kind: str) -> list[Array]:
         """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""
@@ -111,14 +132,6 @@ class PlacedView:
         shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.view.centre_lines)
         ends = np.array([shape.points() for shape in shapes if isinstance(shape, Straight)])
         return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
-
-
-def _face(facets: npt.NDArray[np.object_]) -> shapely.Geometry:
-    """The facets of one surface as one area. They lie side by side, which is quick to join, unless some are slivers."""
-    try:
-        return shapely.coverage_union_all(facets)
-    except shapely.GEOSException:
-        return shapely.union_all(facets, grid_size=NODE)
 
 
 def _few(count: int) -> Array:

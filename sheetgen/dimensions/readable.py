@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from sheetgen.dimensions.anchors import Sight
+from sheetgen.dimensions.anchors import Sight, sight_of
 from sheetgen.projection import View
 from sheetgen.solid import Plane, Solid
 from sheetgen.solid.primitives import IntArray
@@ -22,7 +22,7 @@ APART = 1.0
 
 def pictorial_faults(pictorial: View) -> list[str]:
     """Return, in trade words, what would mislead a reader of an isometric view; nothing if it can be read."""
-    sight = Sight(pictorial)
+    sight = sight_of(pictorial)
     return [*_unseen_features(sight), *_edge_on_faces(sight), *_false_corners(sight), *_false_lines(sight)]
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
-import shapely
 
 from sheetgen.dimensions.anchors import Sight
 from sheetgen.dimensions.placed import PlacedView
+from sheetgen.dimensions.segments import distances
 from sheetgen.solid import Conic, Plane
 from sheetgen.solid.surfaces import Array
 
@@ -42,7 +43,8 @@ class Rim:
         return [arm * (1 + over / float(np.linalg.norm(arm))) for arm in (self.a, self.b)]
 
 
-def rims_of(sight: Sight, turned: int) -> list[Rim]:
+@lru_cache(maxsize=256)
+def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
     """The rims of a round surface of which something is seen, in a fixed order."""
     solid = sight.view.solid
     surface = solid.surfaces[turned]
@@ -64,7 +66,7 @@ def rims_of(sight: Sight, turned: int) -> list[Rim]:
             swing = np.abs((_turn(curve, stop) - _turn(curve, start) + np.pi) % (2 * np.pi) - np.pi).sum() / (2 * np.pi)
             square = abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9
             found.append(Rim(curve.centre, curve.a, curve.b, float(swing), square, partner))
-    return found
+    return tuple(found)
 
 
 def _turn(curve: Conic, points: Array) -> Array:
@@ -79,9 +81,8 @@ def on_seen_rim(view: PlacedView, turned: int, tips: Array) -> npt.NDArray[np.bo
     which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
     if not which.any():
         return np.zeros(len(tips), dtype=bool)
-    ends = np.stack([view.paper(sight.start[which]), view.paper(sight.stop[which])], axis=1)
-    rim = shapely.multilinestrings(np.asarray(shapely.linestrings(ends)))
-    return np.asarray(shapely.distance(rim, shapely.points(tips)) < TOUCHES)
+    rim = np.hstack([view.paper(sight.start[which]), view.paper(sight.stop[which])])
+    return np.asarray(distances(tips, rim) < TOUCHES)
 
 
 def seen_rim_points(sight: Sight, turned: int) -> Array:

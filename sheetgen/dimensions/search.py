@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -10,12 +11,15 @@ import numpy as np
 from sheetgen.dimensions.candidate import NEXT_TIER, Candidate
 from sheetgen.dimensions.ground import HARD, Ground
 from sheetgen.dimensions.offers import Offers
-from sheetgen.dimensions.segments import Indices, Pairs, besides, crossings, edges_of, in_line, overlapping, touched
+from sheetgen.dimensions.segments import Indices, edges_of, in_line, neighbours, touched
 from sheetgen.solid.surfaces import Array
 
 EFFORTS = ((100, 10), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
+
+BATCH = 100
+"""How many offers of each item are looked at in one round."""
 
 ROUNDS, SWEEPS = 6, 8
 """How often the choice is improved from the best so far, and how long the items may take to settle: rarely more than three."""
@@ -70,15 +74,15 @@ def _chosen(ground: Ground, offers: Offers, items: int, most: int, best: int) ->
     if clash.any():
         i = int(np.argmax(clash.sum(axis=1)))
         raise PlacingError(i, "no placing keeps it clear of the other sizes")
-    return [pool.offers.build[k]() for k in chosen.tolist()]
+    return [pool.offers.drawn(k) for k in chosen.tolist()]
 
 
 def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _Pool:
     near = offers.take(_cheapest(ground.first_costs(offers), offers.item, most))
     cost = ground.line_costs(near)
-    order = _cheapest(cost, near.item, len(near))
-    near, cost = near.take(order), cost[order]
-    cost = cost + _text_costs(ground, near, items, best)
+    clear = np.flatnonzero(cost < HARD)
+    near, cost = near.take(clear), cost[clear]
+    cost = cost + ground.text_costs(near)
     kept = _cheapest(cost, near.item, best)
     missing = np.flatnonzero(np.bincount(near.item[kept], minlength=items) == 0)
     if len(missing):
@@ -105,53 +109,47 @@ def _rank(item: Indices) -> Indices:
     return np.arange(len(item)) - np.repeat(first, np.diff([*first, len(item)]))
 
 
-def _text_costs(ground: Ground, offers: Offers, items: int, best: int) -> Array:
-    """What figures cost (n,), looked at in rounds, cheapest offers first, until each item has ``best`` whose figures stand clear;
-    HARD for offers that were not looked at."""
-    cost = np.full(len(offers), HARD)
-    rank = _rank(offers.item)
-    step = best + 4
-    for start in range(0, int(rank.max(initial=-1)) + 1, step):
-        found = np.bincount(offers.item[cost < HARD], minlength=items)
-        batch = np.flatnonzero((rank >= start) & (rank < start + step) & (found[offers.item] < best))
-        if len(batch):
-            cost[batch] = ground.text_costs(offers.take(batch))
-    return cost
-
-
 def _pair_costs(offers: Offers) -> Array:
     """Cost (n, n) of each two offers of different items together."""
-    n = len(offers)
-    pair = np.zeros(n * n)
-    (lines, of_line), (ends, of_end) = offers.lines, (np.concatenate(both) for both in zip(
-        offers.extensions, offers.centres, strict=True))
+    n, count = len(offers), len(offers.lines[0])
+    segments, owner = (np.concatenate(three) for three in zip(offers.lines, offers.extensions, offers.centres, strict=True))
+    found = [_met(offers, segments, owner, count), *_figures_met(offers, segments, owner)]
+    one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
+    pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
+    return np.asarray(pair + pair.T)
 
-    def put(one: Indices, other: Indices, cost: Array | float) -> None:
-        pair[:] += np.bincount(one * n + other, weights=np.broadcast_to(cost, one.shape), minlength=n * n)
 
-    def owners(one: Indices, other: Indices, pairs: Pairs) -> Pairs:
-        return one[pairs[0]], other[pairs[1]]
+Costs = tuple[Indices, Indices, Array]
+"""Rows of two offers (k,), (k,), and what they cost together (k,), to be added up."""
 
-    put(*owners(of_line, of_line, crossings(lines, lines)), HARD)
-    a, b = besides(lines, lines, NEXT_TIER - 2.1)
-    near = ~in_line(lines[a], lines[b])
-    put(of_line[a[near]], of_line[b[near]], HARD)
-    a, b = owners(of_line, of_end, crossings(lines, ends))
-    put(a, b, np.where(offers.leader[a], LEADER_OVER, LINE_THROUGH_EXTENSION))
-    put(*owners(of_line, of_end, besides(lines, ends, NEAR_EXTENSION)), HARD)
-    put(*owners(of_end, of_end, crossings(ends, ends)), EXTENSIONS_CROSS / 2)
-    put(*owners(of_end, of_end, besides(ends, ends, CLOSE, IN_ONE)), EXTENSIONS_CLOSE / 2)
+
+def _met(offers: Offers, segments: Array, owner: Indices, count: int) -> Costs:
+    """What lines cost that cross or run beside each other: the first ``count`` segments are dimension lines and leaders."""
+    label = offers.item[owner]
+    pairs = neighbours(segments, segments, NEXT_TIER - 2.1, (label, label))
+    one, other = owner[pairs.i], owner[pairs.j]
+    line, on_line = pairs.i < count, pairs.j < count
+    through = np.where(offers.leader[one], LEADER_OVER, LINE_THROUGH_EXTENSION)
+    crossing = np.where(line, np.where(on_line, HARD, through), np.where(on_line, 0.0, EXTENSIONS_CROSS / 2))
+    cost = np.where(pairs.crossing(), crossing, 0.0)
+    beside = np.flatnonzero(line & on_line & pairs.beside(NEXT_TIER - 2.1))
+    cost[beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]] += HARD
+    cost[line & ~on_line & pairs.beside(NEAR_EXTENSION)] += HARD
+    cost[~line & ~on_line & pairs.beside(CLOSE, IN_ONE)] += EXTENSIONS_CLOSE / 2
+    some = np.flatnonzero(cost)
+    return one[some], other[some], cost[some]
+
+
+def _figures_met(offers: Offers, segments: Array, owner: Indices) -> list[Costs]:
+    """What figures cost that lines of others, or other figures, run into, and names that stand between a view and its sizes."""
     boxes, of_box = offers.boxes
-    put(*owners(of_box, of_box, overlapping(boxes)), HARD)
-    put(*owners(of_box, np.concatenate([of_line, of_end]), touched(boxes, np.concatenate([lines, ends]))), HARD)
-    names = offers.name[of_box]
-    within, side = touched(offers.fields[0], edges_of(boxes[names]))
-    pairs = np.unique(offers.fields[1][within] * n + of_box[names][side // 4])
-    pair[pairs] += NAME_WITHIN
-    square = pair.reshape(n, n)
-    square = square + square.T
-    square[offers.item[:, None] == offers.item[None, :]] = 0.0
-    return square
+    sides, of_side = edges_of(boxes), np.repeat(of_box, 4)
+    others, of_other = np.concatenate([segments, sides]), np.concatenate([owner, of_side])
+    i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]))
+    named = np.flatnonzero(offers.name[of_side])
+    within, side = touched(offers.fields[0], sides[named])
+    names = np.unique(np.stack([offers.fields[1][within], of_side[named[side]]], axis=1), axis=0)
+    return [(of_box[i], of_other[j], np.full(len(i), HARD)), (names[:, 0], names[:, 1], np.full(len(names), NAME_WITHIN))]
 
 
 def _started(pool: _Pool, items: int) -> Indices:
@@ -168,24 +166,25 @@ def _started(pool: _Pool, items: int) -> Indices:
 
 def _improved(pool: _Pool, chosen: Indices) -> Indices:
     """Try every way of every item: it is held, the others settle, then it is let go too. As long as that gets cheaper."""
-    best, lowest = chosen, _total(pool, chosen[None, :])[0]
+    best, lowest = chosen, math.inf
     for _ in range(ROUNDS):
         load = pool.cost + pool.pair[best].sum(axis=0)
+        lowest = min(lowest, _total(pool, best[None, :], load[None, :])[0])
         worth = np.flatnonzero(load - load[best][pool.offers.item] < HOPELESS)
+        held = pool.offers.item[worth]
         tries = np.tile(best, (len(worth), 1))
-        tries[np.arange(len(worth)), pool.offers.item[worth]] = worth
-        tries, total = _settled(pool, tries, pool.offers.item[worth])
+        tries[np.arange(len(worth)), held] = worth
+        tries, total = _settled(pool, tries, load + pool.pair[worth] - pool.pair[best[held]], held)
         k = int(np.argmin(total))
         if total[k] >= lowest:
             break
-        best, lowest = tries[k], total[k]
+        best = tries[k]
     return best
 
 
-def _settled(pool: _Pool, tries: Indices, held: Indices) -> tuple[Indices, Array]:
+def _settled(pool: _Pool, tries: Indices, load: Array, held: Indices) -> tuple[Indices, Array]:
     """Choices (m, items), in each of which each item in turn takes its cheapest way until none moves, and their costs (m,);
-    in the first sweep the item ``held`` (m,) keeps its own."""
-    load = pool.cost + pool.pair[tries].sum(axis=1)
+    in the first sweep the item ``held`` (m,) keeps its own. ``load`` (m, n): what each offer costs beside each choice."""
     bounds = np.searchsorted(pool.offers.item, np.arange(tries.shape[1] + 1)).tolist()
     for sweep in range(SWEEPS):
         moved = False
@@ -198,9 +197,9 @@ def _settled(pool: _Pool, tries: Indices, held: Indices) -> tuple[Indices, Array
                 moved = True
         if sweep and not moved:
             break
-    return tries, _total(pool, tries)
+    return tries, _total(pool, tries, load)
 
 
-def _total(pool: _Pool, tries: Indices) -> Array:
-    """The cost (m,) of choices (m, items)."""
-    return np.asarray(pool.cost[tries].sum(axis=1) + pool.pair[tries[:, :, None], tries[:, None, :]].sum(axis=(1, 2)) / 2)
+def _total(pool: _Pool, tries: Indices, load: Array) -> Array:
+    """The cost (m,) of choices (m, items): each two cost half in the ``load`` of either."""
+    return np.asarray((pool.cost[tries] + np.take_along_axis(load, tries, axis=1)).sum(axis=1) / 2)

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from sheetgen.projection.frames import COS30
 from sheetgen.solid.surfaces import Array
 
 Indices = npt.NDArray[np.int64]
 Yes = npt.NDArray[np.bool_]
 Pairs = tuple[Indices, Indices]
 
-FINE = 50                # steps a mm in which boxes are first compared: a short whole number holds an A2 sheet of them
+FINE = 40                # steps a mm in which places are first compared: a short whole number holds an A2 sheet of them
 TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
 
 
@@ -32,62 +34,91 @@ def lengths_of(segments: Array) -> Array:
     return np.asarray(np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]))
 
 
-def near(one: Array, other: Array, distance: float) -> Pairs:
-    """Pairs (i, j) of segments (n, 4) and (m, 4) whose boxes come as near as ``distance``: the rest need no thought.
+def distances(points: Array, segments: Array) -> Array:
+    """mm (n,) from each of the points (n, 2) to the nearest of the segments (m, 4)."""
+    start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
+    away = points[:, None] - start
+    share = np.clip((away * way).sum(axis=2) / np.maximum((way * way).sum(axis=1), 1e-30), 0.0, 1.0)
+    off = away - share[:, :, None] * way
+    return np.asarray(np.hypot(off[..., 0], off[..., 1]).min(axis=1))
+
+
+@dataclass(frozen=True, eq=False)
+class Neighbours:
+    """Pairs of segments, of ``one`` (n, 4) and ``other`` (m, 4), that come near each other.
+
+    ``i``, ``j`` (k,): which they are; ``length`` (k,): of the first; ``off`` (2, k) and ``along`` (2, k): how far the ends of the
+    second lie to the left of the first's line, and on along it from its start.
+    """
+
+    i: Indices
+    j: Indices
+    length: Array
+    off: Array
+    along: Array
+
+    def crossing(self) -> Yes:
+        """Which (k,) cross inside the first; touching the first's end is no crossing."""
+        (off_a, off_b), (along_a, along_b) = self.off, self.along
+        across, run = off_a - off_b, along_b - along_a
+        length = np.hypot(across, run)
+        slanted = np.abs(across) > 1e-6 * length
+        share = off_a / np.where(slanted, across, np.inf)
+        at, edge = along_a + share * run, TOUCH / length
+        return np.asarray(slanted & (at > TOUCH) & (at < self.length - TOUCH) & (share > -edge) & (share < 1 + edge))
+
+    def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> Yes:
+        """Which (k,) are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
+        (off_a, off_b), (along_a, along_b) = self.off, self.along
+        apart = np.maximum(np.abs(off_a), np.abs(off_b))
+        shared = np.minimum(np.maximum(along_a, along_b), self.length) - np.maximum(np.minimum(along_a, along_b), 0.0)
+        parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
+        return np.asarray(parallel & (apart < distance) & (apart >= least) & (shared > over))
+
+
+def neighbours(one: Array, other: Array, distance: float, apart: Pairs | None = None) -> Neighbours:
+    """Pairs of segments (n, 4) and (m, 4) that may come as near as ``distance``; ``apart``: labels (n,), (m,), only of
+    different labels."""
+    i, j = near(one.reshape(-1, 2, 2), other.reshape(-1, 2, 2), distance, apart)
+    px, py = one[i, 0], one[i, 1]
+    rx, ry = one[i, 2] - px, one[i, 3] - py
+    length = np.hypot(rx, ry)
+    rx, ry = rx / length, ry / length
+    ax, ay, bx, by = other[j, 0] - px, other[j, 1] - py, other[j, 2] - px, other[j, 3] - py
+    off, along = np.array([rx * ay - ry * ax, rx * by - ry * bx]), np.array([ax * rx + ay * ry, bx * rx + by * ry])
+    return Neighbours(i, j, length, off, along)
+
+
+def near(one: Array, other: Array, distance: float, apart: Pairs | None = None) -> Pairs:
+    """Pairs (i, j) of shapes (n, k, 2) and (m, l, 2), by their corners, that no strip ``distance`` wide parts, along an axis of
+    the sheet or of the isometric drawing: the rest need no thought. ``apart``: labels (n,), (m,), only of different labels.
 
     Compared in short whole numbers, rounded so that no pair is lost: the processor takes many of them at a time.
     """
-    low_a, high_a = _grown(one, distance)
-    low_b, high_b = _grown(other, 0.0)
+    low_a, high_a = _reach(one, distance)
+    low_b, high_b = _reach(other, 0.0)
     found = low_a[0][:, None] <= high_b[0]
     found &= high_a[0][:, None] >= low_b[0]
     found &= low_a[1][:, None] <= high_b[1]
     found &= high_a[1][:, None] >= low_b[1]
     i, j = np.divmod(np.flatnonzero(found), max(1, len(other)))
-    return i, j
+    keep = np.ones(len(i), dtype=bool) if apart is None else apart[0][i] != apart[1][j]
+    for k in (2, 3):
+        keep &= (low_a[k][i] <= high_b[k][j]) & (high_a[k][i] >= low_b[k][j])
+    return i[keep], j[keep]
 
 
-def _grown(segments: Array, distance: float) -> tuple[npt.NDArray[np.int16], npt.NDArray[np.int16]]:
-    """Lowest and highest x and y (2, n) of segments in steps of 1 / FINE mm, outwards."""
-    low, high = np.minimum(segments[:, :2], segments[:, 2:]), np.maximum(segments[:, :2], segments[:, 2:])
+def _reach(shapes: Array, distance: float) -> tuple[npt.NDArray[np.int16], npt.NDArray[np.int16]]:
+    """Lowest and highest places (4, n) of shapes (n, k, 2), in steps of 1 / FINE mm, outwards: x, y, and the same square to the
+    isometric drawing's slanted lines."""
+    x, y = shapes.transpose(2, 1, 0)
+    places = np.stack([x, y, y * COS30 - x / 2, y * COS30 + x / 2], axis=1)            # (k, 4, n)
+    low, high = places.min(axis=0), places.max(axis=0)
     most = np.iinfo(np.int16).max
     return (
-        np.clip(np.floor((low.T - distance) * FINE), -most, most).astype(np.int16),
-        np.clip(np.ceil((high.T + distance) * FINE), -most, most).astype(np.int16),
+        np.clip(np.floor((low - distance) * FINE), -most, most).astype(np.int16),
+        np.clip(np.ceil((high + distance) * FINE), -most, most).astype(np.int16),
     )
-
-
-def crossings(one: Array, other: Array) -> Pairs:
-    """Pairs (i, j) of segments (n, 4) and (m, 4) that cross inside the first; touching the first's end is no crossing."""
-    i, j = near(one, other, TOUCH)
-    (px, py), (qx, qy) = one[i, :2].T, other[j, :2].T
-    rx, ry, sx, sy = one[i, 2] - px, one[i, 3] - py, other[j, 2] - qx, other[j, 3] - qy
-    length_r, length_s = np.hypot(rx, ry), np.hypot(sx, sy)
-    det = rx * sy - ry * sx
-    slanted = np.abs(det) > 1e-6 * length_r * length_s
-    det = np.where(slanted, det, np.inf)
-    wx, wy = qx - px, qy - py
-    t, u = (wx * sy - wy * sx) / det, (wx * ry - wy * rx) / det
-    edge_r, edge_s = TOUCH / length_r, TOUCH / length_s
-    hit = slanted & (t > edge_r) & (t < 1 - edge_r) & (u > -edge_s) & (u < 1 + edge_s)
-    return i[hit], j[hit]
-
-
-def besides(one: Array, other: Array, distance: float, least: float = 0.0, over: float = 1.0) -> Pairs:
-    """Pairs (i, j) of parallel segments, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
-    i, j = near(one, other, distance)
-    px, py = one[i, :2].T
-    rx, ry = one[i, 2] - px, one[i, 3] - py
-    length = np.hypot(rx, ry)
-    rx, ry = rx / length, ry / length
-    ax, ay, bx, by = (other[j] - np.stack([px, py, px, py], axis=1)).T
-    off_a, off_b = rx * ay - ry * ax, rx * by - ry * bx
-    along_a, along_b = ax * rx + ay * ry, bx * rx + by * ry
-    shared = np.minimum(np.maximum(along_a, along_b), length) - np.maximum(np.minimum(along_a, along_b), 0.0)
-    parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
-    apart = np.maximum(np.abs(off_a), np.abs(off_b))
-    hit = parallel & (apart < distance) & (apart >= least) & (shared > over)
-    return i[hit], j[hit]
 
 
 def in_line(one: Array, other: Array) -> Yes:
@@ -101,9 +132,10 @@ def in_line(one: Array, other: Array) -> Yes:
     return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
 
 
-def touched(boxes: Array, segments: Array) -> Pairs:
-    """Pairs (i, j) of boxes (n, 4, 2), rectangles or sheared ones, and segments (m, 4) that touch or lie in them."""
-    i, j = near(np.concatenate([boxes.min(axis=1), boxes.max(axis=1)], axis=1), segments, 0.0)
+def touched(boxes: Array, segments: Array, apart: Pairs | None = None) -> Pairs:
+    """Pairs (i, j) of boxes (n, 4, 2), rectangles or sheared ones, and segments (m, 4) that touch or lie in them; ``apart``:
+    labels (n,) and (m,), only of different labels."""
+    i, j = near(boxes, segments.reshape(-1, 2, 2), 0.0, apart)
     corner, run, rise = boxes[i, 0], boxes[i, 1] - boxes[i, 0], boxes[i, 3] - boxes[i, 0]
     start, way = segments[j, :2] - corner, segments[j, 2:] - segments[j, :2]
     det = _cross(run, rise)
@@ -118,12 +150,6 @@ def touched(boxes: Array, segments: Array) -> Pairs:
         high = np.where(level, high, np.minimum(high, np.maximum(one, other)))
     hit = low <= high
     return i[hit], j[hit]
-
-
-def overlapping(boxes: Array) -> Pairs:
-    """Pairs (i, j) of boxes (n, 4, 2) of which the second's outline touches, or lies in, the first."""
-    i, edge = touched(boxes, edges_of(boxes))
-    return i, edge // 4
 
 
 def edges_of(boxes: Array) -> Array:

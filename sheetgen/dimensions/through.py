@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from sheetgen.dimensions.anchors import Sight
+from sheetgen.dimensions.anchors import Sight, sight_of
 from sheetgen.dimensions.rims import seen_rim_points
 from sheetgen.projection import View
 from sheetgen.solid import Cylinder, Plane, Solid
@@ -12,7 +12,7 @@ from sheetgen.solid import Cylinder, Plane, Solid
 
 def unseen_ends(pictorial: View) -> dict[int, str]:
     """Return what notes must say of the cylinders that are holes open at both ends of which the pictorial shows one end only."""
-    sight, solid = Sight(pictorial), pictorial.solid
+    sight, solid = sight_of(pictorial), pictorial.solid
     return {
         k: _where_it_ends(sight, k) for k, surface in enumerate(solid.surfaces)
         if isinstance(surface, Cylinder) and is_hollow(solid, k) and is_open(solid, k) and not _far_rim_seen(sight, k)

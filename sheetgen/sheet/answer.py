@@ -98,7 +98,7 @@ def _ground(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> G
     visible = [line for view in placed for line in view.coarse("visible")]
     thin = [line for view in placed for kind in ("hidden", "centre") for line in view.coarse(kind)]
     margin = shapely.box(block[0] - 4, block[1], block[2], block[3] + 4)
-    return Ground(visible, thin, [margin], area, [view.outline for view in placed])
+    return Ground(visible, thin, [margin], area, [view.shadow for view in placed])
 
 
 def _name_offers(view: PlacedView, settings: Settings, number: int) -> list[Offer]:

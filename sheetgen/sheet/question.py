@@ -113,7 +113,7 @@ def _dimensioned(
     area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
     cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter), placed.scale)]
     traces = [line * placed.scale + placed.origin for line in cuts]
-    ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.outline])
+    ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
     sizes, arrow = pictorial_offers(placed, items, upright=settings.upright), sight_arrow(placed, ARROW_LETTER, len(items))
     chosen = choose(ground, gathered([sizes, arrow]), len(items) + 1)
     return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces, list(placed.straights))]

@@ -35,7 +35,7 @@ def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[
     views = [PlacedView(view_of(solid, name), scale, np.array(place)) for name, place in places.items()]
     visible = [line for view in views for line in view.coarse("visible")]
     thin = [line for view in views for kind in ("hidden", "centre") for line in view.coarse(kind)]
-    ground = Ground(visible, thin, [], AREA, [view.outline for view in views])
+    ground = Ground(visible, thin, [], AREA, [view.shadow for view in views])
     items = items_of(part.measures())
     return views, marks_of(choose(ground, view_offers(views, items, upright=upright), len(items)))
 
@@ -43,7 +43,7 @@ def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[
 def on_pictorial(part: Part, *, upright: bool = False) -> list[Mark]:
     """The isometric with all sizes and the arrow of sight."""
     view = PlacedView(view_of(part.solid(), "isometric"), 1.0, np.array([130.0, 130.0]))
-    ground = Ground(view.coarse("visible"), [], [], AREA, [view.outline])
+    ground = Ground(view.coarse("visible"), [], [], AREA, [view.shadow])
     items = items_of(part.measures())
     offers = gathered([pictorial_offers(view, items, upright=upright), sight_arrow(view, "F", len(items))])
     return marks_of(choose(ground, offers, len(items) + 1))
@@ -156,7 +156,7 @@ def test_the_same_part_is_dimensioned_the_same_way_every_time():
 
 def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
     view = PlacedView(view_of(S1.solid(), "front"), 1.0, np.array([100.0, 100.0]))
-    cramped = Ground(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.outline])
+    cramped = Ground(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.shadow])
     items = items_of(S1.measures())[:1]
     with pytest.raises(PlacingError) as caught:
         choose(cramped, view_offers([view], items), 1)
@@ -167,7 +167,7 @@ def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
 def test_a_blocked_area_is_kept_free():
     view = PlacedView(view_of(S1.solid(), "front"), 1.0, np.array([100.0, 100.0]))
     block = shapely.box(90, 60, 250, 99)        # all below the view
-    free = Ground(view.coarse("visible"), [], [block], AREA, [view.outline])
+    free = Ground(view.coarse("visible"), [], [block], AREA, [view.shadow])
     [width] = [item for item in items_of(S1.measures()) if item.main.words == "base.left to base.right"]
     marks = marks_of(choose(free, view_offers([view], [width]), 1))
     assert not any(block.intersects(shapely.Polygon(text_box(text))) for text in texts(marks))

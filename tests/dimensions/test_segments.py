@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from sheetgen.dimensions.segments import besides, crossings, edges_of, in_line, overlapping, segments_of, touched
+from sheetgen.dimensions.segments import distances, edges_of, in_line, neighbours, segments_of, touched
 
 
 def segments(*rows):
@@ -27,6 +27,17 @@ def sheared(seed, count):
 
 def as_set(pairs):
     return set(zip(*(one.tolist() for one in pairs), strict=True))
+
+
+def crossings(one, other):
+    found = neighbours(one, other, 1.0)
+    return found.i[found.crossing()], found.j[found.crossing()]
+
+
+def besides(one, other, distance, **words):
+    found = neighbours(one, other, distance)
+    which = found.beside(distance, **words)
+    return found.i[which], found.j[which]
 
 
 def test_lines_cross_where_shapely_says_they_do():
@@ -85,13 +96,17 @@ def test_a_line_within_the_box_of_figures_touches_them():
     assert as_set(touched(box, segments((2, 2, 8, 2), (2, 6, 8, 6)))) == {(0, 0)}
 
 
-def test_figures_overlap_where_shapely_says_they_do():
-    boxes = sheared(0.3, 70)
-    areas = shapely.polygons(boxes)
-    found = as_set(overlapping(boxes))
-    for i in range(70):
-        for j in range(i):
-            assert bool(shapely.intersects(areas[i], areas[j])) == ((i, j) in found or (j, i) in found)
+def test_only_what_bears_different_labels_is_compared_if_that_is_asked():
+    level, upright = segments((0, 0, 10, 0), (0, 1, 10, 1)), segments((5, -5, 5, 5))
+    labels = np.array([7, 8]), np.array([7])
+    assert as_set((neighbours(level, upright, 1.0, labels).i, neighbours(level, upright, 1.0, labels).j)) == {(1, 0)}
+    assert as_set(touched(sheared(0.3, 1), edges_of(sheared(0.3, 1)), (np.zeros(1), np.zeros(4)))) == set()
+
+
+def test_points_are_as_far_from_lines_as_shapely_says():
+    points, lines = some(0.3, 40)[:, :2], some(0.9, 30)
+    rim = shapely.multilinestrings(shapely.linestrings(lines.reshape(-1, 2, 2)))
+    assert np.allclose(distances(points, lines), shapely.distance(rim, shapely.points(points)), atol=1e-9)
 
 
 def test_a_polyline_has_a_segment_fewer_than_points_and_none_between_lines():

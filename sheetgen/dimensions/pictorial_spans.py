@@ -1,0 +1,190 @@
+"""Where a length can stand on the isometric pictorial: anchors of its extension lines, and dimension lines along the axes.
+
+Sheet millimetres, but for anchors, which are points of the part.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER
+from sheetgen.dimensions.ends import EndRef
+from sheetgen.dimensions.linear import Lines, Row
+from sheetgen.dimensions.placed import PlacedView
+from sheetgen.dimensions.rims import rims_of, seen_rim_points
+from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
+from sheetgen.solid import Plane, coaxial
+from sheetgen.solid.surfaces import Array, Round
+from sheetgen.units import SAME_POINT
+
+TIERS = 4
+REACH = 0.07             # cost per mm of extension line
+TIER = 1.0               # cost per tier outwards
+LOCAL = 1.5              # cost of a dimension line beside its feature, not beyond the part
+STEP = 4.0               # mm between the places tried there
+BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
+SEEN_SHARE = 0.3         # a rim of which less is seen does not show where its centre is
+STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
+SAME_LEVEL = 1e-4        # mm in the part: anchors no farther apart along an axis stand at one level
+
+Point = tuple[float, float, float]
+
+
+class Anchor(NamedTuple):
+    """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
+    ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part."""
+
+    point: Point
+    arms: tuple[Array, ...] = ()
+    reach: Point = (0.0, 0.0, 0.0)
+    stem: Array | None = None
+    cost: float = 0.0
+
+
+def _marked(centre: Array, arms: Sequence[Array], cost: float) -> Anchor:
+    """An anchor where centre lines cross: they reach along an axis of the part if they run along it."""
+    def reach(axis: int) -> float:
+        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < 1e-9), default=0.0)
+
+    return Anchor(_point(centre), tuple(arms), (reach(0), reach(1), reach(2)), cost=cost)
+
+
+class Span(NamedTuple):
+    """A length to be placed: its item's number and axis."""
+
+    item: int
+    axis: int
+    ends: tuple[EndRef, ...]
+
+
+def add_spans(view: PlacedView, spans: Sequence[Span], lines: Lines) -> None:
+    """Put all ways to draw the spans among the ``lines``."""
+    hangs = np.array([row for span in spans for row in _hangs(view, span, lines)]).reshape(-1, 13)
+    lines.tables.append(_beyond(view, hangs))
+
+
+def _hangs(view: PlacedView, span: Span, lines: Lines) -> Iterator[Row]:
+    """Pairs of anchors on one level from which a dimension line can hang, in 13 numbers: item; cost; which axis it hangs out
+    along; to which end of it, 1 or -1; the anchors (three each); how far their centre lines reach so; the set of these."""
+    one, other = (_anchors(view, end, span.axis) for end in span.ends)
+    marked: dict[tuple[Point, ...], int] = {}
+    for outward in (a for a in range(3) if a != span.axis):
+        third = 3 - span.axis - outward
+        levels = _levels([*one, *other], third)
+        at_one, at_other = (
+            _at_levels(view, end, found, span.axis, third, levels) for end, found in zip(span.ends, (one, other), strict=True))
+        for ends in zip(at_one, at_other, strict=True):
+            if not all(ends):
+                continue
+            for sign in (-1, 1):
+                p, q = (max(on, key=lambda anchor: _outwardness(anchor, outward, sign)) for on in ends)
+                key = (p.point, p.reach, q.point, q.reach)
+                if key not in marked:
+                    marked[key] = _centre_lines(view, (p, q), lines)
+                reaches = p.reach[outward], q.reach[outward]
+                yield (span.item, p.cost + q.cost, outward, sign, *p.point, *q.point, *reaches, marked[key])
+
+
+def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
+    return sign * anchor.point[outward] + anchor.reach[outward], anchor.reach[outward]
+
+
+def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
+    solid = view.view.solid
+    first = solid.surfaces[end.surfaces[0]]
+    if len(end.surfaces) > 1 or isinstance(first, Plane):
+        return [Anchor((x, y, z)) for x, y, z in view.sight.anchors(end, axis).tolist()]
+    turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
+    rims = [rim for k in turned for rim in rims_of(view.sight, k) if rim.share >= SEEN_SHARE]
+    # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
+    depth = [float(rim.centre @ first.direction * np.sign(first.direction @ view.view.frame.toward)) for rim in rims]
+    found = [
+        _marked(rim.centre, rim.arms(CENTRE_OVERSHOOT / view.scale), 0.0 if far > max(depth) - SAME_POINT else BEHIND)
+        for rim, far in zip(rims, depth, strict=True)
+    ]
+    return found or _stems(view, first, turned)
+
+
+def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
+    """An axis that comes out of the part through no flat face is drawn out towards the reader; its end is the anchor."""
+    points = np.concatenate([seen_rim_points(view.sight, k) for k in turned])
+    sight = float(surface.direction @ view.view.frame.toward)
+    if not len(points) or abs(sight) < 1e-9:
+        return []
+    way = surface.direction * np.sign(sight)
+    foot = surface.point + float(((points - surface.point) @ way).max()) * way
+    tip = foot + STICKS_OUT / view.scale * way
+    return [Anchor(_point(tip), stem=np.stack([foot, tip]))]
+
+
+def _levels(anchors: Sequence[Anchor], axis: int) -> list[float]:
+    """The levels at which anchors stand along an axis, lowest first."""
+    found: list[float] = []
+    for level in sorted(anchor.point[axis] for anchor in anchors):
+        if not found or level > found[-1] + SAME_LEVEL:
+            found.append(level)
+    return found
+
+
+def _at_levels(
+    view: PlacedView, end: EndRef, anchors: Sequence[Anchor], axis: int, third: int, levels: Sequence[float]
+) -> list[list[Anchor]]:
+    """Anchors at each level of the third axis; where there are none, points where the end's edges along that axis pass it."""
+    found: list[list[Anchor]] = [[] for _ in levels]
+    for anchor in anchors:
+        found[bisect_left(levels, anchor.point[third] - SAME_LEVEL)].append(anchor)
+    if all(found) or not isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane):
+        return found
+    rails = view.sight.rails(end, axis, third)
+    return [
+        on or [Anchor(_moved(point, third, level)) for point, low, high in rails if low < level < high]
+        for level, on in zip(levels, found, strict=True)
+    ]
+
+
+def _moved(point: Point, axis: int, level: float) -> Point:
+    x, y, z = (level if k == axis else value for k, value in enumerate(point))
+    return x, y, z
+
+
+def _beyond(view: PlacedView, hangs: Array) -> Array:
+    """Dimension lines, rows (m, 13) of ``Lines``, at several distances from each two anchors, ``hangs`` (n, 13)."""
+    scale, item, cost = view.scale, hangs[:, :1], hangs[:, 1:2]
+    outward, sign, centres = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 12:]
+    points, reach = hangs[:, 4:10].reshape(-1, 2, 3), hangs[:, 10:12]
+    way = sign * np.array([view.unit(axis) for axis in range(3)])[outward]             # (n, 2) on paper
+    base = sign * points[np.arange(len(hangs)), :, outward]                            # (n, 2) along the axis, outwards
+    far = np.where(sign > 0, view.view.solid.size[outward][:, None], 0.0)
+    near = (base + reach).max(axis=1, keepdims=True)
+    tier, step = np.arange(TIERS), np.arange(3)
+    level = np.hstack([far + (FIRST_TIER + NEXT_TIER * tier) / scale, near + (FIRST_TIER - 1 + STEP * step) / scale])
+    extra = np.concatenate([TIER * tier, LOCAL + step])
+    local = np.repeat([False, True], [TIERS, len(step)])
+    arm = np.maximum(reach * scale - GAP, 0.0)
+    run = (level[:, :, None] - base[:, None]) * scale                                  # (n, ways, 2) mm from anchor to line
+    stretch = run - arm[:, None]
+    usable = (~local | (near + FIRST_TIER / scale < far - 1e-6)) & (stretch.min(axis=2) >= GAP + 1.0)
+    of, which = np.nonzero(usable)
+    foot = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2)[of]
+    start, end = foot + arm[of][:, :, None] * way[of][:, None], foot + run[of, which][:, :, None] * way[of][:, None]
+    total = cost[of, 0] + extra[which] + REACH * stretch[of, which].sum(axis=1)
+    return np.hstack([item[of], total[:, None], end.reshape(-1, 4), start.reshape(-1, 4), way[of], centres[of]])
+
+
+def _centre_lines(view: PlacedView, anchors: Sequence[Anchor], lines: Lines) -> int:
+    """The number of the set of centre lines that mark the anchors, put among the table's; -1 if there are none."""
+    pairs = [(np.array(anchor.point) - arm, np.array(anchor.point) + arm) for anchor in anchors for arm in anchor.arms]
+    pairs += [(anchor.stem[0], anchor.stem[1]) for anchor in anchors if anchor.stem is not None]
+    if not pairs:
+        return -1
+    lines.centres.append(view.paper(np.array(pairs).reshape(-1, 3)).reshape(-1, 4))
+    return len(lines.centres) - 1
+
+
+def _point(place: Array) -> Point:
+    x, y, z = place.tolist()
+    return x, y, z

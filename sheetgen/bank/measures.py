@@ -54,7 +54,9 @@ def read_measure(text: str, features: Mapping[str, FeatureSpec | None]) -> Measu
 def _of_one(
     kind: Literal["diameter", "radius", "depth"], words: list[str], features: Mapping[str, FeatureSpec | None]
 ) -> MeasureSpec:
-    """A size that one side has by itself."""
+    """A size that one side has by itself, or a radius that several have."""
+    if kind == "radius":
+        return _radius(words, features)
     end, rest = _side(words[2:]), words[3:]
     rim = None
     if kind == "diameter" and rest[:1] == ["at"]:
@@ -64,6 +66,20 @@ def _of_one(
         raise MeasureError(shown(" ".join(rest)), f"nothing more after `{' '.join(words[:3])}`, or `at` the face of a cone's rim")
     _check(end, features, "depth" if kind == "depth" else "round")
     return MeasureSpec(kind, End((end,)), rim)
+
+
+def _radius(words: list[str], features: Mapping[str, FeatureSpec | None]) -> MeasureSpec:
+    """The radius of one arc, or of several alike: `radius of A`, `radius of A and B`, `radius of A, B and C`."""
+    named = words[2:]
+    names = [name.rstrip(",") for name in named if name != "and"]
+    listed = ", ".join(names[:-1]) + (" and " if len(names) > 1 else "") + "".join(names[-1:])
+    if not names or " ".join(named) != listed:
+        raise MeasureError(shown(" ".join(words)), "`radius of A`, `radius of A and B` or `radius of A, B and C`")
+    if len(set(names)) < len(names):
+        raise MeasureError(shown(" ".join(words)), "each side once")
+    for name in names:
+        _check(name, features, "round")
+    return MeasureSpec("radius", End(tuple(names)))
 
 
 def _taper(end: str, features: Mapping[str, FeatureSpec | None]) -> bool:

@@ -65,7 +65,8 @@ def _note(measures: Sequence[Measure], indices: Sequence[int], ends: Mapping[int
     for side in dict.fromkeys(side for _, side in parts):
         sizes = [m for m, s in parts if s == side]
         text = " × ".join(m.text for m in sorted(sizes, key=lambda m: ("diameter", "radius", "depth", "angle").index(m.kind)))
-        where = [ends[k] for m in sizes for k in m.rounds if k in ends]
+        # Of what has a radius, a slot's end or a saddle, the general notes tell that it runs right through.
+        where = [ends[k] for m in sizes if m.kind != "radius" for k in m.rounds if k in ends]
         text += "".join(f" {words}" for words in where[:1])
         count = re.match(r"\d+ × ", lines[0]) if lines else None
         if count is not None:                                      # said once, in the first line, for all of them

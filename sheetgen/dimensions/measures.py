@@ -70,6 +70,9 @@ def words_of(spec: MeasureSpec) -> str:
     if spec.kind == "span":
         assert spec.b is not None
         return f"{end(spec.a.sides)} to {end(spec.b.sides)}" + (f" along {spec.along}" if spec.along else "")
+    if spec.kind == "radius":
+        *first, last = spec.a.sides
+        return f"radius of {', '.join(first)} and {last}" if first else f"radius of {last}"
     tail = f" {'at' if spec.kind == 'diameter' else 'to'} {end(spec.b.sides)}" if spec.b else ""
     return f"{spec.kind} of {end(spec.a.sides)}{tail}"
 
@@ -159,11 +162,16 @@ def _rim_distance(solid: Solid, turned: int, face: int) -> float:
 
 
 def _radius(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
-    k = surface_named(solid, spec.a.sides[0])
-    surface = solid.surfaces[k]
-    if not isinstance(surface, Cylinder):
-        raise MeasureError(f"{spec.a.sides[0]} is not part of a cylinder and has no radius")
-    return Measure("radius", f"R{number(surface.radius)}", surface.radius, words, rounds=(k,))
+    rounds = tuple(surface_named(solid, name) for name in spec.a.sides)
+    radii: list[float] = []
+    for name, surface in zip(spec.a.sides, (solid.surfaces[k] for k in rounds), strict=True):
+        if not isinstance(surface, Cylinder):
+            raise MeasureError(f"{name} is not part of a cylinder and has no radius")
+        radii.append(surface.radius)
+    if max(radii) - min(radii) > 1e-6:
+        raise MeasureError("the arcs it speaks of are not alike")
+    text = f"R{number(radii[0])}"
+    return Measure("radius", f"{len(rounds)} × {text}" if len(rounds) > 1 else text, radii[0], words, rounds=rounds)
 
 
 def _angle(solid: Solid, spec: MeasureSpec, words: str) -> Measure:

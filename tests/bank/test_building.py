@@ -76,7 +76,21 @@ def test_a_note_at_a_hole_gives_diameters_depths_and_the_angle_of_a_countersink(
     assert load_text(flat).sample(1).measure_specs[5] == spec
 
 
+@pytest.mark.parametrize(("measure", "sides"), [
+    ("radius of long_slot.1.round and long_slot.2.round", ("long_slot.1.round", "long_slot.2.round")),
+    ("radius of long_pad.1.round, long_pad.2.round and body.nose", ("long_pad.1.round", "long_pad.2.round", "body.nose")),
+])
+def test_arcs_that_are_alike_may_share_one_radius(measure, sides):
+    shared = changed(EVERY_KIND, ("diameter of bosses", measure))
+    assert load_text(shared).sample(1).measure_specs[5] == MeasureSpec("radius", End(sides))
+
+
 @pytest.mark.parametrize(("measure", "found", "wanted"), [
+    ("radius of body.nose long_slot.1.round", "body.nose long_slot.1.round", "`radius of A and B`"),
+    ("radius of body.nose and", "radius of body.nose and", "`radius of A and B`"),
+    ("radius of", "radius of", "`radius of A`"),
+    ("radius of body.nose and body.nose", "body.nose and body.nose", "each side once"),
+    ("radius of body.nose and base.left", "'base.left'", "round"),
     ("depth of drilled", "'drilled'", "a flat floor"),                     # its drill point has no one depth
     ("depth of stepped", "'stepped'", "stepped.counterbore"),              # the hole itself goes right through
     ("depth of base", "'base'", "a blind hole"),

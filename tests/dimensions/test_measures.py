@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sheetgen.bank.features import Block, Cone, Corner, Cylinder, Hole, MeasureSpec, Slant, Vee
+from sheetgen.bank.features import Block, Cone, Corner, Cylinder, End, Hole, MeasureSpec, Obround, Slant, Vee
 from sheetgen.dimensions import MeasureError, items_of, measures_of
 from sheetgen.solid import build
 from tests.parts import BRACKET, PARTS, S1, S3, end, outer, size, span
@@ -52,6 +52,23 @@ def test_the_sign_stands_before_the_figure_and_the_number_of_holes_before_both()
 def test_a_size_has_no_needless_noughts_and_a_nought_before_the_point(width, printed):
     # leading zero before decimals in mm (US school list)
     assert text([ROOM, Block("slot", True, (20, 20 + width), OPEN, (10, None))], span("slot.left", "slot.right")) == [printed]
+
+
+def test_arcs_that_are_alike_share_one_radius_with_their_number_before_it():
+    # number of features, then the size (ISO 129-1, from memory)
+    slot = Obround("slot", True, "top", ((20, 20), (40, 20)), 12, OPEN)
+    both = MeasureSpec("radius", End(("slot.1.round", "slot.2.round")))
+    assert text([ROOM, slot], both) == ["2 × R6"]
+    [item] = items_of(measures_of(build([ROOM, slot]), [both]))
+    assert len(item.rounds) == 2
+
+
+def test_what_is_given_by_a_radius_is_not_said_to_go_through():
+    # "R6 THROUGH" is no usage: the general notes tell of slots
+    solid = build([ROOM, Obround("slot", True, "top", ((20, 20), (40, 20)), 12, OPEN)])
+    measures = measures_of(solid, [MeasureSpec("radius", End(("slot.1.round",)))])
+    [item] = items_of(measures, {measures[0].rounds[0]: "THROUGH"})
+    assert item.lines == ("R6",)
 
 
 def test_an_angle_between_two_flat_sides_is_printed_in_degrees():
@@ -104,6 +121,8 @@ def test_an_axis_is_measured_at_its_middle():
     ([ROOM, Hole("bore", "top", ((30, 20),), 10)], span("base.left", "bore.wall & base.top"), "only flat sides"),
     ([ROOM, Block("slot", True, (30, None), OPEN, OPEN)], span("base.left", "base.right"), "nothing is left of the side"),
     ([ROOM, Cone("taper", False, "z", (30, 20), (20, 10), (30, 50))], size("radius", "taper"), "not part of a cylinder"),
+    ([ROOM, Cylinder("pin", False, "z", ((15, 20),), 10, (30, 40)), Hole("bore", "top", ((45, 20),), 4)],
+     MeasureSpec("radius", End(("pin.wall", "bore.wall"))), "the arcs it speaks of are not alike"),
     ([ROOM, Cylinder("pin", False, "z", ((15, 20), (45, 20)), 10, (30, 40)), Hole("bore", "top", ((15, 20),), 4)],
      span("bore.axis", "pin.1.axis", "x"), "at the same level"),
 ])

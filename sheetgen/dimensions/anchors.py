@@ -61,8 +61,7 @@ class Sight:
     @cached_property
     def _true_ends(self) -> Yes:
         """True for pieces that start, and that stop, in a corner of the solid (k, 2)."""
-        whole = np.stack([self.pieces.start == 0.0, self.pieces.stop == 1.0], axis=1)
-        return np.asarray(whole & _corners(self.view.solid)[self.view.solid.edges.ends[self.pieces.edge]])
+        return np.asarray(self.pieces.whole & _corners(self.view.solid)[self.view.solid.edges.ends[self.pieces.edge]])
 
     @cached_property
     def _members(self) -> tuple[IntArray, IntArray, IntArray]:

@@ -38,7 +38,8 @@ class Head:
 @dataclass(frozen=True, eq=False)
 class Candidate:
     """One placing of an item. ``lines``: dimension lines, arcs, leaders, polylines (k, 2); ``extensions``: segments (2, 2);
-    ``centres``: crossing centre lines of a located axis (pictorials); ``bold``: the arrow of sight."""
+    ``centres``: crossing centre lines of a located axis (pictorials), in the part (2, 3), of which is drawn what shows;
+    ``bold``: the arrow of sight."""
 
     lines: tuple[Array, ...]
     extensions: tuple[Array, ...]

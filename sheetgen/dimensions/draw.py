@@ -24,7 +24,7 @@ def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = (), lines: S
     ``traces``: centre lines (2, 2) that the drawing has already, in pictorials; ``lines``: straight lines (2, 2) of the part,
     along which no centre line is drawn.
     """
-    centres = _clear_of(joined_segments([*traces, *(c for candidate in chosen for c in candidate.centres)]), lines)
+    centres = _clear_of(joined_segments(traces), lines)
     extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
     marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]
     marks += [Stroke(segment, Pen.DIMENSION) for segment in _clear_of(extensions, centres)]

@@ -22,6 +22,8 @@ LEADER_CROSS = 2.0       # a leader crosses a visible line
 CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
 WITHIN = 3.0             # figures stand within the part's outline
 STARTS_ON_LINE = 20.0    # an extension line starts on, or too near, a line that is not its own
+TURNS_ON_LINE = 4.0      # a leader's shoulder begins or ends on a line
+ARROW_ON_LINE = 5.0      # an arrow seems to end at a line that is not its own
 LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge ...
 RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
@@ -87,11 +89,20 @@ class Ground:
         total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
         beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & ~extension & ~offers.leader[of])
         total[of[beside & long[pairs.j]]] += HARD
-        starts = segments[count:, :2]
-        if len(starts):
-            near, _ = self._tree.query(shapely.points(starts), predicate="dwithin", distance=COVERS)
-            total += STARTS_ON_LINE * np.bincount(owner[count:][np.unique(near)], minlength=n)
+        total += STARTS_ON_LINE * _summed(owner[count:], n, self._on_line(segments[count:, :2]))
+        of_leader = np.flatnonzero(offers.leader[owner[:count]])
+        total += TURNS_ON_LINE * _summed(owner[of_leader], n, self._on_line(segments[of_leader, 2:]))
+        tips, of_tips = offers.spans
+        for tip in (tips[:, :2], tips[:, 2:4]):
+            total += ARROW_ON_LINE * _summed(of_tips, n, self._on_line(tip))
         return total
+
+    def _on_line(self, points: Array) -> Yes:
+        """Which of the points (n, 2) lie on a line or too near one."""
+        found = np.zeros(len(points), dtype=bool)
+        if len(points):
+            found[self._tree.query(shapely.points(points), predicate="dwithin", distance=COVERS)[0]] = True
+        return found
 
     def _forbidden(self, segments: Array) -> Yes:
         x0, y0, x1, y1 = self.area

@@ -35,26 +35,28 @@ BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a spac
 
 
 Row = tuple[float, ...]
-"""A dimension line in 13 numbers: item; cost; its ends a and b; where its extension lines start (two places); the way these run
-(unit); which of the table's sets of centre lines belong to it, -1 for none."""
+"""A dimension line in 15 numbers: item; cost; its ends a and b; where its extension lines start (two places); the way these run
+(unit); which of the table's sets of centre lines belong to it, -1 for none; the axis along which it measures; the number of the
+view it stands on, -1 for none."""
 
 
 @dataclass(frozen=True, eq=False)
 class Lines:
-    """Dimension lines to be offered: tables (k, 13) of rows. ``texts``: the items' figures; ``centres``: sets of centre lines,
-    (k, 4) each; ``upright``: unidirectional figures."""
+    """Dimension lines to be offered: tables (k, 15) of rows. ``texts``: the items' figures; ``centres``: sets of centre lines
+    on the sheet, (k, 4) each, and ``axes``: the same in the part, (k, 2, 3); ``upright``: unidirectional figures."""
 
     texts: Sequence[str]
     upright: bool
     tables: list[Array] = field(default_factory=list)
     centres: list[Array] = field(default_factory=list)
+    axes: list[Array] = field(default_factory=list)
 
     def offers(self) -> Offers:
         """Ways to draw each: figures over the line if they fit between the extension lines, else beyond one end or the other.
 
         Where the space is too small for arrows, these stand outside and point in.
         """
-        rows = np.concatenate([np.zeros((0, 13)), *self.tables])
+        rows = np.concatenate([np.zeros((0, 15)), *self.tables])
         item, flat, centres = rows[:, 0].astype(np.int64), rows[:, 2:12], rows[:, 12].astype(np.int64)
         width = np.array([lettered_width(text, TEXT_HEIGHT) for text in self.texts])[item]
         a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
@@ -72,7 +74,8 @@ class Lines:
 
         def drawn(k: int) -> Candidate:
             way = _Way(flat[of[k]], self.texts[item[of[k]]], float(middle[k]), float(low[k]), float(high[k]), bool(inside[of[k]]))
-            return _worked_out(way, self.centres[which[k]] if which[k] >= 0 else np.zeros((0, 4)), upright=self.upright)
+            centres = self.axes[which[k]] if which[k] >= 0 else np.zeros((0, 2, 3))
+            return _worked_out(way, tuple(centres), upright=self.upright)
 
         return Offers(
             item=item[of],
@@ -81,10 +84,13 @@ class Lines:
             leader=np.zeros(len(of), dtype=bool),
             own=which >= 0,
             name=np.zeros(len(of), dtype=bool),
+            axis=rows[of, 13].astype(np.int64),
+            view=rows[of, 14].astype(np.int64),
             lines=_pieces(a[of], b[of], shift),
             extensions=_extensions(flat[of]),
             centres=self._centres(which),
             boxes=(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
+            spans=(np.hstack([flat[of, :4], outward[of]]), np.arange(len(of))),
             fields=(_fields(flat[of]), np.arange(len(of))),
             source=np.zeros(len(of), dtype=np.int64),
             row=np.arange(len(of)),
@@ -186,7 +192,7 @@ class _Way(NamedTuple):
     inside: bool
 
 
-def _worked_out(way: _Way, centres: Array, *, upright: bool) -> Candidate:
+def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Candidate:
     a, b, one, other, outward = way.flat.reshape(5, 2)
     along = (b - a) / math.dist(a, b)
     base, up = reading(_vec(along), _vec(outward))
@@ -206,7 +212,7 @@ def _worked_out(way: _Way, centres: Array, *, upright: bool) -> Candidate:
         np.stack([start + GAP * outward, end + OVERSHOOT * outward])
         for start, end in ((one, a), (other, b)) if float((end - start) @ outward) > GAP
     ]
-    return Candidate(tuple(parts), tuple(extensions), heads, (text,), tuple(centres.reshape(-1, 2, 2)))
+    return Candidate(tuple(parts), tuple(extensions), heads, (text,), centres)
 
 
 def _vec(point: Array) -> Vec:

@@ -24,6 +24,7 @@ Owned = tuple[Array, Indices]
 """Shapes (k, …) and the row (k,) of the offer whose each is."""
 
 NO_LINES: Owned = (np.zeros((0, 4)), np.zeros(0, dtype=np.int64))
+NO_SPANS: Owned = (np.zeros((0, 6)), np.zeros(0, dtype=np.int64))
 NO_FIELDS: Owned = (np.zeros((0, 4, 2)), np.zeros(0, dtype=np.int64))
 
 
@@ -33,8 +34,10 @@ class Offers:
 
     ``item`` (n,): what it places; ``cost`` (n,): before ground and neighbours are looked at; ``over`` (n,): cost per mm of
     its lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be
-    looked at; ``name`` (n,): of a view. ``lines``, ``extensions``, ``centres``: segments (k, 4); ``boxes`` (k, 4, 2) round its
-    figures; ``fields`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
+    looked at; ``name`` (n,): of a view; ``axis`` (n,) of the part along which it measures and ``view`` (n,) it stands on, -1 for
+    none. ``lines``, ``extensions``, ``centres``: segments (k, 4); ``boxes`` (k, 4, 2) round its
+    figures; ``spans`` (k, 6): of a straight dimension line its two arrows' tips and the way its extension lines run (unit);
+    ``fields`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
     ``build``: what works a way out; ``source`` (n,): which of them it is, ``row`` (n,): what that is to be asked for.
     """
 
@@ -44,10 +47,13 @@ class Offers:
     leader: Yes
     own: Yes
     name: Yes
+    axis: Indices
+    view: Indices
     lines: Owned
     extensions: Owned
     centres: Owned
     boxes: Owned
+    spans: Owned
     fields: Owned
     source: Indices
     row: Indices
@@ -71,10 +77,13 @@ class Offers:
             leader=self.leader[rows],
             own=self.own[rows],
             name=self.name[rows],
+            axis=self.axis[rows],
+            view=self.view[rows],
             lines=_taken(self.lines, new),
             extensions=_taken(self.extensions, new),
             centres=_taken(self.centres, new),
             boxes=_taken(self.boxes, new),
+            spans=_taken(self.spans, new),
             fields=_taken(self.fields, new),
             source=self.source[rows],
             row=self.row[rows],
@@ -105,10 +114,13 @@ def gathered(several: Sequence[Offers]) -> Offers:
         leader=np.concatenate([one.leader for one in several]),
         own=np.concatenate([one.own for one in several]),
         name=np.concatenate([one.name for one in several]),
+        axis=np.concatenate([one.axis for one in several]),
+        view=np.concatenate([one.view for one in several]),
         lines=owned(lambda one: one.lines),
         extensions=owned(lambda one: one.extensions),
         centres=owned(lambda one: one.centres),
         boxes=owned(lambda one: one.boxes),
+        spans=owned(lambda one: one.spans),
         fields=owned(lambda one: one.fields),
         source=np.concatenate([
             one.source + sum(len(before.build) for before in several[:k]) for k, one in enumerate(several)]),
@@ -144,10 +156,13 @@ def table_of(offers: Sequence[Offer]) -> Offers:
         leader=np.zeros(len(offers), dtype=bool),
         own=np.array([offer.own for offer in offers], dtype=bool),
         name=np.array([offer.name for offer in offers], dtype=bool),
+        axis=np.full(len(offers), -1),
+        view=np.full(len(offers), -1),
         lines=segments(lambda drawn: drawn.lines),
         extensions=segments(lambda drawn: drawn.extensions),
-        centres=segments(lambda drawn: drawn.centres),
+        centres=NO_LINES,
         boxes=(boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
+        spans=NO_SPANS,
         fields=NO_FIELDS,
         source=np.zeros(len(offers), dtype=np.int64),
         row=np.arange(len(offers)),

@@ -14,7 +14,7 @@ from sheetgen.dimensions.candidate import Candidate, Head, Vec, lettered_width, 
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.leaders import Leaders
 from sheetgen.dimensions.linear import Lines
-from sheetgen.dimensions.offers import NO_FIELDS, NO_LINES, Offer, Offers, boxes_at, gathered, table_of
+from sheetgen.dimensions.offers import NO_FIELDS, NO_LINES, NO_SPANS, Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.dimensions.pictorial_spans import Span, add_spans
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of, seen_rim_points
@@ -106,10 +106,13 @@ def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
         leader=no,
         own=no,
         name=no,
+        axis=np.full(n, -1),
+        view=np.full(n, -1),
         lines=(np.hstack([tails, tips + SIGHT_CLEAR * along]), np.arange(n)),
         extensions=NO_LINES,
         centres=NO_LINES,
         boxes=(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)),
+        spans=NO_SPANS,
         fields=NO_FIELDS,
         source=np.zeros(n, dtype=np.int64),
         row=np.arange(n),

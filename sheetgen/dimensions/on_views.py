@@ -39,10 +39,11 @@ LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 @dataclass(frozen=True, eq=False)
 class _Numbered:
-    """An item and its number."""
+    """An item and its number, and the number of the view it is to stand on."""
 
     number: int
     item: Item
+    view: int
 
 
 def view_offers(views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False) -> Offers:
@@ -51,8 +52,8 @@ def view_offers(views: Sequence[PlacedView], items: Sequence[Item], *, upright: 
     leaders = Leaders([item.lines for item in items], LEADER_LENGTHS)
     hangs = list[Row]()
     for number, item in enumerate(items):
-        size = _Numbered(number, item)
-        for view in views:
+        for k, view in enumerate(views):
+            size = _Numbered(number, item, k)
             if item.kind == "span":
                 hangs += _span(view, size)
             elif item.kind == "angle":
@@ -60,7 +61,7 @@ def view_offers(views: Sequence[PlacedView], items: Sequence[Item], *, upright: 
             else:
                 _round(view, size, leaders)
                 hangs += _across(view, size)
-    lines.tables.append(_levels(np.array(hangs, dtype=float).reshape(-1, 9)))
+    lines.tables.append(_levels(np.array(hangs, dtype=float).reshape(-1, 11)))
     return gathered([lines.offers(), leaders.offers(), table_of(single)])
 
 
@@ -110,8 +111,11 @@ def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float]
         return view.paper(ends), SIDE_AXIS
     for seen, cost in ((True, 0.0), (False, HIDDEN_END)):
         # All of a face square to the axis is an end; of an edge its own points are.
-        alone = len(end.surfaces) == 1
-        points = view.holds(end.surfaces[0], seen=seen) if alone else view.paper(view.sight.anchors(end, axis, seen=seen))
+        if len(end.surfaces) == 1:
+            points = view.holds(end.surfaces[0], seen=seen)
+        else:
+            points = view.paper(view.sight.anchors(end, axis, seen=seen))
+            points = points[view.at_a_line_end(points)] if seen else points
         if len(points):
             return points, cost
     return None
@@ -169,20 +173,21 @@ def _across(view: PlacedView, size: _Numbered) -> list[Row]:
 
 def _between(view: PlacedView, size: _Numbered, ends: Sequence[Array], way: int, cost: float) -> list[Row]:
     """Where dimension lines can stand on either side of the view between two ends, each given by the points (m, 2) where it
-    shows: in 9 numbers, item; cost; along which axis of the sheet it is measured; on which side, 1 or -1; the view's edge there;
-    where its extension lines start (two places)."""
+    shows: in 11 numbers, item; cost; along which axis of the sheet it is measured; on which side, 1 or -1; the view's edge there;
+    where its extension lines start (two places); the axis measured along; the view."""
     found: list[Row] = []
     for side in (1, -1):
         one, other = sorted((_outermost(view, points, way, side) for points in ends), key=lambda start: start[way])
         edge = view.box[3 - way if side > 0 else 1 - way]
-        found.append((size.number, cost, way, side, edge, *one, *other))
+        axis = -1 if size.item.main.axis is None else size.item.main.axis
+        found.append((size.number, cost, way, side, edge, *one, *other, axis, size.view))
     return found
 
 
 def _levels(hangs: Array) -> Array:
-    """Dimension lines, rows (m, 13) of ``Lines``, for ``hangs`` (n, 9): in tiers outside the view, and nearer ones where the
+    """Dimension lines, rows (m, 15) of ``Lines``, for ``hangs`` (n, 11): in tiers outside the view, and nearer ones where the
     feature lies deep inside."""
-    way, side, edge, starts = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 4:5], hangs[:, 5:].reshape(-1, 2, 2)
+    way, side, edge, starts = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 4:5], hangs[:, 5:9].reshape(-1, 2, 2)
     each = np.arange(len(hangs))
     out = side * starts[each, :, 1 - way]                                              # (n, 2) outwards
     edge, nearest = side * edge, out.max(axis=1, keepdims=True)
@@ -197,8 +202,8 @@ def _levels(hangs: Array) -> Array:
     outward = np.zeros((len(of), 2))
     outward[np.arange(len(of)), 1 - way[of]] = side[of, 0]
     cost = hangs[of, 1] + extra[which] + REACH * np.abs(level[:, None] - out[of]).sum(axis=1)
-    last = np.full((len(of), 1), -1.0)
-    return np.hstack([hangs[of, :1], cost[:, None], ends.reshape(-1, 4), starts[of].reshape(-1, 4), outward, last])
+    none = np.full((len(of), 1), -1.0)
+    return np.hstack([hangs[of, :1], cost[:, None], ends.reshape(-1, 4), starts[of].reshape(-1, 4), outward, none, hangs[of, 9:]])
 
 
 def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:

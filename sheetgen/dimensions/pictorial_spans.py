@@ -27,6 +27,8 @@ TIER = 1.0               # cost per tier outwards
 LOCAL = 1.5              # cost of a dimension line beside its feature, not beyond the part
 STEP = 4.0               # mm between the places tried there
 BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
+MIDWAY = 4.0             # cost of an extension line that starts midway along an edge, not at a corner
+LEANS_BACK = 4.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
 SEEN_SHARE = 0.3         # a rim of which less is seen does not show where its centre is
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 SAME_LEVEL = 1e-4        # mm in the part: anchors no farther apart along an axis stand at one level
@@ -63,13 +65,14 @@ class Span(NamedTuple):
 
 def add_spans(view: PlacedView, spans: Sequence[Span], lines: Lines) -> None:
     """Put all ways to draw the spans among the ``lines``."""
-    hangs = np.array([row for span in spans for row in _hangs(view, span, lines)]).reshape(-1, 13)
-    lines.tables.append(_beyond(view, hangs))
+    hangs = np.array([row for span in spans for row in _hangs(view, span, lines)]).reshape(-1, 14)
+    lines.tables.append(_beyond(view, hangs, 0.0 if lines.upright else LEANS_BACK))
 
 
 def _hangs(view: PlacedView, span: Span, lines: Lines) -> Iterator[Row]:
-    """Pairs of anchors on one level from which a dimension line can hang, in 13 numbers: item; cost; which axis it hangs out
-    along; to which end of it, 1 or -1; the anchors (three each); how far their centre lines reach so; the set of these."""
+    """Pairs of anchors on one level from which a dimension line can hang, in 14 numbers: item; cost; which axis it hangs out
+    along; to which end of it, 1 or -1; the anchors (three each); how far their centre lines reach so; the set of these; the
+    axis it measures along."""
     one, other = (_anchors(view, end, span.axis) for end in span.ends)
     marked: dict[tuple[Point, ...], int] = {}
     for outward in (a for a in range(3) if a != span.axis):
@@ -86,7 +89,7 @@ def _hangs(view: PlacedView, span: Span, lines: Lines) -> Iterator[Row]:
                 if key not in marked:
                     marked[key] = _centre_lines(view, (p, q), lines)
                 reaches = p.reach[outward], q.reach[outward]
-                yield (span.item, p.cost + q.cost, outward, sign, *p.point, *q.point, *reaches, marked[key])
+                yield (span.item, p.cost + q.cost, outward, sign, *p.point, *q.point, *reaches, marked[key], span.axis)
 
 
 def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
@@ -141,7 +144,7 @@ def _at_levels(
         return found
     rails = view.sight.rails(end, axis, third)
     return [
-        on or [Anchor(_moved(point, third, level)) for point, low, high in rails if low < level < high]
+        on or [Anchor(_moved(point, third, level), cost=MIDWAY) for point, low, high in rails if low < level < high]
         for level, on in zip(levels, found, strict=True)
     ]
 
@@ -151,10 +154,11 @@ def _moved(point: Point, axis: int, level: float) -> Point:
     return x, y, z
 
 
-def _beyond(view: PlacedView, hangs: Array) -> Array:
-    """Dimension lines, rows (m, 13) of ``Lines``, at several distances from each two anchors, ``hangs`` (n, 13)."""
+def _beyond(view: PlacedView, hangs: Array, leans_back: float) -> Array:
+    """Dimension lines, rows (m, 15) of ``Lines``, at several distances from each two anchors, ``hangs`` (n, 14); ``leans_back``:
+    cost of figures that do, as those of an upright line whose extension lines rise to the right."""
     scale, item, cost = view.scale, hangs[:, :1], hangs[:, 1:2]
-    outward, sign, centres = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 12:]
+    outward, sign, last = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 12:]
     points, reach = hangs[:, 4:10].reshape(-1, 2, 3), hangs[:, 10:12]
     way = sign * np.array([view.unit(axis) for axis in range(3)])[outward]             # (n, 2) on paper
     base = sign * points[np.arange(len(hangs)), :, outward]                            # (n, 2) along the axis, outwards
@@ -171,8 +175,11 @@ def _beyond(view: PlacedView, hangs: Array) -> Array:
     of, which = np.nonzero(usable)
     foot = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2)[of]
     start, end = foot + arm[of][:, :, None] * way[of][:, None], foot + run[of, which][:, :, None] * way[of][:, None]
-    total = cost[of, 0] + extra[which] + REACH * stretch[of, which].sum(axis=1)
-    return np.hstack([item[of], total[:, None], end.reshape(-1, 4), start.reshape(-1, 4), way[of], centres[of]])
+    upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < 1e-6
+    lean = np.where(upright & (way[of].prod(axis=1) > 0.0), leans_back, 0.0)
+    total = cost[of, 0] + lean + extra[which] + REACH * stretch[of, which].sum(axis=1)
+    none = np.full((len(of), 1), -1.0)
+    return np.hstack([item[of], total[:, None], end.reshape(-1, 4), start.reshape(-1, 4), way[of], last[of], none])
 
 
 def _centre_lines(view: PlacedView, anchors: Sequence[Anchor], lines: Lines) -> int:
@@ -181,7 +188,8 @@ def _centre_lines(view: PlacedView, anchors: Sequence[Anchor], lines: Lines) -> 
     pairs += [(anchor.stem[0], anchor.stem[1]) for anchor in anchors if anchor.stem is not None]
     if not pairs:
         return -1
-    lines.centres.append(view.paper(np.array(pairs).reshape(-1, 3)).reshape(-1, 4))
+    lines.axes.append(np.array(pairs))
+    lines.centres.append(view.paper(lines.axes[-1].reshape(-1, 3)).reshape(-1, 4))
     return len(lines.centres) - 1
 
 

@@ -11,9 +11,12 @@ from typing import NamedTuple
 import numpy as np
 
 from sheetgen.dimensions.anchors import Sight, sight_of
+from sheetgen.dimensions.segments import Yes
 from sheetgen.dimensions.shadow import Shadow, shadow_of
 from sheetgen.projection import Straight, View
 from sheetgen.solid.surfaces import Array
+
+SAME_ON_PAPER = 1e-4     # mm on the sheet: corners nearer than this are one
 
 Box = tuple[float, float, float, float]
 
@@ -120,6 +123,16 @@ class PlacedView:
         """Straight lines along the sheet's x or y (``k`` 0, 1) whose levels lie between ``low`` and ``high``."""
         runs = self._runs[k]
         return runs[bisect_left(runs, (low,)):bisect_right(runs, (high, math.inf))]
+
+    @cached_property
+    def _line_ends(self) -> Array:
+        ends = [points[[0, -1]] for points in self.view.visible]
+        return np.concatenate(ends) * self.scale + self.origin
+
+    def at_a_line_end(self, points: Array) -> Yes:
+        """Which of the points (n, 2) on the sheet are ends of visible lines: corners that a reader sees."""
+        away = np.abs(points[:, None] - self._line_ends).max(axis=2)
+        return np.asarray((away < SAME_ON_PAPER).any(axis=1))
 
     def coarse(self, kind: str) -> list[Array]:
         """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""

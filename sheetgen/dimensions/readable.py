@@ -59,6 +59,7 @@ def _corners(sight: Sight) -> tuple[Array, Array, IntArray]:
     edges, pieces = sight.view.solid.edges, sight.pieces
     which = pieces.seen & sight.sharp & sight.straight
     ends = edges.ends[pieces.edge[which]]
+    # One that a nearer edge just covers is hidden: its line disappears there as any other would.
     numbers = np.unique(np.concatenate([ends[pieces.start[which] == 0.0, 0], ends[pieces.stop[which] == 1.0, 1]]))
     return sight.view.solid.vertices[numbers], sight.view.flat[numbers], numbers
 

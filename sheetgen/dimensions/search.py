@@ -8,32 +8,29 @@ from itertools import pairwise
 
 import numpy as np
 
-from sheetgen.dimensions.candidate import NEXT_TIER, Candidate
+from sheetgen.dimensions.candidate import Candidate
 from sheetgen.dimensions.ground import HARD, Ground
 from sheetgen.dimensions.offers import Offers
-from sheetgen.dimensions.segments import Indices, edges_of, in_line, neighbours, touched
+from sheetgen.dimensions.segments import Indices
+from sheetgen.dimensions.together import pair_costs
 from sheetgen.solid.surfaces import Array
 
-EFFORTS = ((100, 10), (400, 40))
+EFFORTS = ((100, 14), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
 
 BATCH = 100
 """How many offers of each item are looked at in one round."""
 
+NEIGHBOURHOOD, ALIKE = 15.0, 3.0
+"""mm: ways whose figures stand in one square of this width are much alike; each counts as so much dearer than the one before when
+it is chosen what to weigh, so that these differ."""
+
 ROUNDS, SWEEPS = 6, 8
 """How often the choice is improved from the best so far, and how long the items may take to settle: rarely more than three."""
 
 GRAIN = 2.0 ** -20       # of cost: about a millionth
 HOPELESS = 80.0          # a way that costs so much more than the one chosen will not be made good by what it lets others do
-
-LINE_THROUGH_EXTENSION = 18.0  # a dimension line crosses another's extension line
-EXTENSIONS_CROSS = 1.5
-LEADER_OVER = 9.0              # a leader crosses an extension line
-EXTENSIONS_CLOSE = 12.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
-CLOSE, IN_ONE = 2.0, 0.05
-NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
-NEAR_EXTENSION = 2.0           # mm: a dimension line does not run beside another's extension line nearer than this
 
 
 class PlacingError(ValueError):
@@ -83,12 +80,12 @@ def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _
     clear = np.flatnonzero(cost < HARD)
     near, cost = near.take(clear), cost[clear]
     cost = cost + ground.text_costs(near)
-    kept = _cheapest(cost, near.item, best)
+    kept = _cheapest(cost + ALIKE * _rivals(near, cost), near.item, best)
     missing = np.flatnonzero(np.bincount(near.item[kept], minlength=items) == 0)
     if len(missing):
         raise PlacingError(int(missing[0]), "no placing keeps it legible and clear of the lines")
     pool = near.take(kept)
-    return _Pool(pool, _in_grains(cost[kept]), _in_grains(_pair_costs(pool)))
+    return _Pool(pool, _in_grains(cost[kept]), _in_grains(pair_costs(pool)))
 
 
 def _in_grains(cost: Array) -> Array:
@@ -103,53 +100,23 @@ def _cheapest(cost: Array, item: Indices, most: int) -> Indices:
     return order[_rank(item[order]) < most]
 
 
+def _rivals(offers: Offers, cost: Array) -> Indices:
+    """How many cheaper ways (n,) the item has of which the figures stand in the same neighbourhood."""
+    boxes, owner = offers.boxes
+    place = np.zeros((len(offers), 2))
+    place[owner] = boxes.mean(axis=1)
+    x, y = np.floor(place / NEIGHBOURHOOD).astype(np.int64).T
+    label = (offers.item * 1000 + x) * 1000 + y
+    order = np.lexsort((np.round(cost, 6), label))
+    rivals = np.empty(len(offers), dtype=np.int64)
+    rivals[order] = _rank(label[order])
+    return rivals
+
+
 def _rank(item: Indices) -> Indices:
     """The place of each row among those of its item, which stand together."""
     first = np.flatnonzero(np.concatenate([[True], item[1:] != item[:-1]])[:len(item)])
     return np.arange(len(item)) - np.repeat(first, np.diff([*first, len(item)]))
-
-
-def _pair_costs(offers: Offers) -> Array:
-    """Cost (n, n) of each two offers of different items together."""
-    n, count = len(offers), len(offers.lines[0])
-    segments, owner = (np.concatenate(three) for three in zip(offers.lines, offers.extensions, offers.centres, strict=True))
-    found = [_met(offers, segments, owner, count), *_figures_met(offers, segments, owner)]
-    one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
-    pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
-    return np.asarray(pair + pair.T)
-
-
-Costs = tuple[Indices, Indices, Array]
-"""Rows of two offers (k,), (k,), and what they cost together (k,), to be added up."""
-
-
-def _met(offers: Offers, segments: Array, owner: Indices, count: int) -> Costs:
-    """What lines cost that cross or run beside each other: the first ``count`` segments are dimension lines and leaders."""
-    label = offers.item[owner]
-    pairs = neighbours(segments, segments, NEXT_TIER - 2.1, (label, label))
-    one, other = owner[pairs.i], owner[pairs.j]
-    line, on_line = pairs.i < count, pairs.j < count
-    through = np.where(offers.leader[one], LEADER_OVER, LINE_THROUGH_EXTENSION)
-    crossing = np.where(line, np.where(on_line, HARD, through), np.where(on_line, 0.0, EXTENSIONS_CROSS / 2))
-    cost = np.where(pairs.crossing(), crossing, 0.0)
-    beside = np.flatnonzero(line & on_line & pairs.beside(NEXT_TIER - 2.1))
-    cost[beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]] += HARD
-    cost[line & ~on_line & pairs.beside(NEAR_EXTENSION)] += HARD
-    cost[~line & ~on_line & pairs.beside(CLOSE, IN_ONE)] += EXTENSIONS_CLOSE / 2
-    some = np.flatnonzero(cost)
-    return one[some], other[some], cost[some]
-
-
-def _figures_met(offers: Offers, segments: Array, owner: Indices) -> list[Costs]:
-    """What figures cost that lines of others, or other figures, run into, and names that stand between a view and its sizes."""
-    boxes, of_box = offers.boxes
-    sides, of_side = edges_of(boxes), np.repeat(of_box, 4)
-    others, of_other = np.concatenate([segments, sides]), np.concatenate([owner, of_side])
-    i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]))
-    named = np.flatnonzero(offers.name[of_side])
-    within, side = touched(offers.fields[0], sides[named])
-    names = np.unique(np.stack([offers.fields[1][within], of_side[named[side]]], axis=1), axis=0)
-    return [(of_box[i], of_other[j], np.full(len(i), HARD)), (names[:, 0], names[:, 1], np.full(len(names), NAME_WITHIN))]
 
 
 def _started(pool: _Pool, items: int) -> Indices:

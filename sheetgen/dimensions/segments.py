@@ -76,6 +76,12 @@ class Neighbours:
         return np.asarray(parallel & (apart < distance) & (apart >= least) & (shared > over))
 
 
+    def end_at(self, distance: float) -> Yes:
+        """Which (k,) have an end of the second nearer than ``distance`` to the first."""
+        near = (np.abs(self.off) < distance) & (self.along > -distance) & (self.along < self.length + distance)
+        return np.asarray(near.any(axis=0))
+
+
 def neighbours(one: Array, other: Array, distance: float, apart: Pairs | None = None) -> Neighbours:
     """Pairs of segments (n, 4) and (m, 4) that may come as near as ``distance``; ``apart``: labels (n,), (m,), only of
     different labels."""

@@ -30,9 +30,21 @@ def _where_it_ends(sight: Sight, turned: int) -> str:
     partner = edges.pair[mine[int(np.argmax(reach))]]
     other = int(partner[0] if partner[1] == turned else partner[1])
     bore = solid.surfaces[other]
-    if isinstance(bore, Cylinder) and is_hollow(solid, other):
+    if not isinstance(bore, Cylinder) or not is_hollow(solid, other):
+        return "THROUGH"
+    if _goes_round(solid, other):
         return f"TO Ø{round(2 * bore.radius, 2):g} BORE"
-    return "THROUGH"
+    return f"TO R{round(bore.radius, 2):g} HOLLOW"
+
+
+def _goes_round(solid: Solid, turned: int) -> bool:
+    """True if a cylinder turns right round: a bore, not the vault of a tunnel or a saddle."""
+    surface = solid.surfaces[turned]
+    assert isinstance(surface, Cylinder)
+    one, other = np.delete(np.eye(3), int(np.argmax(np.abs(surface.direction))), axis=0)
+    arms = solid.vertices[np.unique(solid.triangles[solid.owner == turned])] - surface.point
+    turn = np.sort(np.arctan2(arms @ other, arms @ one))
+    return bool(np.diff(turn, append=turn[0] + 2 * np.pi).max() < np.pi / 2)
 
 
 def _far_rim_seen(sight: Sight, turned: int) -> bool:

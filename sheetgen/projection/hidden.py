@@ -21,6 +21,7 @@ from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
 FACING = 1e-9          # cosine: a facet less turned to the viewer than this is seen edge-on
+AT_END = 1e-6          # of an edge's length: no farther from its end is at it
 SAME_PLACE = 1e-9      # of a segment's length: hidden stretches no further apart are one
 
 
@@ -32,6 +33,11 @@ class Pieces:
     start: Array
     stop: Array
     seen: npt.NDArray[np.bool_]
+
+    @property
+    def whole(self) -> npt.NDArray[np.bool_]:
+        """True (k, 2) where a piece begins, and where it stops, at its edge's end."""
+        return np.stack([self.start < AT_END, self.stop > 1 - AT_END], axis=1)
 
 
 def facing_of(solid: Solid, frame: Frame) -> IntArray:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import numpy.typing as npt
 
@@ -14,8 +16,11 @@ from sheetgen.solid.surfaces import Array
 ON = 1e-9
 """mm: corners nearer to the mid-plane lie in it."""
 
+CHAIN = 14.0
+"""mm on paper: a shorter stretch of the cut has no room for the dot of a chain line and reads as an edge."""
+
 LEAST = 8.0
-"""mm on paper: shorter stretches of the cut, on narrow rims and edges, would read as edges (common practice, no source)."""
+"""mm on paper: a shorter one is not even drawn where no stretch has room (common practice, no source)."""
 
 
 def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
@@ -26,7 +31,18 @@ def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
     solid, frame = view.solid, view.frame
     shown = (facing_of(solid, frame) > 0) & ~_hollow(view)
     cuts = _cuts(solid.vertices[solid.triangles[shown]], axis, float(solid.size[axis]) / 2)
-    return _linked(seen_parts(solid, frame, cuts), LEAST / scale) if len(cuts) else []
+    if not len(cuts):
+        return []
+    found = _linked(seen_parts(solid, frame, cuts), LEAST / scale)
+    length = [float(np.linalg.norm(line[1] - line[0])) * scale for line in found]
+    return [line for line, much in zip(found, length, strict=True) if much >= min(CHAIN, max(length))]
+
+
+def seen_segments(view: View, segments: Sequence[Array], least: float) -> list[Array]:
+    """The stretches (2, 2), ``least`` mm long or longer, of ``segments`` (2, 3) on the part's faces or before them that show."""
+    if not segments:
+        return []
+    return [part for part in seen_parts(view.solid, view.frame, np.array(segments)) if np.hypot(*(part[1] - part[0])) >= least]
 
 
 def _cuts(corners: Array, axis: int, level: float) -> Array:

@@ -21,7 +21,7 @@ from sheetgen.dimensions import (
 )
 from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
-from sheetgen.projection import View, symmetry_trace
+from sheetgen.projection import View, seen_segments, symmetry_trace
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import SCALES, NoRoomError, layouts
 from sheetgen.sheet.paper import Box
@@ -36,6 +36,9 @@ ARROW_LETTER = "F"
 
 COLUMN = 118.0
 """mm: width of the text column at the right."""
+
+SHORTEST_AXIS = 2.0
+"""mm of a centre line that shows past something before it: less would be a speck."""
 
 INSET = 6.0
 """mm between frame and anything in the drawing space."""
@@ -116,6 +119,9 @@ def _dimensioned(
     ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
     sizes, arrow = pictorial_offers(placed, items, upright=settings.upright), sight_arrow(placed, ARROW_LETTER, len(items))
     chosen = choose(ground, gathered([sizes, arrow]), len(items) + 1)
+    axes = [segment for candidate in chosen for segment in candidate.centres]
+    seen = seen_segments(placed.view, axes, SHORTEST_AXIS / placed.scale)
+    traces += [line * placed.scale + placed.origin for line in seen]
     return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces, list(placed.straights))]
 
 

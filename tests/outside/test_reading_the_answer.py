@@ -90,13 +90,14 @@ def test_a_leader_points_at_the_centre_of_its_circle(made):
 
 
 def test_a_note_for_several_holes_finds_as_many_circles(made):
-    """Holes of the same diameter that have a note of their own are not counted."""
+    """Or arcs, of a radius. Those of the same size that have a note of their own are not counted."""
     for note in made.sizes.notes:
         if note.places > 1:
-            view, radius = _view_of(made.sheet, circles_at(made.sheet, note.arrow.tip)[0].centre), note.diameters[0] / 2
+            view, round_holes = _view_of(made.sheet, circles_at(made.sheet, note.arrow.tip)[0].centre), bool(note.diameters)
+            radius = note.diameters[0] / 2 if round_holes else note.radii[0]
             others = [circles_at(made.sheet, other.arrow.tip)[0].centre for other in made.sizes.notes
-                      if other is not note and note.diameters[0] in other.diameters]
-            alike = [circle for circle in made.sheet.circles if circle.line.closed and _within(circle.centre, view)
+                      if other is not note and radius in (*(diameter / 2 for diameter in other.diameters), *other.radii)]
+            alike = [circle for circle in made.sheet.circles if circle.line.closed == round_holes and _within(circle.centre, view)
                      and abs(circle.radius / made.sheet.scale - radius) < RULE
                      and not any(np.linalg.norm(circle.centre - other) < RULE for other in others)]
             assert len({tuple(np.round(circle.centre, 2)) for circle in alike}) == note.places

@@ -1,0 +1,113 @@
+"""What two placings cost together: lines that meet, figures that are run into, sizes in the wrong order. Sheet millimetres."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from sheetgen.dimensions.candidate import NEXT_TIER
+from sheetgen.dimensions.ground import HARD
+from sheetgen.dimensions.offers import Offers, Owned
+from sheetgen.dimensions.segments import Indices, Neighbours, edges_of, in_line, neighbours, touched
+from sheetgen.solid.surfaces import Array
+
+LINE_THROUGH_EXTENSION = 18.0  # a dimension line crosses another's extension line
+EXTENSIONS_CROSS = 1.5
+LEADER_OVER = 9.0              # a leader crosses an extension line
+EXTENSIONS_CLOSE = 12.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
+CLOSE, IN_ONE = 2.0, 0.05
+ARROW_AT_LINE = 12.0           # an arrow or a leader's shoulder nearer than AT mm to a line of another size seems to belong to it
+AT = 1.2
+NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
+NEAR_EXTENSION = 2.0           # mm: a dimension line does not run beside another's extension line nearer than this
+SHORTER_OUTSIDE = 6.0          # a shorter size stands outside a longer one
+APART = 2.5                    # sizes along one axis stand on different views
+
+Costs = tuple[Indices, Indices, Array]
+"""Rows of two offers (k,), (k,), and what they cost together (k,), to be added up."""
+
+
+def pair_costs(offers: Offers) -> Array:
+    """Cost (n, n) of each two offers of different items together."""
+    n, count = len(offers), len(offers.lines[0])
+    segments, owner = (np.concatenate(three) for three in zip(offers.lines, offers.extensions, offers.centres, strict=True))
+    lines = segments, owner
+    found = [_lines_met(offers, lines, count), *_figures_met(offers, lines), _order(offers), _views(offers)]
+    one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
+    pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
+    return np.asarray(pair + pair.T)
+
+
+def _lines_met(offers: Offers, lines: Owned, count: int) -> Costs:
+    """What lines cost that cross, touch or run beside each other: the first ``count`` are dimension lines and leaders."""
+    segments, owner = lines
+    label = offers.item[owner]
+    pairs = neighbours(segments, segments, NEXT_TIER - 2.1, (label, label))
+    one, other = owner[pairs.i], owner[pairs.j]
+    line, on_line = pairs.i < count, pairs.j < count
+    through = np.where(offers.leader[one], LEADER_OVER, LINE_THROUGH_EXTENSION)
+    crossing = np.where(line, np.where(on_line, HARD, through), np.where(on_line, 0.0, EXTENSIONS_CROSS / 2))
+    crosses = pairs.crossing()
+    cost = np.where(crosses, crossing, 0.0)
+    beside = np.flatnonzero(line & on_line & pairs.beside(NEXT_TIER - 2.1))
+    cost[beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]] += HARD
+    cost[line & ~on_line & pairs.beside(NEAR_EXTENSION)] += HARD
+    cost[~line & ~on_line & pairs.beside(CLOSE, IN_ONE)] += EXTENSIONS_CLOSE / 2
+    cost[on_line & ~crosses & pairs.end_at(AT) & _strange(offers, lines, pairs, count)] += ARROW_AT_LINE
+    some = np.flatnonzero(cost)
+    return one[some], other[some], cost[some]
+
+
+def _strange(offers: Offers, lines: Owned, pairs: Neighbours, count: int) -> npt.NDArray[np.bool_]:
+    """Which pairs (k,) are of a line that is none the second's arrows may touch: links of a chain share an extension line."""
+    segments, owner = lines
+    way = segments[:, 2:] - segments[:, :2]
+    way = way / np.hypot(way[:, 0], way[:, 1])[:, None]
+    out = np.zeros((len(offers), 2))
+    extensions = slice(count, count + len(offers.extensions[0]))
+    out[owner[extensions]] = way[extensions]
+    own, met = out[owner[pairs.j]], way[pairs.i]
+    shared = np.abs(own[:, 0] * met[:, 1] - own[:, 1] * met[:, 0]) < 1e-6
+    return ~(shared & own.any(axis=1)) & (pairs.i >= count)
+
+
+def _figures_met(offers: Offers, lines: Owned) -> list[Costs]:
+    """What figures cost that lines of others, or other figures, run into, and names that stand between a view and its sizes."""
+    boxes, of_box = offers.boxes
+    sides, of_side = edges_of(boxes), np.repeat(of_box, 4)
+    others, of_other = np.concatenate([lines[0], sides]), np.concatenate([lines[1], of_side])
+    i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]))
+    named = np.flatnonzero(offers.name[of_side])
+    within, side = touched(offers.fields[0], sides[named])
+    names = np.unique(np.stack([offers.fields[1][within], of_side[named[side]]], axis=1), axis=0)
+    return [(of_box[i], of_other[j], np.full(len(i), HARD)), (names[:, 0], names[:, 1], np.full(len(names), NAME_WITHIN))]
+
+
+def _order(offers: Offers) -> Costs:
+    """Shorter sizes outside longer ones, side by side and hung the same way."""
+    spans, owner = offers.spans
+    a, b, out = spans[:, :2], spans[:, 2:4], spans[:, 4:]
+    along = b - a
+    length = np.hypot(along[:, 0], along[:, 1])
+    along = along / length[:, None]
+    i, j = np.nonzero((length[:, None] < length - 1e-6) & (offers.item[owner][:, None] != offers.item[owner]))
+    same = (np.abs(along[i, 0] * along[j, 1] - along[i, 1] * along[j, 0]) < 1e-6) & ((out[i] * out[j]).sum(axis=1) > 1 - 1e-6)
+    i, j = i[same], j[same]
+    across = out - (out * along).sum(axis=1)[:, None] * along
+    across = across / np.hypot(across[:, 0], across[:, 1])[:, None]
+    outside = ((a[i] - a[j]) * across[j]).sum(axis=1) > 1.0
+    # Side by side, seen along the way they are hung.
+    lean = (out[j] * along[j]).sum(axis=1) / (out[j] * across[j]).sum(axis=1)
+    ends = [((end[i] - a[j]) * along[j]).sum(axis=1) - lean * ((end[i] - a[j]) * across[j]).sum(axis=1) for end in (a, b)]
+    shared = np.minimum(np.maximum(*ends), length[j]) - np.maximum(np.minimum(*ends), 0.0)
+    hit = outside & (shared > 1.0)
+    return owner[i[hit]], owner[j[hit]], np.full(int(hit.sum()), SHORTER_OUTSIDE)
+
+
+def _views(offers: Offers) -> Costs:
+    """Sizes along one axis that stand on different views."""
+    view, axis = offers.view, offers.axis
+    apart = (view[:, None] != view) & (axis[:, None] == axis) & (view >= 0) & (view[:, None] >= 0)
+    apart &= offers.item[:, None] < offers.item
+    i, j = np.nonzero(apart)
+    return i, j, np.full(len(i), APART)

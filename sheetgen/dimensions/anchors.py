@@ -31,12 +31,12 @@ class Sight:
     @cached_property
     def start(self) -> Array:
         """Where each piece starts (k, 3), part frame."""
-        return self._at(self.pieces.start)
+        return self._at(np.where(self.pieces.whole[:, 0], 0.0, self.pieces.start))
 
     @cached_property
     def stop(self) -> Array:
         """Where each piece stops (k, 3), part frame."""
-        return self._at(self.pieces.stop)
+        return self._at(np.where(self.pieces.whole[:, 1], 1.0, self.pieces.stop))
 
     def _at(self, t: Array) -> Array:
         ends = self.view.solid.edges.ends[self.pieces.edge]

@@ -26,6 +26,7 @@ HIDDEN_END = 60.0        # cost of measuring to a hidden line: a last resort
 SIDE_AXIS = 12.0         # cost of locating an axis where it is not seen as a circle
 REACH = 0.06             # cost per mm of extension line
 TIER = 1.2               # cost per tier outwards
+LATER = 0.5              # cost of the top view instead of the front view, of the side view instead of the top view
 SHAPE = 6.0              # cost of a view that shows nothing of the feature's shape
 LONGITUDINAL = 7.0       # cost of a diameter across a cylinder's side, not at its circle
 WELL_INSIDE = 4.0        # mm from the view's edge that a dimension line within its box keeps
@@ -76,7 +77,7 @@ def _span(view: PlacedView, size: _Numbered) -> list[Row]:
     if any(points is None for points in ends):
         return []
     (one, cost_one), (other, cost_other) = (end for end in ends if end is not None)
-    return _between(view, size, (one, other), way, cost_one + cost_other + _shape_cost(view, size.item))
+    return _between(view, size, (one, other), way, cost_one + cost_other + _shape_cost(view, size.item) + LATER * size.view)
 
 
 def _shape_cost(view: PlacedView, item: Item) -> float:
@@ -128,7 +129,7 @@ def _outermost(view: PlacedView, points: Array, way: int, side: int) -> Vec:
     for run in view.runs_between(1 - way, at - 1e-6, at + 1e-6):
         start = max(start, side * (run.high if side > 0 else run.low))
     # It does not begin on a line that lies across its way just there, but past it.
-    near, far = sorted((side * (start + 1e-6), side * (start + 2 * GAP)))
+    near, far = sorted((side * (start + 1e-6), side * (start + 2 * GAP - 1e-6)))
     ahead = [side * run.level for run in view.runs_between(way, near, far) if run.low < at < run.high]
     start = max([start, *ahead])
     return (at, side * start) if way == 0 else (side * start, at)

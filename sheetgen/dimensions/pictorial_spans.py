@@ -125,9 +125,9 @@ def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
 
 
 def _levels(anchors: Sequence[Anchor], axis: int) -> list[float]:
-    """The levels at which anchors stand along an axis, lowest first."""
+    """The levels at which anchors stand along an axis, lowest first; rounded, so that lines from one level are one line."""
     found: list[float] = []
-    for level in sorted(anchor.point[axis] for anchor in anchors):
+    for level in sorted(round(anchor.point[axis], 5) for anchor in anchors):
         if not found or level > found[-1] + SAME_LEVEL:
             found.append(level)
     return found

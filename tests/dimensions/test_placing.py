@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
+from sheetgen.bank.features import Block
 from sheetgen.dimensions import (
     Ground,
     PlacedView,
@@ -22,7 +23,7 @@ from sheetgen.dimensions import (
 )
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_box
 from sheetgen.projection import view_of
-from tests.parts import BRACKET, PARTS, S1, S2, Part
+from tests.parts import BRACKET, PARTS, S1, S2, Part, outer, span
 
 AREA = (26.0, 16.0, 404.0, 281.0)
 ISOMETRIC = [np.array([np.cos(angle), np.sin(angle)]) for angle in np.radians([30, 90, 150])]
@@ -172,3 +173,23 @@ def test_a_blocked_area_is_kept_free():
     marks = marks_of(choose(free, view_offers([view], [width]), 1))
     assert not any(block.intersects(shapely.Polygon(text_box(text))) for text in texts(marks))
     assert not any(block.intersects(shapely.LineString(mark.points)) for mark in strokes(marks))
+
+
+def test_heights_stand_on_one_view_though_two_show_them():
+    # sizes of one direction together (common practice, no source)
+    steps = Part(
+        (Block("base", False, (0, 60), (0, 40), (0, 12)), Block("middle", False, (0, 40), (0, 40), (12, 26)),
+         Block("up", False, (0, 20), (0, 40), (26, 44))),
+        (*outer(), span("base.bottom", "middle.top"), span("base.bottom", "up.top")), 5)
+    views, marks = on_views(steps)
+    heights = [text for text in texts(marks) if text.text in ("12", "26", "44")]
+    sides = {next(view.view.name for view in views if view.box[1] - 1 < text.at[1] < view.box[3] + 1
+                  and view.box[0] - 50 < text.at[0] < view.box[2] + 50) for text in heights}
+    assert len(heights) == 3 and sides == {"front"}
+
+
+def test_figures_of_a_height_lean_forward_on_the_pictorial():
+    # sheared against its reading direction a 4 or a 7 is hard to tell (common practice, no source)
+    marks = on_pictorial(Part((Block("base", False, (0, 60), (0, 40), (0, 30)),), outer(), 3))
+    [height] = [text for text in texts(marks) if text.text == "30"]
+    assert float(np.array(height.along) @ np.array(height.up)) > 0.4

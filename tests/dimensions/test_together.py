@@ -1,0 +1,70 @@
+"""What two sizes cost together, in cases worked by hand. Sheet millimetres."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from sheetgen.dimensions.ground import HARD
+from sheetgen.dimensions.linear import Lines
+from sheetgen.dimensions.together import (
+    APART,
+    ARROW_AT_LINE,
+    EXTENSIONS_CROSS,
+    LINE_THROUGH_EXTENSION,
+    SHORTER_OUTSIDE,
+    pair_costs,
+)
+
+UP = (0.0, 1.0)
+
+
+def row(item, a, b, starts, outward, axis=0, view=-1):
+    return (item, 0.0, *a, *b, *starts[0], *starts[1], *outward, -1, axis, view)
+
+
+def together(*rows):
+    """The cost of two sizes of 90 and 50 beside each other."""
+    lines = Lines(["90", "50"], upright=False, tables=[np.array(rows, dtype=float)])
+    pair = pair_costs(lines.offers())
+    assert pair[0, 1] == pair[1, 0] and pair[0, 0] == pair[1, 1] == 0.0
+    return pair[0, 1]
+
+
+LONG = row(0, (0, 20), (90, 20), ((0, 0), (90, 0)), UP)
+
+
+def test_a_shorter_size_inside_a_longer_one_costs_nothing():
+    assert together(LONG, row(1, (20, 10), (70, 10), ((20, 0), (70, 0)), UP)) == 0.0
+
+
+def test_a_shorter_size_outside_a_longer_one_is_dear():
+    # shorter inside longer, so that extension lines cross no dimension line (ISO 129-1, from memory)
+    crossed = 2 * LINE_THROUGH_EXTENSION
+    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 0), (70, 0)), UP)) == pytest.approx(crossed + SHORTER_OUTSIDE)
+
+
+def test_it_is_so_too_where_it_starts_beyond_the_longer_one():
+    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 24), (70, 24)), UP)) == pytest.approx(SHORTER_OUTSIDE)
+
+
+def test_links_of_a_chain_share_an_extension_line():
+    assert together(LONG, row(1, (90, 20), (140, 20), ((90, 0), (140, 0)), UP)) == 0.0
+
+
+def test_an_arrow_at_a_line_of_another_size_seems_to_belong_to_it():
+    # on a pictorial: its extension line runs past the arrow at the longer size's right end, and crosses the one there
+    way = np.array([np.cos(np.radians(30)), 0.5])
+    one, other = np.array([91.0, 19.6]), np.array([91.0, -40.0])
+    past = row(1, other + 40 * way, one + 40 * way, (other - 10 * way, one - 10 * way), way, axis=2)
+    assert together(LONG, past) == pytest.approx(ARROW_AT_LINE + EXTENSIONS_CROSS)
+
+
+def test_two_dimension_lines_side_by_side_keep_their_distance():
+    assert together(LONG, row(1, (20, 16), (70, 16), ((20, 0), (70, 0)), UP)) >= HARD
+
+
+def test_sizes_along_one_axis_belong_on_one_view():
+    long = row(0, (0, 20), (90, 20), ((0, 0), (90, 0)), UP, view=0)
+    assert together(long, row(1, (20, -80), (70, -80), ((20, -90), (70, -90)), UP, view=1)) == APART
+    assert together(long, row(1, (20, -80), (70, -80), ((20, -90), (70, -90)), UP, axis=2, view=1)) == 0.0

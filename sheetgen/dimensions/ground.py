@@ -11,7 +11,7 @@ import numpy.typing as npt
 import shapely
 
 from sheetgen.dimensions.offers import Offers, Owned
-from sheetgen.dimensions.segments import Indices, Yes, lengths_of, neighbours, segments_of, touched
+from sheetgen.dimensions.segments import Indices, Yes, lengths_of, near, neighbours, segments_of, touched
 from sheetgen.dimensions.shadow import Shadow
 from sheetgen.solid.surfaces import Array
 
@@ -54,11 +54,6 @@ class Ground:
         return both, len(visible), lengths_of(both) > LONG
 
     @cached_property
-    def _tree(self) -> shapely.STRtree:
-        lines = [shapely.LineString(points) for points in (*self.visible, *self.thin)]
-        return shapely.STRtree(np.array([*lines, *self.blocked], dtype=object))
-
-    @cached_property
     def _in_the_way(self) -> Array:
         """All lines as segments (n, 4), the sides of blocked areas among them."""
         return np.concatenate([self._segments[0], segments_of([shapely.get_coordinates(area) for area in self.blocked])])
@@ -89,19 +84,27 @@ class Ground:
         total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
         beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & ~extension & ~offers.leader[of])
         total[of[beside & long[pairs.j]]] += HARD
-        total += STARTS_ON_LINE * _summed(owner[count:], n, self._on_line(segments[count:, :2]))
-        of_leader = np.flatnonzero(offers.leader[owner[:count]])
-        total += TURNS_ON_LINE * _summed(owner[of_leader], n, self._on_line(segments[of_leader, 2:]))
-        tips, of_tips = offers.spans
-        for tip in (tips[:, :2], tips[:, 2:4]):
-            total += ARROW_ON_LINE * _summed(of_tips, n, self._on_line(tip))
         return total
+
+    def end_costs(self, offers: Offers) -> Array:
+        """What it costs each offer (n,) that ends of its lines lie on lines of the drawing, or too near them."""
+        (lines, of_line), (extensions, of_extension), (spans, of_span) = offers.lines, offers.extensions, offers.spans
+        shoulders = offers.leader[of_line]
+        points = np.concatenate([extensions[:, :2], lines[shoulders, 2:], spans[:, :2], spans[:, 2:4]])
+        owner = np.concatenate([of_extension, of_line[shoulders], of_span, of_span])
+        price = np.repeat([STARTS_ON_LINE, TURNS_ON_LINE, ARROW_ON_LINE], [len(extensions), int(shoulders.sum()), 2 * len(spans)])
+        return _summed(owner, len(offers), price * self._on_line(points))
 
     def _on_line(self, points: Array) -> Yes:
         """Which of the points (n, 2) lie on a line or too near one."""
+        lines = self._segments[0]
+        i, j = near(points[:, None], lines.reshape(-1, 2, 2), COVERS)
+        start, way = lines[j, :2], lines[j, 2:] - lines[j, :2]
+        away = points[i] - start
+        share = np.clip((away * way).sum(axis=1) / (way * way).sum(axis=1), 0.0, 1.0)
+        off = away - share[:, None] * way
         found = np.zeros(len(points), dtype=bool)
-        if len(points):
-            found[self._tree.query(shapely.points(points), predicate="dwithin", distance=COVERS)[0]] = True
+        found[i[np.hypot(off[:, 0], off[:, 1]) <= COVERS]] = True
         return found
 
     def _forbidden(self, segments: Array) -> Yes:

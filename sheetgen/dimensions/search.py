@@ -30,7 +30,7 @@ ROUNDS, SWEEPS = 6, 8
 """How often the choice is improved from the best so far, and how long the items may take to settle: rarely more than three."""
 
 GRAIN = 2.0 ** -20       # of cost: about a millionth
-HOPELESS = 80.0          # a way that costs so much more than the one chosen will not be made good by what it lets others do
+HOPELESS = 30.0          # a way that costs so much more than the one chosen will not be made good by what it lets others do
 
 
 class PlacingError(ValueError):
@@ -79,7 +79,7 @@ def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _
     cost = ground.line_costs(near)
     clear = np.flatnonzero(cost < HARD)
     near, cost = near.take(clear), cost[clear]
-    cost = cost + ground.text_costs(near)
+    cost = cost + ground.end_costs(near) + ground.text_costs(near)
     kept = _cheapest(cost + ALIKE * _rivals(near, cost), near.item, best)
     missing = np.flatnonzero(np.bincount(near.item[kept], minlength=items) == 0)
     if len(missing):

@@ -90,9 +90,10 @@ def _order(offers: Offers) -> Costs:
     along = b - a
     length = np.hypot(along[:, 0], along[:, 1])
     along = along / length[:, None]
-    i, j = np.nonzero((length[:, None] < length - 1e-6) & (offers.item[owner][:, None] != offers.item[owner]))
-    same = (np.abs(along[i, 0] * along[j, 1] - along[i, 1] * along[j, 0]) < 1e-6) & ((out[i] * out[j]).sum(axis=1) > 1 - 1e-6)
-    i, j = i[same], j[same]
+    # Parallel and hung the same way: to a millionth, as both come from the same exact directions.
+    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + 1e-9)]) * 1e6)
+    alike = (way[:, None] == way).all(axis=2)
+    i, j = np.nonzero(alike & (length[:, None] < length - 1e-6) & (offers.item[owner][:, None] != offers.item[owner]))
     across = out - (out * along).sum(axis=1)[:, None] * along
     across = across / np.hypot(across[:, 0], across[:, 1])[:, None]
     outside = ((a[i] - a[j]) * across[j]).sum(axis=1) > 1.0

@@ -59,7 +59,8 @@ def _lines_met(offers: Offers, lines: Owned, count: int) -> Costs:
 
 
 def _strange(offers: Offers, lines: Owned, pairs: Neighbours, count: int) -> npt.NDArray[np.bool_]:
-    """Which pairs (k,) are of a line that is none the second's arrows may touch: links of a chain share an extension line."""
+    """Which pairs (k,) are of a line that is none the second's arrows may touch: links of a chain share an extension line, and
+    may touch each other's dimension lines."""
     segments, owner = lines
     way = segments[:, 2:] - segments[:, :2]
     way = way / np.hypot(way[:, 0], way[:, 1])[:, None]
@@ -68,7 +69,8 @@ def _strange(offers: Offers, lines: Owned, pairs: Neighbours, count: int) -> npt
     out[owner[extensions]] = way[extensions]
     own, met = out[owner[pairs.j]], way[pairs.i]
     shared = np.abs(own[:, 0] * met[:, 1] - own[:, 1] * met[:, 0]) < 1e-6
-    return ~(shared & own.any(axis=1)) & (pairs.i >= count)
+    either_leads = offers.leader[owner[pairs.i]] | offers.leader[owner[pairs.j]]
+    return np.where(pairs.i < count, either_leads, ~(shared & own.any(axis=1)))
 
 
 def _figures_met(offers: Offers, lines: Owned) -> list[Costs]:

@@ -78,11 +78,13 @@ class Ground:
         total = offers.cost + _summed(owner, n, offers.over[owner] * length)
         total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * RIGHT_ACROSS)
         others, shown, long = self._segments
-        pairs = neighbours(segments, others, BESIDE)
+        # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
+        wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
+        pairs = neighbours(segments, others, np.where(wide, BESIDE, COVERS))
         of, extension = owner[pairs.i], pairs.i >= count
         crossing = np.where(extension, EXTENSION_CROSS, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
         total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
-        beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & ~extension & ~offers.leader[of])
+        beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & wide[pairs.i])
         total[of[beside & long[pairs.j]]] += HARD
         return total
 

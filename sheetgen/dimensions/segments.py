@@ -82,9 +82,9 @@ class Neighbours:
         return np.asarray(near.any(axis=0))
 
 
-def neighbours(one: Array, other: Array, distance: float, apart: Pairs | None = None) -> Neighbours:
-    """Pairs of segments (n, 4) and (m, 4) that may come as near as ``distance``; ``apart``: labels (n,), (m,), only of
-    different labels."""
+def neighbours(one: Array, other: Array, distance: float | Array, apart: Pairs | None = None) -> Neighbours:
+    """Pairs of segments (n, 4) and (m, 4) that may come as near as ``distance``, of all or of each of the first (n,); ``apart``:
+    labels (n,), (m,), only of different labels."""
     i, j = near(one.reshape(-1, 2, 2), other.reshape(-1, 2, 2), distance, apart)
     px, py = one[i, 0], one[i, 1]
     rx, ry = one[i, 2] - px, one[i, 3] - py
@@ -95,7 +95,7 @@ def neighbours(one: Array, other: Array, distance: float, apart: Pairs | None = 
     return Neighbours(i, j, length, off, along)
 
 
-def near(one: Array, other: Array, distance: float, apart: Pairs | None = None) -> Pairs:
+def near(one: Array, other: Array, distance: float | Array, apart: Pairs | None = None) -> Pairs:
     """Pairs (i, j) of shapes (n, k, 2) and (m, l, 2), by their corners, that no strip ``distance`` wide parts, along an axis of
     the sheet or of the isometric drawing: the rest need no thought. ``apart``: labels (n,), (m,), only of different labels.
 
@@ -114,7 +114,7 @@ def near(one: Array, other: Array, distance: float, apart: Pairs | None = None) 
     return i[keep], j[keep]
 
 
-def _reach(shapes: Array, distance: float) -> tuple[npt.NDArray[np.int16], npt.NDArray[np.int16]]:
+def _reach(shapes: Array, distance: float | Array) -> tuple[npt.NDArray[np.int16], npt.NDArray[np.int16]]:
     """Lowest and highest places (4, n) of shapes (n, k, 2), in steps of 1 / FINE mm, outwards: x, y, and the same square to the
     isometric drawing's slanted lines."""
     x, y = shapes.transpose(2, 1, 0)

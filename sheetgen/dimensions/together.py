@@ -42,7 +42,8 @@ def _lines_met(offers: Offers, lines: Owned, count: int) -> Costs:
     """What lines cost that cross, touch or run beside each other: the first ``count`` are dimension lines and leaders."""
     segments, owner = lines
     label = offers.item[owner]
-    pairs = neighbours(segments, segments, NEXT_TIER - 2.1, (label, label))
+    distance = np.where(np.arange(len(segments)) < count, NEXT_TIER - 2.1, max(CLOSE, AT))
+    pairs = neighbours(segments, segments, distance, (label, label))
     one, other = owner[pairs.i], owner[pairs.j]
     line, on_line = pairs.i < count, pairs.j < count
     through = np.where(offers.leader[one], LEADER_OVER, LINE_THROUGH_EXTENSION)

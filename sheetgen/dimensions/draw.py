@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -39,8 +40,8 @@ def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = (), lines: S
 def _head(head: Head, size: float) -> Array:
     """The filled triangle (3, 2) of an arrowhead, ``size`` times the common one."""
     back = head.tip - size * ARROW * head.along
-    across = head.across / np.linalg.norm(head.across) * ARROW_HALF_WIDTH * size
-    return np.stack([head.tip, back + across, back - across])
+    across = head.across / math.hypot(*head.across) * ARROW_HALF_WIDTH * size
+    return np.array([head.tip, back + across, back - across])
 
 
 def _short_of(points: Array, heads: Sequence[Head]) -> Array:
@@ -48,8 +49,8 @@ def _short_of(points: Array, heads: Sequence[Head]) -> Array:
     points = points.copy()
     for head in heads:
         for end, inner in ((0, 1), (-1, -2)):
-            if np.linalg.norm(points[end] - head.tip) < 1e-9 and float((points[inner] - head.tip) @ head.along) < 0:
-                if len(points) == 2 or np.linalg.norm(points[inner] - head.tip) > ARROW:
+            if math.dist(points[end], head.tip) < 1e-9 and float((points[inner] - head.tip) @ head.along) < 0:
+                if len(points) == 2 or math.dist(points[inner], head.tip) > ARROW:
                     points[end] = head.tip - ARROW / 2 * head.along
                 else:
                     away = np.linalg.norm(points - head.tip, axis=1)
@@ -73,7 +74,7 @@ def joined_segments(segments: Sequence[Array]) -> list[Array]:
     for k in np.unique(line).tolist():
         spans = np.sort((away[k, line == k] * unit[k]).sum(axis=2), axis=1)
         together = joined(sorted((low, high) for low, high in spans.tolist()), SAME_LINE)
-        result += [np.stack([rows[k, 0] + low * unit[k], rows[k, 0] + high * unit[k]]) for low, high in together]
+        result += [np.array([rows[k, 0] + low * unit[k], rows[k, 0] + high * unit[k]]) for low, high in together]
     return result
 
 
@@ -82,12 +83,12 @@ def _clear_of(extensions: Sequence[Array], centres: Sequence[Array]) -> list[Arr
     others = np.array(centres).reshape(-1, 2, 2)
     result = []
     for segment in extensions:
-        length = float(np.linalg.norm(segment[1] - segment[0]))
+        length = math.dist(*segment)
         unit = (segment[1] - segment[0]) / length
         away = others - segment[0]
         beside = np.abs(away @ np.array([-unit[1], unit[0]])).max(axis=1) < IN_LINE
         spans = np.sort(away[beside] @ unit, axis=1).tolist()
         covered = joined([(low - GAP, high + GAP) for low, high in spans], 0.0)
         left = minus([(0.0, length)], covered)
-        result += [np.stack([segment[0] + p * unit, segment[0] + q * unit]) for p, q in longer(left, 1.0 if covered else 0.0)]
+        result += [np.array([segment[0] + p * unit, segment[0] + q * unit]) for p, q in longer(left, 1.0 if covered else 0.0)]
     return result

@@ -100,7 +100,7 @@ def _worked_out(row: Array, length: float, lines: Sequence[str]) -> Candidate:
         x, y = (end + sense * level + (lift - i * PITCH) * up).tolist()
         texts.append(Text(line, (x, y), TEXT_HEIGHT, _vec(level), _vec(up), anchor))
     head = Head(tip, -way, np.array([-way[1], way[0]]))
-    return Candidate((np.stack([tip, elbow, end]),), (), (head,), tuple(texts))
+    return Candidate((np.array([tip, elbow, end]),), (), (head,), tuple(texts))
 
 
 def _vec(point: Array) -> Vec:

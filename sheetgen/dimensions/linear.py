@@ -198,7 +198,7 @@ def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Cand
     base, up = reading(_vec(along), _vec(outward))
     sense = 1.0 if way.inside else -1.0
     heads = (Head(a, -sense * along, np.array(up)), Head(b, sense * along, np.array(up)))
-    parts = [np.stack([a + way.low * along, a + way.high * along])]
+    parts = [np.array([a + way.low * along, a + way.high * along])]
     x, y = _vec(a + way.middle * along)
     level = abs(along[1]) < 1e-9
     if upright:
@@ -209,7 +209,7 @@ def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Cand
     else:
         text = Text(way.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle")
     extensions = [
-        np.stack([start + GAP * outward, end + OVERSHOOT * outward])
+        np.array([start + GAP * outward, end + OVERSHOOT * outward])
         for start, end in ((one, a), (other, b)) if float((end - start) @ outward) > GAP
     ]
     return Candidate(tuple(parts), tuple(extensions), heads, (text,), centres)

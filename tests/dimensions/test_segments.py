@@ -117,3 +117,17 @@ def test_a_polyline_has_a_segment_fewer_than_points_and_none_between_lines():
 def test_a_box_has_four_sides():
     box = np.array([[[0, 0], [10, 0], [10, 5], [0, 5]]], dtype=float)
     assert sorted(map(tuple, edges_of(box).tolist())) == sorted([(0, 0, 10, 0), (10, 0, 10, 5), (10, 5, 0, 5), (0, 5, 0, 0)])
+
+
+def test_some_may_look_farther_round_than_others():
+    level = segments((0, 0, 10, 0), (0, 20, 10, 20))
+    others = segments((0, 3, 10, 3), (0, 23, 10, 23))
+    found = neighbours(level, others, np.array([5.0, 1.0]))
+    assert as_set((found.i, found.j)) == {(0, 0)}
+
+
+def test_an_end_that_comes_near_a_line_is_told():
+    level = segments((0, 0, 10, 0))
+    others = segments((5, 0.8, 5, 9), (5, 1.5, 5, 9), (10.7, 0, 20, 4), (11.5, 0, 20, 4))
+    found = neighbours(level, others, 2.0)
+    assert as_set((found.i[found.end_at(1.2)], found.j[found.end_at(1.2)])) == {(0, 0), (0, 2)}

@@ -11,7 +11,7 @@ import numpy.typing as npt
 import shapely
 
 from sheetgen.dimensions.offers import Offers, Owned
-from sheetgen.dimensions.segments import Indices, Yes, lengths_of, near, neighbours, segments_of, touched
+from sheetgen.dimensions.segments import Indices, Reach, Yes, lengths_of, near, neighbours, reach_of, segments_of, touched
 from sheetgen.dimensions.shadow import Shadow
 from sheetgen.solid.surfaces import Array
 
@@ -58,6 +58,12 @@ class Ground:
         """All lines as segments (n, 4), the sides of blocked areas among them."""
         return np.concatenate([self._segments[0], segments_of([shapely.get_coordinates(area) for area in self.blocked])])
 
+    @cached_property
+    def _reaches(self) -> tuple[Reach, Reach]:
+        """How far these reach: the lines, and the lines with the blocked areas."""
+        every, lines = reach_of(self._in_the_way.reshape(-1, 2, 2), 0.0), len(self._segments[0])
+        return Reach(every.low[:, :lines], every.high[:, :lines]), every
+
     def first_costs(self, offers: Offers) -> Array:
         """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""
         cost = offers.cost.copy()
@@ -80,7 +86,7 @@ class Ground:
         others, shown, long = self._segments
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
-        pairs = neighbours(segments, others, np.where(wide, BESIDE, COVERS))
+        pairs = neighbours(segments, others, np.where(wide, BESIDE, COVERS), reach=self._reaches[0])
         of, extension = owner[pairs.i], pairs.i >= count
         crossing = np.where(extension, EXTENSION_CROSS, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
         total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
@@ -100,7 +106,7 @@ class Ground:
     def _on_line(self, points: Array) -> Yes:
         """Which of the points (n, 2) lie on a line or too near one."""
         lines = self._segments[0]
-        i, j = near(points[:, None], lines.reshape(-1, 2, 2), COVERS)
+        i, j = near(points[:, None], lines.reshape(-1, 2, 2), COVERS, reach=self._reaches[0])
         start, way = lines[j, :2], lines[j, 2:] - lines[j, :2]
         away = points[i] - start
         share = np.clip((away * way).sum(axis=1) / (way * way).sum(axis=1), 0.0, 1.0)
@@ -133,7 +139,7 @@ class Ground:
         total = np.zeros(len(offers))
         boxes, owner = offers.boxes
         middle = boxes.mean(axis=1)
-        total[owner[touched(boxes, self._in_the_way)[0]]] += HARD
+        total[owner[touched(boxes, self._in_the_way, reach=self._reaches[1])[0]]] += HARD
         for area in self.blocked:
             total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD
         total[_on_own_lines(offers)] += HARD

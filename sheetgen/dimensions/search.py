@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -11,7 +12,7 @@ import numpy as np
 from sheetgen.dimensions.candidate import Candidate
 from sheetgen.dimensions.ground import HARD, Ground
 from sheetgen.dimensions.offers import Offers
-from sheetgen.dimensions.segments import Indices
+from sheetgen.dimensions.segments import Indices, Yes
 from sheetgen.dimensions.together import pair_costs
 from sheetgen.solid.surfaces import Array
 
@@ -153,18 +154,29 @@ def _settled(pool: _Pool, tries: Indices, load: Array, held: Indices) -> tuple[I
     """Choices (m, items), in each of which each item in turn takes its cheapest way until none moves, and their costs (m,);
     in the first sweep the item ``held`` (m,) keeps its own. ``load`` (m, n): what each offer costs beside each choice."""
     bounds = np.searchsorted(pool.offers.item, np.arange(tries.shape[1] + 1)).tolist()
+    moving = np.flatnonzero(_wishes(tries, load, held, bounds))
     for sweep in range(SWEEPS):
-        moved = False
+        mine, costs, keeps = tries[moving], load[moving], held[moving]
         for i, (first, last) in enumerate(pairwise(bounds)):
-            wish = first + load[:, first:last].argmin(axis=1)
-            rows = np.flatnonzero((wish != tries[:, i]) & ((held != i) | (sweep > 0)))
+            wish = first + costs[:, first:last].argmin(axis=1)
+            rows = np.flatnonzero((wish != mine[:, i]) & ((keeps != i) | (sweep > 0)))
             if len(rows):
-                load[rows] += pool.pair[wish[rows]] - pool.pair[tries[rows, i]]
-                tries[rows, i] = wish[rows]
-                moved = True
-        if sweep and not moved:
+                costs[rows] += pool.pair[wish[rows]] - pool.pair[mine[rows, i]]
+                mine[rows, i] = wish[rows]
+        moved = np.flatnonzero((mine != tries[moving]).any(axis=1))
+        tries[moving], load[moving] = mine, costs
+        if not len(moved):
             break
+        moving = moving[moved]
     return tries, _total(pool, tries, load)
+
+
+def _wishes(tries: Indices, load: Array, held: Indices, bounds: Sequence[int]) -> Yes:
+    """In which of the choices (m, items) an item other than the one ``held`` has a cheaper way. Where none has, the held one stays,
+    or goes back to what was there before."""
+    wishes = np.minimum.reduceat(load, bounds[:-1], axis=1) < np.take_along_axis(load, tries, axis=1)
+    wishes[np.arange(len(held)), held] = False
+    return np.asarray(wishes.any(axis=1))
 
 
 def _total(pool: _Pool, tries: Indices, load: Array) -> Array:

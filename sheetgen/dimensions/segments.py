@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +19,14 @@ Pairs = tuple[Indices, Indices]
 
 FINE = 40                # steps a mm in which places are first compared: a short whole number holds an A2 sheet of them
 TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
+
+
+class Reach(NamedTuple):
+    """Lowest and highest places (4, n) of shapes, in steps of 1 / FINE mm: x, y, and the same square to the isometric drawing's
+    slanted lines."""
+
+    low: npt.NDArray[np.int16]
+    high: npt.NDArray[np.int16]
 
 
 def segments_of(polylines: Sequence[Array]) -> Array:
@@ -36,26 +46,26 @@ def lengths_of(segments: Array) -> Array:
 
 def distances(points: Array, segments: Array) -> Array:
     """mm (n,) from each of the points (n, 2) to the nearest of the segments (m, 4)."""
-    start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
-    away = points[:, None] - start
-    share = np.clip((away * way).sum(axis=2) / np.maximum((way * way).sum(axis=1), 1e-30), 0.0, 1.0)
-    off = away - share[:, :, None] * way
-    return np.asarray(np.hypot(off[..., 0], off[..., 1]).min(axis=1))
+    x, y = segments[:, 0], segments[:, 1]
+    dx, dy = segments[:, 2] - x, segments[:, 3] - y
+    away_x, away_y = points[:, :1] - x, points[:, 1:] - y
+    share = np.clip((away_x * dx + away_y * dy) / np.maximum(dx * dx + dy * dy, 1e-30), 0.0, 1.0)
+    return np.asarray(np.hypot(away_x - share * dx, away_y - share * dy).min(axis=1))
 
 
 @dataclass(frozen=True, eq=False)
 class Neighbours:
     """Pairs of segments, of ``one`` (n, 4) and ``other`` (m, 4), that come near each other.
 
-    ``i``, ``j`` (k,): which they are; ``length`` (k,): of the first; ``off`` (2, k) and ``along`` (2, k): how far the ends of the
+    ``i``, ``j`` (k,): which they are; ``length`` (k,): of the first; ``off``, ``along``, two (k,) each: how far the ends of the
     second lie to the left of the first's line, and on along it from its start.
     """
 
     i: Indices
     j: Indices
     length: Array
-    off: Array
-    along: Array
+    off: tuple[Array, Array]
+    along: tuple[Array, Array]
 
     def crossing(self) -> Yes:
         """Which (k,) cross inside the first; touching the first's end is no crossing."""
@@ -67,64 +77,86 @@ class Neighbours:
         at, edge = along_a + share * run, TOUCH / length
         return np.asarray(slanted & (at > TOUCH) & (at < self.length - TOUCH) & (share > -edge) & (share < 1 + edge))
 
+    @cached_property
+    def _abreast(self) -> tuple[Array, Array]:
+        """How far apart (k,) the two are, infinitely if they are not parallel, and over how many mm (k,) side by side."""
+        (off_a, off_b), (along_a, along_b) = self.off, self.along
+        parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
+        apart = np.where(parallel, np.maximum(np.abs(off_a), np.abs(off_b)), np.inf)
+        return apart, np.minimum(np.maximum(along_a, along_b), self.length) - np.maximum(np.minimum(along_a, along_b), 0.0)
+
     def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> Yes:
         """Which (k,) are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
-        (off_a, off_b), (along_a, along_b) = self.off, self.along
-        apart = np.maximum(np.abs(off_a), np.abs(off_b))
-        shared = np.minimum(np.maximum(along_a, along_b), self.length) - np.maximum(np.minimum(along_a, along_b), 0.0)
-        parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
-        return np.asarray(parallel & (apart < distance) & (apart >= least) & (shared > over))
-
+        apart, shared = self._abreast
+        return np.asarray((apart < distance) & (apart >= least) & (shared > over))
 
     def end_at(self, distance: float) -> Yes:
         """Which (k,) have an end of the second nearer than ``distance`` to the first."""
-        near = (np.abs(self.off) < distance) & (self.along > -distance) & (self.along < self.length + distance)
-        return np.asarray(near.any(axis=0))
+        at = [
+            (np.abs(off) < distance) & (along > -distance) & (along < self.length + distance)
+            for off, along in zip(self.off, self.along, strict=True)
+        ]
+        return np.asarray(at[0] | at[1])
 
 
-def neighbours(one: Array, other: Array, distance: float | Array, apart: Pairs | None = None) -> Neighbours:
+def neighbours(
+    one: Array, other: Array, distance: float | Array, apart: Pairs | None = None, reach: Reach | None = None
+) -> Neighbours:
     """Pairs of segments (n, 4) and (m, 4) that may come as near as ``distance``, of all or of each of the first (n,); ``apart``:
-    labels (n,), (m,), only of different labels."""
-    i, j = near(one.reshape(-1, 2, 2), other.reshape(-1, 2, 2), distance, apart)
+    labels (n,), (m,), only of different labels; ``reach``: of the second, if it is known."""
+    i, j = near(one.reshape(-1, 2, 2), other.reshape(-1, 2, 2), distance, apart, reach)
     px, py = one[i, 0], one[i, 1]
     rx, ry = one[i, 2] - px, one[i, 3] - py
     length = np.hypot(rx, ry)
     rx, ry = rx / length, ry / length
     ax, ay, bx, by = other[j, 0] - px, other[j, 1] - py, other[j, 2] - px, other[j, 3] - py
-    off, along = np.array([rx * ay - ry * ax, rx * by - ry * bx]), np.array([ax * rx + ay * ry, bx * rx + by * ry])
+    off, along = (rx * ay - ry * ax, rx * by - ry * bx), (ax * rx + ay * ry, bx * rx + by * ry)
     return Neighbours(i, j, length, off, along)
 
 
-def near(one: Array, other: Array, distance: float | Array, apart: Pairs | None = None) -> Pairs:
+def near(
+    one: Array, other: Array, distance: float | Array, apart: Pairs | None = None, reach: Reach | None = None
+) -> Pairs:
     """Pairs (i, j) of shapes (n, k, 2) and (m, l, 2), by their corners, that no strip ``distance`` wide parts, along an axis of
-    the sheet or of the isometric drawing: the rest need no thought. ``apart``: labels (n,), (m,), only of different labels.
+    the sheet or of the isometric drawing: the rest need no thought. ``apart``: labels (n,), (m,), only of different labels;
+    ``reach``: of the second, if it is known.
 
     Compared in short whole numbers, rounded so that no pair is lost: the processor takes many of them at a time.
     """
-    low_a, high_a = _reach(one, distance)
-    low_b, high_b = _reach(other, 0.0)
+    low_a, high_a = reach_of(one, distance)
+    low_b, high_b = reach or reach_of(other, 0.0)
     found = low_a[0][:, None] <= high_b[0]
     found &= high_a[0][:, None] >= low_b[0]
     found &= low_a[1][:, None] <= high_b[1]
     found &= high_a[1][:, None] >= low_b[1]
-    i, j = np.divmod(np.flatnonzero(found), max(1, len(other)))
-    keep = np.ones(len(i), dtype=bool) if apart is None else apart[0][i] != apart[1][j]
+    flat = np.flatnonzero(found)
+    i = flat // max(1, len(other))
+    j = flat - i * len(other)
+    if apart is not None:
+        keep = np.flatnonzero(apart[0][i] != apart[1][j])
+        i, j = i[keep], j[keep]
     for k in (2, 3):
-        keep &= (low_a[k][i] <= high_b[k][j]) & (high_a[k][i] >= low_b[k][j])
-    return i[keep], j[keep]
+        keep = np.flatnonzero((low_a[k][i] <= high_b[k][j]) & (high_a[k][i] >= low_b[k][j]))
+        i, j = i[keep], j[keep]
+    return i, j
 
 
-def _reach(shapes: Array, distance: float | Array) -> tuple[npt.NDArray[np.int16], npt.NDArray[np.int16]]:
-    """Lowest and highest places (4, n) of shapes (n, k, 2), in steps of 1 / FINE mm, outwards: x, y, and the same square to the
-    isometric drawing's slanted lines."""
-    x, y = shapes.transpose(2, 1, 0)
-    places = np.stack([x, y, y * COS30 - x / 2, y * COS30 + x / 2], axis=1)            # (k, 4, n)
-    low, high = places.min(axis=0), places.max(axis=0)
+def reach_of(shapes: Array, distance: float | Array) -> Reach:
+    """How far shapes (n, k, 2) reach, and ``distance`` mm more, outwards to whole steps."""
+    x, y = shapes[..., 0].T, shapes[..., 1].T
+    places = np.empty((len(x), 4, len(shapes)))
+    up, aside = y * COS30, x / 2
+    places[:, 0], places[:, 1], places[:, 2], places[:, 3] = x, y, up - aside, up + aside
+    # Corner by corner: a shape has few, and there are many shapes.
+    low = high = places[0]
+    for corner in places[1:]:
+        low, high = np.minimum(low, corner), np.maximum(high, corner)
+    return Reach(_steps(np.floor((low - distance) * FINE)), _steps(np.ceil((high + distance) * FINE)))
+
+
+def _steps(places: Array) -> npt.NDArray[np.int16]:
     most = np.iinfo(np.int16).max
-    return (
-        np.clip(np.floor((low - distance) * FINE), -most, most).astype(np.int16),
-        np.clip(np.ceil((high + distance) * FINE), -most, most).astype(np.int16),
-    )
+    return np.asarray(np.minimum(np.maximum(places, -most), most).astype(np.int16))
 
 
 def in_line(one: Array, other: Array) -> Yes:
@@ -138,10 +170,10 @@ def in_line(one: Array, other: Array) -> Yes:
     return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
 
 
-def touched(boxes: Array, segments: Array, apart: Pairs | None = None) -> Pairs:
+def touched(boxes: Array, segments: Array, apart: Pairs | None = None, reach: Reach | None = None) -> Pairs:
     """Pairs (i, j) of boxes (n, 4, 2), rectangles or sheared ones, and segments (m, 4) that touch or lie in them; ``apart``:
-    labels (n,) and (m,), only of different labels."""
-    i, j = near(boxes, segments.reshape(-1, 2, 2), 0.0, apart)
+    labels (n,) and (m,), only of different labels; ``reach``: of the segments, if it is known."""
+    i, j = near(boxes, segments.reshape(-1, 2, 2), 0.0, apart, reach)
     corner, run, rise = boxes[i, 0], boxes[i, 1] - boxes[i, 0], boxes[i, 3] - boxes[i, 0]
     start, way = segments[j, :2] - corner, segments[j, 2:] - segments[j, :2]
     det = _cross(run, rise)

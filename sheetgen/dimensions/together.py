@@ -8,7 +8,7 @@ import numpy.typing as npt
 from sheetgen.dimensions.candidate import NEXT_TIER
 from sheetgen.dimensions.ground import HARD
 from sheetgen.dimensions.offers import Offers, Owned
-from sheetgen.dimensions.segments import Indices, Neighbours, edges_of, in_line, neighbours, touched
+from sheetgen.dimensions.segments import Indices, edges_of, in_line, neighbours, touched
 from sheetgen.solid.surfaces import Array
 
 LINE_THROUGH_EXTENSION = 18.0  # a dimension line crosses another's extension line
@@ -54,24 +54,25 @@ def _lines_met(offers: Offers, lines: Owned, count: int) -> Costs:
     cost[beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]] += HARD
     cost[line & ~on_line & pairs.beside(NEAR_EXTENSION)] += HARD
     cost[~line & ~on_line & pairs.beside(CLOSE, IN_ONE)] += EXTENSIONS_CLOSE / 2
-    cost[on_line & ~crosses & pairs.end_at(AT) & _strange(offers, lines, pairs, count)] += ARROW_AT_LINE
+    at = np.flatnonzero(on_line & ~crosses & pairs.end_at(AT))
+    cost[at[_strange(offers, lines, pairs.i[at], pairs.j[at], count)]] += ARROW_AT_LINE
     some = np.flatnonzero(cost)
     return one[some], other[some], cost[some]
 
 
-def _strange(offers: Offers, lines: Owned, pairs: Neighbours, count: int) -> npt.NDArray[np.bool_]:
-    """Which pairs (k,) are of a line that is none the second's arrows may touch: links of a chain share an extension line, and
-    may touch each other's dimension lines."""
+def _strange(offers: Offers, lines: Owned, i: Indices, j: Indices, count: int) -> npt.NDArray[np.bool_]:
+    """Which pairs of lines (k,), (k,) are of a line that is none the second's arrows may touch: links of a chain share an extension
+    line, and may touch each other's dimension lines."""
     segments, owner = lines
     way = segments[:, 2:] - segments[:, :2]
     way = way / np.hypot(way[:, 0], way[:, 1])[:, None]
     out = np.zeros((len(offers), 2))
     extensions = slice(count, count + len(offers.extensions[0]))
     out[owner[extensions]] = way[extensions]
-    own, met = out[owner[pairs.j]], way[pairs.i]
+    own, met = out[owner[j]], way[i]
     shared = np.abs(own[:, 0] * met[:, 1] - own[:, 1] * met[:, 0]) < 1e-6
-    either_leads = offers.leader[owner[pairs.i]] | offers.leader[owner[pairs.j]]
-    return np.where(pairs.i < count, either_leads, ~(shared & own.any(axis=1)))
+    either_leads = offers.leader[owner[i]] | offers.leader[owner[j]]
+    return np.where(i < count, either_leads, ~(shared & own.any(axis=1)))
 
 
 def _figures_met(offers: Offers, lines: Owned) -> list[Costs]:
@@ -80,10 +81,13 @@ def _figures_met(offers: Offers, lines: Owned) -> list[Costs]:
     sides, of_side = edges_of(boxes), np.repeat(of_box, 4)
     others, of_other = np.concatenate([lines[0], sides]), np.concatenate([lines[1], of_side])
     i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]))
+    met = of_box[i], of_other[j], np.full(len(i), HARD)
     named = np.flatnonzero(offers.name[of_side])
+    if not len(named):
+        return [met]
     within, side = touched(offers.fields[0], sides[named])
-    names = np.unique(np.stack([offers.fields[1][within], of_side[named[side]]], axis=1), axis=0)
-    return [(of_box[i], of_other[j], np.full(len(i), HARD)), (names[:, 0], names[:, 1], np.full(len(names), NAME_WITHIN))]
+    size, name = np.divmod(np.unique(offers.fields[1][within] * len(offers) + of_side[named[side]]), len(offers))
+    return [met, (size, name, np.full(len(size), NAME_WITHIN))]
 
 
 def _order(offers: Offers) -> Costs:
@@ -94,9 +98,12 @@ def _order(offers: Offers) -> Costs:
     length = np.hypot(along[:, 0], along[:, 1])
     along = along / length[:, None]
     # Parallel and hung the same way: to a millionth, as both come from the same exact directions.
-    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + 1e-9)]) * 1e6)
-    alike = (way[:, None] == way).all(axis=2)
-    i, j = np.nonzero(alike & (length[:, None] < length - 1e-6) & (offers.item[owner][:, None] != offers.item[owner]))
+    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + 1e-9)]) * 1e6).astype(np.int64)
+    alike = np.unique(way @ (1, 3_000_017, 9_000_011, 27_000_031), return_inverse=True)[1]
+    item = offers.item[owner]
+    i, j = np.nonzero((alike[:, None] == alike) & (item[:, None] != item))
+    shorter = np.flatnonzero(length[i] < length[j] - 1e-6)
+    i, j = i[shorter], j[shorter]
     across = out - (out * along).sum(axis=1)[:, None] * along
     across = across / np.hypot(across[:, 0], across[:, 1])[:, None]
     outside = ((a[i] - a[j]) * across[j]).sum(axis=1) > 1.0

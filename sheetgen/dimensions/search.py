@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
 from sheetgen.dimensions.candidate import Candidate
 from sheetgen.dimensions.ground import HARD, Ground
 from sheetgen.dimensions.offers import Offers
-from sheetgen.dimensions.segments import Indices, Yes
+from sheetgen.dimensions.segments import Indices
 from sheetgen.dimensions.together import pair_costs
 from sheetgen.solid.surfaces import Array
 
-EFFORTS = ((100, 14), (400, 40))
+EFFORTS = ((40, 10), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
 
@@ -27,8 +25,8 @@ NEIGHBOURHOOD, ALIKE = 15.0, 3.0
 """mm: ways whose figures stand in one square of this width are much alike; each counts as so much dearer than the one before when
 it is chosen what to weigh, so that these differ."""
 
-ROUNDS, SWEEPS = 6, 8
-"""How often the choice is improved from the best so far, and how long the items may take to settle: rarely more than three."""
+ROUNDS = 6
+"""How often the choice is improved from the best so far: rarely more than three."""
 
 GRAIN = 2.0 ** -20       # of cost: about a millionth
 HOPELESS = 30.0          # a way that costs so much more than the one chosen will not be made good by what it lets others do
@@ -44,9 +42,16 @@ class PlacingError(ValueError):
 
 @dataclass(frozen=True, eq=False)
 class _Pool:
-    """The offers weighed, those of each item together: costs alone (n,) and of each two (n, n)."""
+    """The offers weighed, in ``ways`` of so many ``items``: first a way of each item, then a second of each, and so on.
+
+    ``row`` (n,): which of the offers each is, -1 where an item has fewer ways; costs alone (n,), infinite there, and of each two
+    (n, n).
+    """
 
     offers: Offers
+    ways: int
+    items: int
+    row: Indices
     cost: Array
     pair: Array
 
@@ -67,16 +72,17 @@ def choose(ground: Ground, offers: Offers, items: int) -> list[Candidate]:
 
 def _chosen(ground: Ground, offers: Offers, items: int, most: int, best: int) -> list[Candidate]:
     pool = _pool(ground, offers, items, most, best)
-    chosen = _improved(pool, _started(pool, items))
+    chosen = _improved(pool, _started(pool))
     clash = pool.pair[np.ix_(chosen, chosen)] >= HARD
     if clash.any():
         i = int(np.argmax(clash.sum(axis=1)))
         raise PlacingError(i, "no placing keeps it clear of the other sizes")
-    return [pool.offers.drawn(k) for k in chosen.tolist()]
+    return [pool.offers.drawn(k) for k in pool.row[chosen].tolist()]
 
 
 def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _Pool:
-    near = offers.take(_cheapest(ground.first_costs(offers), offers.item, most))
+    first = ground.first_costs(offers)
+    near = offers.take(_cheapest(first + ALIKE * _rivals(offers, first), offers.item, most))
     cost = ground.line_costs(near)
     clear = np.flatnonzero(cost < HARD)
     near, cost = near.take(clear), cost[clear]
@@ -85,8 +91,16 @@ def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _
     missing = np.flatnonzero(np.bincount(near.item[kept], minlength=items) == 0)
     if len(missing):
         raise PlacingError(int(missing[0]), "no placing keeps it legible and clear of the lines")
-    pool = near.take(kept)
-    return _Pool(pool, _in_grains(cost[kept]), _in_grains(pair_costs(pool)))
+    return _pooled(near.take(kept), cost[kept], items)
+
+
+def _pooled(offers: Offers, alone: Array, items: int) -> _Pool:
+    rank = _rank(offers.item)
+    ways, place = int(rank.max()) + 1, rank * items + offers.item
+    row, cost, pair = np.full(ways * items, -1), np.full(ways * items, np.inf), np.zeros((ways * items, ways * items))
+    row[place], cost[place] = np.arange(len(offers)), _in_grains(alone)
+    pair[place[:, None], place] = _in_grains(pair_costs(offers))
+    return _Pool(offers, ways, items, row, cost, pair)
 
 
 def _in_grains(cost: Array) -> Array:
@@ -120,65 +134,50 @@ def _rank(item: Indices) -> Indices:
     return np.arange(len(item)) - np.repeat(first, np.diff([*first, len(item)]))
 
 
-def _started(pool: _Pool, items: int) -> Indices:
+def _started(pool: _Pool) -> Indices:
     """A first choice: items with the fewest ways first, each the cheapest beside those already chosen."""
-    ways = np.bincount(pool.offers.item, minlength=items)
-    chosen = np.full(items, -1, dtype=np.int64)
+    ways = np.bincount(pool.offers.item, minlength=pool.items)
+    chosen = np.full(pool.items, -1, dtype=np.int64)
     load = pool.cost.copy()
-    for i in np.argsort(ways, kind="stable"):
-        mine = np.flatnonzero(pool.offers.item == i)
-        chosen[i] = mine[int(np.argmin(load[mine]))]
+    for i in np.argsort(ways, kind="stable").tolist():
+        chosen[i] = i + pool.items * int(np.argmin(load[i::pool.items]))
         load += pool.pair[:, chosen[i]]
     return chosen
 
 
 def _improved(pool: _Pool, chosen: Indices) -> Indices:
-    """Try every way of every item: it is held, the others settle, then it is let go too. As long as that gets cheaper."""
+    """Try every way of every item: it is held and the others settle. As long as that gets cheaper, go on from the cheapest."""
     best, lowest = chosen, math.inf
     for _ in range(ROUNDS):
         load = pool.cost + pool.pair[best].sum(axis=0)
-        lowest = min(lowest, _total(pool, best[None, :], load[None, :])[0])
-        worth = np.flatnonzero(load - load[best][pool.offers.item] < HOPELESS)
-        held = pool.offers.item[worth]
-        tries = np.tile(best, (len(worth), 1))
-        tries[np.arange(len(worth)), held] = worth
-        tries, total = _settled(pool, tries, load + pool.pair[worth] - pool.pair[best[held]], held)
+        lowest = min(lowest, float((pool.cost[best] + load[best]).sum() / 2))
+        worth = np.flatnonzero(load - np.tile(load[best], pool.ways) < HOPELESS)
+        held = worth % pool.items
+        tries = np.tile(best[:, None], len(worth))
+        tries[held, np.arange(len(worth))] = worth
+        tries, total = _settled(pool, tries, load[:, None] + pool.pair[:, worth] - pool.pair[:, best[held]], held)
         k = int(np.argmin(total))
         if total[k] >= lowest:
             break
-        best = tries[k]
+        best = tries[:, k]
     return best
 
 
 def _settled(pool: _Pool, tries: Indices, load: Array, held: Indices) -> tuple[Indices, Array]:
-    """Choices (m, items), in each of which each item in turn takes its cheapest way until none moves, and their costs (m,);
-    in the first sweep the item ``held`` (m,) keeps its own. ``load`` (m, n): what each offer costs beside each choice."""
-    bounds = np.searchsorted(pool.offers.item, np.arange(tries.shape[1] + 1)).tolist()
-    moving = np.flatnonzero(_wishes(tries, load, held, bounds))
-    for sweep in range(SWEEPS):
-        mine, costs, keeps = tries[moving], load[moving], held[moving]
-        for i, (first, last) in enumerate(pairwise(bounds)):
-            wish = first + costs[:, first:last].argmin(axis=1)
-            rows = np.flatnonzero((wish != mine[:, i]) & ((keeps != i) | (sweep > 0)))
-            if len(rows):
-                costs[rows] += pool.pair[wish[rows]] - pool.pair[mine[rows, i]]
-                mine[rows, i] = wish[rows]
-        moved = np.flatnonzero((mine != tries[moving]).any(axis=1))
-        tries[moving], load[moving] = mine, costs
-        if not len(moved):
-            break
-        moving = moving[moved]
-    return tries, _total(pool, tries, load)
-
-
-def _wishes(tries: Indices, load: Array, held: Indices, bounds: Sequence[int]) -> Yes:
-    """In which of the choices (m, items) an item other than the one ``held`` has a cheaper way. Where none has, the held one stays,
-    or goes back to what was there before."""
-    wishes = np.minimum.reduceat(load, bounds[:-1], axis=1) < np.take_along_axis(load, tries, axis=1)
-    wishes[np.arange(len(held)), held] = False
-    return np.asarray(wishes.any(axis=1))
-
-
-def _total(pool: _Pool, tries: Indices, load: Array) -> Array:
-    """The cost (m,) of choices (m, items): each two cost half in the ``load`` of either."""
-    return np.asarray((pool.cost[tries] + np.take_along_axis(load, tries, axis=1)).sum(axis=1) / 2)
+    """Choices (items, m), in each of which the item that gains most takes its cheapest way until none gains, and their costs (m,);
+    the item ``held`` (m,) keeps its own. ``load`` (n, m): what each offer costs beside each choice."""
+    settled, total, of = tries, np.empty(len(held)), np.arange(len(held))
+    while len(of):
+        now, each = np.take_along_axis(load, tries, axis=0), np.arange(len(of))
+        gain = now - load.reshape(pool.ways, pool.items, -1).min(axis=0)
+        gain[held, each] = 0.0
+        moves = gain.argmax(axis=0)
+        gains = gain[moves, each] > 0.0
+        # Each two cost half in the load of either.
+        settled[:, of], total[of] = tries, (pool.cost[tries] + now).sum(axis=0) / 2
+        of, moves, held, tries, load = of[gains], moves[gains], held[gains], tries[:, gains], load[:, gains]
+        each = np.arange(len(of))
+        wish = load.reshape(pool.ways, pool.items, -1)[:, moves, each].argmin(axis=0) * pool.items + moves
+        load += pool.pair[:, wish] - pool.pair[:, tries[moves, each]]
+        tries[moves, each] = wish
+    return settled, total

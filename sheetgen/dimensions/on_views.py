@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from sheetgen.dimensions.linear import Lines, Row
 from sheetgen.dimensions.offers import Offer, Offers, gathered, table_of
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of
-from sheetgen.solid import Cylinder, Plane
+from sheetgen.solid import Cylinder, Plane, Solid
 from sheetgen.solid.surfaces import Array
 
 TIERS = 5
@@ -40,23 +40,49 @@ LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 @dataclass(frozen=True, eq=False)
 class _Numbered:
-    """An item and its number, and the number of the view it is to stand on."""
+    """An item and its number, and the number of the view it is to stand on; ``faces``: the surfaces of the feature it measures."""
 
     number: int
     item: Item
     view: int
+    faces: Sequence[int]
+
+
+@dataclass(frozen=True, eq=False)
+class _Ends:
+    """Where ends show in a view, found once for all sizes that have them: by surfaces and axis."""
+
+    view: PlacedView
+    points: dict[tuple[tuple[int, ...], int], tuple[Array, float] | None] = field(default_factory=dict)
+    starts: dict[tuple[tuple[int, ...], int, int], Vec] = field(default_factory=dict)
+
+    def at(self, end: EndRef, axis: int) -> tuple[Array, float] | None:
+        """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
+        key = (end.surfaces, axis)
+        if key not in self.points:
+            self.points[key] = _end_points(self.view, end, axis)
+        return self.points[key]
+
+    def start(self, end: EndRef, axis: int, way: int, side: int) -> Vec:
+        """Where the extension line from an end that shows starts."""
+        key = (end.surfaces, axis, side)
+        if key not in self.starts:
+            points, _ = self.at(end, axis) or (np.zeros((0, 2)), 0.0)
+            self.starts[key] = _outermost(self.view, points, way, side)
+        return self.starts[key]
 
 
 def view_offers(views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False) -> Offers:
     """All ways to put items on any of the views. ``upright``: the unidirectional method."""
     lines, single = Lines([item.lines[0] for item in items], upright), list[Offer]()
     leaders = Leaders([item.lines for item in items], LEADER_LENGTHS)
-    hangs = list[Row]()
+    hangs, ends = list[Row](), [_Ends(view) for view in views]
     for number, item in enumerate(items):
+        faces = _faces_measured(views[0].view.solid, item) if item.kind == "span" else []
         for k, view in enumerate(views):
-            size = _Numbered(number, item, k)
+            size = _Numbered(number, item, k, faces)
             if item.kind == "span":
-                hangs += _span(view, size)
+                hangs += _span(ends[k], size)
             elif item.kind == "angle":
                 single += angle_offers(view, item, number)
             else:
@@ -66,35 +92,39 @@ def view_offers(views: Sequence[PlacedView], items: Sequence[Item], *, upright: 
     return gathered([lines.offers(), leaders.offers(), table_of(single)])
 
 
-def _span(view: PlacedView, size: _Numbered) -> list[Row]:
-    axis = size.item.main.axis
+def _span(ends: _Ends, size: _Numbered) -> list[Row]:
+    view, axis, (one, other) = ends.view, size.item.main.axis, size.item.main.ends
     assert axis is not None
-    across = view.vector(axis)
-    if float(np.linalg.norm(across)) < 1e-9:
+    across, up = (abs(run) for run in view.unit(axis))
+    if across + up < 1e-9:
         return []
-    way = 0 if abs(across[0]) > abs(across[1]) else 1          # measured along the sheet's x or y
-    ends = [_end_points(view, end, axis) for end in size.item.main.ends]
-    if any(points is None for points in ends):
+    way = 0 if across > up else 1                              # measured along the sheet's x or y
+    shown = ends.at(one, axis), ends.at(other, axis)
+    if shown[0] is None or shown[1] is None:
         return []
-    (one, cost_one), (other, cost_other) = (end for end in ends if end is not None)
-    return _between(view, size, (one, other), way, cost_one + cost_other + _shape_cost(view, size.item) + LATER * size.view)
+    cost = shown[0][1] + shown[1][1] + _shape_cost(view, size.faces) + LATER * size.view
+    return [
+        _hung(view, size, way, side, [ends.start(end, axis, way, side) for end in (one, other)], cost) for side in (1, -1)
+    ]
 
 
-def _shape_cost(view: PlacedView, item: Item) -> float:
-    """Cost of a view that does not show the shape of the feature measured: the share of its faces that are not seen edge-on.
-
-    The feature is the smaller of those that make the two ends (US school lists, trade rule: where its shape shows best).
-    """
-    solid, toward = view.view.solid, view.view.frame.toward
+def _faces_measured(solid: Solid, item: Item) -> list[int]:
+    """The surfaces of the feature measured: the smaller of those that make the two ends."""
     owners = [owner for end in item.main.ends for k in end.surfaces for owner in solid.features[k]]
     faces = {owner: [k for k, names in enumerate(solid.features) if owner in names] for owner in owners}
-    mine = min(faces.values(), key=len, default=[])
+    return min(faces.values(), key=len, default=[])
+
+
+def _shape_cost(view: PlacedView, faces: Sequence[int]) -> float:
+    """Cost of a view that does not show the shape of the feature measured: the share of its faces that are not seen edge-on
+    (US school lists, trade rule: where its shape shows best)."""
+    solid, toward = view.view.solid, view.view.frame.toward
     edge_on = 0
-    for surface in (solid.surfaces[k] for k in mine):
+    for surface in (solid.surfaces[k] for k in faces):
         along = surface.normal if isinstance(surface, Plane) else surface.direction
         cosine = abs(float(along @ toward))
         edge_on += cosine < 1e-9 if isinstance(surface, Plane) else cosine > 1 - 1e-9
-    return SHAPE * (1 - edge_on / max(1, len(mine)))
+    return SHAPE * (1 - edge_on / max(1, len(faces)))
 
 
 def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float] | None:
@@ -169,20 +199,18 @@ def _across(view: PlacedView, size: _Numbered) -> list[Row]:
         if not len(on):
             return []
         limbs.append(on.reshape(-1, 2))
-    return _between(view, size, limbs, way, LONGITUDINAL)
+    return [
+        _hung(view, size, way, side, [_outermost(view, points, way, side) for points in limbs], LONGITUDINAL) for side in (1, -1)
+    ]
 
 
-def _between(view: PlacedView, size: _Numbered, ends: Sequence[Array], way: int, cost: float) -> list[Row]:
-    """Where dimension lines can stand on either side of the view between two ends, each given by the points (m, 2) where it
-    shows: in 11 numbers, item; cost; along which axis of the sheet it is measured; on which side, 1 or -1; the view's edge there;
-    where its extension lines start (two places); the axis measured along; the view."""
-    found: list[Row] = []
-    for side in (1, -1):
-        one, other = sorted((_outermost(view, points, way, side) for points in ends), key=lambda start: start[way])
-        edge = view.box[3 - way if side > 0 else 1 - way]
-        axis = -1 if size.item.main.axis is None else size.item.main.axis
-        found.append((size.number, cost, way, side, edge, *one, *other, axis, size.view))
-    return found
+def _hung(view: PlacedView, size: _Numbered, way: int, side: int, starts: Sequence[Vec], cost: float) -> Row:
+    """Where dimension lines can stand on one side of the view, in 11 numbers: item; cost; along which axis of the sheet it is
+    measured; on which side, 1 or -1; the view's edge there; where its extension lines start (two places); the axis measured along;
+    the view."""
+    one, other = sorted(starts, key=lambda start: start[way])
+    axis = -1 if size.item.main.axis is None else size.item.main.axis
+    return (size.number, cost, way, side, view.box[3 - way if side > 0 else 1 - way], *one, *other, axis, size.view)
 
 
 def _levels(hangs: Array) -> Array:

@@ -16,6 +16,9 @@ from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
+Rail = tuple[tuple[float, float, float], float, float]
+"""A straight edge along an axis of the part: a point of it, and its lowest and highest level."""
+
 
 @dataclass(frozen=True, eq=False)
 class Sight:
@@ -64,27 +67,23 @@ class Sight:
         return np.asarray(self.pieces.whole & _corners(self.view.solid)[self.view.solid.edges.ends[self.pieces.edge]])
 
     @cached_property
-    def _members(self) -> tuple[IntArray, IntArray, IntArray]:
-        """Sharp pieces, each once for each of its two surfaces: (k,) surface, the surface on the other side, piece."""
-        piece = np.flatnonzero(self.sharp)
-        one, other = self.pair[piece].T
-        return np.concatenate([one, other]), np.concatenate([other, one]), np.concatenate([piece, piece])
-
-    @cached_property
     def _holds(self) -> tuple[Array, IntArray]:
         """Where sizes can take hold: points (m, 3) in order of their keys (m,), twice the surface's number, plus 1 where seen."""
-        count = len(self.view.solid.surfaces)
-        surface, other, piece = self._members
-        key = 2 * surface + self.pieces.seen[piece]
-        bent = ~self.straight[piece]
-        line, of = piece[~bent], key[~bent]
+        count, seen = len(self.view.solid.surfaces), self.pieces.seen
+        line = np.flatnonzero(self.sharp & self.straight)
+        of = (2 * self.pair[line] + seen[line, None]).T.ravel()        # each once for each of its two surfaces
+        line = np.concatenate([line, line])
         first, last = self._true_ends[line].T
         # Where a line merely disappears behind another is no place to measure from, unless there is no other.
         lost = np.bincount(of[first], minlength=2 * count) + np.bincount(of[last], minlength=2 * count) == 0
         first, last = first | lost[of], last | lost[of]
-        tips, of_tip = _outermost(self.start[piece[bent]], self.stop[piece[bent]], key[bent] * count + other[bent])
-        points = np.concatenate([self.start[line[first]], self.stop[line[last]], tips])
-        keys = np.concatenate([of[first], of[last], of_tip // count])
+        bent = np.flatnonzero(self.sharp & ~self.straight)
+        one, other = self.pair[bent].T
+        curve = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + seen[bent]
+        tips, of_tip = _outermost(self.start[bent], self.stop[bent], curve)
+        low, high = np.divmod(of_tip // 2, count)
+        points = np.concatenate([self.start[line[first]], self.stop[line[last]], tips, tips])
+        keys = np.concatenate([of[first], of[last], 2 * low + of_tip % 2, 2 * high + of_tip % 2])
         order = np.argsort(keys, kind="stable")
         return points[order], keys[order]
 
@@ -145,12 +144,22 @@ class Sight:
         found = [np.flatnonzero(np.delete(still, axis, axis=1).all(axis=1)) for axis in range(3)]
         return tuple((pair[on], start[on], stop[on]) for on in found)
 
-    def rails(self, end: EndRef, axis: int, third: int) -> list[tuple[tuple[float, float, float], float, float]]:
-        """Seen straight edges of an end that run along the axis ``third``: a point of each, and its lowest and highest level."""
-        pair, start, stop = self._rails[third]
-        held = (pair[:, :, None] == end.surfaces).any(axis=(1, 2)) & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
-        levels = np.sort(np.stack([start[held, third], stop[held, third]], axis=1), axis=1)
-        return [((x, y, z), low, high) for (x, y, z), (low, high) in zip(start[held].tolist(), levels.tolist(), strict=True)]
+    def rails(self, end: EndRef, axis: int, third: int) -> list[Rail]:
+        """Seen straight edges of an end that run along the axis ``third``."""
+        key = (end.surfaces, axis, third)
+        if key not in self._rails_found:
+            pair, start, stop = self._rails[third]
+            mine = (pair[:, :, None] == end.surfaces).any(axis=(1, 2))
+            held = mine & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
+            one, other = start[held].tolist(), stop[held].tolist()
+            self._rails_found[key] = [
+                ((p[0], p[1], p[2]), min(p[third], q[third]), max(p[third], q[third])) for p, q in zip(one, other, strict=True)
+            ]
+        return self._rails_found[key]
+
+    @cached_property
+    def _rails_found(self) -> dict[tuple[tuple[int, ...], int, int], list[Rail]]:
+        return {}
 
 
 @lru_cache(maxsize=16)
@@ -182,12 +191,12 @@ def _corners(solid: Solid) -> Yes:
 
 def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntArray]:
     """Ends (m, 3) of pieces (k, 3) that are outermost of their ``group`` (k,) along an axis in which it extends; (m,) groups."""
+    if not len(group):
+        return start, group
     points, of = np.concatenate([start, stop]), np.concatenate([group, group])
     order = np.argsort(of, kind="stable")
     points, of = points[order], of[order]
     first = np.flatnonzero(np.diff(of, prepend=-1))
-    if not len(of):
-        return points, of
     size = np.diff(first, append=len(of))
     low, high = (np.repeat(ends.reduceat(points, first), size, axis=0) for ends in (np.minimum, np.maximum))
     on = ((points <= low + SAME_POINT) | (points >= high - SAME_POINT)) & (high - low > SAME_POINT)

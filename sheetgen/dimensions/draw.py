@@ -9,7 +9,7 @@ import numpy as np
 
 from sheetgen.dimensions.candidate import ARROW, ARROW_HALF_WIDTH, GAP, Candidate, Head
 from sheetgen.ink import Fill, Mark, Pen, Stroke
-from sheetgen.projection.intervals import joined, longer, minus
+from sheetgen.projection.intervals import joined, joined_by, longer, minus
 from sheetgen.solid.surfaces import Array
 
 SAME_LINE = 1e-6
@@ -70,25 +70,29 @@ def joined_segments(segments: Sequence[Array]) -> list[Array]:
     away = rows[None, :, :, :] - rows[:, None, :1, :]              # (n, n, 2, 2): ends of the second from the first's start
     off = np.abs(unit[:, None, None, 0] * away[..., 1] - unit[:, None, None, 1] * away[..., 0]).max(axis=2)
     line = np.argmax(off < SAME_LINE, axis=0)                      # the first segment in whose line each lies
-    result: list[Array] = []
-    for k in np.unique(line).tolist():
-        spans = np.sort((away[k, line == k] * unit[k]).sum(axis=2), axis=1)
-        together = joined(sorted((low, high) for low, high in spans.tolist()), SAME_LINE)
-        result += [np.array([rows[k, 0] + low * unit[k], rows[k, 0] + high * unit[k]]) for low, high in together]
-    return result
+    along = np.sort((away[line, np.arange(len(rows))] * unit[line, None]).sum(axis=2), axis=1)
+    line, low, high = joined_by(line, along[:, 0], along[:, 1], SAME_LINE)
+    return list(rows[line, :1] + np.stack([low, high], axis=1)[:, :, None] * unit[line, None])
 
 
 def _clear_of(extensions: Sequence[Array], centres: Sequence[Array]) -> list[Array]:
     """Extension lines less what runs along centre lines, which serve in their stead; centre lines less the part's lines."""
-    others = np.array(centres).reshape(-1, 2, 2)
+    if not len(extensions) or not len(centres):
+        return list(extensions)
+    segments, others = np.stack(extensions), np.stack(centres)
+    way = segments[:, 1] - segments[:, 0]
+    length = np.hypot(way[:, 0], way[:, 1])
+    unit = way / length[:, None]
+    away = others - segments[:, None, :1]                          # (n, m, 2, 2)
+    x, y = unit.T[:, :, None, None]
+    beside = np.abs(x * away[..., 1] - y * away[..., 0]).max(axis=2) < IN_LINE
+    along = np.sort(x * away[..., 0] + y * away[..., 1], axis=2)
     result = []
-    for segment in extensions:
-        length = math.dist(*segment)
-        unit = (segment[1] - segment[0]) / length
-        away = others - segment[0]
-        beside = np.abs(away @ np.array([-unit[1], unit[0]])).max(axis=1) < IN_LINE
-        spans = np.sort(away[beside] @ unit, axis=1).tolist()
-        covered = joined([(low - GAP, high + GAP) for low, high in spans], 0.0)
-        left = minus([(0.0, length)], covered)
-        result += [np.array([segment[0] + p * unit, segment[0] + q * unit]) for p, q in longer(left, 1.0 if covered else 0.0)]
+    for k, on in enumerate(beside.any(axis=1).tolist()):
+        if not on:
+            result.append(extensions[k])
+            continue
+        covered = joined([(low - GAP, high + GAP) for low, high in along[k, beside[k]].tolist()], 0.0)
+        left = minus([(0.0, float(length[k]))], covered)
+        result += [np.array([segments[k, 0] + p * unit[k], segments[k, 0] + q * unit[k]]) for p, q in longer(left, 1.0)]
     return result

@@ -65,15 +65,21 @@ class Span(NamedTuple):
 
 def add_spans(view: PlacedView, spans: Sequence[Span], lines: Lines) -> None:
     """Put all ways to draw the spans among the ``lines``."""
-    hangs = np.array([row for span in spans for row in _hangs(view, span, lines)]).reshape(-1, 14)
+    ends = {(end.surfaces, span.axis): end for span in spans for end in span.ends}
+    anchors = {(surfaces, axis): _anchors(view, end, axis) for (surfaces, axis), end in ends.items()}
+    rows = [
+        row for span in spans
+        for row in _hangs(view, span, [anchors[end.surfaces, span.axis] for end in span.ends], lines)
+    ]
+    hangs = np.array(rows).reshape(-1, 14)
     lines.tables.append(_beyond(view, hangs, 0.0 if lines.upright else LEANS_BACK))
 
 
-def _hangs(view: PlacedView, span: Span, lines: Lines) -> Iterator[Row]:
-    """Pairs of anchors on one level from which a dimension line can hang, in 14 numbers: item; cost; which axis it hangs out
-    along; to which end of it, 1 or -1; the anchors (three each); how far their centre lines reach so; the set of these; the
-    axis it measures along."""
-    one, other = (_anchors(view, end, span.axis) for end in span.ends)
+def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], lines: Lines) -> Iterator[Row]:
+    """Pairs of the two ends' anchors on one level from which a dimension line can hang, in 14 numbers: item; cost; which axis it
+    hangs out along; to which end of it, 1 or -1; the anchors (three each); how far their centre lines reach so; the set of these;
+    the axis it measures along."""
+    one, other = anchors
     marked: dict[tuple[Point, ...], int] = {}
     for outward in (a for a in range(3) if a != span.axis):
         third = 3 - span.axis - outward

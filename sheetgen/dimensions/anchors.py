@@ -62,6 +62,19 @@ class Sight:
         return _straight_edges(self.view.solid)[self.pieces.edge]
 
     @cached_property
+    def _between(self) -> IntArray:
+        """The two surfaces of each seen sharp piece as one number (k,), -1 for the rest."""
+        pair, count = self.pair, len(self.view.solid.surfaces)
+        return np.where(self.sharp & self.pieces.seen, pair.min(axis=1) * count + pair.max(axis=1), -1)
+
+    def seen_of(self, one: int, other: int | None = None) -> IntArray:
+        """Which pieces are seen sharp edges of a surface, or of two."""
+        count = len(self.view.solid.surfaces)
+        if other is None:
+            return np.flatnonzero((self._between // count == one) | ((self._between % count == one) & (self._between >= 0)))
+        return np.flatnonzero(self._between == min(one, other) * count + max(one, other))
+
+    @cached_property
     def _true_ends(self) -> Yes:
         """True for pieces that start, and that stop, in a corner of the solid (k, 2)."""
         return np.asarray(self.pieces.whole & _corners(self.view.solid)[self.view.solid.edges.ends[self.pieces.edge]])

@@ -90,7 +90,7 @@ def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], li
             if not all(ends):
                 continue
             for sign in (-1, 1):
-                p, q = (max(on, key=lambda anchor: _outwardness(anchor, outward, sign)) for on in ends)
+                p, q = (on[0] if len(on) == 1 else max(on, key=lambda a: _outwardness(a, outward, sign)) for on in ends)
                 key = (p.point, p.reach, q.point, q.reach)
                 if key not in marked:
                     marked[key] = _centre_lines(view, (p, q), lines)

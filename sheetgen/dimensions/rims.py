@@ -11,7 +11,7 @@ import numpy.typing as npt
 from sheetgen.dimensions.anchors import Sight
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.segments import distances
-from sheetgen.solid import Conic, Plane
+from sheetgen.solid import Conic, Plane, Solid
 from sheetgen.solid.surfaces import Array
 
 TOUCHES = 0.05
@@ -50,14 +50,11 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
     surface = solid.surfaces[turned]
     assert not isinstance(surface, Plane)
     found = []
-    for pair, curve in sorted(solid.edges.curves.items()):
-        if turned not in pair or not isinstance(curve, Conic):
+    for partner, curve in _round_edges(solid)[turned]:
+        plane, which = solid.surfaces[partner], sight.seen_of(turned, partner)
+        if not len(which):
             continue
-        partner = pair[0] if pair[1] == turned else pair[1]
-        plane = solid.surfaces[partner]
-        if not isinstance(plane, Plane):
-            continue
-        which = (sight.pair == turned).any(axis=1) & (sight.pair == partner).any(axis=1) & sight.sharp & sight.pieces.seen
+        assert isinstance(plane, Plane)
         facets = solid.edges.facets[sight.pieces.edge[which]]
         face = np.where(solid.owner[facets[:, 0]] == partner, facets[:, 0], facets[:, 1])
         turned_to_reader = solid.normals[face] @ sight.view.frame.toward > 1e-6
@@ -69,6 +66,18 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=16)
+def _round_edges(solid: Solid) -> list[list[tuple[int, Conic]]]:
+    """Of each surface the circles and ellipses in which flat ones cut it: those and the curves, in a fixed order."""
+    found: list[list[tuple[int, Conic]]] = [[] for _ in solid.surfaces]
+    for (one, other), curve in sorted(solid.edges.curves.items()):
+        if isinstance(curve, Conic):
+            for turned, partner in ((one, other), (other, one)):
+                if isinstance(solid.surfaces[partner], Plane):
+                    found[turned].append((partner, curve))
+    return found
+
+
 def _turn(curve: Conic, points: Array) -> Array:
     """The parameter t (n,) of points (n, 3) of a circle or ellipse."""
     away = points - curve.centre
@@ -78,8 +87,8 @@ def _turn(curve: Conic, points: Array) -> Array:
 def on_seen_rim(view: PlacedView, turned: int, tips: Array) -> npt.NDArray[np.bool_]:
     """Which of the points ``tips`` (n, 2) on the sheet lie on seen edges of a round surface: there an arrow may touch it."""
     sight = view.sight
-    which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
-    if not which.any():
+    which = sight.seen_of(turned)
+    if not len(which):
         return np.zeros(len(tips), dtype=bool)
     rim = np.hstack([view.paper(sight.start[which]), view.paper(sight.stop[which])])
     return np.asarray(distances(tips, rim) < TOUCHES)
@@ -87,5 +96,5 @@ def on_seen_rim(view: PlacedView, turned: int, tips: Array) -> npt.NDArray[np.bo
 
 def seen_rim_points(sight: Sight, turned: int) -> Array:
     """Ends (n, 3) of all seen edge pieces of a round surface, whatever curve they belong to."""
-    which = (sight.pair == turned).any(axis=1) & sight.sharp & sight.pieces.seen
+    which = sight.seen_of(turned)
     return np.concatenate([sight.start[which], sight.stop[which]])

@@ -42,9 +42,14 @@ class Sight:
         return self._at(np.where(self.pieces.whole[:, 1], 1.0, self.pieces.stop))
 
     def _at(self, t: Array) -> Array:
-        ends = self.view.solid.edges.ends[self.pieces.edge]
-        a, b = (self.view.solid.vertices[ends[:, k]] for k in (0, 1))
-        return np.asarray(a + t[:, None] * (b - a))
+        start, run = self._whole_edges
+        return np.asarray(start + t[:, None] * run)
+
+    @cached_property
+    def _whole_edges(self) -> tuple[Array, Array]:
+        """Where each piece's whole edge starts (k, 3), and how far it runs (k, 3)."""
+        start, stop = self.view.solid.vertices[self.view.solid.edges.ends[self.pieces.edge].T]
+        return start, stop - start
 
     @cached_property
     def pair(self) -> IntArray:

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.dimensions.offers import Offers, Owned
+from sheetgen.dimensions.offers import Offers, Owned, middles_of
 from sheetgen.dimensions.segments import Indices, Reach, Yes, lengths_of, near, neighbours, reach_of, segments_of, touched
 from sheetgen.dimensions.shadow import Shadow
 from sheetgen.solid.surfaces import Array
@@ -117,35 +117,40 @@ class Ground:
 
     def _forbidden(self, segments: Array) -> Yes:
         x0, y0, x1, y1 = self.area
-        low, high = np.minimum(segments[:, :2], segments[:, 2:]), np.maximum(segments[:, :2], segments[:, 2:])
-        bad = (low < (x0, y0)).any(axis=1) | (high > (x1, y1)).any(axis=1)
+        (ax, ay, bx, by) = segments.T
+        left, right, under, above = np.minimum(ax, bx), np.maximum(ax, bx), np.minimum(ay, by), np.maximum(ay, by)
+        bad = (left < x0) | (under < y0) | (right > x1) | (above > y1)
         for block in self.blocked:
-            bx0, by0, bx1, by1 = block.bounds
-            bad |= (high[:, 0] > bx0) & (low[:, 0] < bx1) & (high[:, 1] > by0) & (low[:, 1] < by1)
+            low_x, low_y, high_x, high_y = block.bounds
+            bad |= (right > low_x) & (left < high_x) & (above > low_y) & (under < high_y)
         return np.asarray(bad)
 
     def _over(self, segments: Array) -> Array:
         """mm (n,) of each segment that lie over the part, by samples."""
-        share = ((np.arange(SAMPLES) + 0.5) / SAMPLES)[:, None]
-        points = segments[:, None, :2] + share * (segments[:, None, 2:] - segments[:, None, :2])
-        return np.asarray(self._covered(points).mean(axis=1) * lengths_of(segments))
+        share = (np.arange(SAMPLES) + 0.5) / SAMPLES
+        ax, ay, bx, by = (column[:, None] for column in segments.T)
+        points = np.stack([ax + share * (bx - ax), ay + share * (by - ay)], axis=-1)
+        return np.asarray(self._covered(points).sum(axis=1) * (lengths_of(segments) / SAMPLES))
 
     def _covered(self, points: Array) -> Yes:
         """Which points (…, 2) lie over the part."""
-        return np.asarray(np.any([shadow.over(points) for shadow in self.shadows], axis=0))
+        covered = np.zeros(points.shape[:-1], dtype=bool)
+        for shadow in self.shadows:
+            covered |= shadow.over(points)
+        return covered
 
     def text_costs(self, offers: Offers) -> Array:
         """What the figures of each offer (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet."""
         total = np.zeros(len(offers))
         boxes, owner = offers.boxes
-        middle = boxes.mean(axis=1)
+        middle = middles_of(boxes)
         total[owner[touched(boxes, self._in_the_way, reach=self._reaches[1])[0]]] += HARD
         for area in self.blocked:
             total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD
         total[_on_own_lines(offers)] += HARD
         x0, y0, x1, y1 = self.area
-        low, high = boxes.min(axis=1), boxes.max(axis=1)
-        total[owner[(low < (x0, y0)).any(axis=1) | (high > (x1, y1)).any(axis=1)]] += HARD
+        x, y = boxes[..., 0], boxes[..., 1]
+        total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=1)]] += HARD
         return total + WITHIN * _summed(owner, len(total), self._covered(middle))
 
 

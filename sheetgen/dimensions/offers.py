@@ -185,3 +185,8 @@ def boxes_at(at: Array, along: Array, up: Array, width: Array, height: Array | f
     corner = at - (back[:, None] + extra) * along - extra * up
     run, rise = (width[:, None] + 2 * extra) * along, (height + 2 * extra) * up
     return np.stack([corner, corner + run, corner + run + rise, corner + rise], axis=1)
+
+
+def middles_of(boxes: Array) -> Array:
+    """The middles (n, 2) of boxes (n, 4, 2)."""
+    return np.asarray((boxes[:, 0] + boxes[:, 2]) / 2)

@@ -9,7 +9,7 @@ import numpy as np
 
 from sheetgen.dimensions.candidate import Candidate
 from sheetgen.dimensions.ground import HARD, Ground
-from sheetgen.dimensions.offers import Offers
+from sheetgen.dimensions.offers import Offers, middles_of
 from sheetgen.dimensions.segments import Indices
 from sheetgen.dimensions.together import pair_costs
 from sheetgen.solid.surfaces import Array
@@ -119,7 +119,7 @@ def _rivals(offers: Offers, cost: Array) -> Indices:
     """How many cheaper ways (n,) the item has of which the figures stand in the same neighbourhood."""
     boxes, owner = offers.boxes
     place = np.zeros((len(offers), 2))
-    place[owner] = boxes.mean(axis=1)
+    place[owner] = middles_of(boxes)
     x, y = np.floor(place / NEIGHBOURHOOD).astype(np.int64).T
     label = (offers.item * 1000 + x) * 1000 + y
     order = np.lexsort((np.round(cost, 6), label))

@@ -25,10 +25,16 @@ class Shadow:
 
     def over(self, points: Array) -> Yes:
         """Which of the points (…, 2) lie in the shadow."""
-        column, row = np.moveaxis(np.floor((points - self.corner) / CELL).astype(np.int64), -1, 0)
         rows, columns = self.covered.shape
-        within = (row >= 0) & (row < rows) & (column >= 0) & (column < columns)
-        return np.asarray(within & self.covered[np.where(within, row, 0), np.where(within, column, 0)])
+        # The outermost cells are not covered (see ``shadow_of``): places outside count as in them.
+        column = _cell(points[..., 0] - self.corner[0], columns)
+        row = _cell(points[..., 1] - self.corner[1], rows)
+        return np.asarray(self.covered.ravel()[row * columns + column])
+
+
+def _cell(away: Array, count: int) -> npt.NDArray[np.int64]:
+    """The number of the cell in which each of the places lies, of so many."""
+    return np.minimum(np.maximum(np.floor(away / CELL), 0), count - 1).astype(np.int64)
 
 
 def shadow_of(view: View, scale: float, origin: Array) -> Shadow:

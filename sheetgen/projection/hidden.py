@@ -8,6 +8,7 @@ line lies there anyway and takes precedence.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -34,7 +35,7 @@ class Pieces:
     stop: Array
     seen: npt.NDArray[np.bool_]
 
-    @property
+    @cached_property
     def whole(self) -> npt.NDArray[np.bool_]:
         """True (k, 2) where a piece begins, and where it stops, at its edge's end."""
         return np.stack([self.start < AT_END, self.stop > 1 - AT_END], axis=1)

@@ -31,6 +31,7 @@ SHAPE = 6.0              # cost of a view that shows nothing of the feature's sh
 LONGITUDINAL = 7.0       # cost of a diameter across a cylinder's side, not at its circle
 WELL_INSIDE = 4.0        # mm from the view's edge that a dimension line within its box keeps
 STEP = 4.0               # mm between dimension lines tried within the view's box
+STRANGER = 12.0          # cost of an axis' extension line that starts past an edge, an edge's past a centre line: it seems theirs
 INNER = 9.0              # cost of a dimension line within the view's own box
 
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
@@ -40,7 +41,7 @@ LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 @dataclass(frozen=True, eq=False)
 class _Numbered:
-    """An item and its number, and the number of the view it is to stand on; ``faces``: the surfaces of the feature it measures."""
+    """An item and its number, and the number of the view it is to stand on; ``faces``: surfaces of the feature it measures."""
 
     number: int
     item: Item
@@ -54,7 +55,7 @@ class _Ends:
 
     view: PlacedView
     points: dict[tuple[tuple[int, ...], int], tuple[Array, float] | None] = field(default_factory=dict)
-    starts: dict[tuple[tuple[int, ...], int, int], Vec] = field(default_factory=dict)
+    starts: dict[tuple[tuple[int, ...], int, int], tuple[Vec, float]] = field(default_factory=dict)
 
     def at(self, end: EndRef, axis: int) -> tuple[Array, float] | None:
         """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
@@ -63,12 +64,14 @@ class _Ends:
             self.points[key] = _end_points(self.view, end, axis)
         return self.points[key]
 
-    def start(self, end: EndRef, axis: int, way: int, side: int) -> Vec:
-        """Where the extension line from an end that shows starts."""
+    def start(self, end: EndRef, axis: int, way: int, side: int) -> tuple[Vec, float]:
+        """Where the extension line from an end that shows starts, and its cost."""
         key = (end.surfaces, axis, side)
         if key not in self.starts:
             points, _ = self.at(end, axis) or (np.zeros((0, 2)), 0.0)
-            self.starts[key] = _outermost(self.view, points, way, side)
+            turned = not isinstance(self.view.view.solid.surfaces[end.surfaces[0]], Plane)
+            start, past_stranger = _outermost(self.view, points, way, side, edge=not turned)
+            self.starts[key] = start, STRANGER if past_stranger else 0.0
         return self.starts[key]
 
 
@@ -103,9 +106,11 @@ def _span(ends: _Ends, size: _Numbered) -> list[Row]:
     if shown[0] is None or shown[1] is None:
         return []
     cost = shown[0][1] + shown[1][1] + _shape_cost(view, size.faces) + LATER * size.view
-    return [
-        _hung(view, size, way, side, [ends.start(end, axis, way, side) for end in (one, other)], cost) for side in (1, -1)
-    ]
+    found = []
+    for side in (1, -1):
+        starts = [ends.start(end, axis, way, side) for end in (one, other)]
+        found.append(_hung(view, size, way, side, [place for place, _ in starts], cost + sum(price for _, price in starts)))
+    return found
 
 
 def _faces_measured(solid: Solid, item: Item) -> list[int]:
@@ -152,17 +157,23 @@ def _end_points(view: PlacedView, end: EndRef, axis: int) -> tuple[Array, float]
     return None
 
 
-def _outermost(view: PlacedView, points: Array, way: int, side: int) -> Vec:
-    """The anchor from which an extension line starts: the farthest out, past any line that it would run along."""
+def _outermost(view: PlacedView, points: Array, way: int, side: int, *, edge: bool) -> tuple[Vec, bool]:
+    """The anchor from which an extension line of an ``edge`` or an axis starts: the farthest out, past any line that it would run
+    along; and whether that is one of the other kind."""
     k = int(np.argmax(side * points[:, 1 - way]))
     at, start = float(points[k, way]), side * float(points[k, 1 - way])
+    past_stranger = False
     for run in view.runs_between(1 - way, at - 1e-6, at + 1e-6):
-        start = max(start, side * (run.high if side > 0 else run.low))
+        end = side * (run.high if side > 0 else run.low)
+        # A centre line that sticks out of an edge belongs to it: half a bore.
+        begin = end if run.edge else side * (run.low if side > 0 else run.high)
+        past_stranger |= run.edge != edge and begin > start + GAP
+        start = max(start, end)
     # It does not begin on a line that lies across its way just there, but past it.
     near, far = sorted((side * (start + 1e-6), side * (start + 2 * GAP - 1e-6)))
     ahead = [side * run.level for run in view.runs_between(way, near, far) if run.low < at < run.high]
     start = max([start, *ahead])
-    return (at, side * start) if way == 0 else (side * start, at)
+    return ((at, side * start) if way == 0 else (side * start, at)), past_stranger
 
 
 def _round(view: PlacedView, size: _Numbered, leaders: Leaders) -> None:
@@ -200,14 +211,15 @@ def _across(view: PlacedView, size: _Numbered) -> list[Row]:
             return []
         limbs.append(on.reshape(-1, 2))
     return [
-        _hung(view, size, way, side, [_outermost(view, points, way, side) for points in limbs], LONGITUDINAL) for side in (1, -1)
+        _hung(view, size, way, side, [_outermost(view, points, way, side, edge=True)[0] for points in limbs], LONGITUDINAL)
+        for side in (1, -1)
     ]
 
 
 def _hung(view: PlacedView, size: _Numbered, way: int, side: int, starts: Sequence[Vec], cost: float) -> Row:
     """Where dimension lines can stand on one side of the view, in 11 numbers: item; cost; along which axis of the sheet it is
-    measured; on which side, 1 or -1; the view's edge there; where its extension lines start (two places); the axis measured along;
-    the view."""
+    measured; on which side, 1 or -1; the view's edge there; where its extension lines start (two places); the axis measured
+    along; the view."""
     one, other = sorted(starts, key=lambda start: start[way])
     axis = -1 if size.item.main.axis is None else size.item.main.axis
     return (size.number, cost, way, side, view.box[3 - way if side > 0 else 1 - way], *one, *other, axis, size.view)

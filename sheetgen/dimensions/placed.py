@@ -22,11 +22,13 @@ Box = tuple[float, float, float, float]
 
 
 class Run(NamedTuple):
-    """A line that runs along an axis of the sheet: its ``level`` on the other axis, where it begins and where it ends."""
+    """A line that runs along an axis of the sheet: its ``level`` on the other axis, where it begins and where it ends; ``edge``:
+    of the part, no centre line."""
 
     level: float
     low: float
     high: float
+    edge: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,10 +114,13 @@ class PlacedView:
 
     @cached_property
     def _runs(self) -> tuple[list[Run], list[Run]]:
+        edges = sum(isinstance(shape, Straight) for shape in (*self.view.visible_lines, *self.view.hidden_lines))
+
         def along(k: int) -> list[Run]:
-            lines = self.straights[np.ptp(self.straights[:, :, 1 - k], axis=1) < 1e-6]
-            rows = np.concatenate([lines[:, :1, 1 - k], np.sort(lines[:, :, k], axis=1)], axis=1)
-            return sorted(Run(*row) for row in rows.tolist())
+            which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - k], axis=1) < 1e-6)
+            lines = self.straights[which]
+            rows = np.concatenate([lines[:, :1, 1 - k], np.sort(lines[:, :, k], axis=1)], axis=1).tolist()
+            return sorted(Run(*row, edge) for row, edge in zip(rows, (which < edges).tolist(), strict=True))
 
         return along(0), along(1)
 

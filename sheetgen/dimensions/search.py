@@ -164,8 +164,8 @@ def _improved(pool: _Pool, chosen: Indices) -> Indices:
 
 
 def _settled(pool: _Pool, tries: Indices, load: Array, held: Indices) -> tuple[Indices, Array]:
-    """Choices (items, m), in each of which the item that gains most takes its cheapest way until none gains, and their costs (m,);
-    the item ``held`` (m,) keeps its own. ``load`` (n, m): what each offer costs beside each choice."""
+    """Choices (items, m), in each of which the item that gains most takes its cheapest way until none gains, and their costs
+    (m,); the item ``held`` (m,) keeps its own. ``load`` (n, m): what each offer costs beside each choice."""
     settled, total, of = tries, np.empty(len(held)), np.arange(len(held))
     while len(of):
         now, each = np.take_along_axis(load, tries, axis=0), np.arange(len(of))

@@ -61,8 +61,8 @@ def _lines_met(offers: Offers, lines: Owned, count: int) -> Costs:
 
 
 def _strange(offers: Offers, lines: Owned, i: Indices, j: Indices, count: int) -> npt.NDArray[np.bool_]:
-    """Which pairs of lines (k,), (k,) are of a line that is none the second's arrows may touch: links of a chain share an extension
-    line, and may touch each other's dimension lines."""
+    """Which pairs of lines (k,), (k,) are of a line that is none the second's arrows may touch: links of a chain share an
+    extension line, and may touch each other's dimension lines."""
     segments, owner = lines
     way = segments[:, 2:] - segments[:, :2]
     way = way / np.hypot(way[:, 0], way[:, 1])[:, None]

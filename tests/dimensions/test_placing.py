@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from sheetgen.bank.features import Block
+from sheetgen.bank.features import Block, Hole
 from sheetgen.dimensions import (
     Ground,
     PlacedView,
@@ -193,3 +193,25 @@ def test_figures_of_a_height_lean_forward_on_the_pictorial():
     marks = on_pictorial(Part((Block("base", False, (0, 60), (0, 40), (0, 30)),), outer(), 3))
     [height] = [text for text in texts(marks) if text.text == "30"]
     assert float(np.array(height.along) @ np.array(height.up)) > 0.4
+
+
+def test_a_size_between_holes_does_not_seem_to_be_of_edges_in_line_with_them():
+    # an extension line continues what it measures; on the far side it would continue the lug's edges (common practice, no source)
+    plate = Part(
+        (Block("base", False, (0, 80), (0, 60), (0, 14)), Block("lug", False, (20, 60), (48, 60), (0, 60)),
+         Hole("holes", "top", ((20, 20), (60, 20)), 10)),
+        (*outer()[:2], span("holes.1.axis", "holes.2.axis"), span("base.front", "holes.1.axis")), 4)
+    (_, top, _), marks = on_views(plate)
+    [pitch] = [text for text in texts(marks) if text.text == "40"]
+    assert pitch.at[1] < top.box[1]
+
+
+def test_nor_a_size_between_edges_to_be_of_holes_in_line_with_them():
+    plate = Part(
+        (Block("base", False, (0, 80), (0, 60), (0, 14)), Block("lug", False, (20, 60), (30, 42), (0, 60)),
+         Hole("holes", "top", ((20, 10), (60, 10)), 8)),
+        (span("lug.left", "lug.right"),), 1)
+    top = PlacedView(view_of(plate.solid(), "top"), 1.0, np.array([70.0, 175.0]))
+    ground = Ground(top.coarse("visible"), top.coarse("centre"), [], AREA, [top.shadow])
+    [width] = choose(ground, view_offers([top], items_of(plate.measures())), 1)
+    assert width.texts[0].at[1] > top.box[3]

@@ -18,9 +18,6 @@ EFFORTS = ((40, 10), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
 
-BATCH = 100
-"""How many offers of each item are looked at in one round."""
-
 NEIGHBOURHOOD, ALIKE = 15.0, 3.0
 """mm: ways whose figures stand in one square of this width are much alike; each counts as so much dearer than the one before when
 it is chosen what to weigh, so that these differ."""
@@ -29,7 +26,7 @@ ROUNDS = 6
 """How often the choice is improved from the best so far: rarely more than three."""
 
 GRAIN = 2.0 ** -20       # of cost: about a millionth
-HOPELESS = 30.0          # a way that costs so much more than the one chosen will not be made good by what it lets others do
+HOPELESS = 10.0          # a way that alone costs so much more than the one chosen among the others will not be made good by them
 
 
 class PlacingError(ValueError):
@@ -151,7 +148,8 @@ def _improved(pool: _Pool, chosen: Indices) -> Indices:
     for _ in range(ROUNDS):
         load = pool.cost + pool.pair[best].sum(axis=0)
         lowest = min(lowest, float((pool.cost[best] + load[best]).sum() / 2))
-        worth = np.flatnonzero(load - np.tile(load[best], pool.ways) < HOPELESS)
+        # Others that stand in its way may go: what it costs beside them now does not count.
+        worth = np.flatnonzero(pool.cost - np.tile(load[best], pool.ways) < HOPELESS)
         held = worth % pool.items
         tries = np.tile(best[:, None], len(worth))
         tries[held, np.arange(len(worth))] = worth

@@ -120,7 +120,7 @@ class PlacedView:
             which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - k], axis=1) < 1e-6)
             lines = self.straights[which]
             rows = np.concatenate([lines[:, :1, 1 - k], np.sort(lines[:, :, k], axis=1)], axis=1).tolist()
-            return sorted(Run(*row, edge) for row, edge in zip(rows, (which < edges).tolist(), strict=True))
+            return sorted(Run(level, low, high, edge) for (level, low, high), edge in zip(rows, (which < edges).tolist(), strict=True))
 
         return along(0), along(1)
 

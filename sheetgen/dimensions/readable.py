@@ -16,6 +16,10 @@ SHOWS = 2.0
 SAME_SPOT = 0.5
 """mm on an isometric drawing at full size: nearer corners read as one (about the width of an outline)."""
 
+ALONG, NEARLY_ALONG = 1e-6, 0.087
+"""Sines: of no angle, and of five degrees, between a face and the line of sight (common practice, no source): a face 20 wide that
+is turned to the reader by less shows as a sliver."""
+
 APART = 1.0
 """mm in the part: corners farther apart than this are two."""
 
@@ -39,13 +43,16 @@ def _unseen_features(sight: Sight) -> list[str]:
 
 
 def _edge_on_faces(sight: Sight) -> list[str]:
-    """Flat faces that the line of sight runs along: they look like lines."""
+    """Flat faces that the line of sight runs along, or nearly: they look like lines, or slivers. Those turned away do not show."""
     solid, toward = sight.view.solid, sight.view.frame.toward
-    return [
-        f"{face_words(solid, k)} is seen edge-on in the pictorial"
-        for k, surface in enumerate(solid.surfaces)
-        if isinstance(surface, Plane) and abs(float(surface.normal @ toward)) < 1e-6
-    ]
+    found = []
+    for k, surface in enumerate(solid.surfaces):
+        if not isinstance(surface, Plane):
+            continue
+        turned = float(solid.normals[int(np.argmax(solid.owner == k))] @ toward)
+        if -ALONG < turned < NEARLY_ALONG:
+            found.append(f"{face_words(solid, k)} is seen {'nearly ' if turned > ALONG else ''}edge-on in the pictorial")
+    return found
 
 
 def face_words(solid: Solid, k: int) -> str:
@@ -54,22 +61,27 @@ def face_words(solid: Solid, k: int) -> str:
     return names[0] if names else "a face of " + " and ".join(solid.features[k])
 
 
-def _corners(sight: Sight) -> tuple[Array, Array, IntArray]:
-    """Corners at which seen straight edges end: places in the part (n, 3) and in the view (n, 2), and their vertex numbers."""
+def _corners(sight: Sight, *, just_covered: bool) -> tuple[Array, Array, IntArray]:
+    """Corners at which seen straight edges end: places in the part (n, 3) and in the view (n, 2), and their vertex numbers;
+    with or without those which a nearer edge just covers."""
     edges, pieces = sight.view.solid.edges, sight.pieces
     which = pieces.seen & sight.sharp & sight.straight
     ends = edges.ends[pieces.edge[which]]
-    # One that a nearer edge just covers is hidden: its line disappears there as any other would.
-    numbers = np.unique(np.concatenate([ends[pieces.start[which] == 0.0, 0], ends[pieces.stop[which] == 1.0, 1]]))
+    whole = pieces.whole[which] if just_covered else np.stack([pieces.start[which] == 0.0, pieces.stop[which] == 1.0], axis=1)
+    numbers = np.unique(ends[whole])
     return sight.view.solid.vertices[numbers], sight.view.flat[numbers], numbers
 
 
 def _false_corners(sight: Sight) -> list[str]:
-    """Two corners, apart in space, that fall on one spot; or a corner that falls on an edge to which it does not belong."""
-    points, flat, numbers = _corners(sight)
+    """Two corners, apart in space, that fall on one spot; or a corner that falls on an edge to which it does not belong.
+
+    One that a nearer edge just covers is hidden, its line disappears there as any other would; but not where that edge ends too.
+    """
+    points, flat, _ = _corners(sight, just_covered=True)
     near = _distances(flat) < SAME_SPOT
     far = _distances(points) > APART
     found = [_at(points[a], "corners that are apart fall on one another") for a, _ in np.argwhere(np.triu(near & far, 1))]
+    points, flat, numbers = _corners(sight, just_covered=False)
     edges, pieces = sight.view.solid.edges, sight.pieces
     which = np.flatnonzero(pieces.seen & sight.sharp & sight.straight)
     start, stop = sight.start[which], sight.stop[which]

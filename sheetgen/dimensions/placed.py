@@ -116,11 +116,11 @@ class PlacedView:
     def _runs(self) -> tuple[list[Run], list[Run]]:
         edges = sum(isinstance(shape, Straight) for shape in (*self.view.visible_lines, *self.view.hidden_lines))
 
-        def along(k: int) -> list[Run]:
-            which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - k], axis=1) < 1e-6)
+        def along(axis: int) -> list[Run]:
+            which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - axis], axis=1) < 1e-6)
             lines = self.straights[which]
-            rows = np.concatenate([lines[:, :1, 1 - k], np.sort(lines[:, :, k], axis=1)], axis=1).tolist()
-            return sorted(Run(level, low, high, edge) for (level, low, high), edge in zip(rows, (which < edges).tolist(), strict=True))
+            rows = np.concatenate([lines[:, :1, 1 - axis], np.sort(lines[:, :, axis], axis=1)], axis=1).tolist()
+            return sorted(Run(level, low, high, k < edges) for (level, low, high), k in zip(rows, which.tolist(), strict=True))
 
         return along(0), along(1)
 

@@ -43,7 +43,7 @@ def _unseen_features(sight: Sight) -> list[str]:
 
 
 def _edge_on_faces(sight: Sight) -> list[str]:
-    """Flat faces that the line of sight runs along, or nearly: they look like lines, or slivers. Those turned away do not show."""
+    """Flat faces that the line of sight runs along, or nearly: they look like lines, or slivers. Those turned away stay out."""
     solid, toward = sight.view.solid, sight.view.frame.toward
     found = []
     for k, surface in enumerate(solid.surfaces):

@@ -166,7 +166,8 @@ def _settled(pool: _Pool, tries: Indices, load: Array, held: Indices) -> tuple[I
     (m,); the item ``held`` (m,) keeps its own. ``load`` (n, m): what each offer costs beside each choice."""
     settled, total, of = tries, np.empty(len(held)), np.arange(len(held))
     while len(of):
-        now, each = np.take_along_axis(load, tries, axis=0), np.arange(len(of))
+        each = np.arange(len(of))
+        now = load[tries, each]
         gain = now - load.reshape(pool.ways, pool.items, -1).min(axis=0)
         gain[held, each] = 0.0
         moves = gain.argmax(axis=0)

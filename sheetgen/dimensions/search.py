@@ -14,7 +14,7 @@ from sheetgen.dimensions.segments import Indices
 from sheetgen.dimensions.together import pair_costs
 from sheetgen.solid.surfaces import Array
 
-EFFORTS = ((40, 10), (400, 40))
+EFFORTS = ((40, 8), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made only where the first finds no way."""
 

@@ -151,7 +151,9 @@ class Ground:
         x0, y0, x1, y1 = self.area
         x, y = boxes[..., 0], boxes[..., 1]
         total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=1)]] += HARD
-        return total + WITHIN * _summed(owner, len(total), self._covered(middle))
+        within = self._covered(middle)
+        total[owner[within & offers.name[owner]]] += HARD          # a view's name in a view
+        return total + WITHIN * _summed(owner, len(total), within)
 
 
 def _on_own_lines(offers: Offers) -> Indices:

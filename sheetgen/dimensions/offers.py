@@ -15,8 +15,8 @@ from sheetgen.dimensions.segments import Indices, Yes, segments_of
 from sheetgen.ink import Text
 from sheetgen.solid.surfaces import Array
 
-CLEAR, NAME_CLEAR = 0.8, 2.0
-"""mm kept free round figures, and round a view's name, which is no size (common practice, no source)."""
+CLEAR = 0.8
+"""mm kept free round figures (common practice, no source)."""
 
 OVER = 0.22              # cost per mm of an offer's lines that run over the part
 
@@ -149,7 +149,6 @@ def table_of(offers: Sequence[Offer]) -> Offers:
         return segments_of([points for _, points in lines]), owner
 
     texts = [(k, text) for k, offer in enumerate(offers) for text in offer.drawn.texts]
-    clear = np.array([NAME_CLEAR if offers[k].name else CLEAR for k, _ in texts])
     return Offers(
         item=np.array([offer.item for offer in offers], dtype=np.int64),
         cost=np.array([offer.cost for offer in offers], dtype=float),
@@ -162,7 +161,7 @@ def table_of(offers: Sequence[Offer]) -> Offers:
         lines=segments(lambda drawn: drawn.lines),
         extensions=segments(lambda drawn: drawn.extensions),
         centres=NO_LINES,
-        boxes=(_boxes_of([text for _, text in texts], clear), np.array([k for k, _ in texts], dtype=np.int64)),
+        boxes=(_boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
         spans=NO_SPANS,
         fields=NO_FIELDS,
         source=np.zeros(len(offers), dtype=np.int64),
@@ -171,20 +170,18 @@ def table_of(offers: Sequence[Offer]) -> Offers:
     )
 
 
-def _boxes_of(texts: Sequence[Text], clear: Array) -> Array:
-    """The boxes (n, 4, 2) of texts, grown by ``clear`` (n,)."""
+def _boxes_of(texts: Sequence[Text]) -> Array:
+    """The boxes (n, 4, 2) of texts, grown by CLEAR."""
     flat = np.array([(*text.at, *text.along, *text.up, text.height) for text in texts]).reshape(-1, 7)
     width = np.array([lettered_width(text.text, text.height) for text in texts])
     share = np.array([{"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] for text in texts])
-    return boxes_at(flat[:, :2], flat[:, 2:4], flat[:, 4:6], width, flat[:, 6:], share * width, clear)
+    return boxes_at(flat[:, :2], flat[:, 2:4], flat[:, 4:6], width, flat[:, 6:], share * width)
 
 
-def boxes_at(
-    at: Array, along: Array, up: Array, width: Array, height: Array | float, back: Array, clear: Array | float = CLEAR
-) -> Array:
-    """Boxes (n, 4, 2) of texts grown by ``clear``, of all or of each: ``at``, ``along``, ``up`` (n, 2); ``back`` (n,): mm from
-    their start to ``at``; ``height``: of all, or (n, 1)."""
-    extra = (clear / np.abs(along[:, 0] * up[:, 1] - along[:, 1] * up[:, 0]))[:, None]
+def boxes_at(at: Array, along: Array, up: Array, width: Array, height: Array | float, back: Array) -> Array:
+    """Boxes (n, 4, 2) of texts grown by CLEAR: ``at``, ``along``, ``up`` (n, 2); ``back`` (n,): mm from their start to ``at``;
+    ``height``: of all, or (n, 1)."""
+    extra = (CLEAR / np.abs(along[:, 0] * up[:, 1] - along[:, 1] * up[:, 0]))[:, None]
     corner = at - (back[:, None] + extra) * along - extra * up
     run, rise = (width[:, None] + 2 * extra) * along, (height + 2 * extra) * up
     return np.stack([corner, corner + run, corner + run + rise, corner + rise], axis=1)

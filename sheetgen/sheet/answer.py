@@ -20,6 +20,7 @@ from sheetgen.dimensions import (
     table_of,
     view_offers,
 )
+from sheetgen.dimensions.candidate import NEXT_TIER
 from sheetgen.dimensions.measures import number
 from sheetgen.ink import Mark, Page, Text, dashed
 from sheetgen.projection import View, at_scale
@@ -34,6 +35,7 @@ from sheetgen.sheet.viewmarks import view_marks
 
 INSET = 6.0              # mm between frame and anything in the drawing space
 NAME_HEIGHT = 3.5        # mm: view names (sub-titles, textbook of engineering drawing p. 2.9)
+OVER_IT = 16.0           # cost of a name over its view: under the view above it would seem to be that one's
 NOTE_HEIGHT = 2.5        # mm: notes and the arithmetic
 LEAST_PICTORIAL = 38.0   # mm: a smaller one shows nothing
 MOST_PICTORIAL = 90.0
@@ -102,15 +104,15 @@ def _ground(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> G
 
 
 def _name_offers(view: PlacedView, settings: Settings, number: int) -> list[Offer]:
-    """Places for a view's name, item ``number``: under it, as near as the sizes allow, or over it."""
+    """Places for a view's name, item ``number``: under it, as near as the tiers of sizes allow, or over it."""
     x0, y0, x1, y1 = view.box
     name = settings.wording.render(f"views.{view.view.name}")
     found = []
-    for step in range(10):
-        for base, cost in ((y0 - 9.0 - 4.0 * step, 0.0), (y1 + 6.0 + 4.0 * step, 8.0)):
+    for step in range(5):
+        for base, cost in ((y0 - 9.0 - NEXT_TIER * step, 0.0), (y1 + 6.0 + NEXT_TIER * step, OVER_IT)):
             for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
-                found.append(Offer(number, 0.5 * step + cost + extra, Candidate((), (), (), (text,)), name=True))
+                found.append(Offer(number, step + cost + extra, Candidate((), (), (), (text,)), name=True))
     return found
 
 

@@ -31,7 +31,7 @@ SHAPE = 6.0              # cost of a view that shows nothing of the feature's sh
 LONGITUDINAL = 7.0       # cost of a diameter across a cylinder's side, not at its circle
 WELL_INSIDE = 4.0        # mm from the view's edge that a dimension line within its box keeps
 STEP = 4.0               # mm between dimension lines tried within the view's box
-STRANGER = 12.0          # cost of an axis' extension line that starts past an edge, an edge's past a centre line: it seems theirs
+STRANGER = 30.0          # cost of an axis' extension line that starts past an edge, an edge's past a centre line: it seems theirs
 INNER = 9.0              # cost of a dimension line within the view's own box
 
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)

@@ -29,7 +29,7 @@ STEP = 4.0               # mm between the places tried there
 BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
 MIDWAY = 4.0             # cost of an extension line that starts midway along an edge, not at a corner
 LEANS_BACK = 4.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
-SEEN_SHARE = 0.3         # a rim of which less is seen does not show where its centre is
+SEEN_PART = 0.45         # a rim of which less is seen does not show where its centre is: that lies behind what hides the rest
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 SAME_LEVEL = 1e-4        # mm in the part: anchors no farther apart along an axis stand at one level
 
@@ -108,14 +108,15 @@ def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
     if len(end.surfaces) > 1 or isinstance(first, Plane):
         return [Anchor((x, y, z)) for x, y, z in view.sight.anchors(end, axis).tolist()]
     turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
-    rims = [rim for k in turned for rim in rims_of(view.sight, k) if rim.share >= SEEN_SHARE]
+    rims = [rim for k in turned for rim in rims_of(view.sight, k)]
+    if not rims:
+        return _stems(view, first, turned)
     # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
     depth = [float(rim.centre @ first.direction * np.sign(first.direction @ view.view.frame.toward)) for rim in rims]
-    found = [
+    return [
         _marked(rim.centre, rim.arms(CENTRE_OVERSHOOT / view.scale), 0.0 if far > max(depth) - SAME_POINT else BEHIND)
-        for rim, far in zip(rims, depth, strict=True)
+        for rim, far in zip(rims, depth, strict=True) if rim.part >= SEEN_PART
     ]
-    return found or _stems(view, first, turned)
 
 
 def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:

@@ -22,13 +22,15 @@ TOUCHES = 0.05
 class Rim:
     """The circle or ellipse centre + a cos t + b sin t, (3,) each, in which a round surface meets a face turned to the reader.
 
-    ``share`` of the whole turn is seen; ``square``: the face stands square to the axis; ``face``: the surface it is.
+    ``share`` of the whole turn is seen, ``part`` of what there is of the rim; ``square``: the face stands square to the axis;
+    ``face``: the surface it is.
     """
 
     centre: Array
     a: Array
     b: Array
     share: float
+    part: float
     square: bool
     face: int
 
@@ -60,10 +62,23 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
         turned_to_reader = solid.normals[face] @ sight.view.frame.toward > 1e-6
         start, stop = sight.start[which][turned_to_reader], sight.stop[which][turned_to_reader]
         if len(start):
-            swing = np.abs((_turn(curve, stop) - _turn(curve, start) + np.pi) % (2 * np.pi) - np.pi).sum() / (2 * np.pi)
+            seen, there = _swing(curve, start, stop), _swing(curve, *_whole_rim(solid, turned, partner))
             square = abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9
-            found.append(Rim(curve.centre, curve.a, curve.b, float(swing), square, partner))
+            found.append(Rim(curve.centre, curve.a, curve.b, seen, seen / there, square, partner))
     return tuple(found)
+
+
+def _whole_rim(solid: Solid, turned: int, partner: int) -> Array:
+    """Both ends (2, k, 3) of all mesh edges, seen or not, in which two surfaces meet."""
+    pair = solid.edges.pair
+    mine = ((pair == turned).any(axis=1) & (pair == partner).any(axis=1)).nonzero()[0]
+    return np.asarray(solid.vertices[solid.edges.ends[mine].T])
+
+
+def _swing(curve: Conic, start: Array, stop: Array) -> float:
+    """How much of a whole turn pieces of a circle or ellipse from ``start`` (k, 3) to ``stop`` are."""
+    swing = np.abs((_turn(curve, stop) - _turn(curve, start) + np.pi) % (2 * np.pi) - np.pi)
+    return float(swing.sum()) / (2 * np.pi)
 
 
 @lru_cache(maxsize=16)

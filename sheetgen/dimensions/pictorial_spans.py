@@ -15,7 +15,8 @@ from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.linear import Lines, Row
 from sheetgen.dimensions.placed import PlacedView
-from sheetgen.dimensions.rims import rims_of, seen_rim_points
+from sheetgen.dimensions.rims import Rim, rims_of, seen_rim_points
+from sheetgen.projection import seen_points
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
 from sheetgen.solid import Plane, coaxial
 from sheetgen.solid.surfaces import Array, Round
@@ -29,30 +30,38 @@ STEP = 4.0               # mm between the places tried there
 BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
 MIDWAY = 4.0             # cost of an extension line that starts midway along an edge, not at a corner
 LEANS_BACK = 4.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
-SEEN_PART = 0.45         # a rim of which less is seen does not show where its centre is: that lies behind what hides the rest
+ALL_SEEN = 0.99          # of a rim: nothing stands before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 SAME_LEVEL = 1e-4        # mm in the part: anchors no farther apart along an axis stand at one level
 
 Point = tuple[float, float, float]
+Key = tuple[tuple[int, ...], int]
+"""The surfaces of an end, and the axis along which it is measured."""
 
 
 class Anchor(NamedTuple):
     """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
-    ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part."""
+    ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part;
+    ``in_part``: not all of the rim shows whose centre it is; ``covered``: axes, and to which end of them, 1 or -1, along which an
+    extension line would start behind the part."""
 
     point: Point
     arms: tuple[Array, ...] = ()
     reach: Point = (0.0, 0.0, 0.0)
     stem: Array | None = None
     cost: float = 0.0
+    in_part: bool = False
+    covered: frozenset[tuple[int, int]] = frozenset()
 
 
-def _marked(centre: Array, arms: Sequence[Array], cost: float) -> Anchor:
+def _marked(rim: Rim, over: float, cost: float) -> Anchor:
     """An anchor where centre lines cross: they reach along an axis of the part if they run along it."""
+    arms = rim.arms(over)
+
     def reach(axis: int) -> float:
         return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < 1e-9), default=0.0)
 
-    return Anchor(_point(centre), tuple(arms), (reach(0), reach(1), reach(2)), cost=cost)
+    return Anchor(_point(rim.centre), tuple(arms), (reach(0), reach(1), reach(2)), None, cost, rim.part < ALL_SEEN)
 
 
 class Span(NamedTuple):
@@ -66,7 +75,7 @@ class Span(NamedTuple):
 def add_spans(view: PlacedView, spans: Sequence[Span], lines: Lines) -> None:
     """Put all ways to draw the spans among the ``lines``."""
     ends = {(end.surfaces, span.axis): end for span in spans for end in span.ends}
-    anchors = {(surfaces, axis): _anchors(view, end, axis) for (surfaces, axis), end in ends.items()}
+    anchors = _with_covered(view, {(surfaces, axis): _anchors(view, end, axis) for (surfaces, axis), end in ends.items()})
     rows = [
         row for span in spans
         for row in _hangs(view, span, [anchors[end.surfaces, span.axis] for end in span.ends], lines)
@@ -87,10 +96,11 @@ def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], li
         at_one, at_other = (
             _at_levels(view, end, found, span.axis, third, levels) for end, found in zip(span.ends, (one, other), strict=True))
         for ends in zip(at_one, at_other, strict=True):
-            if not all(ends):
-                continue
             for sign in (-1, 1):
-                p, q = (on[0] if len(on) == 1 else max(on, key=lambda a: _outwardness(a, outward, sign)) for on in ends)
+                one_on, other_on = ([anchor for anchor in on if (outward, sign) not in anchor.covered] for on in ends)
+                if not one_on or not other_on:
+                    continue
+                p, q = (max(on, key=lambda anchor: _outwardness(anchor, outward, sign)) for on in (one_on, other_on))
                 key = (p.point, p.reach, q.point, q.reach)
                 if key not in marked:
                     marked[key] = _centre_lines(view, (p, q), lines)
@@ -114,9 +124,27 @@ def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
     # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
     depth = [float(rim.centre @ first.direction * np.sign(first.direction @ view.view.frame.toward)) for rim in rims]
     return [
-        _marked(rim.centre, rim.arms(CENTRE_OVERSHOOT / view.scale), 0.0 if far > max(depth) - SAME_POINT else BEHIND)
-        for rim, far in zip(rims, depth, strict=True) if rim.part >= SEEN_PART
+        _marked(rim, CENTRE_OVERSHOOT / view.scale, 0.0 if far > max(depth) - SAME_POINT else BEHIND)
+        for rim, far in zip(rims, depth, strict=True)
     ]
+
+
+def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]]) -> dict[Key, list[Anchor]]:
+    """The anchors, and of rims that are hidden in places where extension lines would start behind the part."""
+    doubtful = [anchor for several in anchors.values() for anchor in several if anchor.in_part]
+    if not doubtful:
+        return anchors
+    ways = [(axis, sign) for axis in range(3) for sign in (-1, 1)]
+    starts = np.array([
+        np.array(anchor.point) + sign * anchor.reach[axis] * np.eye(3)[axis] for anchor in doubtful for axis, sign in ways])
+    shows = iter(seen_points(view.view, starts).reshape(-1, len(ways)).tolist())
+
+    def known(anchor: Anchor) -> Anchor:
+        if not anchor.in_part:
+            return anchor
+        return anchor._replace(covered=frozenset(way for way, seen in zip(ways, next(shows), strict=True) if not seen))
+
+    return {key: [known(anchor) for anchor in several] for key, several in anchors.items()}
 
 
 def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:

@@ -2,10 +2,10 @@
 
 from sheetgen.projection.frames import CORNERS, ISOMETRIC_CORNER, PRINCIPAL, Frame, frame_of
 from sheetgen.projection.shapes import Arc, Free, Shape, Straight
-from sheetgen.projection.traces import seen_segments, symmetry_trace
+from sheetgen.projection.traces import seen_points, seen_segments, symmetry_trace
 from sheetgen.projection.view import View, at_scale, view_of
 
 __all__ = [
     "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "Shape", "Straight", "View", "at_scale",
-    "frame_of", "seen_segments", "symmetry_trace", "view_of",
+    "frame_of", "seen_points", "seen_segments", "symmetry_trace", "view_of",
 ]

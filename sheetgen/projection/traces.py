@@ -19,6 +19,9 @@ ON = 1e-9
 CHAIN = 14.0
 """mm on paper: a shorter stretch of the cut has no room for the dot of a chain line and reads as an edge."""
 
+DOT = 0.04
+"""mm of part: a point is looked at as a stroke of this length, and shows if all of it does."""
+
 LEAST = 8.0
 """mm on paper: a shorter one is not even drawn where no stretch has room (common practice, no source)."""
 
@@ -43,6 +46,17 @@ def seen_segments(view: View, segments: Sequence[Array], least: float) -> list[A
     if not segments:
         return []
     return [part for part in seen_parts(view.solid, view.frame, np.array(segments)) if np.hypot(*(part[1] - part[0])) >= least]
+
+
+def seen_points(view: View, points: Array) -> npt.NDArray[np.bool_]:
+    """Which of the points (n, 3), on the part's faces or before them, show."""
+    aside = DOT / 2 * view.frame.axes[0]
+    parts = seen_parts(view.solid, view.frame, np.stack([points - aside, points + aside], axis=1))
+    places = view.frame.flat(points)
+    found = np.zeros(len(points), dtype=bool)
+    for part in parts:
+        found |= np.abs(places - part.mean(axis=0)).max(axis=1) < DOT / 4
+    return found
 
 
 def _cuts(corners: Array, axis: int, level: float) -> Array:

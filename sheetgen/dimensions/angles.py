@@ -20,6 +20,7 @@ from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.offers import Offer
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.ink import Text, text_width
+from sheetgen.projection.intervals import joined
 from sheetgen.solid import Plane
 from sheetgen.solid.surfaces import Array
 
@@ -95,9 +96,7 @@ def _arc(
         Head(points[0], _chord(points, 0), u / np.linalg.norm(u)),
         Head(points[-1], _chord(points, -1), _unit(np.cos(swing) * u + np.sin(swing) * v)),
     ]
-    extensions = []
-    if not _on_line(view, origin, u):
-        extensions.append(np.stack([origin + GAP * u, origin + (radius + OVERSHOOT) * u]))
+    extensions = [line for way in (u, np.cos(swing) * u + np.sin(swing) * v) for line in _extended(view, origin, way, radius)]
     middle = np.cos(swing / 2) * u + np.sin(swing / 2) * v
     width = text_width(figures, TEXT_HEIGHT)
     result = []
@@ -129,9 +128,16 @@ def _unit(vector: Array) -> Array:
     return np.asarray(vector / np.linalg.norm(vector))
 
 
-def _on_line(view: PlacedView, origin: Array, direction: Array) -> bool:
-    """True if a visible line already runs from ``origin`` along ``direction``."""
-    unit = _unit(direction)
-    away = view.straights - origin
+def _extended(view: PlacedView, origin: Array, way: Array, radius: float) -> list[Array]:
+    """The extension line (2, 2) on which the arc ends, if the line drawn from ``origin`` along ``way`` does not reach so far."""
+    length = float(np.linalg.norm(way))
+    reached = _drawn_along(view, origin, way / length) / length
+    return [] if reached > radius else [np.stack([origin + (reached + GAP) * way, origin + (radius + OVERSHOOT) * way])]
+
+
+def _drawn_along(view: PlacedView, origin: Array, unit: Array) -> float:
+    """How far a visible line, or several that meet, run from ``origin`` along ``unit``, mm on the sheet."""
+    away = view.visible_straights - origin
     along, off = away @ unit, np.abs(away @ np.array([-unit[1], unit[0]])).max(axis=1)
-    return bool(((off < 1e-6) & (along.min(axis=1) < 1e-6) & (along.max(axis=1) > 5.0)).any())
+    here = np.sort(along[off < 1e-6], axis=1)
+    return next((high for low, high in joined(here.tolist(), 1e-6) if low < 1e-6 < high), 0.0)

@@ -100,6 +100,20 @@ def _false_corners(sight: Sight) -> list[str]:
     return found
 
 
+def awkward_meetings(pictorial: View) -> int:
+    """How many edges disappear just where a corner is that is not theirs: they seem to end in it. Not wrong, but ugly."""
+    sight = sight_of(pictorial)
+    points, flat, _ = _corners(sight, just_covered=True)
+    which = np.flatnonzero(sight.pieces.seen & sight.sharp & sight.straight)
+    count = 0
+    for end, places in enumerate((sight.start, sight.stop)):
+        lost = places[which[~sight.pieces.whole[which, end]]]
+        near = np.linalg.norm(pictorial.frame.flat(lost)[:, None] - flat, axis=2) < SAME_SPOT
+        far = np.linalg.norm(lost[:, None] - points, axis=2) > APART
+        count += int((near & far).sum())
+    return count
+
+
 def _distances(points: Array) -> Array:
     """Distances (n, n) of points (n, k) from one another."""
     return np.asarray(np.linalg.norm(points[:, None] - points[None, :], axis=2))

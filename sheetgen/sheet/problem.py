@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from sheetgen.dimensions import Measure, pictorial_faults, prove
+from sheetgen.dimensions import Measure, awkward_meetings, pictorial_faults, prove
 from sheetgen.projection import ISOMETRIC_CORNER, View, view_of
 from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS, Paper
@@ -46,7 +46,8 @@ class Problem:
 
     @cached_property
     def pictorials(self) -> tuple[View, ...]:
-        """The isometric views from which the part can be read, the usual corner first; the front view's arrow shows in all.
+        """The isometric views from which the part can be read, best first, the usual corner if they are alike; the front view's
+        arrow shows in all.
 
         Raises: RefusedError if there is none.
         """
@@ -60,7 +61,7 @@ class Problem:
                 found.append(view)
         if not found:
             raise RefusedError("; ".join(dict.fromkeys(reasons)))
-        return tuple(found)
+        return tuple(sorted(found, key=awkward_meetings))
 
     def check(self) -> None:
         """Raise RefusedError unless the measures prove complete, not doubled and true."""

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from sheetgen.bank.features import Block, Hole
+from sheetgen.bank.features import Block, Hole, MeasureSpec, Slant
 from sheetgen.dimensions import (
     Ground,
     PlacedView,
@@ -23,7 +23,7 @@ from sheetgen.dimensions import (
 )
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_box
 from sheetgen.projection import view_of
-from tests.parts import BRACKET, PARTS, S1, S2, Part, outer, span
+from tests.parts import BRACKET, PARTS, S1, S2, Part, end, outer, span
 
 AREA = (26.0, 16.0, 404.0, 281.0)
 ISOMETRIC = [np.array([np.cos(angle), np.sin(angle)]) for angle in np.radians([30, 90, 150])]
@@ -215,3 +215,16 @@ def test_nor_a_size_between_edges_to_be_of_holes_in_line_with_them():
     ground = Ground(top.coarse("visible"), top.coarse("centre"), [], AREA, [top.shadow])
     [width] = choose(ground, view_offers([top], items_of(plate.measures())), 1)
     assert width.texts[0].at[1] > top.box[3]
+
+
+def test_an_arc_ends_on_a_drawn_line_or_on_an_extension_line():
+    # a flank of 10 mm is shorter than the least radius: the arc's arrow would hang in the air
+    block = Part(
+        (Block("base", False, (0, 80), (0, 60), (0, 40)), Slant("slope", "front", ((70, 40), (80, 34)), "above", (None, None))),
+        (MeasureSpec("angle", end("slope.face"), end("base.top")),), 1)
+    front = PlacedView(view_of(block.solid(), "front"), 1.0, np.array([100.0, 100.0]))
+    offers = view_offers([front], items_of(block.measures()))
+    assert len(offers) > 4
+    for way in (offers.drawn(k) for k in range(len(offers))):
+        lines = [shapely.LineString(line) for line in (*front.visible_straights, *way.extensions)]
+        assert all(min(line.distance(shapely.Point(head.tip)) for line in lines) < 1e-6 for head in way.heads)

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from sheetgen.bank.features import Block, Feature, Hole, Slant
-from sheetgen.dimensions import pictorial_faults
+from sheetgen.dimensions import awkward_meetings, pictorial_faults
 from sheetgen.projection import view_of
 from sheetgen.solid import build
 
@@ -61,3 +61,11 @@ def test_corners_apart_in_space_that_fall_on_one_another_are_named():
     assert any("corners that are apart fall on one another" in fault for fault in faults(plate, far, near))
     taller = Block("near", False, (40, 60), (0, 20), (0, 66))
     assert not any("corners that are apart" in fault for fault in faults(plate, far, taller))
+
+
+def test_an_edge_that_disappears_just_at_a_strangers_corner_is_counted():
+    # the plate's back edge goes out of sight where the post's top corner is, 40 to the left, 40 back and 40 down from it
+    plate = Block("plate", False, (0, 80), (0, 80), (0, 20))
+    met, clear = (Block("post", False, (20, 60), (0, depth), (0, 60)) for depth in (40, 34))
+    counts = [awkward_meetings(view_of(build((plate, post)), "isometric")) for post in (met, clear)]
+    assert counts[0] > counts[1]

@@ -30,7 +30,7 @@ from sheetgen.dimensions.segments import Indices, Yes
 from sheetgen.ink import Text
 from sheetgen.solid.surfaces import Array
 
-FIELD_BESIDE = 10.0      # mm beside a dimension line where no view's name belongs
+FIELD_BESIDE = 2.0       # mm beside a dimension line where no view's name belongs
 BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a space that is too small for them
 
 
@@ -91,7 +91,7 @@ class Lines:
             centres=self._centres(which),
             boxes=(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
             spans=(np.hstack([flat[of, :4], outward[of]]), np.arange(len(of))),
-            fields=(_fields(flat[of]), np.arange(len(of))),
+            fields=(_fields(flat[of], shift), np.arange(len(of))),
             source=np.zeros(len(of), dtype=np.int64),
             row=np.arange(len(of)),
             build=(drawn,),
@@ -171,13 +171,14 @@ def _extensions(flat: Array) -> Owned:
     return both[some], row
 
 
-def _fields(flat: Array) -> Array:
-    """The areas (n, 4, 2) between dimension lines and where their extension lines start, with room beside them for arrows."""
+def _fields(flat: Array, ends: Array) -> Array:
+    """The areas (n, 4, 2) between dimension lines, from end to end (n, 2, 2), and where their extension lines start."""
     a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
     runs = [((end - start) * outward).sum(axis=1) for end, start in ((a, flat[:, 4:6]), (b, flat[:, 6:8]))]
     back = np.maximum(*runs)[:, None] * outward
     beside = FIELD_BESIDE * (b - a) / np.hypot(*(b - a).T)[:, None]
-    return np.stack([a - beside, b + beside, b + beside - back, a - beside - back], axis=1)
+    low, high = ends[:, 0] - beside, ends[:, 1] + beside
+    return np.stack([low, high, high - back, low - back], axis=1)
 
 
 class _Way(NamedTuple):

@@ -7,13 +7,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sheetgen.dimensions.candidate import ARROW, ARROW_HALF_WIDTH, GAP, Candidate, Head
+from sheetgen.dimensions.candidate import ARROW, ARROW_HALF_WIDTH, GAP, SAME_LINE, Candidate, Head
 from sheetgen.ink import Fill, Mark, Pen, Stroke
 from sheetgen.projection.intervals import joined, joined_by, longer, minus
 from sheetgen.solid.surfaces import Array
-
-SAME_LINE = 1e-6
-"""mm on paper: lines no farther apart are one; places come from the same exact numbers."""
 
 IN_LINE = 0.05
 """mm on paper: an extension line no farther than this from a centre line would be drawn on it."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from sheetgen.dimensions.candidate import NEXT_TIER
+from sheetgen.dimensions.candidate import NEXT_TIER, SAME_LINE
 from sheetgen.dimensions.ground import HARD
 from sheetgen.dimensions.offers import Offers, Owned
 from sheetgen.dimensions.segments import Indices, edges_of, in_line, neighbours, touched
@@ -15,7 +15,7 @@ LINE_THROUGH_EXTENSION = 18.0  # a dimension line crosses another's extension li
 EXTENSIONS_CROSS = 1.5
 LEADER_OVER = 9.0              # a leader crosses an extension line
 EXTENSIONS_CLOSE = 12.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
-CLOSE, IN_ONE = 2.0, 0.05
+CLOSE = 2.0
 ARROW_AT_LINE = 12.0           # an arrow or a leader's shoulder nearer than AT mm to a line of another size seems to belong to it
 AT = 1.2
 NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
@@ -53,7 +53,7 @@ def _lines_met(offers: Offers, lines: Owned, count: int) -> Costs:
     beside = np.flatnonzero(line & on_line & pairs.beside(NEXT_TIER - 2.1))
     cost[beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]] += HARD
     cost[line & ~on_line & pairs.beside(NEAR_EXTENSION)] += HARD
-    cost[~line & ~on_line & pairs.beside(CLOSE, IN_ONE)] += EXTENSIONS_CLOSE / 2
+    cost[~line & ~on_line & pairs.beside(CLOSE, SAME_LINE)] += EXTENSIONS_CLOSE / 2
     at = np.flatnonzero(on_line & ~crosses & pairs.end_at(AT))
     cost[at[_strange(offers, lines, pairs.i[at], pairs.j[at], count)]] += ARROW_AT_LINE
     some = np.flatnonzero(cost)

@@ -22,6 +22,7 @@ LEADER_CROSS = 2.0       # a leader crosses a visible line
 CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
 WITHIN = 3.0             # figures stand within the part's outline
 STARTS_ON_LINE = 20.0    # an extension line starts on, or too near, a line that is not its own
+ENDS_ON_LINE = 30.0      # an extension line ends on a line that is not its own, and seems to go on as that
 TURNS_ON_LINE = 4.0      # a leader's shoulder begins or ends on a line
 ARROW_ON_LINE = 5.0      # an arrow seems to end at a line that is not its own
 LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge ...
@@ -98,9 +99,11 @@ class Ground:
         """What it costs each offer (n,) that ends of its lines lie on lines of the drawing, or too near them."""
         (lines, of_line), (extensions, of_extension), (spans, of_span) = offers.lines, offers.extensions, offers.spans
         shoulders = offers.leader[of_line]
-        points = np.concatenate([extensions[:, :2], lines[shoulders, 2:], spans[:, :2], spans[:, 2:4]])
-        owner = np.concatenate([of_extension, of_line[shoulders], of_span, of_span])
-        price = np.repeat([STARTS_ON_LINE, TURNS_ON_LINE, ARROW_ON_LINE], [len(extensions), int(shoulders.sum()), 2 * len(spans)])
+        points = np.concatenate([extensions[:, :2], extensions[:, 2:], lines[shoulders, 2:], spans[:, :2], spans[:, 2:4]])
+        owner = np.concatenate([of_extension, of_extension, of_line[shoulders], of_span, of_span])
+        price = np.repeat(
+            [STARTS_ON_LINE, ENDS_ON_LINE, TURNS_ON_LINE, ARROW_ON_LINE],
+            [len(extensions), len(extensions), int(shoulders.sum()), 2 * len(spans)])
         return _summed(owner, len(offers), price * self._on_line(points))
 
     def _on_line(self, points: Array) -> Yes:

@@ -68,9 +68,10 @@ class _Ends:
         """Where the extension line from an end that shows starts, and its cost."""
         key = (end.surfaces, axis, side)
         if key not in self.starts:
-            points, _ = self.at(end, axis) or (np.zeros((0, 2)), 0.0)
-            turned = not isinstance(self.view.view.solid.surfaces[end.surfaces[0]], Plane)
-            start, past_stranger = _outermost(self.view, points, way, side, edge=not turned)
+            shown = self.at(end, axis)
+            assert shown is not None
+            edge = isinstance(self.view.view.solid.surfaces[end.surfaces[0]], Plane)
+            start, past_stranger = _outermost(self.view, shown[0], way, side, edge=edge)
             self.starts[key] = start, STRANGER if past_stranger else 0.0
         return self.starts[key]
 

@@ -40,7 +40,8 @@ def _cell(away: Array, count: int) -> npt.NDArray[np.int64]:
 def shadow_of(view: View, scale: float, origin: Array) -> Shadow:
     """The shadow of the part drawn at ``scale`` with the view's (0, 0) at ``origin`` (2,) on the sheet.
 
-    Its rim, where facets that face the reader meet others, goes round each covered point once or more.
+    Its rim, where facets that face the reader meet others, goes round each covered point once or more. A margin of one cell all
+    round is not covered.
     """
     ends = view.flat[_rim(view)] * scale + origin                      # (k, 2, 2)
     corner = ends.min(axis=(0, 1)) - CELL

@@ -98,8 +98,8 @@ def _order(offers: Offers) -> Costs:
     length = np.hypot(along[:, 0], along[:, 1])
     along = along / length[:, None]
     # Parallel and hung the same way: to a millionth, as both come from the same exact directions.
-    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + 1e-9)]) * 1e6).astype(np.int64)
-    alike = np.unique(way @ (1, 3_000_017, 9_000_011, 27_000_031), return_inverse=True)[1]
+    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + 1e-9)]) * 1e6)
+    alike = np.unique(way, axis=0, return_inverse=True)[1].ravel()
     item = offers.item[owner]
     i, j = np.nonzero((alike[:, None] == alike) & (item[:, None] != item))
     shorter = np.flatnonzero(length[i] < length[j] - 1e-6)

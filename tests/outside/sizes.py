@@ -247,3 +247,10 @@ def circles_at(sheet: Sheet, point: Array) -> list[Circle]:
     return [circle for circle in sheet.circles
             if abs(float(np.linalg.norm(point - circle.centre)) - circle.radius) < 0.05
             and float(np.linalg.norm(circle.line.points - point, axis=1).min()) < 0.06 * circle.radius + 0.1]
+
+
+def circle_at(sheet: Sheet, point: Array) -> Circle:
+    """The first of them; a leader that ends at none is a fault of the sheet."""
+    found = circles_at(sheet, point)
+    assert found, f"no circle or arc at {point[0]:.1f}, {point[1]:.1f}"
+    return found[0]

@@ -14,7 +14,7 @@ import shapely
 
 from tests.outside.reader import Box, Line, Sheet
 from tests.outside.sheets import ALL, Made, answer
-from tests.outside.sizes import circles_at, part_lines
+from tests.outside.sizes import circle_at, circles_at, part_lines
 
 RULE = 0.05       # mm, and degrees: as near as a size is read
 
@@ -74,7 +74,7 @@ def test_a_leader_touches_a_circle_of_the_diameter_or_radius_it_gives(made):
 
 def test_every_diameter_in_a_note_is_a_circle_about_the_same_centre(made):
     for note in made.sizes.notes:
-        centre = circles_at(made.sheet, note.arrow.tip)[0].centre
+        centre = circle_at(made.sheet, note.arrow.tip).centre
         about = [circle for circle in made.sheet.circles if np.linalg.norm(circle.centre - centre) < RULE]
         drawn = [circle.radius / made.sheet.scale for circle in about]
         for radius in (*(diameter / 2 for diameter in note.diameters), *note.radii):
@@ -84,7 +84,7 @@ def test_every_diameter_in_a_note_is_a_circle_about_the_same_centre(made):
 def test_a_leader_points_at_the_centre_of_its_circle(made):
     """Leaders to circles are radial (common practice, no source)."""
     for note in made.sizes.notes:
-        circle = circles_at(made.sheet, note.arrow.tip)[0]
+        circle = circle_at(made.sheet, note.arrow.tip)
         radial = (note.arrow.tip - circle.centre) / circle.radius
         assert abs(float(note.arrow.way @ radial)) == pytest.approx(1.0, abs=1e-4)
 
@@ -93,9 +93,9 @@ def test_a_note_for_several_holes_finds_as_many_circles(made):
     """Or arcs, of a radius. Those of the same size that have a note of their own are not counted."""
     for note in made.sizes.notes:
         if note.places > 1:
-            view, round_holes = _view_of(made.sheet, circles_at(made.sheet, note.arrow.tip)[0].centre), bool(note.diameters)
+            view, round_holes = _view_of(made.sheet, circle_at(made.sheet, note.arrow.tip).centre), bool(note.diameters)
             radius = note.diameters[0] / 2 if round_holes else note.radii[0]
-            others = [circles_at(made.sheet, other.arrow.tip)[0].centre for other in made.sizes.notes
+            others = [circle_at(made.sheet, other.arrow.tip).centre for other in made.sizes.notes
                       if other is not note and radius in (*(diameter / 2 for diameter in other.diameters), *other.radii)]
             alike = [circle for circle in made.sheet.circles if circle.line.closed == round_holes and _within(circle.centre, view)
                      and abs(circle.radius / made.sheet.scale - radius) < RULE
@@ -105,7 +105,9 @@ def test_a_note_for_several_holes_finds_as_many_circles(made):
 
 def _view_of(sheet: Sheet, point) -> Box:
     """The box of the view in which a point lies."""
-    return next(box for box in sheet.views.values() if _within(point, box))
+    found = [box for box in sheet.views.values() if _within(point, box)]
+    assert found, f"no view is named of which {point[0]:.1f}, {point[1]:.1f} is a place"
+    return found[0]
 
 
 def _within(point, box: Box) -> bool:

@@ -12,7 +12,7 @@ from sheetgen.sheet import Problem, answer_page
 from sheetgen.solid import build
 from tests.outside.reader import read
 from tests.outside.sheets import Made, pdf_of
-from tests.outside.sizes import circles_at
+from tests.outside.sizes import circle_at
 from tests.parts import outer, size, span
 
 FEATURES = (Block("base", False, (0, 200), (0, 110), (0, 90)), Block("step", True, (130, None), (None, None), (50, None)),
@@ -46,7 +46,7 @@ def test_figures_are_true_sizes_whatever_the_scale(made):
         assert linear.distance / made.sheet.scale == pytest.approx(linear.number, abs=0.05)
     assert {"200", "110", "90"} <= {linear.lettering.text for linear in made.sizes.linear}
     for note in made.sizes.notes:
-        drawn = 2 * circles_at(made.sheet, note.arrow.tip)[0].radius
+        drawn = 2 * circle_at(made.sheet, note.arrow.tip).radius
         assert drawn / made.sheet.scale == pytest.approx(note.diameters[0], abs=0.05)
 
 

@@ -162,6 +162,11 @@ class Sight:
         found = [np.flatnonzero(np.delete(still, axis, axis=1).all(axis=1)) for axis in range(3)]
         return tuple((pair[on], start[on], stop[on]) for on in found)
 
+    def seen_along(self, axis: int) -> tuple[Array, Array]:
+        """Where the seen straight edges along x, y or z (0, 1, 2) start and stop (k, 3)."""
+        _, start, stop = self._rails[axis]
+        return start, stop
+
     def rails(self, end: EndRef, axis: int, third: int) -> list[Rail]:
         """Seen straight edges of an end that run along the axis ``third``."""
         key = (end.surfaces, axis, third)

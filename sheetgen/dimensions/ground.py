@@ -18,6 +18,7 @@ from sheetgen.solid.surfaces import Array
 HARD = 1e6               # cost of what must never be printed
 CROSS_VISIBLE = 7.0      # a dimension line crosses a visible line
 EXTENSION_CROSS = 2.5    # an extension line crosses a visible line
+CURVE_CROSS = 2.5        # and more, if that is a curve: a line through a hole seems to be of it
 LEADER_CROSS = 2.0       # a leader crosses a visible line
 CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
 WITHIN = 3.0             # figures stand within the part's outline
@@ -55,6 +56,12 @@ class Ground:
         return both, len(visible), lengths_of(both) > LONG
 
     @cached_property
+    def _curved(self) -> Yes:
+        """True for segments (n,) of curves."""
+        lines = [*self.visible, *self.thin]
+        return np.repeat([len(line) > 2 for line in lines], [len(line) - 1 for line in lines])
+
+    @cached_property
     def _in_the_way(self) -> Array:
         """All lines as segments (n, 4), the sides of blocked areas among them."""
         return np.concatenate([self._segments[0], segments_of([shapely.get_coordinates(area) for area in self.blocked])])
@@ -85,11 +92,13 @@ class Ground:
         total = offers.cost + _summed(owner, n, offers.over[owner] * length)
         total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * RIGHT_ACROSS)
         others, shown, long = self._segments
+        curved = self._curved
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
         pairs = neighbours(segments, others, np.where(wide, BESIDE, COVERS), reach=self._reaches[0])
         of, extension = owner[pairs.i], pairs.i >= count
-        crossing = np.where(extension, EXTENSION_CROSS, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
+        through = EXTENSION_CROSS + CURVE_CROSS * curved[pairs.j]
+        crossing = np.where(extension, through, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
         total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
         beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & wide[pairs.i])
         total[of[beside & long[pairs.j]]] += HARD

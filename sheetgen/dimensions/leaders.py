@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from sheetgen.dimensions.candidate import LANDING, TEXT_HEIGHT, Candidate, Head, Vec, lettered_width
-from sheetgen.dimensions.offers import NO_FIELDS, NO_LINES, NO_SPANS, Offers, boxes_at
+from sheetgen.dimensions.offers import NO_FEET, NO_FIELDS, NO_LINES, NO_SPANS, Offers, boxes_at
 from sheetgen.dimensions.segments import Indices
 from sheetgen.ink import Text
 from sheetgen.solid.surfaces import Array
@@ -69,6 +69,8 @@ class Leaders:
             lines=(np.concatenate([np.hstack([tip, elbow]), np.hstack([elbow, end])]), np.concatenate([each, each])),
             extensions=NO_LINES,
             centres=NO_LINES,
+            feet=NO_FEET,
+            crossings=NO_FEET,
             boxes=(boxes_at(at, level[of], up[of], width, TEXT_HEIGHT, back), of),
             spans=NO_SPANS,
             fields=NO_FIELDS,

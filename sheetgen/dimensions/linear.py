@@ -35,14 +35,15 @@ BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a spac
 
 
 Row = tuple[float, ...]
-"""A dimension line in 15 numbers: item; cost; its ends a and b; where its extension lines start (two places); the way these run
+"""A dimension line in 21 numbers: item; cost; its ends a and b; where its extension lines start (two places); the way these run
 (unit); which of the table's sets of centre lines belong to it, -1 for none; the axis along which it measures; the number of the
-view it stands on, -1 for none."""
+view it stands on, -1 for none; the two points of the part at which its extension lines start, not numbers where lines in one line
+always measure from one level."""
 
 
 @dataclass(frozen=True, eq=False)
 class Lines:
-    """Dimension lines to be offered: tables (k, 15) of rows. ``texts``: the items' figures; ``centres``: sets of centre lines
+    """Dimension lines to be offered: tables (k, 21) of rows. ``texts``: the items' figures; ``centres``: sets of centre lines
     on the sheet, (k, 4) each, and ``axes``: the same in the part, (k, 2, 3); ``upright``: unidirectional figures."""
 
     texts: Sequence[str]
@@ -56,7 +57,7 @@ class Lines:
 
         Where the space is too small for arrows, these stand outside and point in.
         """
-        rows = np.concatenate([np.zeros((0, 15)), *self.tables])
+        rows = np.concatenate([np.zeros((0, 21)), *self.tables])
         item, flat, centres = rows[:, 0].astype(np.int64), rows[:, 2:12], rows[:, 12].astype(np.int64)
         width = np.array([lettered_width(text, TEXT_HEIGHT) for text in self.texts])[item]
         a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
@@ -71,6 +72,7 @@ class Lines:
         base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
         at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
         which = centres[of]
+        extensions, end = _extensions(flat[of])
 
         def drawn(k: int) -> Candidate:
             way = _Way(flat[of[k]], self.texts[item[of[k]]], float(middle[k]), float(low[k]), float(high[k]), bool(inside[of[k]]))
@@ -87,8 +89,10 @@ class Lines:
             axis=rows[of, 13].astype(np.int64),
             view=rows[of, 14].astype(np.int64),
             lines=_pieces(a[of], b[of], shift),
-            extensions=_extensions(flat[of]),
+            extensions=extensions,
             centres=self._centres(which),
+            feet=(rows[of, 15:].reshape(-1, 2, 3)[extensions[1], end], extensions[1]),
+            crossings=self._crossings(which),
             boxes=(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
             spans=(np.hstack([flat[of, :4], outward[of]]), np.arange(len(of))),
             fields=(_fields(flat[of], shift), np.arange(len(of))),
@@ -123,6 +127,11 @@ class Lines:
         rows = np.flatnonzero(which >= 0)
         sets = [self.centres[k] for k in which[rows].tolist()]
         return np.concatenate([np.zeros((0, 4)), *sets]), np.repeat(rows, [len(one) for one in sets])
+
+    def _crossings(self, which: Indices) -> Owned:
+        rows = np.flatnonzero(which >= 0)
+        sets = [self.axes[k].mean(axis=1) for k in which[rows].tolist()]
+        return np.concatenate([np.zeros((0, 3)), *sets]), np.repeat(rows, [len(one) for one in sets])
 
 
 def _expanded(fits: Yes) -> tuple[Indices, Yes]:
@@ -162,13 +171,14 @@ def _pieces(a: Array, b: Array, ends: Array) -> Owned:
     return parts[some], row
 
 
-def _extensions(flat: Array) -> Owned:
+def _extensions(flat: Array) -> tuple[Owned, Indices]:
+    """Extension lines, and at which end of its dimension line each is: 0 or 1."""
     outward = flat[:, 8:]
     starts, ends = np.stack([flat[:, 4:6], flat[:, 6:8]], axis=1), np.stack([flat[:, :2], flat[:, 2:4]], axis=1)
     some = ((ends - starts) * outward[:, None]).sum(axis=2) > GAP
     both = np.concatenate([starts + GAP * outward[:, None], ends + OVERSHOOT * outward[:, None]], axis=2)
-    row, _ = np.nonzero(some)
-    return both[some], row
+    row, end = np.nonzero(some)
+    return (both[some], row), end
 
 
 def _fields(flat: Array, ends: Array) -> Array:

@@ -25,6 +25,7 @@ Owned = tuple[Array, Indices]
 
 NO_LINES: Owned = (np.zeros((0, 4)), np.zeros(0, dtype=np.int64))
 NO_SPANS: Owned = (np.zeros((0, 6)), np.zeros(0, dtype=np.int64))
+NO_FEET: Owned = (np.zeros((0, 3)), np.zeros(0, dtype=np.int64))
 NO_FIELDS: Owned = (np.zeros((0, 4, 2)), np.zeros(0, dtype=np.int64))
 
 
@@ -32,12 +33,13 @@ NO_FIELDS: Owned = (np.zeros((0, 4, 2)), np.zeros(0, dtype=np.int64))
 class Offers:
     """A row a way.
 
-    ``item`` (n,): what it places; ``cost`` (n,): before ground and neighbours are looked at; ``over`` (n,): cost per mm of
-    its lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be
-    looked at; ``name`` (n,): of a view; ``axis`` (n,) of the part along which it measures and ``view`` (n,) it stands on, -1 for
-    none. ``lines``, ``extensions``, ``centres``: segments (k, 4); ``boxes`` (k, 4, 2) round its
-    figures; ``spans`` (k, 6): of a straight dimension line its two arrows' tips and the way its extension lines run (unit);
-    ``fields`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
+    ``item`` (n,): what it places; ``cost`` (n,): before ground and neighbours are looked at; ``over`` (n,): cost per mm of its
+    lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be looked
+    at; ``name`` (n,): of a view; ``axis`` (n,) of the part along which it measures and ``view`` (n,) it stands on, -1 for none.
+    ``lines``, ``extensions``, ``centres``: segments (k, 4); ``feet``, ``crossings``: for each of the extensions and of the
+    centres the point (k, 3) of the part at which it starts or crosses, not a number where that is not told; ``boxes`` (k, 4, 2)
+    round its figures; ``spans`` (k, 6): of a straight dimension line its two arrows' tips and the way its extension lines run
+    (unit); ``fields`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
     ``build``: what works a way out; ``source`` (n,): which of them it is, ``row`` (n,): what that is to be asked for.
     """
 
@@ -52,6 +54,8 @@ class Offers:
     lines: Owned
     extensions: Owned
     centres: Owned
+    feet: Owned
+    crossings: Owned
     boxes: Owned
     spans: Owned
     fields: Owned
@@ -82,6 +86,8 @@ class Offers:
             lines=_taken(self.lines, new),
             extensions=_taken(self.extensions, new),
             centres=_taken(self.centres, new),
+            feet=_taken(self.feet, new),
+            crossings=_taken(self.crossings, new),
             boxes=_taken(self.boxes, new),
             spans=_taken(self.spans, new),
             fields=_taken(self.fields, new),
@@ -119,6 +125,8 @@ def gathered(several: Sequence[Offers]) -> Offers:
         lines=owned(lambda one: one.lines),
         extensions=owned(lambda one: one.extensions),
         centres=owned(lambda one: one.centres),
+        feet=owned(lambda one: one.feet),
+        crossings=owned(lambda one: one.crossings),
         boxes=owned(lambda one: one.boxes),
         spans=owned(lambda one: one.spans),
         fields=owned(lambda one: one.fields),
@@ -149,6 +157,7 @@ def table_of(offers: Sequence[Offer]) -> Offers:
         return segments_of([points for _, points in lines]), owner
 
     texts = [(k, text) for k, offer in enumerate(offers) for text in offer.drawn.texts]
+    extensions = segments(lambda drawn: drawn.extensions)
     return Offers(
         item=np.array([offer.item for offer in offers], dtype=np.int64),
         cost=np.array([offer.cost for offer in offers], dtype=float),
@@ -159,8 +168,10 @@ def table_of(offers: Sequence[Offer]) -> Offers:
         axis=np.full(len(offers), -1),
         view=np.full(len(offers), -1),
         lines=segments(lambda drawn: drawn.lines),
-        extensions=segments(lambda drawn: drawn.extensions),
+        extensions=extensions,
         centres=NO_LINES,
+        feet=(np.full((len(extensions[0]), 3), np.nan), extensions[1]),
+        crossings=NO_FEET,
         boxes=(_boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
         spans=NO_SPANS,
         fields=NO_FIELDS,
@@ -168,6 +179,7 @@ def table_of(offers: Sequence[Offer]) -> Offers:
         row=np.arange(len(offers)),
         build=(lambda k: offers[k].drawn,),
     )
+
 
 
 def _boxes_of(texts: Sequence[Text]) -> Array:

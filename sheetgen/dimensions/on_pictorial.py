@@ -14,7 +14,7 @@ from sheetgen.dimensions.candidate import Candidate, Head, Vec, lettered_width, 
 from sheetgen.dimensions.items import Item
 from sheetgen.dimensions.leaders import Leaders
 from sheetgen.dimensions.linear import Lines
-from sheetgen.dimensions.offers import NO_FIELDS, NO_LINES, NO_SPANS, Offer, Offers, boxes_at, gathered, table_of
+from sheetgen.dimensions.offers import NO_FEET, NO_FIELDS, NO_LINES, NO_SPANS, Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.dimensions.pictorial_spans import Span, add_spans
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import on_seen_rim, rims_of, seen_rim_points
@@ -111,6 +111,8 @@ def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
         lines=(np.hstack([tails, tips + SIGHT_CLEAR * along]), np.arange(n)),
         extensions=NO_LINES,
         centres=NO_LINES,
+        feet=NO_FEET,
+        crossings=NO_FEET,
         boxes=(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)),
         spans=NO_SPANS,
         fields=NO_FIELDS,

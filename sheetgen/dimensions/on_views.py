@@ -227,7 +227,7 @@ def _hung(view: PlacedView, size: _Numbered, way: int, side: int, starts: Sequen
 
 
 def _levels(hangs: Array) -> Array:
-    """Dimension lines, rows (m, 15) of ``Lines``, for ``hangs`` (n, 11): in tiers outside the view, and nearer ones where the
+    """Dimension lines, rows (m, 21) of ``Lines``, for ``hangs`` (n, 11): in tiers outside the view, and nearer ones where the
     feature lies deep inside."""
     way, side, edge, starts = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 4:5], hangs[:, 5:9].reshape(-1, 2, 2)
     each = np.arange(len(hangs))
@@ -244,8 +244,9 @@ def _levels(hangs: Array) -> Array:
     outward = np.zeros((len(of), 2))
     outward[np.arange(len(of)), 1 - way[of]] = side[of, 0]
     cost = hangs[of, 1] + extra[which] + REACH * np.abs(level[:, None] - out[of]).sum(axis=1)
-    none = np.full((len(of), 1), -1.0)
-    return np.hstack([hangs[of, :1], cost[:, None], ends.reshape(-1, 4), starts[of].reshape(-1, 4), outward, none, hangs[of, 9:]])
+    none, untold = np.full((len(of), 1), -1.0), np.full((len(of), 6), np.nan)
+    lines = ends.reshape(-1, 4), starts[of].reshape(-1, 4), outward
+    return np.hstack([hangs[of, :1], cost[:, None], *lines, none, hangs[of, 9:], untold])
 
 
 def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:

@@ -14,6 +14,7 @@ import numpy as np
 from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.linear import Lines, Row
+from sheetgen.dimensions.misread import Runs
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import Rim, rims_of, seen_rim_points
 from sheetgen.projection import seen_points
@@ -92,7 +93,7 @@ def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], li
     marked: dict[tuple[Point, ...], int] = {}
     for outward in (a for a in range(3) if a != span.axis):
         third = 3 - span.axis - outward
-        levels = _levels([*one, *other], third)
+        levels = _levels([*one, *other], third, _midway(view, span, third))
         at_one, at_other = (
             _at_levels(view, end, found, span.axis, third, levels) for end, found in zip(span.ends, (one, other), strict=True))
         for ends in zip(at_one, at_other, strict=True):
@@ -159,10 +160,22 @@ def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
     return [Anchor(_point(tip), stem=np.stack([foot, tip]))]
 
 
-def _levels(anchors: Sequence[Anchor], axis: int) -> list[float]:
-    """The levels at which anchors stand along an axis, lowest first; rounded, so that lines from one level are one line."""
+def _midway(view: PlacedView, span: Span, third: int) -> list[float]:
+    """The level midway along the longest stretch of ``third`` at which both ends show edges, if any: a dimension line may
+    stand there where none is clear of the drawing at the corners."""
+    if not all(isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane) for end in span.ends):
+        return []
+    one, other = (view.sight.rails(end, span.axis, third) for end in span.ends)
+    shared = [(max(low, at), min(high, to)) for _, low, high in one for _, at, to in other]
+    low, high = max(shared, key=lambda stretch: stretch[1] - stretch[0], default=(0.0, 0.0))
+    return [(low + high) / 2] if high - low > 2 * SAME_LEVEL else []
+
+
+def _levels(anchors: Sequence[Anchor], axis: int, more: Sequence[float]) -> list[float]:
+    """The levels at which anchors stand along an axis, and ``more``, lowest first; rounded, so that lines from one level are one
+    line."""
     found: list[float] = []
-    for level in sorted(round(anchor.point[axis], 5) for anchor in anchors):
+    for level in sorted([*(round(anchor.point[axis], 5) for anchor in anchors), *(round(level, 5) for level in more)]):
         if not found or level > found[-1] + SAME_LEVEL:
             found.append(level)
     return found
@@ -190,11 +203,13 @@ def _moved(point: Point, axis: int, level: float) -> Point:
 
 
 def _beyond(view: PlacedView, hangs: Array, leans_back: float) -> Array:
-    """Dimension lines, rows (m, 15) of ``Lines``, at several distances from each two anchors, ``hangs`` (n, 14); ``leans_back``:
+    """Dimension lines, rows (m, 21) of ``Lines``, at several distances from each two anchors, ``hangs`` (n, 14); ``leans_back``:
     cost of figures that do, as those of an upright line whose extension lines rise to the right."""
     scale, item, cost = view.scale, hangs[:, :1], hangs[:, 1:2]
     outward, sign, last = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 12:]
     points, reach = hangs[:, 4:10].reshape(-1, 2, 3), hangs[:, 10:12]
+    runs = Runs(view, points, outward, sign[:, 0], hangs[:, 13].astype(np.int64))
+    cost = cost + runs.seeming()[:, None]
     way = sign * np.array([view.unit(axis) for axis in range(3)])[outward]             # (n, 2) on paper
     base = sign * points[np.arange(len(hangs)), :, outward]                            # (n, 2) along the axis, outwards
     far = np.where(sign > 0, view.view.solid.size[outward][:, None], 0.0)
@@ -213,8 +228,10 @@ def _beyond(view: PlacedView, hangs: Array, leans_back: float) -> Array:
     upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < 1e-6
     lean = np.where(upright & (way[of].prod(axis=1) > 0.0), leans_back, 0.0)
     total = cost[of, 0] + lean + extra[which] + REACH * stretch[of, which].sum(axis=1)
+    total += runs.hidden(of, arm[of], run[of, which])
     none = np.full((len(of), 1), -1.0)
-    return np.hstack([item[of], total[:, None], end.reshape(-1, 4), start.reshape(-1, 4), way[of], last[of], none])
+    lines = end.reshape(-1, 4), start.reshape(-1, 4), way[of]
+    return np.hstack([item[of], total[:, None], *lines, last[of], none, hangs[of, 4:10]])
 
 
 def _centre_lines(view: PlacedView, anchors: Sequence[Anchor], lines: Lines) -> int:

@@ -14,9 +14,11 @@ from sheetgen.dimensions.segments import Indices
 from sheetgen.dimensions.together import pair_costs
 from sheetgen.solid.surfaces import Array
 
-EFFORTS = ((40, 8), (400, 40))
+EFFORTS = ((40, 8), (80, 16), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
-themselves. The second effort is made only where the first finds no way."""
+themselves. The second effort is made where the first leaves a size DEAR, the last only where no way is found."""
+
+DEAR = 45.0              # of a size: it stands over the part, or is run through by others
 
 NEIGHBOURHOOD, ALIKE = 15.0, 3.0
 """mm: ways whose figures stand in one square of this width are much alike; each counts as so much dearer than the one before when
@@ -58,23 +60,37 @@ def choose(ground: Ground, offers: Offers, items: int) -> list[Candidate]:
 
     Raises: PlacingError if an item has none that keeps the hard rules, or not all can keep them together.
     """
+    found: list[_Choice] = []
     for effort in EFFORTS:
         try:
-            return _chosen(ground, offers, items, *effort)
+            found.append(_chosen(ground, offers, items, *effort))
         except PlacingError:
-            if effort == EFFORTS[-1]:
+            if effort == EFFORTS[-1] and not found:
                 raise
-    raise AssertionError("there is a last effort")
+        if found and (effort != EFFORTS[0] or found[0].dearest < DEAR):
+            break
+    best = min(found, key=lambda choice: choice.total)
+    return [best.offers.drawn(k) for k in best.rows.tolist()]
 
 
-def _chosen(ground: Ground, offers: Offers, items: int, most: int, best: int) -> list[Candidate]:
+@dataclass(frozen=True, eq=False)
+class _Choice:
+    """Rows of the offers, one of each item; what they cost together, and the most that one of them costs among the others."""
+
+    offers: Offers
+    rows: Indices
+    total: float
+    dearest: float
+
+
+def _chosen(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _Choice:
     pool = _pool(ground, offers, items, most, best)
     chosen = _improved(pool, _started(pool))
-    clash = pool.pair[np.ix_(chosen, chosen)] >= HARD
-    if clash.any():
-        i = int(np.argmax(clash.sum(axis=1)))
-        raise PlacingError(i, "no placing keeps it clear of the other sizes")
-    return [pool.offers.drawn(k) for k in pool.row[chosen].tolist()]
+    together = pool.pair[np.ix_(chosen, chosen)].sum(axis=0)
+    if (together >= HARD).any():
+        raise PlacingError(int(np.argmax(together)), "no placing keeps it clear of the other sizes")
+    each = pool.cost[chosen] + together
+    return _Choice(pool.offers, pool.row[chosen], float((pool.cost[chosen] + together / 2).sum()), float(each.max()))
 
 
 def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _Pool:

@@ -14,8 +14,11 @@ from sheetgen.solid.surfaces import Array
 LINE_THROUGH_EXTENSION = 18.0  # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
 LEADER_OVER = 9.0              # a leader crosses an extension line
-EXTENSIONS_CLOSE = 12.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
-CLOSE = 2.0
+EXTENSIONS_CLOSE = 20.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
+CLOSE = 2.7
+LINED_UP = 16.0                # an extension line seems to come from a line of another level that lies behind its start
+BEHIND = 15.0                  # mm behind it that are looked at
+SAME_LEVEL = 1e-4              # mm in the part
 ARROW_AT_LINE = 12.0           # an arrow or a leader's shoulder nearer than AT mm to a line of another size seems to belong to it
 AT = 1.2
 NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
@@ -32,7 +35,7 @@ def pair_costs(offers: Offers) -> Array:
     n, count = len(offers), len(offers.lines[0])
     segments, owner = (np.concatenate(three) for three in zip(offers.lines, offers.extensions, offers.centres, strict=True))
     lines = segments, owner
-    found = [_lines_met(offers, lines, count), *_figures_met(offers, lines), _order(offers), _views(offers)]
+    found = [_lines_met(offers, lines, count), _lined_up(offers), *_figures_met(offers, lines), _order(offers), _views(offers)]
     one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
     pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
     return np.asarray(pair + pair.T)
@@ -58,6 +61,24 @@ def _lines_met(offers: Offers, lines: Owned, count: int) -> Costs:
     cost[at[_strange(offers, lines, pairs.i[at], pairs.j[at], count)]] += ARROW_AT_LINE
     some = np.flatnonzero(cost)
     return one[some], other[some], cost[some]
+
+
+def _lined_up(offers: Offers) -> Costs:
+    """What extension lines cost that go on as lines of other sizes which measure from, or mark, another level."""
+    (segments, owner), feet = offers.extensions, np.concatenate([offers.feet[0], offers.crossings[0]])
+    others, of_other = (np.concatenate(both) for both in zip(offers.extensions, offers.centres, strict=True))
+    if not len(segments):
+        return owner, owner, np.zeros(0)
+    start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
+    behind = np.hstack([start, start - BEHIND * way / np.hypot(way[:, 0], way[:, 1])[:, None]])
+    pairs = neighbours(behind, others, CLOSE, (offers.item[owner], offers.item[of_other]))
+    near = np.flatnonzero(pairs.beside(CLOSE))
+    i, j, exact = pairs.i[near], pairs.j[near], ~pairs.beside(CLOSE, SAME_LINE)[near]
+    axis = offers.axis[owner[i]]
+    apart = np.abs(feet[i, axis] - feet[j, axis])
+    false = np.flatnonzero(~((apart < SAME_LEVEL) | (exact & np.isnan(apart))))
+    one, other = np.divmod(np.unique(owner[i[false]] * len(offers) + of_other[j[false]]), len(offers))
+    return one, other, np.full(len(one), LINED_UP)
 
 
 def _strange(offers: Offers, lines: Owned, i: Indices, j: Indices, count: int) -> npt.NDArray[np.bool_]:

@@ -1,11 +1,12 @@
 """From a solid to views: hidden lines, joined linework, centre lines."""
 
 from sheetgen.projection.frames import CORNERS, ISOMETRIC_CORNER, PRINCIPAL, Frame, frame_of
+from sheetgen.projection.hidden import hidden_stretches
 from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.projection.traces import seen_points, seen_segments, symmetry_trace
 from sheetgen.projection.view import View, at_scale, view_of
 
 __all__ = [
     "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "Shape", "Straight", "View", "at_scale",
-    "frame_of", "seen_points", "seen_segments", "symmetry_trace", "view_of",
+    "frame_of", "hidden_stretches", "seen_points", "seen_segments", "symmetry_trace", "view_of",
 ]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from sheetgen.projection.hidden import facing_of, seen_parts
+from sheetgen.projection.hidden import facing_of, hidden_stretches, seen_parts
 from sheetgen.projection.intervals import joined, longer
 from sheetgen.projection.view import View
 from sheetgen.solid import Plane
@@ -51,11 +51,9 @@ def seen_segments(view: View, segments: Sequence[Array], least: float) -> list[A
 def seen_points(view: View, points: Array) -> npt.NDArray[np.bool_]:
     """Which of the points (n, 3), on the part's faces or before them, show."""
     aside = DOT / 2 * view.frame.axes[0]
-    parts = seen_parts(view.solid, view.frame, np.stack([points - aside, points + aside], axis=1))
-    places = view.frame.flat(points)
-    found = np.zeros(len(points), dtype=bool)
-    for part in parts:
-        found |= np.abs(places - part.mean(axis=0)).max(axis=1) < DOT / 4
+    which, _, _ = hidden_stretches(view.solid, view.frame, np.stack([points - aside, points + aside], axis=1))
+    found = np.ones(len(points), dtype=bool)
+    found[which] = False
     return found
 
 

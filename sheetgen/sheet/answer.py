@@ -26,7 +26,7 @@ from sheetgen.ink import Mark, Page, Text, dashed
 from sheetgen.projection import View, at_scale
 from sheetgen.sheet.free import Taken, shapes_of
 from sheetgen.sheet.furniture import furniture
-from sheetgen.sheet.layout import Layout, layouts
+from sheetgen.sheet.layout import Layout, layout_of
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.problem import Problem, RefusedError, Settings
 from sheetgen.sheet.textblock import block_of
@@ -53,7 +53,7 @@ class _Drawing:
 def answer_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: int = 1) -> Page:
     """Draw the answer sheet.
 
-    Raises: RefusedError if the sizes can be placed at no scale; NoRoomError if the views fit at none.
+    Raises: RefusedError if the sizes cannot be placed; NoRoomError if the views fit at no scale.
     """
     paper = settings.paper
     block = titleblock_box(settings.block, paper)
@@ -73,21 +73,18 @@ def answer_views(problem: Problem, settings: Settings) -> tuple[View, View, View
 def _drawn(problem: Problem, settings: Settings, block: Box) -> _Drawing:
     views = answer_views(problem, settings)
     items = items_of(problem.measures)
-    reason = ""
-    for layout in layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block):
-        placed = tuple(_placed(problem, view, layout) for view in views)
-        ground = _ground(placed, settings, block)
-        sizes = view_offers(placed, items, upright=settings.upright)
-        names = [name for k, view in enumerate(placed) for name in _name_offers(view, settings, len(items) + k)]
-        try:
-            chosen = choose(ground, gathered([sizes, table_of(names)]), len(items) + len(placed))
-        except PlacingError as found:
-            what = items[found.item].main.words if found.item < len(items) else "a view's name"
-            reason = reason or f"on the views, {what}: {found.reason}"
-            continue
-        marks = [mark for view in placed for mark in view_marks(view)] + marks_of(chosen)
-        return _Drawing(layout, placed, marks)
-    raise RefusedError(reason)
+    layout = layout_of(settings.paper, problem.solid.size, settings.projection, settings.side, block)
+    placed = tuple(_placed(problem, view, layout) for view in views)
+    ground = _ground(placed, settings, block)
+    sizes = view_offers(placed, items, upright=settings.upright)
+    names = [name for k, view in enumerate(placed) for name in _name_offers(view, settings, len(items) + k)]
+    try:
+        chosen = choose(ground, gathered([sizes, table_of(names)]), len(items) + len(placed))
+    except PlacingError as found:
+        what = items[found.item].main.words if found.item < len(items) else "a view's name"
+        raise RefusedError(f"on the views, {what}: {found.reason}") from None
+    marks = [mark for view in placed for mark in view_marks(view)] + marks_of(chosen)
+    return _Drawing(layout, placed, marks)
 
 
 def _placed(problem: Problem, view: View, layout: Layout) -> PlacedView:

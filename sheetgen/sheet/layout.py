@@ -63,17 +63,19 @@ def side_stands_right(projection: Projection, side: SideView) -> bool:
     return (projection == "first") == (side == "left")
 
 
-def layouts(paper: Paper, size: Array, projection: Projection, side: SideView, block: Box) -> list[Layout]:
-    """All scales at which the part of ``size`` (3,) mm fits, the largest first; ``block``: the title block's box.
+def layout_of(paper: Paper, size: Array, projection: Projection, side: SideView, block: Box) -> Layout:
+    """The largest scale at which the part of ``size`` (3,) mm fits, and where its views stand; ``block``: the title block's box.
 
-    Raises: NoRoomError if there is none.
+    Question and answer both go by it, so that the views are asked for at the scale at which they are drawn.
+
+    Raises: NoRoomError if it fits at none.
     """
-    tried = [_layout(paper, size, projection, side, block, name, scale) for name, scale in SCALES]
-    found = [layout for layout in tried if layout is not None]
-    if not found:
-        w, d, h = (f"{v:g}" for v in size)
-        raise NoRoomError(f"a part {w} x {d} x {h} mm does not fit on {paper.name} at any scale down to {SCALES[-1][0]}")
-    return found
+    for name, scale in SCALES:
+        layout = _layout(paper, size, projection, side, block, name, scale)
+        if layout is not None:
+            return layout
+    w, d, h = (f"{v:g}" for v in size)
+    raise NoRoomError(f"a part {w} x {d} x {h} mm does not fit on {paper.name} at any scale down to {SCALES[-1][0]}")
 
 
 def _layout(

@@ -23,7 +23,7 @@ from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.projection import View, seen_segments, symmetry_trace
 from sheetgen.sheet.furniture import furniture
-from sheetgen.sheet.layout import SCALES, NoRoomError, layouts
+from sheetgen.sheet.layout import SCALES, NoRoomError, layout_of
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.problem import Problem, RefusedError, Settings
 from sheetgen.sheet.textblock import Block, block_of
@@ -40,6 +40,8 @@ COLUMN = 118.0
 SHORTEST_AXIS = 2.0
 """mm of a centre line that shows past something before it: less would be a speck."""
 
+SCALES_TRIED = 2
+
 INSET = 6.0
 """mm between frame and anything in the drawing space."""
 
@@ -51,7 +53,7 @@ def question_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: 
     """
     paper = settings.paper
     block = titleblock_box(settings.block, paper)
-    scale_name = layouts(paper, problem.solid.size, settings.projection, settings.side, block)[0].scale_name
+    scale_name = layout_of(paper, problem.solid.size, settings.projection, settings.side, block).scale_name
     text = _wording(problem, settings, scale_name)
     text_marks = text.marks(paper.x1 - INSET - COLUMN, paper.y1 - INSET - 2)
     column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
@@ -81,19 +83,21 @@ def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
 
 
 def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
-    """The pictorial with its sizes, at the largest standard scale at which they can be placed."""
-    reason = ""
+    """The pictorial with its sizes, at the largest standard scale at which it fits or, if they cannot be placed there, the next:
+    on a still smaller one the figures would hide the part."""
+    tried, reason = 0, ""
     for _, scale in SCALES:
-        for view in problem.pictorials:
-            placed = _placed(view, settings, scale)
-            if placed is None:
-                continue
-            items = items_of(problem.measures, unseen_ends(view))
+        placings = [placed for view in problem.pictorials if (placed := _placed(view, settings, scale))]
+        for placed in placings:
+            items = items_of(problem.measures, unseen_ends(placed.view))
             try:
                 return _dimensioned(placed, items, problem, settings, blocked)
             except PlacingError as found:
                 words = items[found.item].main.words if found.item < len(items) else "the arrow of sight"
                 reason = reason or f"on the pictorial, {words}: {found.reason}"
+        tried += bool(placings)
+        if tried == SCALES_TRIED:
+            break
     raise RefusedError(reason or "the part fits on the paper at no scale")
 
 

@@ -10,8 +10,10 @@ from sheetgen.dimensions.linear import Lines
 from sheetgen.dimensions.together import (
     APART,
     ARROW_AT_LINE,
+    EXTENSIONS_CLOSE,
     EXTENSIONS_CROSS,
     LINE_THROUGH_EXTENSION,
+    LINED_UP,
     SHORTER_OUTSIDE,
     pair_costs,
 )
@@ -19,8 +21,11 @@ from sheetgen.dimensions.together import (
 UP = (0.0, 1.0)
 
 
-def row(item, a, b, starts, outward, axis=0, view=-1):
-    return (item, 0.0, *a, *b, *starts[0], *starts[1], *outward, -1, axis, view)
+NOWHERE = (np.nan,) * 6
+
+
+def row(item, a, b, starts, outward, axis=0, view=-1, feet=NOWHERE):
+    return (item, 0.0, *a, *b, *starts[0], *starts[1], *outward, -1, axis, view, *feet)
 
 
 def together(*rows):
@@ -68,3 +73,23 @@ def test_sizes_along_one_axis_belong_on_one_view():
     long = row(0, (0, 20), (90, 20), ((0, 0), (90, 0)), UP, view=0)
     assert together(long, row(1, (20, -80), (70, -80), ((20, -90), (70, -90)), UP, view=1)) == APART
     assert together(long, row(1, (20, -80), (70, -80), ((20, -90), (70, -90)), UP, axis=2, view=1)) == 0.0
+
+
+def on_pictorial(item, low, level):
+    """A size of 50 or 90 that starts at so low a place, from a level of the part to one 50 or 90 on."""
+    length = (90, 50)[item]
+    return row(item, (0, low + 10), (length, low + 10), ((0, low), (length, low)), UP, feet=(level, 0, 0, level + length, 0, 0))
+
+
+def test_an_extension_line_in_line_with_one_of_another_level_seems_to_measure_that():
+    # the left ends lie in one line on paper, 6 mm apart, but not in the part
+    assert together(on_pictorial(0, 18, 0.0), on_pictorial(1, 0, 30.0)) == LINED_UP
+
+
+def test_but_not_with_one_of_the_same_level():
+    assert together(on_pictorial(0, 18, 0.0), on_pictorial(1, 0, 0.0)) == 0.0
+
+
+def test_extension_lines_side_by_side_read_as_one():
+    beside = row(1, (2, 40), (52, 40), ((2, 0), (52, 0)), UP, axis=1)
+    assert together(LONG, beside) >= EXTENSIONS_CLOSE

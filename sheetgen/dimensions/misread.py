@@ -1,0 +1,92 @@
+"""How extension lines on a pictorial may be misread: as edges of the part, or as lying on a face behind which they run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sheetgen.dimensions.placed import PlacedView
+from sheetgen.dimensions.segments import Indices
+from sheetgen.projection import hidden_stretches
+from sheetgen.solid.surfaces import Array
+from sheetgen.units import SAME_POINT
+
+SEEMS_EDGE = 12.0        # cost of an extension line that seems to come from an edge of another level which lies behind its start
+GOES_ON = 5.0            # cost of one that goes on over the part where an edge ends, and seems to be its end
+HIDDEN_RUN = 0.8         # cost per mm of one that the part would hide: drawn, it seems to lie on the face before it
+MOST_HIDDEN = 40.0       # cost beyond which it makes no difference
+IN_LINE = 0.6            # mm: no farther apart, two lines seem one
+BEFORE = 12.0            # mm before its start that are looked at
+INTO = 2.0               # mm after it
+PIECE = 16.0             # mm of part: of an extension line, looked at together ...
+SAMPLES = 5              # ... if one of so many places in it lies over the part
+FARTHEST = 60.0          # mm out of the part that extension lines reach at most, and are looked at
+
+
+@dataclass(frozen=True, eq=False)
+class Runs:
+    """Pairs of extension lines: from ``points`` (n, 2, 3) of the part ``outward`` (n,) along x, y or z (0, 1, 2), to the end
+    ``sign`` (n,), 1 or -1, of it, for a size along the ``axis`` (n,)."""
+
+    view: PlacedView
+    points: Array
+    outward: Indices
+    sign: Array
+    axis: Indices
+
+    def seeming(self) -> Array:
+        """What it costs (n,) that they seem to go on as edges of the part."""
+        total = np.zeros(len(self.points))
+        for outward in range(3):
+            on = np.flatnonzero(self.outward == outward)
+            start, stop = self.view.sight.seen_along(outward)
+            if len(on) and len(start):
+                total[on] = self._seeming(on, start, stop, np.array(self.view.unit(outward)))
+        return total
+
+    def _seeming(self, on: Indices, start: Array, stop: Array, unit: Array) -> Array:
+        """The same for those that run along ``unit`` on paper, as do the edges from ``start`` to ``stop`` (k, 3)."""
+        sign, axis = self.sign[on, None, None], self.axis[on]
+        foot = self.view.places(self.points[on].reshape(-1, 3)).reshape(-1, 2, 1, 2)
+        one, other = (self.view.places(ends) - foot for ends in (start, stop))         # (m, 2, k, 2) from where they start
+        off = np.abs(unit[0] * one[..., 1] - unit[1] * one[..., 0])
+        high = np.maximum(sign * (one @ unit), sign * (other @ unit))
+        level = np.take_along_axis(self.points[on], axis[:, None, None], axis=2)
+        same = np.abs(start[:, axis].T[:, None, :] - level) < SAME_POINT
+        behind = (off < IN_LINE) & (high < IN_LINE) & (high > -BEFORE)
+        strange = (behind & ~same).any(axis=2)
+        over = self.view.shadow.over(foot[:, :, 0] + INTO * sign * unit)
+        goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over
+        return np.asarray((SEEMS_EDGE * strange + GOES_ON * goes_on).sum(axis=1))
+
+    def hidden(self, of: Indices, begin: Array, end: Array) -> Array:
+        """What it costs (m,) that of the pairs ``of`` (m,) the part hides what lies between ``begin`` and ``end`` (m, 2), mm on
+        paper from their points."""
+        way = self.sign[:, None] * np.eye(3)[self.outward]
+        rays = np.stack([self.points, np.repeat(way[:, None], 2, axis=1)], axis=2).reshape(-1, 6)
+        rays, which = np.unique(np.round(rays, 6), axis=0, return_inverse=True)
+        ray, low, high = _hidden_of(self.view, rays.reshape(-1, 2, 3))
+        spans = np.zeros((len(rays), int(np.bincount(ray, minlength=1).max()), 2))
+        order = np.argsort(ray, kind="stable")
+        first = np.searchsorted(ray[order], np.arange(len(rays)))
+        spans[ray[order], np.arange(len(ray)) - first[ray[order]]] = np.stack([low, high], axis=1)[order]
+        mine = spans[which.reshape(-1, 2)[of]] * self.view.scale                        # (m, 2, stretches, 2)
+        run = np.clip(mine, begin[..., None, None], end[..., None, None])
+        return np.asarray(np.minimum(HIDDEN_RUN * (run[..., 1] - run[..., 0]).sum(axis=(1, 2)), MOST_HIDDEN))
+
+
+def _hidden_of(view: PlacedView, rays: Array) -> tuple[Indices, Array, Array]:
+    """The stretches of rays (k, 2, 3), their points and their unit ways, that the part hides: which ray, from where to where
+    (mm of the part). They are looked at piece by piece, as short pieces have few facets near them, where they run over it on
+    paper."""
+    far = float(view.view.solid.size.max()) + FARTHEST / view.scale
+    step = PIECE * np.arange(round(far / PIECE) + 1)
+    start = rays[:, None, 0] + step[:, None] * rays[:, None, 1]                          # (k, pieces, 3)
+    sample = start[:, :, None] + (PIECE / SAMPLES * (np.arange(SAMPLES) + 0.5))[:, None] * rays[:, None, None, 1]
+    over = view.shadow.over(view.places(sample.reshape(-1, 3))).reshape(len(rays), len(step), SAMPLES).any(axis=2)
+    ray, piece = np.nonzero(over)
+    begin = start[ray, piece]
+    which, low, high = hidden_stretches(
+        view.view.solid, view.view.frame, np.stack([begin, begin + PIECE * rays[ray, 1]], axis=1))
+    return ray[which], step[piece[which]] + PIECE * low, step[piece[which]] + PIECE * high

@@ -19,9 +19,6 @@ MOST_HIDDEN = 40.0       # cost beyond which it makes no difference
 IN_LINE = 0.6            # mm: no farther apart, two lines seem one
 BEFORE = 12.0            # mm before its start that are looked at
 INTO = 2.0               # mm after it
-PIECE = 16.0             # mm of part: of an extension line, looked at together ...
-SAMPLES = 5              # ... if one of so many places in it lies over the part
-FARTHEST = 60.0          # mm out of the part that extension lines reach at most, and are looked at
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,16 +74,12 @@ class Runs:
 
 
 def _hidden_of(view: PlacedView, rays: Array) -> tuple[Indices, Array, Array]:
-    """The stretches of rays (k, 2, 3), their points and their unit ways, that the part hides: which ray, from where to where
-    (mm of the part). They are looked at piece by piece, as short pieces have few facets near them, where they run over it on
-    paper."""
-    far = float(view.view.solid.size.max()) + FARTHEST / view.scale
-    step = PIECE * np.arange(round(far / PIECE) + 1)
-    start = rays[:, None, 0] + step[:, None] * rays[:, None, 1]                          # (k, pieces, 3)
-    sample = start[:, :, None] + (PIECE / SAMPLES * (np.arange(SAMPLES) + 0.5))[:, None] * rays[:, None, None, 1]
-    over = view.shadow.over(view.places(sample.reshape(-1, 3))).reshape(len(rays), len(step), SAMPLES).any(axis=2)
-    ray, piece = np.nonzero(over)
-    begin = start[ray, piece]
-    which, low, high = hidden_stretches(
-        view.view.solid, view.view.frame, np.stack([begin, begin + PIECE * rays[ray, 1]], axis=1))
-    return ray[which], step[piece[which]] + PIECE * low, step[piece[which]] + PIECE * high
+    """The stretches of rays (k, 2, 3), their points and their unit ways, that the part hides: which ray, from where to where (mm
+    of the part). Only those that begin hidden are looked at in full: another runs in front of the part where it begins, and is
+    read as that."""
+    solid, frame, start, way = view.view.solid, view.view.frame, rays[:, 0], rays[:, 1]
+    into = INTO / view.scale
+    first = np.unique(hidden_stretches(solid, frame, np.stack([start + into / 2 * way, start + into * way], axis=1))[0])
+    far = MOST_HIDDEN / HIDDEN_RUN / view.scale
+    which, low, high = hidden_stretches(solid, frame, np.stack([start[first], start[first] + far * way[first]], axis=1))
+    return first[which], far * low, far * high

@@ -18,7 +18,7 @@ EFFORTS = ((40, 8), (80, 16), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made where the first leaves a size DEAR, the last only where no way is found."""
 
-DEAR = 45.0              # of a size: it stands over the part, or is run through by others
+DEAR = 60.0              # of a size: it stands over the part, or is run through by others
 
 NEIGHBOURHOOD, ALIKE = 15.0, 3.0
 """mm: ways whose figures stand in one square of this width are much alike; each counts as so much dearer than the one before when

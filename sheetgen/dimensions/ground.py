@@ -30,6 +30,9 @@ LONG_WAY = 25.0          # mm: an extension line that runs over the part for lon
 RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
+NEAR_LINE = 10.0         # an extension line runs beside a line nearer than NEAR mm for longer than NEAR_FOR: both read as one
+NEAR = 2.0
+NEAR_FOR = 4.0
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 LONG = 1.5               # mm: a shorter line has nothing run beside it
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
@@ -95,11 +98,12 @@ class Ground:
         curved = self._curved
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
-        pairs = neighbours(segments, others, np.where(wide, BESIDE, COVERS), reach=self._reaches[0])
+        pairs = neighbours(segments, others, np.where(wide, BESIDE, NEAR), reach=self._reaches[0])
         of, extension = owner[pairs.i], pairs.i >= count
         through = EXTENSION_CROSS + CURVE_CROSS * curved[pairs.j]
         crossing = np.where(extension, through, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
         total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
+        total += _summed(of, n, NEAR_LINE * (pairs.beside(NEAR, COVERS, over=NEAR_FOR) & ~wide[pairs.i]))
         beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & wide[pairs.i])
         total[of[beside & long[pairs.j]]] += HARD
         return total

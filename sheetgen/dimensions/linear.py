@@ -31,6 +31,8 @@ from sheetgen.ink import Text
 from sheetgen.solid.surfaces import Array
 
 FIELD_BESIDE = 2.0       # mm beside a dimension line where no view's name belongs
+NOT_MIDWAY = 5.0         # cost of figures that stand aside of the middle of their line, where that is taken
+ASIDE = 0.28             # of a dimension line's length: where they stand then
 BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a space that is too small for them
 
 
@@ -66,8 +68,10 @@ class Lines:
         inside = span >= 2 * ARROW + 2.0
         least = self._least(width, along, outward)
         fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < 1e-9), 2 * least)
-        of, second = _expanded(fits)
-        low, high, middle = _reach(span[of], width[of], inside[of], fits[of], second, least[of])
+        # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there.
+        roomy = (rows[:, 14] < 0) & (span * ASIDE >= np.maximum(width / 2 + ARROW + 1.5, least))
+        of, turn = _expanded(fits, roomy)
+        low, high, middle = _reach(span[of], width[of], inside[of], fits[of], turn, least[of])
         shift = np.stack([low, high], axis=1)[:, :, None] * along[of][:, None, :] + a[of][:, None, :]
         base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
         at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
@@ -81,7 +85,7 @@ class Lines:
 
         return Offers(
             item=item[of],
-            cost=rows[of, 1] + np.where(fits[of], 0.0, BESIDE_SPACE),
+            cost=rows[of, 1] + np.where(fits[of], NOT_MIDWAY * (turn > 0), BESIDE_SPACE),
             over=np.full(len(of), OVER),
             leader=np.zeros(len(of), dtype=bool),
             own=which >= 0,
@@ -134,23 +138,25 @@ class Lines:
         return np.concatenate([np.zeros((0, 3)), *sets]), np.repeat(rows, [len(one) for one in sets])
 
 
-def _expanded(fits: Yes) -> tuple[Indices, Yes]:
-    """Rows, those without room between the extension lines twice: (m,) which row each is, (m,) True for the second of two."""
-    of = np.repeat(np.arange(len(fits)), np.where(fits, 1, 2))
-    return of, np.concatenate([np.zeros(1, dtype=bool), of[1:] == of[:-1]])[:len(of)]
+def _expanded(fits: Yes, roomy: Yes) -> tuple[Indices, Indices]:
+    """Rows, once for each place of their figures: two if they have none between the extension lines, three if they have much room
+    there. (m,) which row each is, (m,) which of its places."""
+    places = np.where(fits, np.where(roomy, 3, 1), 2)
+    of = np.repeat(np.arange(len(fits)), places)
+    return of, np.arange(len(of)) - np.repeat(np.cumsum(places) - places, places)
 
 
-def _reach(span: Array, width: Array, inside: Yes, fits: Yes, second: Yes, least: Array) -> tuple[Array, Array, Array]:
+def _reach(span: Array, width: Array, inside: Yes, fits: Yes, turn: Indices, least: Array) -> tuple[Array, Array, Array]:
     """Along each line from its first arrow: where it begins, where it ends, where the middle of the figures is (n,) mm.
 
     ``least`` (n,): mm from the extension lines to that middle."""
     first, tail = np.where(inside, 0.0, ARROW + 1.0), np.where(inside, 0.0, TAIL)
     away = np.maximum(first + 1.0 + width / 2, least)
     room = away + width / 2 + 0.5
-    low = np.where(~fits & second, -room, -tail)
-    high = np.where(~fits & ~second, span + room, span + tail)
-    aside = np.where(second, -away, span + away)
-    return low, high, np.where(fits, span / 2, aside)
+    low = np.where(~fits & (turn == 1), -room, -tail)
+    high = np.where(~fits & (turn == 0), span + room, span + tail)
+    aside = np.where(turn == 1, -away, span + away)
+    return low, high, np.where(fits, span * np.array([0.5, ASIDE, 1 - ASIDE])[turn], aside)
 
 
 def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Array, Array]:

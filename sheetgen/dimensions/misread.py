@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
+from sheetgen.dimensions.anchors import Sight
 from sheetgen.dimensions.placed import PlacedView
+from sheetgen.dimensions.rims import rims_of
 from sheetgen.dimensions.segments import Indices
 from sheetgen.projection import hidden_stretches
+from sheetgen.solid import Plane
 from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
 SEEMS_EDGE = 12.0        # cost of an extension line that seems to come from an edge of another level which lies behind its start
 GOES_ON = 5.0            # cost of one that goes on over the part where an edge ends, and seems to be its end
-HIDDEN_RUN = 0.8         # cost per mm of one that the part would hide: drawn, it seems to lie on the face before it
-MOST_HIDDEN = 40.0       # cost beyond which it makes no difference
+HIDDEN_RUN = 1.2         # cost per mm of one that the part would hide: drawn, it seems to lie on the face before it
+MOST_HIDDEN = 60.0       # cost beyond which it makes no difference
+STRANGE_CENTRE = 25.0    # cost of one that runs through the centre of a hole or boss of another level
+PAST = 1.5               # mm from that at which it still seems to
 IN_LINE = 0.6            # mm: no farther apart, two lines seem one
 BEFORE = 12.0            # mm before its start that are looked at
 INTO = 2.0               # mm after it
@@ -71,6 +77,30 @@ class Runs:
         mine = spans[which.reshape(-1, 2)[of]] * self.view.scale                        # (m, 2, stretches, 2)
         run = np.clip(mine, begin[..., None, None], end[..., None, None])
         return np.asarray(np.minimum(HIDDEN_RUN * (run[..., 1] - run[..., 0]).sum(axis=(1, 2)), MOST_HIDDEN))
+
+
+    def through_centres(self, of: Indices, begin: Array, end: Array) -> Array:
+        """What it costs (m,) that the pairs ``of`` (m,) run, between ``begin`` and ``end`` (m, 2), mm on paper from their points,
+        through seen centres of round features at other levels."""
+        centres = _centres(self.view.sight)
+        if not len(centres):
+            return np.zeros(len(of))
+        unit = np.array([self.view.unit(axis) for axis in range(3)])[self.outward] * self.sign[:, None]
+        away = self.view.places(centres) - self.view.places(self.points.reshape(-1, 3)).reshape(-1, 2, 1, 2)
+        along = (away * unit[:, None, None]).sum(axis=3)                                 # (n, 2, centres)
+        off = np.abs(unit[:, None, None, 0] * away[..., 1] - unit[:, None, None, 1] * away[..., 0])
+        level = np.take_along_axis(self.points, self.axis[:, None, None], axis=2)
+        strange = (off < PAST) & (np.abs(centres[:, self.axis].T[:, None] - level) > SAME_POINT)
+        met = strange[of] & (along[of] > begin[..., None] + PAST) & (along[of] < end[..., None] + PAST)
+        return np.asarray(STRANGE_CENTRE * met.sum(axis=(1, 2)))
+
+
+@lru_cache(maxsize=16)
+def _centres(sight: Sight) -> Array:
+    """The centres (k, 3) of the rims that are seen."""
+    surfaces = sight.view.solid.surfaces
+    rims = [rim for k, surface in enumerate(surfaces) if not isinstance(surface, Plane) for rim in rims_of(sight, k)]
+    return np.unique(np.round([rim.centre for rim in rims], 6).reshape(-1, 3), axis=0)
 
 
 def _hidden_of(view: PlacedView, rays: Array) -> tuple[Indices, Array, Array]:

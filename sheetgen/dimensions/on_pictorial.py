@@ -17,7 +17,7 @@ from sheetgen.dimensions.linear import Lines
 from sheetgen.dimensions.offers import NO_FEET, NO_FIELDS, NO_LINES, NO_SPANS, Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.dimensions.pictorial_spans import Span, add_spans
 from sheetgen.dimensions.placed import PlacedView
-from sheetgen.dimensions.rims import on_seen_rim, rims_of, seen_rim_points
+from sheetgen.dimensions.rims import AT_END, near_the_end, on_seen_rim, rims_of, seen_rim_points
 from sheetgen.ink import Text
 from sheetgen.solid import Plane
 from sheetgen.solid.surfaces import Array
@@ -68,11 +68,12 @@ def _round(view: PlacedView, item: Item, number: int, leaders: Leaders, *, uprig
             flat, centre = view.paper(tips), view.paper(middle)[0]
             away = flat - centre
             length = np.hypot(away[:, 0], away[:, 1])
-            seen = np.flatnonzero(on_seen_rim(view, k, flat) & (length > 0.1))
+            on = on_seen_rim(view, k, flat) & (length > 0.1)
+            seen, last = np.flatnonzero(on), AT_END * near_the_end(on)[on]
             for level, other in (plane, plane[::-1]):
                 if abs(level[0]) > 1e-9:                     # an upright landing would stand the figures on end
                     along, up = ((1.0, 0.0), (0.0, 1.0)) if upright else reading(level, other)
-                    leaders.add(number, cost + 0.01 * seen, flat[seen], away[seen] / length[seen, None], along, up)
+                    leaders.add(number, cost + 0.01 * seen + last, flat[seen], away[seen] / length[seen, None], along, up)
 
 
 def _vec(point: Array) -> Vec:

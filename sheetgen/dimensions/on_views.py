@@ -15,7 +15,7 @@ from sheetgen.dimensions.leaders import Leaders
 from sheetgen.dimensions.linear import Lines, Row
 from sheetgen.dimensions.offers import Offer, Offers, gathered, table_of
 from sheetgen.dimensions.placed import PlacedView
-from sheetgen.dimensions.rims import on_seen_rim, rims_of
+from sheetgen.dimensions.rims import AT_END, near_the_end, on_seen_rim, rims_of
 from sheetgen.solid import Cylinder, Plane, Solid
 from sheetgen.solid.surfaces import Array
 
@@ -36,6 +36,9 @@ INNER = 9.0              # cost of a dimension line within the view's own box
 
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
 LEADER_WAYS = np.array([unit_at(angle) for angle in LEADER_ANGLES])
+ROUND = np.argsort(LEADER_ANGLES)
+"""They in the order in which they go round."""
+
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 
@@ -188,8 +191,9 @@ def _round(view: PlacedView, size: _Numbered, leaders: Leaders) -> None:
         radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned, size.item)
         for radius in radii:
             tips = centre + radius * view.scale * LEADER_WAYS
-            seen = np.flatnonzero(on_seen_rim(view, turned, tips))
-            leaders.add(size.number, 0.2 * seen, tips[seen], LEADER_WAYS[seen])
+            on = on_seen_rim(view, turned, tips)
+            seen, last = np.flatnonzero(on), AT_END * near_the_end(on[ROUND])[np.argsort(ROUND)][on]
+            leaders.add(size.number, 0.2 * seen + last, tips[seen], LEADER_WAYS[seen])
 
 
 def _across(view: PlacedView, size: _Numbered) -> list[Row]:

@@ -29,8 +29,10 @@ TIER = 1.0               # cost per tier outwards
 LOCAL = 1.5              # cost of a dimension line beside its feature, not beyond the part
 STEP = 4.0               # mm between the places tried there
 BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
-MIDWAY = 4.0             # cost of an extension line that starts midway along an edge, not at a corner
-LEANS_BACK = 4.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
+MIDWAY = 4.0             # cost of an extension line that starts midway along an edge, level with the other end
+NO_CORNER = 25.0         # and if there is a corner at neither end: it looks detached
+UNMARKED = 10.0          # cost of an axis whose centre the part hides, so that no crossing of centre lines tells where it is
+LEANS_BACK = 8.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 SAME_LEVEL = 1e-4        # mm in the part: anchors no farther apart along an axis stand at one level
@@ -93,10 +95,12 @@ def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], li
     marked: dict[tuple[Point, ...], int] = {}
     for outward in (a for a in range(3) if a != span.axis):
         third = 3 - span.axis - outward
-        levels = _levels([*one, *other], third, _midway(view, span, third))
+        midway = _midway(view, span, third)
+        levels = _levels([*one, *other], third, midway)
         at_one, at_other = (
             _at_levels(view, end, found, span.axis, third, levels) for end, found in zip(span.ends, (one, other), strict=True))
-        for ends in zip(at_one, at_other, strict=True):
+        for level, *ends in zip(levels, at_one, at_other, strict=True):
+            detached = NO_CORNER if level in midway else 0.0
             for sign in (-1, 1):
                 one_on, other_on = ([anchor for anchor in on if (outward, sign) not in anchor.covered] for on in ends)
                 if not one_on or not other_on:
@@ -106,7 +110,7 @@ def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], li
                 if key not in marked:
                     marked[key] = _centre_lines(view, (p, q), lines)
                 reaches = p.reach[outward], q.reach[outward]
-                yield (span.item, p.cost + q.cost, outward, sign, *p.point, *q.point, *reaches, marked[key], span.axis)
+                yield (span.item, p.cost + q.cost + detached, outward, sign, *p.point, *q.point, *reaches, marked[key], span.axis)
 
 
 def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
@@ -136,14 +140,17 @@ def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]]) -> dict[Ke
     if not doubtful:
         return anchors
     ways = [(axis, sign) for axis in range(3) for sign in (-1, 1)]
-    starts = np.array([
-        np.array(anchor.point) + sign * anchor.reach[axis] * np.eye(3)[axis] for anchor in doubtful for axis, sign in ways])
-    shows = iter(seen_points(view.view, starts).reshape(-1, len(ways)).tolist())
+    places = np.array([
+        [np.array(anchor.point), *(np.array(anchor.point) + sign * anchor.reach[axis] * np.eye(3)[axis] for axis, sign in ways)]
+        for anchor in doubtful])
+    shows: Iterator[list[bool]] = iter(seen_points(view.view, places.reshape(-1, 3)).reshape(len(places), -1).tolist())
 
     def known(anchor: Anchor) -> Anchor:
         if not anchor.in_part:
             return anchor
-        return anchor._replace(covered=frozenset(way for way, seen in zip(ways, next(shows), strict=True) if not seen))
+        centre, *ends = next(shows)
+        covered = frozenset(way for way, seen in zip(ways, ends, strict=True) if not seen)
+        return anchor._replace(covered=covered, cost=anchor.cost + (0.0 if centre else UNMARKED))
 
     return {key: [known(anchor) for anchor in several] for key, several in anchors.items()}
 
@@ -168,14 +175,14 @@ def _midway(view: PlacedView, span: Span, third: int) -> list[float]:
     one, other = (view.sight.rails(end, span.axis, third) for end in span.ends)
     shared = [(max(low, at), min(high, to)) for _, low, high in one for _, at, to in other]
     low, high = max(shared, key=lambda stretch: stretch[1] - stretch[0], default=(0.0, 0.0))
-    return [(low + high) / 2] if high - low > 2 * SAME_LEVEL else []
+    return [round((low + high) / 2, 5)] if high - low > 2 * SAME_LEVEL else []
 
 
 def _levels(anchors: Sequence[Anchor], axis: int, more: Sequence[float]) -> list[float]:
     """The levels at which anchors stand along an axis, and ``more``, lowest first; rounded, so that lines from one level are one
     line."""
     found: list[float] = []
-    for level in sorted([*(round(anchor.point[axis], 5) for anchor in anchors), *(round(level, 5) for level in more)]):
+    for level in sorted([*(round(anchor.point[axis], 5) for anchor in anchors), *more]):
         if not found or level > found[-1] + SAME_LEVEL:
             found.append(level)
     return found
@@ -228,7 +235,7 @@ def _beyond(view: PlacedView, hangs: Array, leans_back: float) -> Array:
     upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < 1e-6
     lean = np.where(upright & (way[of].prod(axis=1) > 0.0), leans_back, 0.0)
     total = cost[of, 0] + lean + extra[which] + REACH * stretch[of, which].sum(axis=1)
-    total += runs.hidden(of, arm[of], run[of, which])
+    total += runs.hidden(of, arm[of], run[of, which]) + runs.through_centres(of, arm[of], run[of, which])
     none = np.full((len(of), 1), -1.0)
     lines = end.reshape(-1, 4), start.reshape(-1, 4), way[of]
     return np.hstack([item[of], total[:, None], *lines, last[of], none, hangs[of, 4:10]])

@@ -14,6 +14,8 @@ from sheetgen.dimensions.segments import distances
 from sheetgen.solid import Conic, Plane, Solid
 from sheetgen.solid.surfaces import Array
 
+AT_END = 4.0             # cost of a leader that points at the end of an arc, where it runs into another line
+
 TOUCHES = 0.05
 """mm on paper: an arrow's tip this near a line touches it (an outline is 0.5 wide; chords stray by a hundredth)."""
 
@@ -107,6 +109,12 @@ def on_seen_rim(view: PlacedView, turned: int, tips: Array) -> npt.NDArray[np.bo
         return np.zeros(len(tips), dtype=bool)
     rim = np.hstack([view.paper(sight.start[which]), view.paper(sight.stop[which])])
     return np.asarray(distances(tips, rim) < TOUCHES)
+
+
+def near_the_end(on: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """Which of the places (n,) that go once round, ``on`` the seen rim or not, are the last on it: an arrow at the end of an arc
+    seems to point at what it runs into."""
+    return on & ~(np.roll(on, 1) & np.roll(on, -1))
 
 
 def seen_rim_points(sight: Sight, turned: int) -> Array:

@@ -14,7 +14,7 @@ from sheetgen.dimensions.segments import Indices
 from sheetgen.dimensions.together import pair_costs
 from sheetgen.solid.surfaces import Array
 
-EFFORTS = ((40, 8), (80, 16), (400, 40))
+EFFORTS = ((40, 8), (120, 16), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made where the first leaves a size DEAR, the last only where no way is found."""
 

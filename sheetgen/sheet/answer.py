@@ -22,7 +22,7 @@ from sheetgen.dimensions import (
 )
 from sheetgen.dimensions.candidate import NEXT_TIER
 from sheetgen.dimensions.measures import number
-from sheetgen.ink import Mark, Page, Text, dashed
+from sheetgen.ink import Mark, Page, Text, dashed, text_width
 from sheetgen.projection import View, at_scale
 from sheetgen.sheet.free import Taken, shapes_of
 from sheetgen.sheet.furniture import furniture
@@ -34,6 +34,7 @@ from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
 
 INSET = 6.0              # mm between frame and anything in the drawing space
+BESIDE_FIGURES = 6.5     # mm from the middle of a view to a name that stands beside the figures there
 NAME_HEIGHT = 3.5        # mm: view names (sub-titles, textbook of engineering drawing p. 2.9)
 OVER_IT = 16.0           # cost of a name over its view: under the view above it would seem to be that one's
 NOTE_HEIGHT = 2.5        # mm: notes and the arithmetic
@@ -104,10 +105,11 @@ def _name_offers(view: PlacedView, settings: Settings, number: int) -> list[Offe
     """Places for a view's name, item ``number``: under it, as near as the tiers of sizes allow, or over it."""
     x0, y0, x1, y1 = view.box
     name = settings.wording.render(f"views.{view.view.name}")
+    beside = text_width(name, NAME_HEIGHT) / 2 + BESIDE_FIGURES
     found = []
     for step in range(5):
         for base, cost in ((y0 - 9.0 - NEXT_TIER * step, 0.0), (y1 + 6.0 + NEXT_TIER * step, OVER_IT)):
-            for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0)):
+            for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0), (-beside, 2.0), (beside, 2.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
                 found.append(Offer(number, step + cost + extra, Candidate((), (), (), (text,)), name=True))
     return found

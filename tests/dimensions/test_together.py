@@ -31,9 +31,11 @@ def row(item, a, b, starts, outward, axis=0, view=-1, feet=NOWHERE):
 def together(*rows):
     """The cost of two sizes of 90 and 50 beside each other."""
     lines = Lines(["90", "50"], upright=False, tables=[np.array(rows, dtype=float)])
-    pair = pair_costs(lines.offers())
-    assert pair[0, 1] == pair[1, 0] and pair[0, 0] == pair[1, 1] == 0.0
-    return pair[0, 1]
+    offers = lines.offers()
+    pair = pair_costs(offers)
+    i, j = (int(np.flatnonzero(offers.item == item)[0]) for item in (0, 1))        # figures midway
+    assert pair[i, j] == pair[j, i] and pair[i, i] == pair[j, j] == 0.0
+    return pair[i, j]
 
 
 LONG = row(0, (0, 20), (90, 20), ((0, 0), (90, 0)), UP)

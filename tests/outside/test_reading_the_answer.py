@@ -90,14 +90,16 @@ def test_a_leader_points_at_the_centre_of_its_circle(made):
 
 
 def test_a_note_for_several_holes_finds_as_many_circles(made):
-    """Or arcs, of a radius. Those of the same size that have a note of their own are not counted."""
+    """Or arcs, of a radius; a boss round which an arc runs shows its whole circle. Those of the same size that have a note of
+    their own are not counted."""
     for note in made.sizes.notes:
         if note.places > 1:
             view, round_holes = _view_of(made.sheet, circle_at(made.sheet, note.arrow.tip).centre), bool(note.diameters)
             radius = note.diameters[0] / 2 if round_holes else note.radii[0]
             others = [circle_at(made.sheet, other.arrow.tip).centre for other in made.sizes.notes
                       if other is not note and radius in (*(diameter / 2 for diameter in other.diameters), *other.radii)]
-            alike = [circle for circle in made.sheet.circles if circle.line.closed == round_holes and _within(circle.centre, view)
+            alike = [circle for circle in made.sheet.circles
+                     if (circle.line.closed or not round_holes) and _within(circle.centre, view)
                      and abs(circle.radius / made.sheet.scale - radius) < RULE
                      and not any(np.linalg.norm(circle.centre - other) < RULE for other in others)]
             assert len({tuple(np.round(circle.centre, 2)) for circle in alike}) == note.places

@@ -78,7 +78,6 @@ class Runs:
         run = np.clip(mine, begin[..., None, None], end[..., None, None])
         return np.asarray(np.minimum(HIDDEN_RUN * (run[..., 1] - run[..., 0]).sum(axis=(1, 2)), MOST_HIDDEN))
 
-
     def through_centres(self, of: Indices, begin: Array, end: Array) -> Array:
         """What it costs (m,) that the pairs ``of`` (m,) run, between ``begin`` and ``end`` (m, 2), mm on paper from their points,
         through seen centres of round features at other levels."""

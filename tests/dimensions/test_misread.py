@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sheetgen.bank.features import Block
+from sheetgen.bank.features import Block, Hole
 from sheetgen.dimensions import PlacedView
-from sheetgen.dimensions.misread import GOES_ON, HIDDEN_RUN, MOST_HIDDEN, SEEMS_EDGE, Runs
+from sheetgen.dimensions.misread import GOES_ON, HIDDEN_RUN, MOST_HIDDEN, SEEMS_EDGE, STRANGE_CENTRE, Runs
 from sheetgen.projection import view_of
 from sheetgen.solid import build
 
@@ -47,3 +47,19 @@ def test_an_extension_line_that_goes_on_over_a_face_where_an_edge_ends_seems_to_
 def test_an_extension_line_under_the_edge_of_another_feature_seems_to_come_from_that():
     assert runs((BASE, TOWER), (0, 0, 30), (60, 0, 30), 2, -1).seeming().tolist() == [SEEMS_EDGE]
     assert runs((BASE, TOWER), (0, 0, 30), (66, 0, 30), 2, -1).seeming().tolist() == [0.0]
+
+
+def test_an_extension_line_through_the_centre_of_another_hole_seems_to_measure_that():
+    # from the front 60 mm from the left, upwards on paper over the top: over a hole 40 mm from the left and 20 from the front
+    def through(x, run):
+        pair = runs((BASE, Hole("bore", "top", ((40, 20),), 10)), (0, 0, 30), (x, 0, 30), 2, 1)
+        return float(pair.through_centres(np.array([0]), np.zeros((1, 2)), np.full((1, 2), float(run)))[0])
+
+    assert through(60, 40) == STRANGE_CENTRE
+    assert through(60, 10) == 0.0                    # it ends before it
+    assert through(66, 40) == 0.0                    # it runs past it
+
+
+def test_but_not_in_line_with_a_hole_at_its_own_level():
+    pair = runs((BASE, Hole("bore", "top", ((40, 20),), 10)), (0, 0, 30), (40, 0, 30), 1, 1)
+    assert pair.through_centres(np.array([0]), np.zeros((1, 2)), np.full((1, 2), 40.0)).tolist() == [0.0]

@@ -1,0 +1,42 @@
+"""The question sheet: at what scale the pictorial is drawn."""
+
+from __future__ import annotations
+
+import pytest
+
+from sheetgen.dimensions import PlacingError
+from sheetgen.sets import Style, settings_of
+from sheetgen.sheet import Problem, RefusedError, question, question_page
+from tests.parts import S1
+
+SETTINGS = settings_of(Style())
+
+
+def scales_tried(monkeypatch, works_at: float) -> list[float]:
+    """Scales at which the pictorial of a small block is tried if its sizes can be placed at one of them only."""
+    tried = []
+
+    def choose(ground, offers, items):
+        if tried[-1] != works_at:
+            raise PlacingError(0, "no room")
+        return []
+
+    def offers(placed, items, **words):
+        tried.append(placed.scale)
+        return whole(placed, items, **words)
+
+    whole = question.pictorial_offers
+    monkeypatch.setattr(question, "pictorial_offers", offers)
+    monkeypatch.setattr(question, "choose", choose)
+    question_page(Problem("S1-1", "Block", (), S1.solid(), S1.measures()), SETTINGS)
+    return tried
+
+
+def test_the_pictorial_is_drawn_as_large_as_it_fits_or_one_step_smaller(monkeypatch):
+    # ISO 5455: 1:1, 1:2
+    assert set(scales_tried(monkeypatch, 0.5)) == {1.0, 0.5}
+
+
+def test_it_is_refused_rather_than_drawn_smaller_still(monkeypatch):
+    with pytest.raises(RefusedError, match="on the pictorial, .*: no room"):
+        scales_tried(monkeypatch, 0.2)

@@ -162,6 +162,16 @@ class Sight:
         found = [np.flatnonzero(np.delete(still, axis, axis=1).all(axis=1)) for axis in range(3)]
         return tuple((pair[on], start[on], stop[on]) for on in found)
 
+    @cached_property
+    def tangent_ends(self) -> dict[tuple[float, float, float], int]:
+        """Corners in which a flat face runs into a round one without an edge, and the axis along which it does."""
+        edges, vertices = self.view.solid.edges, self.view.solid.vertices
+        ends = vertices[edges.ends[edges.tangent]]                                      # (k, 2, 3)
+        run = np.abs(ends[:, 1] - ends[:, 0])
+        along = np.flatnonzero((run > SAME_POINT).sum(axis=1) == 1)
+        axes = np.repeat(run[along].argmax(axis=1), 2).tolist()
+        return {(x, y, z): axis for (x, y, z), axis in zip(np.round(ends[along], 6).reshape(-1, 3).tolist(), axes, strict=True)}
+
     def seen_along(self, axis: int) -> tuple[Array, Array]:
         """Where the seen straight edges along x, y or z (0, 1, 2) start and stop (k, 3)."""
         _, start, stop = self._rails[axis]

@@ -34,7 +34,7 @@ NEAR_LINE = 10.0         # an extension line runs beside a line nearer than NEAR
 NEAR = 2.0
 NEAR_FOR = 4.0
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
-LONG = 1.5               # mm: a shorter line has nothing run beside it
+LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
 OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
 FAR_OVER = 1.0           # offers that cost more than this for each mm over the part stand beside it, and are sorted by that
@@ -56,7 +56,7 @@ class Ground:
         """Lines as segments (n, 4), the visible ones first; how many these are; which (n,) are long enough to run beside."""
         visible = segments_of(self.visible)
         both = np.concatenate([visible, segments_of(self.thin)])
-        return both, len(visible), lengths_of(both) > LONG
+        return both, len(visible), lengths_of(both) > np.where(self._curved, LONG, A_LITTLE)
 
     @cached_property
     def _curved(self) -> Yes:

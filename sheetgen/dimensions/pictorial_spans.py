@@ -31,7 +31,8 @@ STEP = 4.0               # mm between the places tried there
 BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
 MIDWAY = 4.0             # cost of an extension line that starts midway along an edge, level with the other end
 NO_CORNER = 25.0         # and if there is a corner at neither end: it looks detached
-UNMARKED = 10.0          # cost of an axis whose centre the part hides, so that no crossing of centre lines tells where it is
+SMOOTH = 18.0            # cost of an extension line along the seam in which a face runs into a round one: there is no edge
+UNMARKED = 30.0          # cost of an axis whose centre the part hides, so that no crossing of centre lines tells where it is
 LEANS_BACK = 8.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
@@ -45,7 +46,8 @@ Key = tuple[tuple[int, ...], int]
 class Anchor(NamedTuple):
     """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
     ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part;
-    ``in_part``: not all of the rim shows whose centre it is; ``covered``: axes, and to which end of them, 1 or -1, along which an
+    ``seam``: the axis along which a flat face runs into a round one there, -1 for none; ``in_part``: not all of the rim shows
+    whose centre it is; ``covered``: axes, and to which end of them, 1 or -1, along which an
     extension line would start behind the part."""
 
     point: Point
@@ -53,6 +55,7 @@ class Anchor(NamedTuple):
     reach: Point = (0.0, 0.0, 0.0)
     stem: Array | None = None
     cost: float = 0.0
+    seam: int = -1
     in_part: bool = False
     covered: frozenset[tuple[int, int]] = frozenset()
 
@@ -64,7 +67,7 @@ def _marked(rim: Rim, over: float, cost: float) -> Anchor:
     def reach(axis: int) -> float:
         return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < 1e-9), default=0.0)
 
-    return Anchor(_point(rim.centre), tuple(arms), (reach(0), reach(1), reach(2)), None, cost, rim.part < ALL_SEEN)
+    return Anchor(_point(rim.centre), tuple(arms), (reach(0), reach(1), reach(2)), None, cost, in_part=rim.part < ALL_SEEN)
 
 
 class Span(NamedTuple):
@@ -110,7 +113,8 @@ def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], li
                 if key not in marked:
                     marked[key] = _centre_lines(view, (p, q), lines)
                 reaches = p.reach[outward], q.reach[outward]
-                yield (span.item, p.cost + q.cost + detached, outward, sign, *p.point, *q.point, *reaches, marked[key], span.axis)
+                cost = p.cost + q.cost + detached + SMOOTH * ((p.seam == outward) + (q.seam == outward))
+                yield (span.item, cost, outward, sign, *p.point, *q.point, *reaches, marked[key], span.axis)
 
 
 def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
@@ -121,7 +125,8 @@ def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
     solid = view.view.solid
     first = solid.surfaces[end.surfaces[0]]
     if len(end.surfaces) > 1 or isinstance(first, Plane):
-        return [Anchor((x, y, z)) for x, y, z in view.sight.anchors(end, axis).tolist()]
+        seams = view.sight.tangent_ends
+        return [Anchor((x, y, z), seam=seams.get((x, y, z), -1)) for x, y, z in view.sight.anchors(end, axis).tolist()]
     turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
     rims = [rim for k in turned for rim in rims_of(view.sight, k)]
     if not rims:

@@ -109,7 +109,7 @@ def _name_offers(view: PlacedView, settings: Settings, number: int) -> list[Offe
     found = []
     for step in range(5):
         for base, cost in ((y0 - 9.0 - NEXT_TIER * step, 0.0), (y1 + 6.0 + NEXT_TIER * step, OVER_IT)):
-            for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0), (-beside, 2.0), (beside, 2.0)):
+            for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0), (-beside, 6.0), (beside, 6.0)):
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
                 found.append(Offer(number, step + cost + extra, Candidate((), (), (), (text,)), name=True))
     return found

@@ -38,5 +38,5 @@ def test_the_pictorial_is_drawn_as_large_as_it_fits_or_one_step_smaller(monkeypa
 
 
 def test_it_is_refused_rather_than_drawn_smaller_still(monkeypatch):
-    with pytest.raises(RefusedError, match="on the pictorial, .*: no room"):
+    with pytest.raises(RefusedError, match=r"on the pictorial, .*: no room"):
         scales_tried(monkeypatch, 0.2)

@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
+from sheetgen.dimensions.candidate import GAP
 from sheetgen.dimensions.offers import Offers, Owned, middles_of
 from sheetgen.dimensions.segments import Indices, Reach, Yes, lengths_of, near, neighbours, reach_of, segments_of, touched
 from sheetgen.dimensions.shadow import Shadow
@@ -34,6 +35,7 @@ NEAR_LINE = 10.0         # an extension line runs beside a line nearer than NEAR
 NEAR = 2.0
 NEAR_FOR = 4.0
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
+SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
 OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
@@ -117,18 +119,22 @@ class Ground:
         price = np.repeat(
             [STARTS_ON_LINE, ENDS_ON_LINE, TURNS_ON_LINE, ARROW_ON_LINE],
             [len(extensions), len(extensions), int(shoulders.sum()), 2 * len(spans)])
-        return _summed(owner, len(offers), price * self._on_line(points))
+        way = extensions[:, 2:] - extensions[:, :2]
+        corners = np.full((len(points), 2), np.inf)
+        corners[:len(way)] = extensions[:, :2] - GAP * way / np.hypot(way[:, 0], way[:, 1])[:, None]
+        return _summed(owner, len(offers), price * self._on_line(points, corners))
 
-    def _on_line(self, points: Array) -> Yes:
-        """Which of the points (n, 2) lie on a line or too near one."""
+    def _on_line(self, points: Array, corners: Array) -> Yes:
+        """Which of the points (n, 2) lie on a line or too near one; not one that ends in the point's own corner (n, 2)."""
         lines = self._segments[0]
         i, j = near(points[:, None], lines.reshape(-1, 2, 2), COVERS, reach=self._reaches[0])
         start, way = lines[j, :2], lines[j, 2:] - lines[j, :2]
         away = points[i] - start
         share = np.clip((away * way).sum(axis=1) / (way * way).sum(axis=1), 0.0, 1.0)
         off = away - share[:, None] * way
+        strange = np.minimum(*(np.abs(lines[j, k:k + 2] - corners[i]).max(axis=1) for k in (0, 2))) > SAME_CORNER
         found = np.zeros(len(points), dtype=bool)
-        found[i[np.hypot(off[:, 0], off[:, 1]) <= COVERS]] = True
+        found[i[(np.hypot(off[:, 0], off[:, 1]) <= COVERS) & strange]] = True
         return found
 
     def _forbidden(self, segments: Array) -> Yes:

@@ -105,11 +105,14 @@ def _name_offers(view: PlacedView, settings: Settings, number: int) -> list[Offe
     """Places for a view's name, item ``number``: under it, as near as the tiers of sizes allow, or over it."""
     x0, y0, x1, y1 = view.box
     name = settings.wording.render(f"views.{view.view.name}")
-    beside = text_width(name, NAME_HEIGHT) / 2 + BESIDE_FIGURES
+    half = text_width(name, NAME_HEIGHT) / 2
+    # Under the middle, or beside it, or beside the figures that stand there, or level with an edge of the view.
+    aside = ((12.0, 1.0), (half + BESIDE_FIGURES, 6.0), (max((x1 - x0) / 2 - half, half + 2 * BESIDE_FIGURES), 8.0))
+    shifts = [(0.0, 0.0), *((side * shift, extra) for shift, extra in aside for side in (-1, 1))]
     found = []
     for step in range(5):
         for base, cost in ((y0 - 9.0 - NEXT_TIER * step, 0.0), (y1 + 6.0 + NEXT_TIER * step, OVER_IT)):
-            for shift, extra in ((0.0, 0.0), (-12.0, 1.0), (12.0, 1.0), (-beside, 6.0), (beside, 6.0)):
+            for shift, extra in shifts:
                 text = Text(name, ((x0 + x1) / 2 + shift, base), NAME_HEIGHT, anchor="middle")
                 found.append(Offer(number, step + cost + extra, Candidate((), (), (), (text,)), name=True))
     return found

@@ -8,10 +8,10 @@ import numpy.typing as npt
 from sheetgen.dimensions.candidate import NEXT_TIER, SAME_LINE
 from sheetgen.dimensions.ground import HARD
 from sheetgen.dimensions.offers import Offers, Owned
-from sheetgen.dimensions.segments import Indices, edges_of, in_line, neighbours, touched
+from sheetgen.dimensions.segments import Indices, edges_of, in_line, near, neighbours, touched
 from sheetgen.solid.surfaces import Array
 
-LINE_THROUGH_EXTENSION = 18.0  # a dimension line crosses another's extension line
+LINE_THROUGH_EXTENSION = 26.0  # a dimension line crosses another's extension line
 EXTENSIONS_CROSS = 1.5
 LEADER_OVER = 9.0              # a leader crosses an extension line
 EXTENSIONS_CLOSE = 20.0        # two extension lines run beside each other nearer than CLOSE mm, but not in one line
@@ -21,6 +21,7 @@ BEHIND = 15.0                  # mm behind it that are looked at
 SAME_LEVEL = 1e-4              # mm in the part
 ARROW_AT_LINE = 20.0           # an arrow or a leader's shoulder nearer than AT mm to a line of another size seems to belong to it
 AT = 1.2
+ARROWS_MEET = 5.0              # arrows of two sizes that are no links of a chain meet in one point
 NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
 NEAR_EXTENSION = 2.0           # mm: a dimension line does not run beside another's extension line nearer than this
 SHORTER_OUTSIDE = 6.0          # a shorter size stands outside a longer one
@@ -35,7 +36,8 @@ def pair_costs(offers: Offers) -> Array:
     n, count = len(offers), len(offers.lines[0])
     segments, owner = (np.concatenate(three) for three in zip(offers.lines, offers.extensions, offers.centres, strict=True))
     lines = segments, owner
-    found = [_lines_met(offers, lines, count), _lined_up(offers), *_figures_met(offers, lines), _order(offers), _views(offers)]
+    found = [_lines_met(offers, lines, count), _lined_up(offers), _arrows_met(offers), *_figures_met(offers, lines)]
+    found += [_order(offers), _views(offers)]
     one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
     pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
     return np.asarray(pair + pair.T)
@@ -79,6 +81,16 @@ def _lined_up(offers: Offers) -> Costs:
     false = np.flatnonzero(~((apart < SAME_LEVEL) | (exact & np.isnan(apart))))
     one, other = np.divmod(np.unique(owner[i[false]] * len(offers) + of_other[j[false]]), len(offers))
     return one, other, np.full(len(one), LINED_UP)
+
+
+def _arrows_met(offers: Offers) -> Costs:
+    """What arrows cost that meet in one point, but for links of a chain."""
+    spans, owner = offers.spans
+    tips = np.concatenate([spans[:, None, :2], spans[:, None, 2:4]])
+    of, way = np.concatenate([owner, owner]), np.tile(spans[:, 2:4] - spans[:, :2], (2, 1))
+    i, j = near(tips, tips, AT, (offers.item[of], offers.item[of]))
+    turned = np.abs(way[i, 0] * way[j, 1] - way[i, 1] * way[j, 0]) > 1e-6 * np.hypot(*way[i].T) * np.hypot(*way[j].T)
+    return of[i[turned]], of[j[turned]], np.full(int(turned.sum()), ARROWS_MEET / 2)
 
 
 def _strange(offers: Offers, lines: Owned, i: Indices, j: Indices, count: int) -> npt.NDArray[np.bool_]:

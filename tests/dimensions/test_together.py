@@ -10,6 +10,7 @@ from sheetgen.dimensions.linear import Lines
 from sheetgen.dimensions.together import (
     APART,
     ARROW_AT_LINE,
+    ARROWS_MEET,
     EXTENSIONS_CLOSE,
     EXTENSIONS_CROSS,
     LINE_THROUGH_EXTENSION,
@@ -95,3 +96,10 @@ def test_but_not_with_one_of_the_same_level():
 def test_extension_lines_side_by_side_read_as_one():
     beside = row(1, (2, 40), (52, 40), ((2, 0), (52, 0)), UP, axis=1)
     assert together(LONG, beside) >= EXTENSIONS_CLOSE
+
+
+def test_arrows_of_two_sizes_that_meet_in_one_point_are_dear_unless_they_are_links_of_a_chain():
+    # on a pictorial: round a corner, from the end of an extension line that both share
+    way = 50 * np.array([np.cos(np.radians(30)), 0.5])
+    round_the_corner = row(1, (90, 20), (90, 20) + way, ((90, 0), (90, 0) + way), UP, axis=1)
+    assert together(LONG, round_the_corner) == ARROWS_MEET

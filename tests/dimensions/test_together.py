@@ -101,5 +101,6 @@ def test_extension_lines_side_by_side_read_as_one():
 def test_arrows_of_two_sizes_that_meet_in_one_point_are_dear_unless_they_are_links_of_a_chain():
     # on a pictorial: round a corner, from the end of an extension line that both share
     way = 50 * np.array([np.cos(np.radians(30)), 0.5])
-    round_the_corner = row(1, (90, 20), (90, 20) + way, ((90, 0), (90, 0) + way), UP, axis=1)
+    corner, foot = np.array([90.0, 20.0]), np.array([90.0, 0.0])
+    round_the_corner = row(1, corner, corner + way, (foot, foot + way), UP, axis=1)
     assert together(LONG, round_the_corner) == ARROWS_MEET

@@ -32,8 +32,8 @@ RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 NEAR_LINE = 10.0         # an extension line runs beside a line nearer than NEAR mm for longer than NEAR_FOR: both read as one
-NEAR = 2.0
-NEAR_FOR = 4.0
+NEAR = 2.1               # no whole numbers, as distances in a view are
+NEAR_FOR = 4.3
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
@@ -97,12 +97,11 @@ class Ground:
         total = offers.cost + _summed(owner, n, offers.over[owner] * length)
         total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * RIGHT_ACROSS)
         others, shown, long = self._segments
-        curved = self._curved
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
         pairs = neighbours(segments, others, np.where(wide, BESIDE, NEAR), reach=self._reaches[0])
         of, extension = owner[pairs.i], pairs.i >= count
-        through = EXTENSION_CROSS + CURVE_CROSS * curved[pairs.j]
+        through = EXTENSION_CROSS + CURVE_CROSS * self._curved[pairs.j]
         crossing = np.where(extension, through, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
         total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
         total += _summed(of, n, NEAR_LINE * (pairs.beside(NEAR, COVERS, over=NEAR_FOR) & ~wide[pairs.i]))

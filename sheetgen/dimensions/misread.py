@@ -21,9 +21,9 @@ GOES_ON = 5.0            # cost of one that goes on over the part where an edge 
 HIDDEN_RUN = 1.2         # cost per mm of one that the part would hide: drawn, it seems to lie on the face before it
 MOST_HIDDEN = 60.0       # cost beyond which it makes no difference
 STRANGE_CENTRE = 25.0    # cost of one that runs through the centre of a hole or boss of another level
-PAST = 1.5               # mm from that at which it still seems to
+PAST = 1.6               # mm from that at which it still seems to
 IN_LINE = 0.6            # mm: no farther apart, two lines seem one
-BEFORE = 12.0            # mm before its start that are looked at
+BEFORE = 12.3            # mm before its start that are looked at; no whole number, as lengths of parts are
 INTO = 2.0               # mm after it
 
 
@@ -54,7 +54,7 @@ class Runs:
         foot = self.view.places(self.points[on].reshape(-1, 3)).reshape(-1, 2, 1, 2)
         one, other = (self.view.places(ends) - foot for ends in (start, stop))         # (m, 2, k, 2) from where they start
         off = np.abs(unit[0] * one[..., 1] - unit[1] * one[..., 0])
-        high = np.maximum(sign * (one @ unit), sign * (other @ unit))
+        high = np.maximum(*(sign * (ends[..., 0] * unit[0] + ends[..., 1] * unit[1]) for ends in (one, other)))
         level = np.take_along_axis(self.points[on], axis[:, None, None], axis=2)
         same = np.abs(start[:, axis].T[:, None, :] - level) < SAME_POINT
         behind = (off < IN_LINE) & (high < IN_LINE) & (high > -BEFORE)

@@ -181,7 +181,6 @@ def table_of(offers: Sequence[Offer]) -> Offers:
     )
 
 
-
 def _boxes_of(texts: Sequence[Text]) -> Array:
     """The boxes (n, 4, 2) of texts, grown by CLEAR."""
     flat = np.array([(*text.at, *text.along, *text.up, text.height) for text in texts]).reshape(-1, 7)

@@ -47,8 +47,8 @@ class Anchor(NamedTuple):
     """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
     ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part;
     ``seam``: the axis along which a flat face runs into a round one there, -1 for none; ``in_part``: not all of the rim shows
-    whose centre it is; ``covered``: axes, and to which end of them, 1 or -1, along which an
-    extension line would start behind the part."""
+    whose centre it is; ``covered``: axes, and to which end of them, 1 or -1, along which an extension line would start behind the
+    part."""
 
     point: Point
     arms: tuple[Array, ...] = ()

@@ -22,6 +22,8 @@ SAME_LEVEL = 1e-4              # mm in the part
 ARROW_AT_LINE = 20.0           # an arrow or a leader's shoulder nearer than AT mm to a line of another size seems to belong to it
 AT = 1.2
 ARROWS_MEET = 5.0              # arrows of two sizes that are no links of a chain meet in one point
+NOTES_CLOSE = 20.0             # two notes so near each other that they read as one: the space kept round each, and NOTES_APART mm
+NOTES_APART = 1.5
 NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
 NEAR_EXTENSION = 2.0           # mm: a dimension line does not run beside another's extension line nearer than this
 SHORTER_OUTSIDE = 6.0          # a shorter size stands outside a longer one
@@ -37,7 +39,7 @@ def pair_costs(offers: Offers) -> Array:
     segments, owner = (np.concatenate(three) for three in zip(offers.lines, offers.extensions, offers.centres, strict=True))
     lines = segments, owner
     found = [_lines_met(offers, lines, count), _lined_up(offers), _arrows_met(offers), *_figures_met(offers, lines)]
-    found += [_order(offers), _views(offers)]
+    found += [_notes_close(offers), _order(offers), _views(offers)]
     one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
     pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
     return np.asarray(pair + pair.T)
@@ -121,6 +123,17 @@ def _figures_met(offers: Offers, lines: Owned) -> list[Costs]:
     within, side = touched(offers.fields[0], sides[named])
     size, name = np.divmod(np.unique(offers.fields[1][within] * len(offers) + of_side[named[side]]), len(offers))
     return [met, (size, name, np.full(len(size), NAME_WITHIN))]
+
+
+def _notes_close(offers: Offers) -> Costs:
+    """What notes cost that stand so near each other that they read as one."""
+    boxes, of_box = offers.boxes
+    noted = np.flatnonzero(offers.leader[of_box])
+    sides, owner = edges_of(boxes[noted]), np.repeat(of_box[noted], 4)
+    pairs = neighbours(sides, sides, NOTES_APART, (offers.item[owner], offers.item[owner]))
+    close = np.flatnonzero(pairs.beside(NOTES_APART))
+    one, other = np.divmod(np.unique(owner[pairs.i[close]] * len(offers) + owner[pairs.j[close]]), len(offers))
+    return one, other, np.full(len(one), NOTES_CLOSE / 2)
 
 
 def _order(offers: Offers) -> Costs:

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from sheetgen.dimensions.ground import HARD
+from sheetgen.dimensions.leaders import PITCH, Leaders
 from sheetgen.dimensions.linear import Lines
 from sheetgen.dimensions.together import (
     APART,
@@ -15,6 +16,7 @@ from sheetgen.dimensions.together import (
     EXTENSIONS_CROSS,
     LINE_THROUGH_EXTENSION,
     LINED_UP,
+    NOTES_CLOSE,
     SHORTER_OUTSIDE,
     pair_costs,
 )
@@ -104,3 +106,14 @@ def test_arrows_of_two_sizes_that_meet_in_one_point_are_dear_unless_they_are_lin
     corner, foot = np.array([90.0, 20.0]), np.array([90.0, 0.0])
     round_the_corner = row(1, corner, corner + way, (foot, foot + way), UP, axis=1)
     assert together(LONG, round_the_corner) == ARROWS_MEET
+
+
+def test_notes_one_under_the_other_stand_farther_apart_than_the_lines_of_one_note():
+    def notes(apart):
+        leaders = Leaders([("2 × Ø8", "CSK Ø20"), ("R10",)], [10.0])
+        for item, height in ((0, PITCH / 2), (1, -apart)):            # base line to base line
+            leaders.add(item, np.zeros(1), np.array([[0.0, height]]), np.array([[1.0, 0.0]]))
+        return pair_costs(leaders.offers())[0, 1]
+
+    assert notes(PITCH) == pytest.approx(NOTES_CLOSE)
+    assert notes(1.5 * PITCH) == 0.0

@@ -120,8 +120,8 @@ def _distances(points: Array) -> Array:
 
 
 def _false_lines(sight: Sight) -> list[str]:
-    """Two edges, apart in space, that are drawn along one line for some way."""
-    which = np.flatnonzero(sight.pieces.seen & sight.sharp & sight.straight)
+    """Two edges or outlines of round faces, apart in space, that are drawn along one line for some way."""
+    which = np.flatnonzero(sight.pieces.seen & (sight.straight | ~sight.sharp))
     start, stop = sight.start[which], sight.stop[which]
     p, q = (sight.view.frame.flat(points) for points in (start, stop))
     length = np.linalg.norm(q - p, axis=1)

@@ -26,7 +26,7 @@ NOTES_CLOSE = 20.0             # two notes so near each other that they read as 
 NOTES_APART = 1.5
 NAME_WITHIN = 10.0             # a view's name stands between the view and a dimension line
 NEAR_EXTENSION = 2.0           # mm: a dimension line does not run beside another's extension line nearer than this
-SHORTER_OUTSIDE = 6.0          # a shorter size stands outside a longer one
+SHORTER_OUTSIDE = (6.0, 40.0)  # a shorter size stands outside a longer one: on a pictorial, and on a view, which has room
 APART = 2.5                    # sizes along one axis stand on different views
 
 Costs = tuple[Indices, Indices, Array]
@@ -158,7 +158,8 @@ def _order(offers: Offers) -> Costs:
     ends = [((end[i] - a[j]) * along[j]).sum(axis=1) - lean * ((end[i] - a[j]) * across[j]).sum(axis=1) for end in (a, b)]
     shared = np.minimum(np.maximum(*ends), length[j]) - np.maximum(np.minimum(*ends), 0.0)
     hit = outside & (shared > 1.0)
-    return owner[i[hit]], owner[j[hit]], np.full(int(hit.sum()), SHORTER_OUTSIDE)
+    one, other = owner[i[hit]], owner[j[hit]]
+    return one, other, np.where(offers.view[one] < 0, *SHORTER_OUTSIDE)
 
 
 def _views(offers: Offers) -> Costs:

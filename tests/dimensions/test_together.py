@@ -51,11 +51,11 @@ def test_a_shorter_size_inside_a_longer_one_costs_nothing():
 def test_a_shorter_size_outside_a_longer_one_is_dear():
     # shorter inside longer, so that extension lines cross no dimension line (ISO 129-1, from memory)
     crossed = 2 * LINE_THROUGH_EXTENSION
-    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 0), (70, 0)), UP)) == pytest.approx(crossed + SHORTER_OUTSIDE)
+    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 0), (70, 0)), UP)) == pytest.approx(crossed + SHORTER_OUTSIDE[0])
 
 
 def test_it_is_so_too_where_it_starts_beyond_the_longer_one():
-    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 24), (70, 24)), UP)) == pytest.approx(SHORTER_OUTSIDE)
+    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 24), (70, 24)), UP)) == pytest.approx(SHORTER_OUTSIDE[0])
 
 
 def test_links_of_a_chain_share_an_extension_line():

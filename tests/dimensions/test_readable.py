@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from sheetgen.bank.features import Block, Feature, Hole, Slant
+from sheetgen.bank.features import Block, Cylinder, Feature, Hole, Slant
 from sheetgen.dimensions import awkward_meetings, pictorial_faults
 from sheetgen.projection import view_of
 from sheetgen.solid import build
@@ -69,3 +69,13 @@ def test_an_edge_that_disappears_just_at_a_strangers_corner_is_counted():
     met, clear = (Block("post", False, (20, 60), (0, depth), (0, 60)) for depth in (40, 34))
     counts = [awkward_meetings(view_of(build((plate, post)), "isometric")) for post in (met, clear)]
     assert counts[0] > counts[1]
+
+
+def test_the_outline_of_a_boss_in_one_line_with_an_edge_beyond_it_is_named():
+    # places that are as far to the right and back together lie under one another: 40 + 70, and 80 + 47 less 12 times root 2
+    plate, tower = Block("plate", False, (0, 110), (0, 80), (0, 10)), Block("tower", False, (10, 40), (50, 70), (10, 60))
+    level = 80 + 47 - 12 * math.sqrt(2)
+    assert level == pytest.approx(40 + 70, abs=0.1)
+    boss = Cylinder("boss", False, "z", ((80, 47),), 24, (10, 50))
+    assert any("fall on one line" in fault for fault in faults(plate, tower, boss))
+    assert faults(plate, tower, Cylinder("boss", False, "z", ((83, 47),), 24, (10, 50))) == []

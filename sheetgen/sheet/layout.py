@@ -21,6 +21,9 @@ SideView = Literal["left", "right"]
 SCALES: tuple[tuple[str, float], ...] = (("1:1", 1.0), ("1:2", 0.5), ("1:5", 0.2), ("1:10", 0.1))
 """Full size where it fits, else the next reduction of ISO 5455 (clause 5.1, whole table seen)."""
 
+SCALES_TRIED = 2
+"""The largest at which a drawing fits, and the next if its sizes find no place; still smaller, figures would hide the part."""
+
 LEAST_GAP = 24.0
 """mm between and round views: 18 hold one row of dimensions, 26 two; under 25 textbooks refuse (Exploring Drafting p. 218)."""
 
@@ -63,19 +66,17 @@ def side_stands_right(projection: Projection, side: SideView) -> bool:
     return (projection == "first") == (side == "left")
 
 
-def layout_of(paper: Paper, size: Array, projection: Projection, side: SideView, block: Box) -> Layout:
-    """The largest scale at which the part of ``size`` (3,) mm fits, and where its views stand; ``block``: the title block's box.
+def layouts(paper: Paper, size: Array, projection: Projection, side: SideView, block: Box) -> list[Layout]:
+    """All scales at which the part of ``size`` (3,) mm fits, the largest first; ``block``: the title block's box.
 
-    Question and answer both go by it, so that the views are asked for at the scale at which they are drawn.
-
-    Raises: NoRoomError if it fits at none.
+    Raises: NoRoomError if there is none.
     """
-    for name, scale in SCALES:
-        layout = _layout(paper, size, projection, side, block, name, scale)
-        if layout is not None:
-            return layout
-    w, d, h = (f"{v:g}" for v in size)
-    raise NoRoomError(f"a part {w} x {d} x {h} mm does not fit on {paper.name} at any scale down to {SCALES[-1][0]}")
+    tried = [_layout(paper, size, projection, side, block, name, scale) for name, scale in SCALES]
+    found = [layout for layout in tried if layout is not None]
+    if not found:
+        w, d, h = (f"{v:g}" for v in size)
+        raise NoRoomError(f"a part {w} x {d} x {h} mm does not fit on {paper.name} at any scale down to {SCALES[-1][0]}")
+    return found
 
 
 def _layout(

@@ -22,8 +22,9 @@ from sheetgen.dimensions import (
 from sheetgen.dimensions.through import unseen_ends
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.projection import View, seen_segments, symmetry_trace
+from sheetgen.sheet.drawing import INSET, drawing_of
 from sheetgen.sheet.furniture import furniture
-from sheetgen.sheet.layout import SCALES, NoRoomError, layout_of
+from sheetgen.sheet.layout import SCALES, SCALES_TRIED, NoRoomError
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.problem import Problem, RefusedError, Settings
 from sheetgen.sheet.textblock import Block, block_of
@@ -40,20 +41,16 @@ COLUMN = 118.0
 SHORTEST_AXIS = 2.0
 """mm of a centre line that shows past something before it: less would be a speck."""
 
-SCALES_TRIED = 2
-
-INSET = 6.0
-"""mm between frame and anything in the drawing space."""
-
 
 def question_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: int = 1) -> Page:
     """Draw the question sheet.
 
-    Raises: RefusedError if no placing of the sizes on the pictorial keeps the rules; NoRoomError if the part fits at no scale.
+    Raises: RefusedError if no placing of the sizes, on the pictorial or on the views, keeps the rules; NoRoomError if the part
+    fits at no scale.
     """
     paper = settings.paper
     block = titleblock_box(settings.block, paper)
-    scale_name = layout_of(paper, problem.solid.size, settings.projection, settings.side, block).scale_name
+    scale_name = drawing_of(problem, settings).layout.scale_name
     text = _wording(problem, settings, scale_name)
     text_marks = text.marks(paper.x1 - INSET - COLUMN, paper.y1 - INSET - 2)
     column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)

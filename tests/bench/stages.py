@@ -22,7 +22,7 @@ from sheetgen.dimensions import measures_of, prove
 from sheetgen.ink import Document, Page, write_pdf
 from sheetgen.projection import view_of
 from sheetgen.sets import Style, code_of, settings_of
-from sheetgen.sheet import NoRoomError, Problem, RefusedError, Settings, answer, answer_page, question, question_page
+from sheetgen.sheet import NoRoomError, Problem, RefusedError, Settings, answer_page, drawing, question, question_page
 from sheetgen.solid import Solid, build
 
 VIEWS = ("front", "top", "left", "isometric")
@@ -113,7 +113,7 @@ def main() -> None:
     names = options.families.split(",") if options.families else list(bank)
     variants = [bank[names[i % len(names)]].sample(i // len(names)) for i in range(options.pairs)]
     pair(Clock(), variants[0], settings)                       # loads fonts and libraries
-    for page in (question, answer):
+    for page in (question, drawing):
         for name in set(PLACING) & set(vars(page)):
             setattr(page, name, clock.part("placing (in the pages)", getattr(page, name)))
     refused = sum(pair(clock, variant, settings) is None for variant in variants)

@@ -17,7 +17,7 @@ from sheetgen.sets.vetting.lines import adds, least_lines
 from sheetgen.sets.vetting.report import Least
 from sheetgen.sets.vetting.walls import FAR, least_face, least_wall
 from sheetgen.sheet import NoRoomError, Problem, Projection, RefusedError, Settings, SideView, answer_page, question_page
-from sheetgen.sheet.layout import layout_of
+from sheetgen.sheet.layout import layouts
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.solid import Solid, SolidError, build
 from sheetgen.units import SAME_POINT
@@ -118,7 +118,7 @@ def _least(variant: Variant, problem: Problem) -> Iterator[tuple[str, Least]]:
     settings = _settings(0)
     block = titleblock_box(settings.block, settings.paper)
     try:
-        scale = layout_of(settings.paper, problem.solid.size, settings.projection, settings.side, block).scale
+        scale = layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block)[0].scale
     except NoRoomError:
         return
     value, words = min(least_lines(problem.view(name), scale) for name in VIEWS)

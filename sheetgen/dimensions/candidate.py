@@ -22,6 +22,7 @@ NEXT_TIER = 8.0          # mm between dimension lines (the same chapter's figure
 TAIL = 6.0               # mm of line behind an arrowhead that points in from outside
 LANDING = 3.0            # mm of level line between leader and text
 SAME_LINE = 0.01         # mm: extension lines no farther apart are one; ends found on facets stray by less than a tenth of that
+SAME_LEVEL = 1e-4        # mm in the part: points no farther apart along an axis stand at one level
 BREAK = 1.2              # mm between figures and the ends of a line broken for them (unidirectional method)
 
 Vec = tuple[float, float]

@@ -76,7 +76,7 @@ class Lines:
         base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
         at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
         which = centres[of]
-        extensions, end = _extensions(flat[of])
+        (extensions, end), (centre_lines, crossings) = _extensions(flat[of]), self._centres(which)
 
         def drawn(k: int) -> Candidate:
             way = _Way(flat[of[k]], self.texts[item[of[k]]], float(middle[k]), float(low[k]), float(high[k]), bool(inside[of[k]]))
@@ -94,9 +94,9 @@ class Lines:
             view=rows[of, 14].astype(np.int64),
             lines=_pieces(a[of], b[of], shift),
             extensions=extensions,
-            centres=self._centres(which),
+            centres=centre_lines,
             feet=(rows[of, 15:].reshape(-1, 2, 3)[extensions[1], end], extensions[1]),
-            crossings=self._crossings(which),
+            crossings=crossings,
             boxes=(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
             spans=(np.hstack([flat[of, :4], outward[of]]), np.arange(len(of))),
             fields=(_fields(flat[of], shift), np.arange(len(of))),
@@ -127,15 +127,13 @@ class Lines:
         rise = np.where(np.abs(along[:, 1]) < 1e-9, TEXT_ABOVE, -TEXT_HEIGHT / 2)
         return np.stack([np.zeros(len(rise)), rise], axis=1)
 
-    def _centres(self, which: Indices) -> Owned:
+    def _centres(self, which: Indices) -> tuple[Owned, Owned]:
+        """The centre lines of those that have a set, and the points of the part in which they cross."""
         rows = np.flatnonzero(which >= 0)
-        sets = [self.centres[k] for k in which[rows].tolist()]
-        return np.concatenate([np.zeros((0, 4)), *sets]), np.repeat(rows, [len(one) for one in sets])
-
-    def _crossings(self, which: Indices) -> Owned:
-        rows = np.flatnonzero(which >= 0)
-        sets = [self.axes[k].mean(axis=1) for k in which[rows].tolist()]
-        return np.concatenate([np.zeros((0, 3)), *sets]), np.repeat(rows, [len(one) for one in sets])
+        sets = [(self.centres[k], self.axes[k].mean(axis=1)) for k in which[rows].tolist()]
+        owner = np.repeat(rows, [len(lines) for lines, _ in sets])
+        lines = np.concatenate([np.zeros((0, 4)), *(lines for lines, _ in sets)])
+        return (lines, owner), (np.concatenate([np.zeros((0, 3)), *(points for _, points in sets)]), owner)
 
 
 def _expanded(fits: Yes, roomy: Yes) -> tuple[Indices, Indices]:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
 from sheetgen.dimensions.anchors import Sight
+from sheetgen.dimensions.candidate import SAME_LEVEL
 from sheetgen.dimensions.placed import PlacedView
 from sheetgen.dimensions.rims import rims_of
-from sheetgen.dimensions.segments import Indices
+from sheetgen.dimensions.segments import Indices, Yes
 from sheetgen.projection import hidden_stretches
 from sheetgen.solid import Plane
 from sheetgen.solid.surfaces import Array
-from sheetgen.units import SAME_POINT
 
 SEEMS_EDGE = 12.0        # cost of an extension line that seems to come from an edge of another level which lies behind its start
 GOES_ON = 5.0            # cost of one that goes on over the part where an edge ends, and seems to be its end
@@ -38,30 +38,39 @@ class Runs:
     sign: Array
     axis: Indices
 
+    @cached_property
+    def _unit(self) -> Array:
+        """The ways (n, 2) they run on paper, of part mm at full size."""
+        return np.array([self.view.unit(axis) for axis in range(3)])[self.outward] * self.sign[:, None]
+
+    @cached_property
+    def _feet(self) -> Array:
+        """Where they start on the sheet (n, 2, 2)."""
+        return self.view.places(self.points.reshape(-1, 3)).reshape(-1, 2, 2)
+
+    def _lie(self, on: Indices, places: Array) -> tuple[Array, Array, Yes]:
+        """How places (k, 3) of the part lie to the lines of pairs ``on`` (m,), each (m, 2, k): mm aside, mm onward from their
+        starts, and whether they are at the level measured from."""
+        unit, away = self._unit[on, None, None], self.view.places(places) - self._feet[on][:, :, None]
+        level = np.take_along_axis(self.points[on], self.axis[on, None, None], axis=2)
+        same = np.abs(places[:, self.axis[on]].T[:, None] - level) < SAME_LEVEL
+        return np.abs(unit[..., 0] * away[..., 1] - unit[..., 1] * away[..., 0]), (away * unit).sum(axis=3), same
+
     def seeming(self) -> Array:
         """What it costs (n,) that they seem to go on as edges of the part."""
         total = np.zeros(len(self.points))
         for outward in range(3):
             on = np.flatnonzero(self.outward == outward)
             start, stop = self.view.sight.seen_along(outward)
-            if len(on) and len(start):
-                total[on] = self._seeming(on, start, stop, np.array(self.view.unit(outward)))
+            if not len(on) or not len(start):
+                continue
+            (off, one, same), (_, other, _) = self._lie(on, start), self._lie(on, stop)
+            high = np.maximum(one, other)
+            behind = (off < IN_LINE) & (high < IN_LINE) & (high > -BEFORE)
+            over = self.view.shadow.over(self._feet[on] + INTO * self._unit[on, None])
+            goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over
+            total[on] = (SEEMS_EDGE * (behind & ~same).any(axis=2) + GOES_ON * goes_on).sum(axis=1)
         return total
-
-    def _seeming(self, on: Indices, start: Array, stop: Array, unit: Array) -> Array:
-        """The same for those that run along ``unit`` on paper, as do the edges from ``start`` to ``stop`` (k, 3)."""
-        sign, axis = self.sign[on, None, None], self.axis[on]
-        foot = self.view.places(self.points[on].reshape(-1, 3)).reshape(-1, 2, 1, 2)
-        one, other = (self.view.places(ends) - foot for ends in (start, stop))         # (m, 2, k, 2) from where they start
-        off = np.abs(unit[0] * one[..., 1] - unit[1] * one[..., 0])
-        high = np.maximum(*(sign * (ends[..., 0] * unit[0] + ends[..., 1] * unit[1]) for ends in (one, other)))
-        level = np.take_along_axis(self.points[on], axis[:, None, None], axis=2)
-        same = np.abs(start[:, axis].T[:, None, :] - level) < SAME_POINT
-        behind = (off < IN_LINE) & (high < IN_LINE) & (high > -BEFORE)
-        strange = (behind & ~same).any(axis=2)
-        over = self.view.shadow.over(foot[:, :, 0] + INTO * sign * unit)
-        goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over
-        return np.asarray((SEEMS_EDGE * strange + GOES_ON * goes_on).sum(axis=1))
 
     def hidden(self, of: Indices, begin: Array, end: Array) -> Array:
         """What it costs (m,) that of the pairs ``of`` (m,) the part hides what lies between ``begin`` and ``end`` (m, 2), mm on
@@ -81,15 +90,8 @@ class Runs:
     def through_centres(self, of: Indices, begin: Array, end: Array) -> Array:
         """What it costs (m,) that the pairs ``of`` (m,) run, between ``begin`` and ``end`` (m, 2), mm on paper from their points,
         through seen centres of round features at other levels."""
-        centres = _centres(self.view.sight)
-        if not len(centres):
-            return np.zeros(len(of))
-        unit = np.array([self.view.unit(axis) for axis in range(3)])[self.outward] * self.sign[:, None]
-        away = self.view.places(centres) - self.view.places(self.points.reshape(-1, 3)).reshape(-1, 2, 1, 2)
-        along = (away * unit[:, None, None]).sum(axis=3)                                 # (n, 2, centres)
-        off = np.abs(unit[:, None, None, 0] * away[..., 1] - unit[:, None, None, 1] * away[..., 0])
-        level = np.take_along_axis(self.points, self.axis[:, None, None], axis=2)
-        strange = (off < PAST) & (np.abs(centres[:, self.axis].T[:, None] - level) > SAME_POINT)
+        off, along, same = self._lie(np.arange(len(self.points)), _centres(self.view.sight))
+        strange = (off < PAST) & ~same
         met = strange[of] & (along[of] > begin[..., None] + PAST) & (along[of] < end[..., None] + PAST)
         return np.asarray(STRANGE_CENTRE * met.sum(axis=(1, 2)))
 

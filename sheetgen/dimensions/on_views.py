@@ -37,7 +37,7 @@ INNER = 9.0              # cost of a dimension line within the view's own box
 LEADER_ANGLES = (45.0, 135.0, 315.0, 225.0, 60.0, 120.0, 300.0, 240.0, 30.0, 150.0, 330.0, 210.0, 75.0, 105.0, 285.0, 255.0)
 LEADER_WAYS = np.array([unit_at(angle) for angle in LEADER_ANGLES])
 ROUND = np.argsort(LEADER_ANGLES)
-"""They in the order in which they go round."""
+"""Their numbers in the order in which they go round."""
 
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
@@ -192,8 +192,10 @@ def _round(view: PlacedView, size: _Numbered, leaders: Leaders) -> None:
         for radius in radii:
             tips = centre + radius * view.scale * LEADER_WAYS
             on = on_seen_rim(view, turned, tips)
-            seen, last = np.flatnonzero(on), AT_END * near_the_end(on[ROUND])[np.argsort(ROUND)][on]
-            leaders.add(size.number, 0.2 * seen + last, tips[seen], LEADER_WAYS[seen])
+            last = np.zeros(len(on))
+            last[ROUND] = AT_END * near_the_end(on[ROUND])
+            seen = np.flatnonzero(on)
+            leaders.add(size.number, 0.2 * seen + last[seen], tips[seen], LEADER_WAYS[seen])
 
 
 def _across(view: PlacedView, size: _Numbered) -> list[Row]:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER
+from sheetgen.dimensions.candidate import FIRST_TIER, GAP, NEXT_TIER, SAME_LEVEL
 from sheetgen.dimensions.ends import EndRef
 from sheetgen.dimensions.linear import Lines, Row
 from sheetgen.dimensions.misread import Runs
@@ -36,7 +36,6 @@ UNMARKED = 30.0          # cost of an axis whose centre the part hides, so that 
 LEANS_BACK = 8.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
-SAME_LEVEL = 1e-4        # mm in the part: anchors no farther apart along an axis stand at one level
 
 Point = tuple[float, float, float]
 Key = tuple[tuple[int, ...], int]

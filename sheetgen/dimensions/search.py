@@ -65,7 +65,7 @@ def choose(ground: Ground, offers: Offers, items: int) -> list[Candidate]:
         try:
             found.append(_chosen(ground, offers, items, *effort))
         except PlacingError:
-            if effort == EFFORTS[-1] and not found:
+            if effort == EFFORTS[-1]:
                 raise
         if found and (effort != EFFORTS[0] or found[0].dearest < DEAR):
             break

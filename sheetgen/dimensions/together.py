@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from sheetgen.dimensions.candidate import NEXT_TIER, SAME_LINE
+from sheetgen.dimensions.candidate import NEXT_TIER, SAME_LEVEL, SAME_LINE
 from sheetgen.dimensions.ground import HARD
 from sheetgen.dimensions.offers import Offers, Owned
 from sheetgen.dimensions.segments import Indices, edges_of, in_line, near, neighbours, touched
@@ -18,7 +18,6 @@ EXTENSIONS_CLOSE = 20.0        # two extension lines run beside each other neare
 CLOSE = 2.7
 LINED_UP = 16.0                # an extension line seems to come from a line of another level that lies behind its start
 BEHIND = 15.3                  # mm behind it that are looked at
-SAME_LEVEL = 1e-4              # mm in the part
 ARROW_AT_LINE = 20.0           # an arrow or a leader's shoulder nearer than AT mm to a line of another size seems to belong to it
 AT = 1.2
 ARROWS_MEET = 5.0              # arrows of two sizes that are no links of a chain meet in one point

@@ -49,18 +49,16 @@ def question_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: 
     fits at no scale.
     """
     paper = settings.paper
-    block = titleblock_box(settings.block, paper)
     scale_name = drawing_of(problem, settings).layout.scale_name
-    text = _wording(problem, settings, scale_name)
+    text, picture = _picture(problem, settings, scale_name)
     text_marks = text.marks(paper.x1 - INSET - COLUMN, paper.y1 - INSET - 2)
-    column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
-    picture = _picture(problem, settings, [block, column])
     values = replace(settings.values, document_type=settings.wording.render("documents.question"), scale=scale_name)
     marks = [*furniture(problem, settings, values, sheet, sheets, picture), *picture, *text_marks]
     return Page(paper.width, paper.height, dashed(marks))
 
 
-def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
+def _wording(problem: Problem, settings: Settings, scale_name: str, pictorial: str) -> Block:
+    """What is to be drawn, at which scale, and what the pictorial cannot show; its own scale, if that is another."""
     say = settings.wording.render
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
     views = ("front", "top", settings.side)
@@ -75,20 +73,26 @@ def _wording(problem: Problem, settings: Settings, scale_name: str) -> Block:
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("question.centre_lines"))
     lines.append(say("question.dimension"))
-    lines += ["", *(say(f"notes.{note}") for note in problem.notes)] if problem.notes else []
+    notes = [say(f"notes.{note}") for note in problem.notes]
+    if pictorial != scale_name:
+        notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))
+    lines += ["", *notes] if notes else []
     return block_of(lines, COLUMN, 3.5)
 
 
-def _picture(problem: Problem, settings: Settings, blocked: list[Box]) -> list[Mark]:
-    """The pictorial with its sizes, at the largest standard scale at which it fits or, if they cannot be placed there, the next:
-    on a still smaller one the figures would hide the part."""
-    tried, reason = 0, ""
-    for _, scale in SCALES:
+def _picture(problem: Problem, settings: Settings, scale_name: str) -> tuple[Block, list[Mark]]:
+    """The wording, and the pictorial with its sizes at the largest standard scale at which it fits or, if they cannot be placed
+    there, the next. ``scale_name``: of the views."""
+    paper, tried, reason = settings.paper, 0, ""
+    for name, scale in SCALES:
+        text = _wording(problem, settings, scale_name, name)
+        column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
+        blocked = [titleblock_box(settings.block, paper), column]
         placings = [placed for view in problem.pictorials if (placed := _placed(view, settings, scale))]
         for placed in placings:
             items = items_of(problem.measures, unseen_ends(placed.view))
             try:
-                return _dimensioned(placed, items, problem, settings, blocked)
+                return text, _dimensioned(placed, items, problem, settings, blocked)
             except PlacingError as found:
                 words = items[found.item].main.words if found.item < len(items) else "the arrow of sight"
                 reason = reason or f"on the pictorial, {words}: {found.reason}"

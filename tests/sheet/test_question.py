@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.dimensions import PlacingError
+from sheetgen.ink import Text
 from sheetgen.sets import Style, settings_of
 from sheetgen.sheet import Problem, RefusedError, question, question_page
 from tests.parts import S1
@@ -12,8 +13,8 @@ from tests.parts import S1
 SETTINGS = settings_of(Style())
 
 
-def scales_tried(monkeypatch, works_at: float) -> list[float]:
-    """Scales at which the pictorial of a small block is tried if its sizes can be placed at one of them only."""
+def scales_tried(monkeypatch, works_at: float) -> tuple[list[float], list[str]]:
+    """Scales at which the pictorial of a small block is tried if its sizes find place at one only; what the page says."""
     tried = []
 
     def choose(ground, offers, items):
@@ -28,13 +29,20 @@ def scales_tried(monkeypatch, works_at: float) -> list[float]:
     whole = question.pictorial_offers
     monkeypatch.setattr(question, "pictorial_offers", offers)
     monkeypatch.setattr(question, "choose", choose)
-    question_page(Problem("S1-1", "Block", (), S1.solid(), S1.measures()), SETTINGS)
-    return tried
+    page = question_page(Problem("S1-1", "Block", (), S1.solid(), S1.measures()), SETTINGS)
+    return tried, [mark.text for mark in page.marks if isinstance(mark, Text)]
 
 
 def test_the_pictorial_is_drawn_as_large_as_it_fits_or_one_step_smaller(monkeypatch):
     # ISO 5455: 1:1, 1:2
-    assert set(scales_tried(monkeypatch, 0.5)) == {1.0, 0.5}
+    tried, said = scales_tried(monkeypatch, 0.5)
+    assert set(tried) == {1.0, 0.5}
+    assert "ISOMETRIC DRAWN 1:2 ALONG THE AXES" in said               # while the views are asked for full size
+
+
+def test_where_it_has_the_scale_of_the_views_nothing_is_said_of_it(monkeypatch):
+    tried, said = scales_tried(monkeypatch, 1.0)
+    assert set(tried) == {1.0} and not any("ISOMETRIC" in line for line in said)
 
 
 def test_it_is_refused_rather_than_drawn_smaller_still(monkeypatch):

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from sheetgen.bank import Family, load_family
+from sheetgen.exercises.contact import picture
 from sheetgen.ink import Page, write_svg
-from sheetgen.sets.contact import picture
-from sheetgen.sets.pairs import problem_of
+from sheetgen.problem import problem_of
 
 DOCS = Path(__file__).resolve().parent
 SEED = 1

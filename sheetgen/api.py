@@ -15,12 +15,11 @@ from pathlib import Path
 import sheetgen.bank
 import sheetgen.solid
 from sheetgen.bank import BankError, UnknownFamilyError
-from sheetgen.dimensions import Measure
 from sheetgen.faults import Fault, FaultError
+from sheetgen.geometry import Array, IntArray
+from sheetgen.measures import Measure
+from sheetgen.problem import code_of, measured, solid_of
 from sheetgen.projection import View, view_of
-from sheetgen.sets import code_of, measured, solid_of
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array
 
 
 @dataclass(frozen=True, eq=False)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sheetgen.bank.features import Axis, Block, Corner, End, Feature, Hole, Lug, MeasureSpec, Rib, Slant
-from sheetgen.dimensions import Measure, measures_of
+from sheetgen.measures import Measure, measures_of
 from sheetgen.solid import Solid, build
 
 

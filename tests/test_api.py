@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 import sheetgen
-from tests.sets import samples
+from tests import samples
 
 
 @pytest.fixture(scope="module")

@@ -11,9 +11,10 @@ from click.testing import CliRunner
 from pypdf import PdfReader
 
 from sheetgen.cli import main
-from sheetgen.sets import FIGURES, MOST_SEED, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
-from sheetgen.sheet import title_block_names
-from tests.sets import samples
+from sheetgen.sets import MOST_SEED
+from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
+from sheetgen.templating import title_block_names
+from tests import samples
 
 
 @pytest.fixture
@@ -213,7 +214,7 @@ def test_a_fault_of_the_program_itself_is_told_in_one_line(tmp_path, bank, monke
     def fails(*_):
         raise RuntimeError("out of ink")
 
-    monkeypatch.setattr("sheetgen.sets.make_pair", fails)
+    monkeypatch.setattr("sheetgen.exercises.make_pair", fails)
     said = run("sheet", "step", "--bank", bank, "--out", tmp_path / "out", code=70).stderr
     assert said == "sheetgen itself has failed, and nothing was written. Please report this: RuntimeError: out of ink\n"
 
@@ -222,7 +223,7 @@ def test_ctrl_c_leaves_nothing_behind(tmp_path, bank, monkeypatch):
     def stopped(*_):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("sheetgen.sets.make_pair", stopped)
+    monkeypatch.setattr("sheetgen.exercises.make_pair", stopped)
     run("sheet", "step", "--bank", bank, "--out", tmp_path / "out", code=130)
     assert listing(tmp_path / "out") == []
 

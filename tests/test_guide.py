@@ -11,8 +11,8 @@ import pytest
 from sheetgen.bank import load_family
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.specs import ADDED, CUT
-from sheetgen.sets.pairs import problem_of
-from sheetgen.sets.vetting import vet
+from sheetgen.problem import problem_of
+from sheetgen.vetting import vet
 
 ROOT = Path(__file__).resolve().parents[1]
 GUIDE = (ROOT / "docs" / "writing-a-family.md").read_text(encoding="utf-8")

@@ -61,7 +61,9 @@ def sheet(family: str, seed: int, title_block: str, svg: bool, bank_path: Path |
     FAMILY is a name from "sheetgen bank list", or the path of a family file of your own. The two sheets are
     FAMILY-N-question.pdf and FAMILY-N-answer.pdf in DIR.
     """
-    from sheetgen.sets import PARTS, OutFolder, Style, document_of, make_pair, settings_of
+    from sheetgen.exercises import make_pair
+    from sheetgen.sets import PARTS, OutFolder, document_of
+    from sheetgen.sheet import Style, settings_of
 
     style = Style(title_block=_title_block(title_block), **look)
     with OutFolder(out) as folder:

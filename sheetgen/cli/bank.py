@@ -58,9 +58,9 @@ def bank_contact(topics: tuple[str, ...], rungs: tuple[int, ...], bank_path: Pat
     from rich.progress import track
 
     from sheetgen.bank import BankError, load_bank
+    from sheetgen.exercises.contact import contact_sheets, portrait_of
     from sheetgen.ink import write_pdf
     from sheetgen.sets import OutFolder
-    from sheetgen.sets.contact import contact_sheets, portrait_of
 
     console = Console(stderr=True)
     with OutFolder(out) as folder:
@@ -94,7 +94,7 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path 
 
     from sheetgen.bank import load_bank
     from sheetgen.cli.tables import reports_json, reports_table
-    from sheetgen.sets.vetting import SHEETS, vet_all
+    from sheetgen.vetting import SHEETS, vet_all
 
     chosen = _read(load_bank(bank_path) if bank_path or not all(map(_is_file, files)) or not files else {}, files)
     console = Console(stderr=True)
@@ -114,7 +114,8 @@ def _fitting(
     Raises: ChoiceError if none fits.
     """
     from sheetgen.bank import BankError
-    from sheetgen.sets.choosing import ChoiceError, narrowed
+    from sheetgen.sets import ChoiceError
+    from sheetgen.sets.choosing import narrowed
 
     read = _read(bank, ())
     faults = [fault for family in read if isinstance(family, BankError) for fault in family.faults]

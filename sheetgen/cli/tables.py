@@ -14,7 +14,7 @@ from rich.text import Text
 
 from sheetgen.bank import Family
 from sheetgen.faults import visible_text
-from sheetgen.sets.vetting import Report, attempts_of, kept_and_variants
+from sheetgen.vetting import Report, attempts_of, kept_and_variants
 
 LOOKED_AT = 200
 """Choices of sizes from which a list estimates the number of variants: few, because a list is to come at once."""

@@ -1,5 +1,6 @@
 """Marks on paper, the pens and the lettering that draw them, and the writers that save them."""
 
+from sheetgen.geometry import Array
 from sheetgen.ink.curves import arc_curve, circle, flattened, stroke_length
 from sheetgen.ink.lettering import (
     HEIGHTS,
@@ -13,7 +14,7 @@ from sheetgen.ink.lettering import (
     text_width,
     wrapped,
 )
-from sheetgen.ink.marks import Array, Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector
+from sheetgen.ink.marks import Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector
 from sheetgen.ink.pdf import write_pdf
 from sheetgen.ink.pens import NIBS, Nib, dashed, width_of
 from sheetgen.ink.shapes import arrowhead, bounds, moved

@@ -9,7 +9,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from sheetgen.ink.marks import Array, Pen, Stroke
+from sheetgen.geometry import Array
+from sheetgen.ink.marks import Pen, Stroke
 from sheetgen.units import CORNER, FLATTENING
 
 SPAN = math.pi / 4

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from sheetgen.ink.marks import Array, Face, Text, Vector
+from sheetgen.geometry import Array
+from sheetgen.ink.marks import Face, Text, Vector
 
 if TYPE_CHECKING:
     from reportlab.pdfbase.ttfonts import TTFont

@@ -6,10 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 
-import numpy as np
-import numpy.typing as npt
+from sheetgen.geometry import Array
 
-Array = npt.NDArray[np.float64]
 Vector = tuple[float, float]
 
 

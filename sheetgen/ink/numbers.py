@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
-from sheetgen.ink.marks import Array
+from sheetgen.geometry import Array
 from sheetgen.units import PAPER_DIGITS
 
 FARTHEST = 5000.0

@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 import numpy as np
 import numpy.typing as npt
 
+from sheetgen.geometry import Array
 from sheetgen.ink.lettering import checked, clean, font_of, size_of, text_start
-from sheetgen.ink.marks import Array, Document, Face, Fill, Page, Pen, Stroke, Text
+from sheetgen.ink.marks import Document, Face, Fill, Page, Pen, Stroke, Text
 from sheetgen.ink.numbers import number_text, paper, point_texts
 from sheetgen.ink.pens import NIBS
 from sheetgen.units import PAPER_DIGITS

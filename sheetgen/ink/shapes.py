@@ -8,9 +8,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from sheetgen.geometry import Array
 from sheetgen.ink.curves import flattened
 from sheetgen.ink.lettering import text_box
-from sheetgen.ink.marks import Array, Fill, Mark, Stroke, Text, Vector
+from sheetgen.ink.marks import Fill, Mark, Stroke, Text, Vector
 from sheetgen.ink.pens import width_of
 
 ARROW_ANGLE = math.radians(15)

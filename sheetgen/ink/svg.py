@@ -7,8 +7,9 @@ from xml.sax.saxutils import escape
 
 import numpy as np
 
+from sheetgen.geometry import Array
 from sheetgen.ink.lettering import checked, size_of, text_start, text_width
-from sheetgen.ink.marks import Array, Face, Fill, Page, Stroke, Text
+from sheetgen.ink.marks import Face, Fill, Page, Stroke, Text
 from sheetgen.ink.numbers import number_text, paper, point_texts
 from sheetgen.ink.pens import NIBS, Cap, Join
 

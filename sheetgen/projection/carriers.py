@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from sheetgen.geometry import Array
+from sheetgen.geometry.intervals import Interval
 from sheetgen.projection.frames import Frame
-from sheetgen.projection.intervals import Interval
 from sheetgen.projection.shapes import Straight
 from sheetgen.solid import Cone, Conic, Cylinder, Line, Plane, Solid
-from sheetgen.solid.surfaces import Array
 
 SAME_CARRIER = 1e-5
 """mm, and radians: carriers nearer than this are one line of the view."""

@@ -10,13 +10,13 @@ import math
 
 import numpy as np
 
+from sheetgen.geometry import Array
+from sheetgen.geometry.intervals import Interval, joined, longer, minus
 from sheetgen.projection.carriers import SAME_CARRIER, StraightCarrier
 from sheetgen.projection.frames import Frame
-from sheetgen.projection.intervals import Interval, joined, longer, minus
 from sheetgen.projection.linework import Linework
 from sheetgen.projection.shapes import Straight
 from sheetgen.solid import AxisGroup, Solid
-from sheetgen.solid.surfaces import Array
 
 OVERSHOOT = 4.0
 """mm on paper past the outline: 3 to 6 (print-reading textbook p. 20: 1/8 to 1/4 inch)."""
@@ -34,11 +34,6 @@ SAME_LINE_GAP = 6.0
 """mm on paper: axes in one line whose centre lines come this near share one line (common practice, no source)."""
 
 
-def axis_groups(solid: Solid) -> tuple[AxisGroup, ...]:
-    """The axes of a solid, each with all that turns about it."""
-    return solid.axis_groups
-
-
 def centre_lines(
     solid: Solid, frame: Frame, linework: Linework, symmetry: tuple[str, ...] = (), scale: float = 1.0
 ) -> tuple[Straight, ...]:
@@ -49,7 +44,7 @@ def centre_lines(
     if frame.name == "isometric":
         return ()
     carriers: list[StraightCarrier] = []
-    for group in axis_groups(solid):
+    for group in solid.axis_groups:
         if group.turn < HALF_ROUND:
             continue
         for p, q in _axis_lines(solid, group, frame, OVERSHOOT / scale):
@@ -82,7 +77,7 @@ def _axis_lines(solid: Solid, group: AxisGroup, frame: Frame, overshoot: float) 
 
 def _slot_lines(solid: Solid, frame: Frame) -> list[tuple[Array, Array]]:
     """From centre to centre of the two round ends of a slot, or of a link: half-turns alike that look away from each other."""
-    ends = [group for group in axis_groups(solid) if HALF_ROUND <= group.turn < math.pi + 0.05
+    ends = [group for group in solid.axis_groups if HALF_ROUND <= group.turn < math.pi + 0.05
             and float(np.hypot(*frame.flat_vectors(group.direction))) < 1e-9]
     found = []
     for k, one in enumerate(ends):

@@ -10,12 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
+from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.projection.frames import Frame
 from sheetgen.solid import Plane, Solid
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array
 from sheetgen.units import CHORD_ERROR
 
 RIM = 1e-7             # mm: nearer to a facet's rim than this is on the rim; facets less wide than this hide nothing
@@ -109,7 +107,7 @@ def covered(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, 
     return np.concatenate(which), np.concatenate(low), np.concatenate(high)
 
 
-def _behind(points: Array, planes: Array) -> npt.NDArray[np.bool_]:
+def _behind(points: Array, planes: Array) -> Mask:
     """(p + 1, k): whether a segment reaches behind each planar face; the last row, for curved ones, is always True."""
     reaches = np.ones((planes.shape[1] + 1, points.shape[2]), dtype=bool)
     over = planes[:2].T @ points[:, :2] + planes[2][:, None] - points[:, 2:]   # (2 ends, p, k)
@@ -153,9 +151,9 @@ def _near_pairs(low: Array, high: Array, covers: Covers) -> Iterator[tuple[IntAr
         yield mine[place // BLOCK, a[pair]], theirs[place % BLOCK, b[pair]]
 
 
-def _meet(low: Array, high: Array, their_low: Array, their_high: Array) -> npt.NDArray[np.bool_]:
+def _meet(low: Array, high: Array, their_low: Array, their_high: Array) -> Mask:
     """Which boxes meet in the view, the second of the two not wholly behind the first; each (3, ...), shapes to be broadcast."""
-    near: npt.NDArray[np.bool_] = their_high[2] >= low[2]
+    near: Mask = their_high[2] >= low[2]
     for k in (0, 1):
         near &= their_high[k] >= low[k]
         near &= their_low[k] <= high[k]

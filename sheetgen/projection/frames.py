@@ -12,9 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sheetgen.solid.surfaces import Array
-
-COS30 = math.cos(math.radians(30))
+from sheetgen.geometry import Array
+from sheetgen.geometry.vectors import COS30
 
 PRINCIPAL = {
     "front": ((1, 0, 0), (0, 0, 1)),

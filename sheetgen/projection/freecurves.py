@@ -6,13 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 
+from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.projection.carriers import SLIVER
 from sheetgen.projection.shapes import Free, Shape
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
 CROSSING = 0.2
@@ -29,9 +27,9 @@ class Stretches:
 
     start: Array
     stop: Array
-    seen: npt.NDArray[np.bool_]
+    seen: Mask
 
-    def some(self, which: IntArray | npt.NDArray[np.bool_]) -> Stretches:
+    def some(self, which: IntArray | Mask) -> Stretches:
         """Those numbered ``which``."""
         return Stretches(self.start[which], self.stop[which], self.seen[which])
 

@@ -11,14 +11,12 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
-import numpy.typing as npt
 
+from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry.intervals import joined_by
 from sheetgen.projection.covers import Covers, covered, covers_of
 from sheetgen.projection.frames import Frame
-from sheetgen.projection.intervals import joined_by
 from sheetgen.solid import Conic, Line, Solid
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
 FACING = 1e-9          # cosine: a facet less turned to the viewer than this is seen edge-on
@@ -33,10 +31,10 @@ class Pieces:
     edge: IntArray
     start: Array
     stop: Array
-    seen: npt.NDArray[np.bool_]
+    seen: Mask
 
     @cached_property
-    def whole(self) -> npt.NDArray[np.bool_]:
+    def whole(self) -> Mask:
         """True (k, 2) where a piece begins, and where it stops, at its edge's end."""
         return np.stack([self.start < AT_END, self.stop > 1 - AT_END], axis=1)
 
@@ -48,7 +46,7 @@ def facing_of(solid: Solid, frame: Frame) -> IntArray:
 
 
 def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
-    """Indices of the edges that make lines in a view: sharp ones, and smooth ones where a surface turns away or edge-on.
+    """IntArray of the edges that make lines in a view: sharp ones, and smooth ones where a surface turns away or edge-on.
 
     A smooth join of two surfaces is a line where their common tangent plane stands edge-on (common practice, no source;
     an independent kernel draws it too), even if both curve on to the same side.

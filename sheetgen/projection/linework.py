@@ -11,17 +11,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
+from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry.intervals import Interval, joined_by, longer, minus
 from sheetgen.projection.carriers import SAME_CARRIER, SLIVER, Carriers, Direction, Ellipse
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.freecurves import Stretches, free_lines
 from sheetgen.projection.hidden import Pieces
-from sheetgen.projection.intervals import Interval, joined_by, longer, minus
 from sheetgen.projection.shapes import Arc, Shape, Straight
 from sheetgen.solid import Line, Solid
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array
 from sheetgen.units import SAME_POINT
 
 FULL_TURN = 2 * math.pi
@@ -164,7 +162,7 @@ def _clusters(values: Array, groups: IntArray) -> IntArray:
 Spans = list[tuple[int, list[Interval]]]
 
 
-def _settled(owner: IntArray, low: Array, high: Array, seen: npt.NDArray[np.bool_], gap: Array) -> tuple[Spans, Spans]:
+def _settled(owner: IntArray, low: Array, high: Array, seen: Mask, gap: Array) -> tuple[Spans, Spans]:
     """Visible stretches of each owner joined; hidden ones joined, less the visible. ``gap`` by owner: what is no gap yet."""
     kept = high - low > gap[owner] * (SAME_POINT / SLIVER)
     runs: list[dict[int, list[Interval]]] = []
@@ -181,7 +179,7 @@ def _settled(owner: IntArray, low: Array, high: Array, seen: npt.NDArray[np.bool
 def _elliptic(every: Stretches, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:
     """Pieces of ellipses, as intervals of the parameter between 0 and a full turn."""
     distinct: list[Ellipse] = []
-    parts: list[tuple[IntArray, Array, Array, npt.NDArray[np.bool_]]] = []
+    parts: list[tuple[IntArray, Array, Array, Mask]] = []
     for one, which in ellipses:
         k = next((k for k, other in enumerate(distinct) if one is other or one.same_as(other)), len(distinct))
         if k == len(distinct):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sheetgen.solid.surfaces import Array
+from sheetgen.geometry import Array
 from sheetgen.units import CHORD_ERROR
 
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-import numpy.typing as npt
 
+from sheetgen.geometry import Array, Mask
+from sheetgen.geometry.intervals import joined, longer
 from sheetgen.projection.hidden import facing_of, hidden_stretches, seen_parts
-from sheetgen.projection.intervals import joined, longer
 from sheetgen.projection.view import View
 from sheetgen.solid import Plane
-from sheetgen.solid.surfaces import Array
 
 ON = 1e-9
 """mm: corners nearer to the mid-plane lie in it."""
@@ -48,7 +47,7 @@ def seen_segments(view: View, segments: Sequence[Array], least: float) -> list[A
     return [part for part in seen_parts(view.solid, view.frame, np.array(segments)) if np.hypot(*(part[1] - part[0])) >= least]
 
 
-def seen_points(view: View, points: Array) -> npt.NDArray[np.bool_]:
+def seen_points(view: View, points: Array) -> Mask:
     """Which of the points (n, 3), on the part's faces or before them, show."""
     aside = DOT / 2 * view.frame.axes[0]
     which, _, _ = hidden_stretches(view.solid, view.frame, np.stack([points - aside, points + aside], axis=1))
@@ -69,7 +68,7 @@ def _cuts(corners: Array, axis: int, level: float) -> Array:
     return np.asarray(points[two][there[two]].reshape(-1, 2, 3))
 
 
-def _hollow(view: View) -> npt.NDArray[np.bool_]:
+def _hollow(view: View) -> Mask:
     """True for facets (m,) of bores and other hollow rounds: a centre line there would read as an edge."""
     solid = view.solid
     hollow = np.zeros(len(solid.triangles), dtype=bool)

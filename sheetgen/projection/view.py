@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from sheetgen.geometry import Array
 from sheetgen.projection.centre import centre_lines
 from sheetgen.projection.frames import ISOMETRIC_CORNER, Frame, frame_of
 from sheetgen.projection.hidden import Pieces, visible_pieces
 from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Shape, Straight
 from sheetgen.solid import Solid
-from sheetgen.solid.surfaces import Array
 
 
 @dataclass(frozen=True, eq=False)

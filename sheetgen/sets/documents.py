@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from tempfile import TemporaryFile
 from typing import Literal, overload
 
+from sheetgen.exercises import Pair
 from sheetgen.ink import Document, Page
-from sheetgen.sets.pairs import Pair
 from sheetgen.sheet import Settings
 
 Part = Literal["question", "answer"]

@@ -12,10 +12,10 @@ from sheetgen.bank import Family
 from sheetgen.faults import FaultError, choice, shown, visible_text
 from sheetgen.ink import missing_glyphs
 from sheetgen.sets.choosing import Entry, Wish, chosen, narrowed
-from sheetgen.sets.problems import check_keys, entries_of
-from sheetgen.sets.style import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, Figures, Style
+from sheetgen.sets.entries import check_keys, entries_of
 from sheetgen.shared import shipped
-from sheetgen.sheet import Projection, SideView, TitleBlockValues, title_block_names
+from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, Figures, Projection, SideView, Style
+from sheetgen.templating import TitleBlockValues, title_block_names
 from sheetgen.yamlines import Document, Limits, read, read_text
 
 MOST_TEXT = 80

@@ -11,13 +11,12 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 
 from sheetgen.bank import BankError, Family
+from sheetgen.exercises import RefusedSeedError, make_pair
 from sheetgen.faults import Fault, FaultError
 from sheetgen.ink import Document, Page
 from sheetgen.sets.documents import PageFile, author_of, language_of, subject_of
-from sheetgen.sets.pairs import RefusedSeedError, make_pair
 from sheetgen.sets.plan import Plan
-from sheetgen.sets.style import Style, settings_of
-from sheetgen.sheet import Settings
+from sheetgen.sheet import Settings, Style, settings_of
 
 FEW = 6
 """Up to so many pairs are made in this process, because another one takes a second to start."""

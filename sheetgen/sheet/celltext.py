@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from sheetgen.ink import HEIGHTS, Face, LetteringError, Text, checked, reach, text_width, wrapped
-from sheetgen.sheet.titleblock import Cell
+from sheetgen.templating.titleblock import Cell
 
 SIDE = 1.2
 """mm kept free on the left and right of a text."""

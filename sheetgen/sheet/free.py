@@ -12,9 +12,9 @@ from typing import Any
 import numpy as np
 import shapely
 
+from sheetgen.geometry import Array
 from sheetgen.ink import Fill, Mark, Stroke, Text, flattened, text_box
 from sheetgen.sheet.paper import Box
-from sheetgen.solid.surfaces import Array
 
 CELL = 1.0
 """mm: side of the squares, and the step at which places are tried."""

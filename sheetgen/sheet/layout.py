@@ -12,9 +12,9 @@ from typing import Literal
 
 import numpy as np
 
+from sheetgen.geometry import Array
 from sheetgen.sheet.paper import Box, Paper
 from sheetgen.sheet.symbol import Projection
-from sheetgen.solid.surfaces import Array
 
 SideView = Literal["left", "right"]
 

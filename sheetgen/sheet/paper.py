@@ -11,7 +11,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from sheetgen.ink import Array, Fill, Mark, Pen, Stroke, Text, Vector
+from sheetgen.geometry import Array
+from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, Vector
 
 Box = tuple[float, float, float, float]
 """x0, y0, x1, y1 in sheet mm."""

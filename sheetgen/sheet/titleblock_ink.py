@@ -10,12 +10,12 @@ import numpy as np
 from sheetgen.faults import Fault
 from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Vector, arc_curve, moved
 from sheetgen.sheet.celltext import EDGE, SIDE, label_marks, text_marks
-from sheetgen.sheet.faults import TemplateError
 from sheetgen.sheet.paper import Box, Paper
-from sheetgen.sheet.phrases import PhraseError
 from sheetgen.sheet.rules import rules_between
 from sheetgen.sheet.symbol import Projection, symbol_marks, symbol_width
-from sheetgen.sheet.titleblock import Cell, Piece, TitleBlock, TitleBlockValues
+from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues
+from sheetgen.templating.phrases import PhraseError
+from sheetgen.templating.titleblock import Cell, Piece
 
 LEAST_SYMBOL, MOST_SYMBOL = 7.0, 12.0
 """mm, heights of the projection symbol that can be read and that do not shout."""

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from sheetgen.dimensions import PlacedView
+from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, arc_curve
 from sheetgen.projection import Arc, Shape, Straight
-from sheetgen.solid.surfaces import Array
+from sheetgen.sight import PlacedView
 
 SAME_END = 0.03
 """mm in the view: ends nearer than this meet; lines are cut at chords of curves, not at the curves."""

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array, Plane, Round, Surface, coaxial, cross
+from sheetgen.geometry import Array, IntArray
+from sheetgen.geometry.vectors import cross
+from sheetgen.solid.surfaces import Plane, Round, Surface, coaxial
 
 WIDEST_FACET = 0.25
 """Radians: wider than any facet of a round surface, of which there are at least 32 to a turn."""

@@ -9,14 +9,14 @@ import manifold3d
 import numpy as np
 
 from sheetgen.bank.features import Feature
+from sheetgen.geometry import Array, IntArray
 from sheetgen.solid.edges import Edges, curves_of, edges_of, facet_normals
 from sheetgen.solid.folds import folded, smoothed
-from sheetgen.solid.primitives import IntArray
 from sheetgen.solid.refine import bisected, refined
 from sheetgen.solid.registry import Registry, manifold_of
 from sheetgen.solid.shapes import shapes_of
 from sheetgen.solid.solid import Solid
-from sheetgen.solid.surfaces import Array, Plane, Surface
+from sheetgen.solid.surfaces import Plane, Surface
 from sheetgen.solid.touching import touching
 from sheetgen.units import SAME_POINT
 

@@ -7,23 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-from sheetgen.solid.primitives import IntArray, square_to
-from sheetgen.solid.surfaces import (
-    Array,
-    Cone,
-    Cylinder,
-    Plane,
-    Round,
-    Surface,
-    coaxial,
-    cross,
-    crosses,
-    lengths,
-    parallel,
-    unit_cross,
-)
+from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry.vectors import cross, crosses, lengths, square_to, unit_cross
+from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Round, Surface, coaxial, parallel
 from sheetgen.units import SAME_DIRECTION, SAME_POINT, TANGENT
 
 
@@ -59,8 +46,8 @@ class Edges:
     ends: IntArray
     facets: IntArray
     pair: IntArray
-    sharp: npt.NDArray[np.bool_]
-    tangent: npt.NDArray[np.bool_]
+    sharp: Mask
+    tangent: Mask
     tangent_normal: Array
     curves: dict[tuple[int, int], Curve]
 
@@ -108,7 +95,7 @@ def _touches(vertices: Array) -> bool:
 
 def _smooth(
     vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, surfaces: Sequence[Surface]
-) -> tuple[npt.NDArray[np.bool_], Array]:
+) -> tuple[Mask, Array]:
     """For each edge (k,): True where its two surfaces are tangent, so that no line is drawn; and one's unit normals (k, 3)."""
     middle = (vertices[ends[:, 0]] + vertices[ends[:, 1]]) / 2
     outward = [facet_normals(vertices, triangles[facets[:, side]]) for side in (0, 1)]

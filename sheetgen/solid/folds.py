@@ -10,16 +10,16 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 
+from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry.vectors import crosses, square_to
 from sheetgen.solid.edges import Edges, facet_normals
-from sheetgen.solid.primitives import IntArray, square_to
-from sheetgen.solid.surfaces import Array, Plane, Surface, crosses
+from sheetgen.solid.surfaces import Plane, Surface
 from sheetgen.units import SAME_POINT
 
 
-def folded(normals: Array, surfaces: Sequence[Surface], edges: Edges) -> npt.NDArray[np.bool_]:
+def folded(normals: Array, surfaces: Sequence[Surface], edges: Edges) -> Mask:
     """Which edges (k,) part two facets of one flat face that look opposite ways; a sound solid has none."""
     one, other = edges.pair.T
     return np.asarray(_opposite(normals, edges.facets) & (one == other) & _flat(surfaces)[one])
@@ -52,11 +52,11 @@ def smoothed(
     return vertices[used], corners.reshape(-1, 3), np.concatenate([owner[~gone], *owners])
 
 
-def _flat(surfaces: Sequence[Surface]) -> npt.NDArray[np.bool_]:
+def _flat(surfaces: Sequence[Surface]) -> Mask:
     return np.array([isinstance(surface, Plane) for surface in surfaces])
 
 
-def _opposite(normals: Array, facets: IntArray) -> npt.NDArray[np.bool_]:
+def _opposite(normals: Array, facets: IntArray) -> Mask:
     one, other = normals[facets.T]
     return np.asarray(np.einsum("ij,ij->i", one, other) < 0)
 

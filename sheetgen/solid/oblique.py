@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from sheetgen.geometry import Array
 from sheetgen.solid.primitives import Primitive
-from sheetgen.solid.surfaces import Array, Plane
+from sheetgen.solid.surfaces import Plane
 from sheetgen.units import SAME_POINT
 
 

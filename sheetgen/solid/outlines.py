@@ -22,10 +22,10 @@ from sheetgen.bank.features import (
     Slant,
     Vee,
 )
+from sheetgen.geometry import Array
 from sheetgen.solid.oblique import half_space
 from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, Side, extruded
 from sheetgen.solid.spans import BEYOND, Shape, end_names, far, named, range_of
-from sheetgen.solid.surfaces import Array
 
 TOWARD = {"left": (-1, 0), "right": (1, 0), "down": (0, -1), "up": (0, 1)}
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sheetgen.geometry import Array, IntArray
+from sheetgen.geometry.vectors import crosses, lengths
 from sheetgen.solid.edges import Edges
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array, crosses, lengths
 
 FLAT = 1e-9
 """mm: corners no farther from a plane lie in it."""

@@ -13,15 +13,15 @@ from itertools import pairwise
 
 import manifold3d
 import numpy as np
-import numpy.typing as npt
 import shapely
 
 from sheetgen.bank.features import NORMAL_AXIS, PLANE_AXES, Point
 from sheetgen.bank.features import Plane as DrawnPlane
-from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface, cross, crosses, unit_cross
+from sheetgen.geometry import Array, IntArray
+from sheetgen.geometry.vectors import crosses, square_to
+from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
 from sheetgen.units import CHORD_ERROR, SAME_POINT
 
-IntArray = npt.NDArray[np.int64]
 AXIS_INDEX = {"x": 0, "y": 1, "z": 2}
 UNITS = np.eye(3)
 SIDE_NAMES = {"x": ("left", "right"), "y": ("front", "back"), "z": ("bottom", "top")}
@@ -219,13 +219,6 @@ def _band_surface(origin: Array, direction: Array, a: tuple[float, float], b: tu
     slope = (rb - ra) / (zb - za)
     apex = origin + (za - ra / slope) * direction
     return Cone(apex, direction * math.copysign(1.0, slope), abs(slope))
-
-
-def square_to(direction: Array) -> tuple[Array, Array]:
-    """Two unit vectors square to ``direction`` and each other; along the axes where the direction is."""
-    size = [abs(part) for part in direction.tolist()]
-    across = unit_cross(UNITS[size.index(min(size))], direction)
-    return across, np.array(cross(direction, across))
 
 
 def _outward(vertices: Array, triangles: IntArray) -> IntArray:

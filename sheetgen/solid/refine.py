@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-import numpy.typing as npt
 
+from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry.vectors import crosses, lengths
 from sheetgen.solid.edges import Edges, facet_normals, normals_of
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface, crosses, lengths
+from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
 from sheetgen.units import CHORD_ERROR
 
 EXACT = 1e-9
@@ -147,7 +147,7 @@ def _straight(vertices: Array, surfaces: Sequence[Surface], edges: Edges) -> lis
     return [(end[straight], run[straight]) for end in (a, b)]
 
 
-def _solved(start: Array, which: IntArray, lines: Array, surfaces: Sequence[Surface]) -> tuple[Array, npt.NDArray[np.bool_]]:
+def _solved(start: Array, which: IntArray, lines: Array, surfaces: Sequence[Surface]) -> tuple[Array, Mask]:
     """Newton's method from ``start`` (k, 3) onto the surfaces ``which`` (k, most), within ``lines`` (k, 3) where not zero; and
     where it came to rest near by (k,)."""
     points, bound = start, np.zeros(len(start), dtype=bool)

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 import manifold3d
 import numpy as np
 
-from sheetgen.solid.primitives import IntArray, Primitive
+from sheetgen.geometry import IntArray
+from sheetgen.solid.primitives import Primitive
 from sheetgen.solid.surfaces import Plane, Surface
 
 

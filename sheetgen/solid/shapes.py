@@ -7,9 +7,9 @@ from typing import Any
 
 from sheetgen.bank import features as f
 from sheetgen.bank.features import Feature
+from sheetgen.geometry import Array
 from sheetgen.solid import outlines, turnings
 from sheetgen.solid.spans import Shape
-from sheetgen.solid.surfaces import Array
 
 _MAKERS: dict[type, Callable[[Any, Array], list[Shape]]] = {
     f.Block: outlines.block,

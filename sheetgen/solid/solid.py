@@ -7,11 +7,11 @@ from functools import cached_property
 
 import numpy as np
 
+from sheetgen.geometry import Array, IntArray
 from sheetgen.solid.axes import AxisGroup, axis_groups_of
 from sheetgen.solid.edges import Edges
 from sheetgen.solid.panes import Panes, panes_of
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array, Cone, Cylinder, Plane, Surface
+from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
 
 
 def _fan() -> tuple[Array, Array, Array]:

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 from sheetgen.bank.features import Axis, Span
+from sheetgen.geometry import Array
 from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, Primitive
-from sheetgen.solid.surfaces import Array
 
 BEYOND = 10.0
 """mm that an open cut reaches past the solid: any length will do that is no tolerance."""

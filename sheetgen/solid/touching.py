@@ -9,11 +9,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
+from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry.vectors import crosses, lengths
 from sheetgen.solid.edges import Edges
-from sheetgen.solid.primitives import IntArray
-from sheetgen.solid.surfaces import Array, Cylinder, Plane, Surface, crosses, lengths
+from sheetgen.solid.surfaces import Cylinder, Plane, Surface
 from sheetgen.units import CHORD_ERROR, SAME_DIRECTION, SAME_POINT
 
 STEPS = 16
@@ -33,7 +33,7 @@ class Facets:
     normals: Array
     owner: IntArray
 
-    def near(self, surface: int, points: Array) -> npt.NDArray[np.bool_]:
+    def near(self, surface: int, points: Array) -> Mask:
         """Which of ``points`` (k, 3) lie in the box of a facet of a surface."""
         if not len(points):
             return np.zeros(0, dtype=bool)

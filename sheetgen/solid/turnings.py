@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 
 from sheetgen.bank.features import Axis, Cone, Cylinder, Hole, Point
+from sheetgen.geometry import Array
 from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, turned
 from sheetgen.solid.spans import BEYOND, Shape, end_names, named, range_of
-from sheetgen.solid.surfaces import Array
 
 MOUTH: dict[str, tuple[Axis, int]] = {
     "left": ("x", -1), "right": ("x", 1), "front": ("y", -1), "back": ("y", 1), "bottom": ("z", -1), "top": ("z", 1)

@@ -11,8 +11,7 @@ import time
 from pathlib import Path
 
 from sheetgen.bank import BankError, Family, load_family, load_text
-from sheetgen.sets.pairs import problem_of
-from sheetgen.sheet import RefusedError
+from sheetgen.problem import RefusedError, problem_of
 from tests.bank.samples import BLOCK
 
 

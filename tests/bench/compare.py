@@ -1,7 +1,7 @@
 """Whether two checkouts draw the same sheets: makes them by the command line, and compares what two runs made byte by byte.
 
-    python tests/bench/compare.py make DIR [--seeds 3] [--first 1] [--families a,b]     # with the sheetgen that is imported
-    python tests/bench/compare.py diff DIR OTHER                                        # what differs; exit code 1 if anything does
+    python tests/bench/compare.py make DIR [--seeds 3] [--first 1] [--families a,b]   # with the sheetgen that is imported
+    python tests/bench/compare.py diff DIR OTHER                              # what differs; exit code 1 if anything does
 
 Question and answer of every family are made, and the styles take turns: projection, side view, figures, title block, paper.
 With ``PYTHONPATH`` set to another checkout, ``make`` runs that one's code. What was refused is kept as text and compared too.
@@ -13,7 +13,8 @@ import argparse
 from itertools import product
 from pathlib import Path
 
-STYLES = tuple(product(("A3", "A3", "A2", "A4"), ("harbour", "quarry"), ("aligned", "upright"), ("left", "right"), ("first", "third")))
+STYLES = tuple(product(
+    ("A3", "A3", "A2", "A4"), ("harbour", "quarry"), ("aligned", "upright"), ("left", "right"), ("first", "third")))
 """Paper, title block, figures, side, projection; A3 twice as often as the others."""
 
 STRIDE = 37

@@ -18,11 +18,12 @@ from pathlib import Path
 from typing import Any
 
 from sheetgen.bank import Variant, load_bank
-from sheetgen.dimensions import measures_of, prove
+from sheetgen.exercises import answer_page, drawing, question, question_page
 from sheetgen.ink import Document, Page, write_pdf
+from sheetgen.measures import measures_of, prove
+from sheetgen.problem import Problem, RefusedError, code_of
 from sheetgen.projection import view_of
-from sheetgen.sets import Style, code_of, settings_of
-from sheetgen.sheet import NoRoomError, Problem, RefusedError, Settings, answer_page, drawing, question, question_page
+from sheetgen.sheet import NoRoomError, Settings, Style, settings_of
 from sheetgen.solid import Solid, build
 
 VIEWS = ("front", "top", "left", "isometric")

@@ -24,11 +24,12 @@ from pathlib import Path
 from types import ModuleType
 
 from sheetgen.bank import load_bank
-from sheetgen.dimensions import prove
+from sheetgen.exercises import answer_page, question_page
 from sheetgen.faults import FaultError
 from sheetgen.ink import Document, Page, write_pdf
-from sheetgen.sets import Style, problem_of, settings_of
-from sheetgen.sheet import NoRoomError, Problem, RefusedError, answer_page, question_page
+from sheetgen.measures import prove
+from sheetgen.problem import Problem, RefusedError, problem_of
+from sheetgen.sheet import NoRoomError, Style, settings_of
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.outside import test_dimension_rules, test_reading_the_answer

@@ -14,8 +14,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import sheetgen.ink
-from sheetgen.ink import HEIGHTS, Face, LetteringError, Text, clean, fitted, missing_glyphs, reach, text_box, text_width, wrapped
-from sheetgen.ink.lettering import FONT_FILES, checked, size_of
+from sheetgen.ink import (
+    HEIGHTS,
+    Face,
+    LetteringError,
+    Text,
+    checked,
+    clean,
+    fitted,
+    missing_glyphs,
+    reach,
+    text_box,
+    text_width,
+    wrapped,
+)
+from sheetgen.ink.lettering import FONT_FILES, size_of
 
 FONTS = Path(sheetgen.ink.__file__).parent / "fonts"
 

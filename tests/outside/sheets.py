@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 
 from sheetgen.bank import load_bank
+from sheetgen.exercises import answer_page, question_page
 from sheetgen.ink import Document, Page, write_pdf
-from sheetgen.sets import Style, problem_of, settings_of
-from sheetgen.sheet import NoRoomError, Problem, RefusedError, answer_page, question_page
+from sheetgen.problem import Problem, RefusedError, problem_of
+from sheetgen.sheet import NoRoomError, Style, settings_of
 from tests.outside.reader import Sheet, read
 from tests.outside.sizes import Sizes, sizes_of
 

@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from sheetgen.bank.features import Block, Hole
-from sheetgen.dimensions import measures_of
-from sheetgen.sets import Style, settings_of
-from sheetgen.sheet import Problem, answer_page
+from sheetgen.exercises import answer_page
+from sheetgen.measures import measures_of
+from sheetgen.problem import Problem
+from sheetgen.sheet import Style, settings_of
 from sheetgen.solid import build
 from tests.outside.reader import read
 from tests.outside.sheets import Made, pdf_of

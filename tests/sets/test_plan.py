@@ -6,7 +6,7 @@ import pytest
 
 from sheetgen.bank import Family, load_bank
 from sheetgen.sets import Entry, PlanError, demonstration, load_plan
-from tests.sets import samples
+from tests import samples
 
 
 def family(name, rung, *topics):

@@ -9,11 +9,13 @@ import pytest
 from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
+from sheetgen.exercises import make_pair
 from sheetgen.ink import Page, Pen, Stroke, write_pdf
-from sheetgen.sets import SetError, Style, WorksheetMaker, document_of, jobs_of, load_plan, make_pair, make_pairs, settings_of
+from sheetgen.sets import SetError, WorksheetMaker, document_of, jobs_of, load_plan, make_pairs
 from sheetgen.sets.documents import PageFile
 from sheetgen.sets.worksheet import FEW
-from tests.sets import samples
+from sheetgen.sheet import Style, settings_of
+from tests import samples
 
 
 @pytest.fixture(scope="module")

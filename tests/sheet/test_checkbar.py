@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from sheetgen.ink import Stroke, Text, bounds, text_width
+from sheetgen.sheet import PAPERS
 from sheetgen.sheet.checkbar import LENGTH, check_bar_marks, check_bar_on
-from sheetgen.sheet.paper import PAPERS
-from sheetgen.sheet.wording import load_wording
+from sheetgen.templating import load_wording
 
 
 @pytest.mark.parametrize("direction", ["across", "up"])

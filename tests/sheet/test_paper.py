@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from sheetgen.ink import Fill, Pen, Stroke, Text, bounds
-from sheetgen.sheet.paper import PAPERS, frame_marks
+from sheetgen.sheet import PAPERS
+from sheetgen.sheet.paper import frame_marks
 
 
 def strokes(marks, pen):

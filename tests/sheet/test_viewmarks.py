@@ -6,9 +6,9 @@ import numpy as np
 
 from sheetgen.bank import load_bank
 from sheetgen.bank.features import Block, Hole
-from sheetgen.dimensions import PlacedView
 from sheetgen.projection import Straight, view_of
 from sheetgen.sheet.viewmarks import GLIMPSE, view_marks
+from sheetgen.sight import PlacedView
 from sheetgen.solid import build
 
 

@@ -5,9 +5,8 @@ import pytest
 
 from sheetgen.bank import features as f
 from sheetgen.projection import view_of
-from sheetgen.solid import build
+from sheetgen.solid import Plane, build
 from sheetgen.solid.folds import folded, smoothed
-from sheetgen.solid.surfaces import Plane
 
 HOLE = ((101.0, 15.5), (101.0, 58.5))
 FOOT = (      # whose upper face the operations divide with facets across the first hole

@@ -1,0 +1,122 @@
+"""The question sheet: a dimensioned pictorial, the arrow of sight, what is to be drawn, the title block."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from sheetgen.exercises.cells import cells_of
+from sheetgen.exercises.drawing import INSET, drawing_of
+from sheetgen.ink import Mark, Page, dashed
+from sheetgen.placing import Ground, Item, PlacingError, choose, gathered, items_of, marks_of, pictorial_offers, sight_arrow
+from sheetgen.problem import Problem, RefusedError
+from sheetgen.projection import View, seen_segments, symmetry_trace
+from sheetgen.sheet import NoRoomError, Settings
+from sheetgen.sheet.furniture import furniture
+from sheetgen.sheet.layout import SCALES, SCALES_TRIED
+from sheetgen.sheet.paper import Box
+from sheetgen.sheet.textblock import Block, block_of
+from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.sheet.viewmarks import view_marks
+from sheetgen.sight import PlacedView, unseen_ends
+from sheetgen.solid import Plane
+
+ARROW_LETTER = "F"
+"""Of the arrow of sight (the letter boards use; common practice, no source)."""
+
+COLUMN = 118.0
+"""mm: width of the text column at the right."""
+
+SHORTEST_AXIS = 2.0
+"""mm of a centre line that shows past something before it: less would be a speck."""
+
+
+def question_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: int = 1) -> Page:
+    """Draw the question sheet.
+
+    Raises: RefusedError if no placing of the sizes, on the pictorial or on the views, keeps the rules; NoRoomError if the part
+    fits at no scale.
+    """
+    paper = settings.paper
+    scale_name = drawing_of(problem, settings).layout.scale_name
+    text, picture = _picture(problem, settings, scale_name)
+    text_marks = text.marks(paper.x1 - INSET - COLUMN, paper.y1 - INSET - 2)
+    values = cells_of(problem, settings, "question", scale_name, sheet, sheets)
+    marks = [*furniture(settings, values, picture), *picture, *text_marks]
+    return Page(paper.width, paper.height, dashed(marks))
+
+
+def _wording(problem: Problem, settings: Settings, scale_name: str, pictorial: str) -> Block:
+    """What is to be drawn, at which scale, and what the pictorial cannot show; its own scale, if that is another."""
+    say = settings.wording.render
+    scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
+    views = ("front", "top", settings.side)
+    lines = [say("question.task", scale=scale, projection=say(f"projection.{settings.projection}"))]
+    lines += [
+        say("question.view", letter="abc"[i], view=say(f"named.{view}", arrow=ARROW_LETTER), last="yes" if i == 2 else "no")
+        for i, view in enumerate(views)
+    ]
+    if problem.symmetry:
+        lines.append(say("question.symmetries" if len(problem.symmetry) > 1 else "question.symmetry"))
+    lines.append(say("question.hidden"))
+    if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
+        lines.append(say("question.centre_lines"))
+    lines.append(say("question.dimension"))
+    notes = [say(f"notes.{note}") for note in problem.notes]
+    if pictorial != scale_name:
+        notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))
+    lines += ["", *notes] if notes else []
+    return block_of(lines, COLUMN, 3.5)
+
+
+def _picture(problem: Problem, settings: Settings, scale_name: str) -> tuple[Block, list[Mark]]:
+    """The wording, and the pictorial with its sizes at the largest standard scale at which it fits or, if they cannot be placed
+    there, the next. ``scale_name``: of the views."""
+    paper, tried, reason = settings.paper, 0, ""
+    for name, scale in SCALES:
+        text = _wording(problem, settings, scale_name, name)
+        column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
+        blocked = [titleblock_box(settings.block, paper), column]
+        placings = [placed for view in problem.pictorials if (placed := _placed(view, settings, scale))]
+        for placed in placings:
+            items = items_of(problem.measures, unseen_ends(placed.view))
+            try:
+                return text, _dimensioned(placed, items, problem, settings, blocked)
+            except PlacingError as found:
+                words = items[found.item].main.words if found.item < len(items) else "the arrow of sight"
+                reason = reason or f"on the pictorial, {words}: {found.reason}"
+        tried += bool(placings)
+        if tried == SCALES_TRIED:
+            break
+    raise RefusedError(reason or "the part fits on the paper at no scale")
+
+
+def _placed(view: View, settings: Settings, scale: float) -> PlacedView | None:
+    """The pictorial in the middle of the room left of the text column; None if it is too large."""
+    paper = settings.paper
+    points = np.concatenate(view.visible) * scale
+    low, high = points.min(axis=0), points.max(axis=0)
+    room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - COLUMN - 8, paper.y1 - INSET)
+    if high[0] - low[0] > room[2] - room[0] - 50 or high[1] - low[1] > room[3] - room[1] - 30:
+        return None
+    middle = np.array([(room[0] + room[2]) / 2, (room[1] + room[3]) / 2])
+    return PlacedView(view, scale, np.round(middle - (low + high) / 2, 1))
+
+
+def _dimensioned(
+    placed: PlacedView, items: tuple[Item, ...], problem: Problem, settings: Settings, blocked: list[Box]
+) -> list[Mark]:
+    paper = settings.paper
+    area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
+    cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter), placed.scale)]
+    traces = [line * placed.scale + placed.origin for line in cuts]
+    ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
+    sizes, arrow = pictorial_offers(placed, items, upright=settings.upright), sight_arrow(placed, ARROW_LETTER, len(items))
+    chosen = choose(ground, gathered([sizes, arrow]), len(items) + 1)
+    axes = [segment for candidate in chosen for segment in candidate.centres]
+    seen = seen_segments(placed.view, axes, SHORTEST_AXIS / placed.scale)
+    traces += [line * placed.scale + placed.origin for line in seen]
+    return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces, list(placed.straights))]
+
+
+__all__ = ["ARROW_LETTER", "NoRoomError", "question_page"]

@@ -1,0 +1,197 @@
+"""Segments on paper by the hundred: which cross, which run beside each other, which touch a box. Rows (n, 4): both ends, mm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from sheetgen.geometry.arrays import Array, IntArray, Mask
+from sheetgen.geometry.vectors import COS30
+
+Pairs = tuple[IntArray, IntArray]
+
+FINE = 40                # steps a mm in which places are first compared: a short whole number holds an A2 sheet of them
+TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
+
+
+class Reach(NamedTuple):
+    """Lowest and highest places (4, n) of shapes, in steps of 1 / FINE mm: x, y, and the same square to the isometric drawing's
+    slanted lines."""
+
+    low: npt.NDArray[np.int16]
+    high: npt.NDArray[np.int16]
+
+
+def segments_of(polylines: Sequence[Array]) -> Array:
+    """Segments (n, 4) of polylines: x and y of both ends."""
+    if not polylines:
+        return np.zeros((0, 4))
+    points = np.concatenate(polylines)
+    joint = np.ones(len(points) - 1, dtype=bool)
+    joint[np.cumsum([len(line) for line in polylines])[:-1] - 1] = False
+    return np.hstack([points[:-1], points[1:]])[joint]
+
+
+def lengths_of(segments: Array) -> Array:
+    """mm (n,) of segments (n, 4)."""
+    return np.asarray(np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]))
+
+
+def distances(points: Array, segments: Array) -> Array:
+    """mm (n,) from each of the points (n, 2) to the nearest of the segments (m, 4)."""
+    x, y = segments[:, 0], segments[:, 1]
+    dx, dy = segments[:, 2] - x, segments[:, 3] - y
+    away_x, away_y = points[:, :1] - x, points[:, 1:] - y
+    share = np.clip((away_x * dx + away_y * dy) / np.maximum(dx * dx + dy * dy, 1e-30), 0.0, 1.0)
+    return np.asarray(np.hypot(away_x - share * dx, away_y - share * dy).min(axis=1))
+
+
+@dataclass(frozen=True, eq=False)
+class Neighbours:
+    """Pairs of segments, of ``one`` (n, 4) and ``other`` (m, 4), that come near each other.
+
+    ``i``, ``j`` (k,): which they are; ``length`` (k,): of the first; ``off``, ``along``, two (k,) each: how far the ends of the
+    second lie to the left of the first's line, and on along it from its start.
+    """
+
+    i: IntArray
+    j: IntArray
+    length: Array
+    off: tuple[Array, Array]
+    along: tuple[Array, Array]
+
+    def crossing(self) -> Mask:
+        """Which (k,) cross inside the first; touching the first's end is no crossing."""
+        (off_a, off_b), (along_a, along_b) = self.off, self.along
+        across, run = off_a - off_b, along_b - along_a
+        length = np.hypot(across, run)
+        slanted = np.abs(across) > 1e-6 * length
+        share = off_a / np.where(slanted, across, np.inf)
+        at, edge = along_a + share * run, TOUCH / length
+        return np.asarray(slanted & (at > TOUCH) & (at < self.length - TOUCH) & (share > -edge) & (share < 1 + edge))
+
+    @cached_property
+    def _abreast(self) -> tuple[Array, Array]:
+        """How far apart (k,) the two are, infinitely if they are not parallel, and over how many mm (k,) side by side."""
+        (off_a, off_b), (along_a, along_b) = self.off, self.along
+        parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
+        apart = np.where(parallel, np.maximum(np.abs(off_a), np.abs(off_b)), np.inf)
+        return apart, np.minimum(np.maximum(along_a, along_b), self.length) - np.maximum(np.minimum(along_a, along_b), 0.0)
+
+    def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> Mask:
+        """Which (k,) are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
+        apart, shared = self._abreast
+        return np.asarray((apart < distance) & (apart >= least) & (shared > over))
+
+    def end_at(self, distance: float) -> Mask:
+        """Which (k,) have an end of the second nearer than ``distance`` to the first."""
+        at = [
+            (np.abs(off) < distance) & (along > -distance) & (along < self.length + distance)
+            for off, along in zip(self.off, self.along, strict=True)
+        ]
+        return np.asarray(at[0] | at[1])
+
+
+def neighbours(
+    one: Array, other: Array, distance: float | Array, apart: Pairs | None = None, reach: Reach | None = None
+) -> Neighbours:
+    """Pairs of segments (n, 4) and (m, 4) that may come as near as ``distance``, of all or of each of the first (n,); ``apart``:
+    labels (n,), (m,), only of different labels; ``reach``: of the second, if it is known."""
+    i, j = near(one.reshape(-1, 2, 2), other.reshape(-1, 2, 2), distance, apart, reach)
+    px, py = one[i, 0], one[i, 1]
+    rx, ry = one[i, 2] - px, one[i, 3] - py
+    length = np.hypot(rx, ry)
+    rx, ry = rx / length, ry / length
+    ax, ay, bx, by = other[j, 0] - px, other[j, 1] - py, other[j, 2] - px, other[j, 3] - py
+    off, along = (rx * ay - ry * ax, rx * by - ry * bx), (ax * rx + ay * ry, bx * rx + by * ry)
+    return Neighbours(i, j, length, off, along)
+
+
+def near(
+    one: Array, other: Array, distance: float | Array, apart: Pairs | None = None, reach: Reach | None = None
+) -> Pairs:
+    """Pairs (i, j) of shapes (n, k, 2) and (m, l, 2), by their corners, that no strip ``distance`` wide parts, along an axis of
+    the sheet or of the isometric drawing: the rest need no thought. ``apart``: labels (n,), (m,), only of different labels;
+    ``reach``: of the second, if it is known.
+
+    Compared in short whole numbers, rounded so that no pair is lost: the processor takes many of them at a time.
+    """
+    low_a, high_a = reach_of(one, distance)
+    low_b, high_b = reach or reach_of(other, 0.0)
+    found = low_a[0][:, None] <= high_b[0]
+    found &= high_a[0][:, None] >= low_b[0]
+    found &= low_a[1][:, None] <= high_b[1]
+    found &= high_a[1][:, None] >= low_b[1]
+    flat = np.flatnonzero(found)
+    i = flat // max(1, len(other))
+    j = flat - i * len(other)
+    if apart is not None:
+        keep = np.flatnonzero(apart[0][i] != apart[1][j])
+        i, j = i[keep], j[keep]
+    for k in (2, 3):
+        keep = np.flatnonzero((low_a[k][i] <= high_b[k][j]) & (high_a[k][i] >= low_b[k][j]))
+        i, j = i[keep], j[keep]
+    return i, j
+
+
+def reach_of(shapes: Array, distance: float | Array) -> Reach:
+    """How far shapes (n, k, 2) reach, and ``distance`` mm more, outwards to whole steps."""
+    x, y = shapes[..., 0].T, shapes[..., 1].T
+    places = np.empty((len(x), 4, len(shapes)))
+    up, aside = y * COS30, x / 2
+    places[:, 0], places[:, 1], places[:, 2], places[:, 3] = x, y, up - aside, up + aside
+    # Corner by corner: a shape has few, and there are many shapes.
+    low = high = places[0]
+    for corner in places[1:]:
+        low, high = np.minimum(low, corner), np.maximum(high, corner)
+    return Reach(_steps(np.floor((low - distance) * FINE)), _steps(np.ceil((high + distance) * FINE)))
+
+
+def _steps(places: Array) -> npt.NDArray[np.int16]:
+    most = np.iinfo(np.int16).max
+    return np.asarray(np.minimum(np.maximum(places, -most), most).astype(np.int16))
+
+
+def in_line(one: Array, other: Array) -> Mask:
+    """(n,) True where two segments (n, 4) lie in one line and share at most an end: links of a chain."""
+    direction = one[:, 2:] - one[:, :2]
+    length = np.hypot(direction[:, 0], direction[:, 1])
+    unit = direction / length[:, None]
+    start, stop = other[:, :2] - one[:, :2], other[:, 2:] - one[:, :2]
+    off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
+    a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
+    return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
+
+
+def touched(boxes: Array, segments: Array, apart: Pairs | None = None, reach: Reach | None = None) -> Pairs:
+    """Pairs (i, j) of boxes (n, 4, 2), rectangles or sheared ones, and segments (m, 4) that touch or lie in them; ``apart``:
+    labels (n,) and (m,), only of different labels; ``reach``: of the segments, if it is known."""
+    i, j = near(boxes, segments.reshape(-1, 2, 2), 0.0, apart, reach)
+    corner, run, rise = boxes[i, 0], boxes[i, 1] - boxes[i, 0], boxes[i, 3] - boxes[i, 0]
+    start, way = segments[j, :2] - corner, segments[j, 2:] - segments[j, :2]
+    det = _cross(run, rise)
+    # In the box's own axes it is the unit square, and the segment is clipped to 0 … 1 in both.
+    low, high = np.zeros(len(i)), np.ones(len(i))
+    for at, step in ((_cross(start, rise) / det, _cross(way, rise) / det), (_cross(run, start) / det, _cross(run, way) / det)):
+        level = np.abs(step) < 1e-12
+        slope = np.where(level, 1.0, step)
+        one, other = -at / slope, (1.0 - at) / slope
+        aside = level & ((at < 0.0) | (at > 1.0))
+        low = np.where(level, np.where(aside, 2.0, low), np.maximum(low, np.minimum(one, other)))
+        high = np.where(level, high, np.minimum(high, np.maximum(one, other)))
+    hit = low <= high
+    return i[hit], j[hit]
+
+
+def edges_of(boxes: Array) -> Array:
+    """The four sides of each box (n, 4, 2) as segments (4 n, 4)."""
+    return np.concatenate([boxes, np.roll(boxes, -1, axis=1)], axis=2).reshape(-1, 4)
+
+
+def _cross(a: Array, b: Array) -> Array:
+    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])

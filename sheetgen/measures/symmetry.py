@@ -1,0 +1,146 @@
+"""Symmetry as the drawing shows it: a centre line says that each surface has its mirror image on the other side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+
+from sheetgen.geometry import Array
+from sheetgen.measures.ends import MeasureError
+from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
+from sheetgen.solid import Cone, Cylinder, Plane, Solid, Surface
+
+Valued = tuple[float, Array]
+Function = Callable[[Array], Valued]
+
+
+def mirrored(surface: Surface, axis: int, middle: float) -> Surface:
+    """The mirror image of a surface in the plane square to ``axis`` (0, 1, 2) at the level ``middle``."""
+    flip = np.ones(3)
+    flip[axis] = -1.0
+    shift = np.zeros(3)
+    shift[axis] = 2 * middle
+    if isinstance(surface, Plane):
+        normal = surface.normal * flip + 0.0
+        return Plane(normal, surface.offset + float(normal @ shift))
+    point, direction = surface.point * flip + shift, surface.direction * flip + 0.0
+    return Cylinder(point, direction, surface.radius) if isinstance(surface, Cylinder) else Cone(point, direction, surface.slope)
+
+
+def partners(solid: Solid, axis: int) -> list[int]:
+    """For each surface, the one that is its mirror image in the part's mid-plane.
+
+    Raises: MeasureError if one has none: the part is not symmetric.
+    """
+    middle = float(solid.size[axis]) / 2
+    found = []
+    for k, surface in enumerate(solid.surfaces):
+        image = mirrored(surface, axis, middle)
+        partner = next((j for j, other in enumerate(solid.surfaces) if other.same_as(image)), None)
+        if partner is None:
+            names = solid.names_of(k)
+            what = names[0] if names else "a face of " + " and ".join(solid.features[k])
+            raise MeasureError(f"the family says it is symmetric along {'xyz'[axis]}, but {what} has no mirror image")
+        found.append(partner)
+    return found
+
+
+def symmetry_equations(unknowns: Unknowns, axis: int) -> Iterator[Function]:
+    """What the centre line of a symmetry along ``axis`` says: every surface and its partner mirror each other."""
+    for k, partner in enumerate(partners(unknowns.solid, axis)):
+        if partner < k:
+            continue
+        surface, other = unknowns.solid.surfaces[k], unknowns.solid.surfaces[partner]
+        if isinstance(surface, Plane):
+            if k != partner:
+                yield _offsets(unknowns, k, partner, axis)
+                yield from (_turns(unknowns, k, partner, axis, swing) for swing in unknowns.swings(partner))
+            elif surface.axis == axis:
+                yield _level(unknowns, k, axis)
+            continue
+        assert not isinstance(other, Plane)
+        if unknowns.axis_of[k] == k or unknowns.axis_of[partner] == partner:
+            yield from _axes(unknowns, k, partner, axis)
+        if k != partner:
+            for what in ("radius", "slope"):
+                if (k, what) in unknowns.columns:
+                    yield _equal(unknowns, k, partner, what)
+            if (k, "apex") in unknowns.columns:
+                yield _apexes(unknowns, k, partner, axis)
+
+
+def _level(unknowns: Unknowns, k: int, axis: int) -> Function:
+    """A plane that is the mid-plane itself."""
+    middle = unknowns.unit(-1 - axis, "middle")
+    sense = float(np.sign(unknowns.solid.surfaces[k].normal[axis]))  # type: ignore[union-attr]
+    gradient = sense * unknowns.unit(k, "offset") - middle
+    return lambda x: (float(gradient @ x), gradient)
+
+
+def _offsets(unknowns: Unknowns, k: int, partner: int, axis: int) -> Function:
+    flip = np.ones(3)
+    flip[axis] = -1.0
+    middle = unknowns.unit(-1 - axis, "middle")
+    one, other = unknowns.solid.surfaces[k], unknowns.solid.surfaces[partner]
+    assert isinstance(one, Plane) and isinstance(other, Plane)
+    sense = float(np.sign((one.normal * flip) @ other.normal))
+
+    def function(x: Array) -> Valued:
+        (n, dn, c, dc), (_, _, d, dd) = unknowns.plane(k, x), unknowns.plane(partner, x)
+        m = float(middle @ x)
+        value = sense * d - (c - 2 * m * float(n[axis]))
+        return value, sense * dd - dc + 2 * (middle * float(n[axis]) + m * dn[axis])
+
+    return function
+
+
+def _turns(unknowns: Unknowns, k: int, partner: int, axis: int, swing: Array) -> Function:
+    flip = np.ones(3)
+    flip[axis] = -1.0
+    one, other = unknowns.solid.surfaces[k], unknowns.solid.surfaces[partner]
+    assert isinstance(one, Plane) and isinstance(other, Plane)
+    sense = float(np.sign((one.normal * flip) @ other.normal))
+
+    def function(x: Array) -> Valued:
+        (n, dn, _, _), (m, dm, _, _) = unknowns.plane(k, x), unknowns.plane(partner, x)
+        difference, change = sense * m - n * flip, sense * dm - dn * flip[:, None]
+        return float(swing @ difference) * TURN_LENGTH, swing @ change * TURN_LENGTH
+
+    return function
+
+
+def _axes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Iterator[Function]:
+    """The axes mirror each other; an axis that is its own image lies in the mid-plane, or runs square to it."""
+    middle = unknowns.unit(-1 - axis, "middle")
+    surface = unknowns.solid.surfaces[k]
+    assert not isinstance(surface, Plane)
+    for a in range(3):
+        if abs(abs(surface.direction[a]) - 1) < 1e-9 or (unknowns.axis_of[k] == unknowns.axis_of[partner] and a != axis):
+            continue
+
+        def function(x: Array, a: int = a) -> Valued:
+            (p, dp), (q, dq) = unknowns.axis_point(k, x), unknowns.axis_point(partner, x)
+            if a == axis:
+                return float((p[a] + q[a]) / 2 - middle @ x), (dp[a] + dq[a]) / 2 - middle
+            return float(q[a] - p[a]), dq[a] - dp[a]
+
+        yield function
+
+
+def _equal(unknowns: Unknowns, k: int, partner: int, what: str) -> Function:
+    gradient = unknowns.unit(partner, what) - unknowns.unit(k, what)
+    return lambda x: (float(gradient @ x), gradient)
+
+
+def _apexes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Function:
+    surface, other = unknowns.solid.surfaces[k], unknowns.solid.surfaces[partner]
+    assert not isinstance(surface, Plane) and not isinstance(other, Plane)
+    sense = float(np.sign(surface.direction @ other.direction))
+    along = abs(float(surface.direction[axis])) > 0.5
+    gradient = unknowns.unit(partner, "apex") - sense * unknowns.unit(k, "apex")
+    if along:
+        gradient = unknowns.unit(partner, "apex") * float(other.direction[axis])
+        gradient = gradient + unknowns.unit(k, "apex") * float(surface.direction[axis])
+        gradient = gradient - 2 * unknowns.unit(-1 - axis, "middle")
+    return lambda x: (float(gradient @ x), gradient)

@@ -1,0 +1,139 @@
+"""The unknowns of a drawing: the parameters of the surfaces that bound the solid.
+
+One for a plane square to an axis (its level), two for one that contains an axis (turn and offset), three for an oblique
+one; two for where a round surface's axis lies, shared by all that turn about it; one for a cylinder's radius; two for a
+cone (apex and slope). A slanting axis is taken to stand square to a plane of the part and adds two numbers of place.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sheetgen.geometry import Array
+from sheetgen.geometry.vectors import across_axis
+from sheetgen.solid import Cone, Cylinder, Plane, Solid
+
+TURN_LENGTH = 50.0
+"""mm: one unit of an angle unknown moves things by about this much, so that angles and lengths weigh alike in a rank."""
+
+
+class Unknowns:
+    """Numbers the unknowns of a solid and turns values of them into surfaces.
+
+    ``count`` unknowns, ``true`` (count,) their values in the solid; ``owner[i]``: the surface, and what of it the unknown i is.
+    """
+
+    def __init__(self, solid: Solid, symmetry: tuple[str, ...] = ()) -> None:
+        self.solid = solid
+        self.owner: list[tuple[int, str]] = []
+        surfaces = len(solid.surfaces)
+        self.columns: dict[tuple[int, str], int] = {}
+        self.axis_of: list[int] = [-1] * surfaces              # the first surface of the axis group
+        self._true: list[float] = []
+        for k, surface in enumerate(solid.surfaces):
+            if isinstance(surface, Plane):
+                self._plane(k, surface)
+        for group in solid.axis_groups:
+            self._axis(group.surfaces)
+        for axis in ("xyz".index(letter) for letter in symmetry):
+            self._add(-1 - axis, "middle", float(solid.size[axis]) / 2)
+        self.true = np.array(self._true)
+        self.count = len(self._true)
+
+    def _add(self, surface: int, what: str, value: float) -> None:
+        self.columns[surface, what] = len(self._true)
+        self.owner.append((surface, what))
+        self._true.append(value)
+
+    def _plane(self, k: int, plane: Plane) -> None:
+        self._add(k, "offset", plane.offset)
+        for turn, _ in enumerate(self.swings(k)):
+            self._add(k, f"turn{turn}", 0.0)
+
+    def swings(self, k: int) -> list[Array]:
+        """For each turn unknown of plane k: the direction (3,) in which its normal moves."""
+        plane = self.solid.surfaces[k]
+        assert isinstance(plane, Plane)
+        if plane.axis is not None:
+            return []
+        inside = [a for a in range(3) if abs(plane.normal[a]) < 1e-9]
+        if inside:
+            return [np.cross(np.eye(3)[inside[0]], plane.normal)]
+        across = np.cross(plane.normal, np.eye(3)[0])
+        across = across / np.linalg.norm(across)
+        return [across, np.cross(plane.normal, across)]
+
+    def _axis(self, group: tuple[int, ...]) -> None:
+        first = self.solid.surfaces[group[0]]
+        assert not isinstance(first, Plane)
+        for a, unit in enumerate(across_axis(first.direction)):
+            self._add(group[0], f"place{a}", float(first.point @ unit))
+        for k in group:
+            self.axis_of[k] = group[0]
+            surface = self.solid.surfaces[k]
+            if isinstance(surface, Cylinder):
+                self._add(k, "radius", surface.radius)
+            elif isinstance(surface, Cone):
+                self._add(k, "slope", surface.slope * TURN_LENGTH)
+                self._add(k, "apex", float(surface.point @ surface.direction))
+
+    def unit(self, k: int, what: str) -> Array:
+        """Gradient (count,) of one unknown."""
+        gradient = np.zeros(self.count)
+        gradient[self.columns[k, what]] = 1.0
+        return gradient
+
+    def plane(self, k: int, x: Array) -> tuple[Array, Array, float, Array]:
+        """Plane k at the values ``x`` (count,): unit normal (3,), its gradient (3, count), offset, its gradient (count,)."""
+        plane = self.solid.surfaces[k]
+        assert isinstance(plane, Plane)
+        normal, slopes = plane.normal, np.zeros((3, self.count))
+        for turn, swing in enumerate(self.swings(k)):
+            column = self.columns[k, f"turn{turn}"]
+            normal = normal + swing * x[column] / TURN_LENGTH
+            slopes[:, column] = swing / TURN_LENGTH
+        length = float(np.linalg.norm(normal))
+        unit = normal / length
+        turned = (slopes - np.outer(unit, unit @ slopes)) / length
+        return unit, turned, float(x[self.columns[k, "offset"]]), self.unit(k, "offset")
+
+    def axis_point(self, k: int, x: Array) -> tuple[Array, Array]:
+        """A point (3,) of the axis of the round surface k, and its gradient (3, count)."""
+        first = self.axis_of[k]
+        surface = self.solid.surfaces[first]
+        assert not isinstance(surface, Plane)
+        point, gradient = np.zeros(3), np.zeros((3, self.count))
+        for a, unit in enumerate(across_axis(surface.direction)):
+            column = self.columns[first, f"place{a}"]
+            point = point + unit * x[column]
+            gradient[:, column] = unit
+        return point, gradient
+
+    def _names(self, k: int, what: str) -> list[str]:
+        """The names of a surface, best first: of an axis those that say so, of a round side that of its feature."""
+        if what.startswith("place"):
+            group = [name for j, first in enumerate(self.axis_of) if first == k for name in self.solid.names_of(j)]
+            axes = [name for name in group if name.endswith(".axis")]
+            return sorted(axes or group, key=lambda name: (len(name), name))
+        plain = [name.removesuffix(".axis").removesuffix(".wall").removesuffix(".round") for name in self.solid.names_of(k)]
+        return sorted(plain, key=lambda name: (len(name), name))
+
+    def words(self, unknown: int) -> str:
+        """What an unknown is, in trade words, for messages."""
+        k, what = self.owner[unknown]
+        if what == "middle":
+            return f"where the plane of symmetry is along {'xyz'[-1 - k]}"
+        names = self._names(k, what)
+        name = names[0] if names else "an unnamed face of " + " and ".join(self.solid.features[k])
+        if what == "offset":
+            return f"where {name} is"
+        if what.startswith("turn"):
+            return f"how {name} slopes"
+        if what.startswith("place"):
+            surface = self.solid.surfaces[k]
+            assert not isinstance(surface, Plane)
+            unit = across_axis(surface.direction)[int(what[-1])]
+            where = "xyz"[int(np.argmax(np.abs(unit)))]
+            return f"where the axis of {name.removesuffix('.axis').removesuffix('.wall')} is along {where}"
+        return {"radius": f"how large {name} is", "slope": f"how {name} tapers", "apex": f"how deep {name} goes"}[what]
+

@@ -1,0 +1,211 @@
+"""The ground on which sizes are placed: the lines already drawn, forbidden areas, and what each offer costs there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from sheetgen.geometry import Array
+from sheetgen.geometry.arrays import IntArray, Mask
+from sheetgen.geometry.segments import Reach, lengths_of, near, neighbours, reach_of, segments_of, touched
+from sheetgen.placing.candidate import GAP
+from sheetgen.placing.table import Offers, Owned, middles_of
+from sheetgen.sight import Shadow
+
+HARD = 1e6               # cost of what must never be printed
+CROSS_VISIBLE = 7.0      # a dimension line crosses a visible line
+EXTENSION_CROSS = 2.5    # an extension line crosses a visible line
+CURVE_CROSS = 2.5        # and more, if that is a curve: a line through a hole seems to be of it
+LEADER_CROSS = 2.0       # a leader crosses a visible line
+CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
+WITHIN = 3.0             # figures stand within the part's outline
+STARTS_ON_LINE = 20.0    # an extension line starts on, or too near, a line that is not its own
+ENDS_ON_LINE = 30.0      # an extension line ends on a line that is not its own, and seems to go on as that
+TURNS_ON_LINE = 4.0      # a leader's shoulder begins or ends on a line
+ARROW_ON_LINE = 5.0      # an arrow seems to end at a line that is not its own
+LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge ...
+RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
+BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
+COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
+NEAR_LINE = 10.0         # an extension line runs beside a line nearer than NEAR mm for longer than NEAR_FOR: both read as one
+NEAR = 2.1               # no whole numbers, as distances in a view are
+NEAR_FOR = 4.3
+A_LITTLE = 0.2           # mm: over which no line lies on one of the part
+SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
+LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
+SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
+OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
+FAR_OVER = 1.0           # offers that cost more than this for each mm over the part stand beside it, and are sorted by that
+
+
+@dataclass(frozen=True, eq=False)
+class Ground:
+    """``visible``, ``thin`` (hidden and centre): polylines (k, 2) on the sheet, coarse curves will do; ``blocked``: areas nothing
+    may enter (title block, notes); ``area``: where marks may be; ``shadows``: of the views."""
+
+    visible: Sequence[Array]
+    thin: Sequence[Array]
+    blocked: Sequence[shapely.Polygon]
+    area: tuple[float, float, float, float]
+    shadows: Sequence[Shadow]
+
+    @cached_property
+    def _segments(self) -> tuple[Array, int, Mask]:
+        """Lines as segments (n, 4), the visible ones first; how many these are; which (n,) are long enough to run beside."""
+        visible = segments_of(self.visible)
+        both = np.concatenate([visible, segments_of(self.thin)])
+        return both, len(visible), lengths_of(both) > np.where(self._curved, LONG, A_LITTLE)
+
+    @cached_property
+    def _curved(self) -> Mask:
+        """True for segments (n,) of curves."""
+        lines = [*self.visible, *self.thin]
+        return np.repeat([len(line) > 2 for line in lines], [len(line) - 1 for line in lines])
+
+    @cached_property
+    def _in_the_way(self) -> Array:
+        """All lines as segments (n, 4), the sides of blocked areas among them."""
+        return np.concatenate([self._segments[0], segments_of([shapely.get_coordinates(area) for area in self.blocked])])
+
+    @cached_property
+    def _reaches(self) -> tuple[Reach, Reach]:
+        """How far these reach: the lines, and the lines with the blocked areas."""
+        every, lines = reach_of(self._in_the_way.reshape(-1, 2, 2), 0.0), len(self._segments[0])
+        return Reach(every.low[:, :lines], every.high[:, :lines]), every
+
+    def first_costs(self, offers: Offers) -> Array:
+        """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""
+        cost = offers.cost.copy()
+        for segments, owner in (offers.lines, offers.extensions):
+            cost[owner[self._forbidden(segments)]] = HARD
+        far = offers.over > FAR_OVER
+        if far.any():
+            segments, owner = offers.lines
+            mine = far[owner]
+            cost += _summed(owner[mine], len(cost), self._over(segments[mine]))
+        return cost
+
+    def line_costs(self, offers: Offers) -> Array:
+        """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""
+        n, count = len(offers), len(offers.lines[0])
+        segments, owner = (np.concatenate(both) for both in zip(offers.lines, offers.extensions, strict=True))
+        length = self._over(segments)
+        total = offers.cost + _summed(owner, n, offers.over[owner] * length)
+        total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * RIGHT_ACROSS)
+        others, shown, long = self._segments
+        # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
+        wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
+        pairs = neighbours(segments, others, np.where(wide, BESIDE, NEAR), reach=self._reaches[0])
+        of, extension = owner[pairs.i], pairs.i >= count
+        through = EXTENSION_CROSS + CURVE_CROSS * self._curved[pairs.j]
+        crossing = np.where(extension, through, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
+        total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
+        total += _summed(of, n, NEAR_LINE * (pairs.beside(NEAR, COVERS, over=NEAR_FOR) & ~wide[pairs.i]))
+        beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & wide[pairs.i])
+        total[of[beside & long[pairs.j]]] += HARD
+        return total
+
+    def end_costs(self, offers: Offers) -> Array:
+        """What it costs each offer (n,) that ends of its lines lie on lines of the drawing, or too near them."""
+        (lines, of_line), (extensions, of_extension), (spans, of_span) = offers.lines, offers.extensions, offers.spans
+        shoulders = offers.leader[of_line]
+        points = np.concatenate([extensions[:, :2], extensions[:, 2:], lines[shoulders, 2:], spans[:, :2], spans[:, 2:4]])
+        owner = np.concatenate([of_extension, of_extension, of_line[shoulders], of_span, of_span])
+        price = np.repeat(
+            [STARTS_ON_LINE, ENDS_ON_LINE, TURNS_ON_LINE, ARROW_ON_LINE],
+            [len(extensions), len(extensions), int(shoulders.sum()), 2 * len(spans)])
+        way = extensions[:, 2:] - extensions[:, :2]
+        corners = np.full((len(points), 2), np.inf)
+        corners[:len(way)] = extensions[:, :2] - GAP * way / np.hypot(way[:, 0], way[:, 1])[:, None]
+        return _summed(owner, len(offers), price * self._on_line(points, corners))
+
+    def _on_line(self, points: Array, corners: Array) -> Mask:
+        """Which of the points (n, 2) lie on a line or too near one; not one that ends in the point's own corner (n, 2)."""
+        lines = self._segments[0]
+        i, j = near(points[:, None], lines.reshape(-1, 2, 2), COVERS, reach=self._reaches[0])
+        start, way = lines[j, :2], lines[j, 2:] - lines[j, :2]
+        away = points[i] - start
+        share = np.clip((away * way).sum(axis=1) / (way * way).sum(axis=1), 0.0, 1.0)
+        off = away - share[:, None] * way
+        strange = np.minimum(*(np.abs(lines[j, k:k + 2] - corners[i]).max(axis=1) for k in (0, 2))) > SAME_CORNER
+        found = np.zeros(len(points), dtype=bool)
+        found[i[(np.hypot(off[:, 0], off[:, 1]) <= COVERS) & strange]] = True
+        return found
+
+    def _forbidden(self, segments: Array) -> Mask:
+        x0, y0, x1, y1 = self.area
+        (ax, ay, bx, by) = segments.T
+        left, right, under, above = np.minimum(ax, bx), np.maximum(ax, bx), np.minimum(ay, by), np.maximum(ay, by)
+        bad = (left < x0) | (under < y0) | (right > x1) | (above > y1)
+        for block in self.blocked:
+            low_x, low_y, high_x, high_y = block.bounds
+            bad |= (right > low_x) & (left < high_x) & (above > low_y) & (under < high_y)
+        return np.asarray(bad)
+
+    def _over(self, segments: Array) -> Array:
+        """mm (n,) of each segment that lie over the part, by samples."""
+        share = (np.arange(SAMPLES) + 0.5) / SAMPLES
+        ax, ay, bx, by = (column[:, None] for column in segments.T)
+        points = np.stack([ax + share * (bx - ax), ay + share * (by - ay)], axis=-1)
+        return np.asarray(self._covered(points).sum(axis=1) * (lengths_of(segments) / SAMPLES))
+
+    def _covered(self, points: Array) -> Mask:
+        """Which points (…, 2) lie over the part."""
+        covered = np.zeros(points.shape[:-1], dtype=bool)
+        for shadow in self.shadows:
+            covered |= shadow.over(points)
+        return covered
+
+    def text_costs(self, offers: Offers) -> Array:
+        """What the figures of each offer (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet."""
+        total = np.zeros(len(offers))
+        boxes, owner = offers.boxes
+        middle = middles_of(boxes)
+        total[owner[touched(boxes, self._in_the_way, reach=self._reaches[1])[0]]] += HARD
+        for area in self.blocked:
+            total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD
+        total[_on_own_lines(offers)] += HARD
+        x0, y0, x1, y1 = self.area
+        x, y = boxes[..., 0], boxes[..., 1]
+        total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=1)]] += HARD
+        within = self._covered(middle)
+        total[owner[within & offers.name[owner]]] += HARD          # a view's name in a view
+        return total + WITHIN * _summed(owner, len(total), within)
+
+
+def _on_own_lines(offers: Offers) -> IntArray:
+    """Which of the offers that may have figures on lines of their own do."""
+    boxes, of_box = _of(offers.boxes, offers.own)
+    if not len(boxes):
+        return np.zeros(0, dtype=np.int64)
+    centred = np.zeros(len(offers), dtype=bool)
+    centred[offers.centres[1]] = True
+    # A straight dimension line keeps clear of its figures or is broken for them; an arc's are looked at.
+    parts = (_of(offers.lines, offers.own & ~centred), _of(offers.extensions, offers.own), _of(offers.centres, offers.own))
+    segments, of_segment = (np.concatenate(both) for both in zip(*parts, strict=True))
+    figure, line = touched(_cores(boxes), segments)
+    return np.unique(of_box[figure[of_box[figure] == of_segment[line]]])
+
+
+def _cores(boxes: Array) -> Array:
+    """Boxes (n, 4, 2) less OWN_CLEAR on all sides: an arc's figures stand nearer to it than to strangers' lines."""
+    run, rise = boxes[:, 1] - boxes[:, 0], boxes[:, 3] - boxes[:, 0]
+    area = np.abs(run[:, 0] * rise[:, 1] - run[:, 1] * rise[:, 0])[:, None]
+    inward_run, inward_rise = (OWN_CLEAR * lengths * side / area for lengths, side in (
+        (np.hypot(*rise.T)[:, None], run), (np.hypot(*run.T)[:, None], rise)))
+    corner, far_run, far_rise = boxes[:, 0] + inward_run + inward_rise, run - 2 * inward_run, rise - 2 * inward_rise
+    return np.stack([corner, corner + far_run, corner + far_run + far_rise, corner + far_rise], axis=1)
+
+
+def _of(owned: Owned, which: Mask) -> Owned:
+    shapes, owner = owned
+    return shapes[which[owner]], owner[which[owner]]
+
+
+def _summed(owner: IntArray, n: int, values: npt.NDArray[np.generic]) -> Array:
+    return np.asarray(np.bincount(owner, weights=values, minlength=n), dtype=float)

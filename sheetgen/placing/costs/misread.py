@@ -1,0 +1,115 @@
+"""How extension lines on a pictorial may be misread: as edges of the part, or as lying on a face behind which they run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from sheetgen.geometry import Array
+from sheetgen.geometry.arrays import IntArray, Mask
+from sheetgen.placing.candidate import SAME_LEVEL
+from sheetgen.projection import hidden_stretches
+from sheetgen.sight import PlacedView, Sight
+from sheetgen.sight.rims import rims_of
+from sheetgen.solid import Plane
+
+SEEMS_EDGE = 12.0        # cost of an extension line that seems to come from an edge of another level which lies behind its start
+GOES_ON = 5.0            # cost of one that goes on over the part where an edge ends, and seems to be its end
+HIDDEN_RUN = 1.2         # cost per mm of one that the part would hide: drawn, it seems to lie on the face before it
+MOST_HIDDEN = 60.0       # cost beyond which it makes no difference
+STRANGE_CENTRE = 25.0    # cost of one that runs through the centre of a hole or boss of another level
+PAST = 1.6               # mm from that at which it still seems to
+IN_LINE = 0.6            # mm: no farther apart, two lines seem one
+BEFORE = 12.3            # mm before its start that are looked at; no whole number, as lengths of parts are
+INTO = 2.0               # mm after it
+
+
+@dataclass(frozen=True, eq=False)
+class Runs:
+    """Pairs of extension lines: from ``points`` (n, 2, 3) of the part ``outward`` (n,) along x, y or z (0, 1, 2), to the end
+    ``sign`` (n,), 1 or -1, of it, for a size along the ``axis`` (n,)."""
+
+    view: PlacedView
+    points: Array
+    outward: IntArray
+    sign: Array
+    axis: IntArray
+
+    @cached_property
+    def _unit(self) -> Array:
+        """The ways (n, 2) they run on paper, of part mm at full size."""
+        return np.array([self.view.unit(axis) for axis in range(3)])[self.outward] * self.sign[:, None]
+
+    @cached_property
+    def _feet(self) -> Array:
+        """Where they start on the sheet (n, 2, 2)."""
+        return self.view.places(self.points.reshape(-1, 3)).reshape(-1, 2, 2)
+
+    def _lie(self, on: IntArray, places: Array) -> tuple[Array, Array, Mask]:
+        """How places (k, 3) of the part lie to the lines of pairs ``on`` (m,), each (m, 2, k): mm aside, mm onward from their
+        starts, and whether they are at the level measured from."""
+        unit, away = self._unit[on, None, None], self.view.places(places) - self._feet[on][:, :, None]
+        level = np.take_along_axis(self.points[on], self.axis[on, None, None], axis=2)
+        same = np.abs(places[:, self.axis[on]].T[:, None] - level) < SAME_LEVEL
+        return np.abs(unit[..., 0] * away[..., 1] - unit[..., 1] * away[..., 0]), (away * unit).sum(axis=3), same
+
+    def seeming(self) -> Array:
+        """What it costs (n,) that they seem to go on as edges of the part."""
+        total = np.zeros(len(self.points))
+        for outward in range(3):
+            on = np.flatnonzero(self.outward == outward)
+            start, stop = self.view.sight.seen_along(outward)
+            if not len(on) or not len(start):
+                continue
+            (off, one, same), (_, other, _) = self._lie(on, start), self._lie(on, stop)
+            high = np.maximum(one, other)
+            behind = (off < IN_LINE) & (high < IN_LINE) & (high > -BEFORE)
+            over = self.view.shadow.over(self._feet[on] + INTO * self._unit[on, None])
+            goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over
+            total[on] = (SEEMS_EDGE * (behind & ~same).any(axis=2) + GOES_ON * goes_on).sum(axis=1)
+        return total
+
+    def hidden(self, of: IntArray, begin: Array, end: Array) -> Array:
+        """What it costs (m,) that of the pairs ``of`` (m,) the part hides what lies between ``begin`` and ``end`` (m, 2), mm on
+        paper from their points."""
+        way = self.sign[:, None] * np.eye(3)[self.outward]
+        rays = np.stack([self.points, np.repeat(way[:, None], 2, axis=1)], axis=2).reshape(-1, 6)
+        rays, which = np.unique(np.round(rays, 6), axis=0, return_inverse=True)
+        ray, low, high = _hidden_of(self.view, rays.reshape(-1, 2, 3))
+        spans = np.zeros((len(rays), int(np.bincount(ray, minlength=1).max()), 2))
+        order = np.argsort(ray, kind="stable")
+        first = np.searchsorted(ray[order], np.arange(len(rays)))
+        spans[ray[order], np.arange(len(ray)) - first[ray[order]]] = np.stack([low, high], axis=1)[order]
+        mine = spans[which.reshape(-1, 2)[of]] * self.view.scale                        # (m, 2, stretches, 2)
+        run = np.clip(mine, begin[..., None, None], end[..., None, None])
+        return np.asarray(np.minimum(HIDDEN_RUN * (run[..., 1] - run[..., 0]).sum(axis=(1, 2)), MOST_HIDDEN))
+
+    def through_centres(self, of: IntArray, begin: Array, end: Array) -> Array:
+        """What it costs (m,) that the pairs ``of`` (m,) run, between ``begin`` and ``end`` (m, 2), mm on paper from their points,
+        through seen centres of round features at other levels."""
+        off, along, same = self._lie(np.arange(len(self.points)), _centres(self.view.sight))
+        strange = (off < PAST) & ~same
+        met = strange[of] & (along[of] > begin[..., None] + PAST) & (along[of] < end[..., None] + PAST)
+        return np.asarray(STRANGE_CENTRE * met.sum(axis=(1, 2)))
+
+
+@lru_cache(maxsize=16)
+def _centres(sight: Sight) -> Array:
+    """The centres (k, 3) of the rims that are seen."""
+    surfaces = sight.view.solid.surfaces
+    rims = [rim for k, surface in enumerate(surfaces) if not isinstance(surface, Plane) for rim in rims_of(sight, k)]
+    return np.unique(np.round([rim.centre for rim in rims], 6).reshape(-1, 3), axis=0)
+
+
+def _hidden_of(view: PlacedView, rays: Array) -> tuple[IntArray, Array, Array]:
+    """The stretches of rays (k, 2, 3), their points and their unit ways, that the part hides: which ray, from where to where (mm
+    of the part). Only those that begin hidden are looked at in full: another runs in front of the part where it begins, and is
+    read as that."""
+    solid, frame, start, way = view.view.solid, view.view.frame, rays[:, 0], rays[:, 1]
+    into = INTO / view.scale
+    first = np.unique(hidden_stretches(solid, frame, np.stack([start + into / 2 * way, start + into * way], axis=1))[0])
+    far = MOST_HIDDEN / HIDDEN_RUN / view.scale
+    which, low, high = hidden_stretches(solid, frame, np.stack([start[first], start[first] + far * way[first]], axis=1))
+    return first[which], far * low, far * high

@@ -1,0 +1,95 @@
+"""Chosen placings as marks: dimension lines, one extension line per place, arrowheads, figures."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from sheetgen.geometry import Array
+from sheetgen.geometry.intervals import joined, joined_by, longer, minus
+from sheetgen.ink import Fill, Mark, Pen, Stroke
+from sheetgen.placing.candidate import ARROW, ARROW_HALF_WIDTH, GAP, SAME_LINE, Candidate, Head
+
+IN_LINE = 0.05
+"""mm on paper: an extension line no farther than this from a centre line would be drawn on it."""
+
+
+def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
+    """Return the marks of the chosen candidates, lines of several that share a place drawn once.
+
+    ``traces``: centre lines (2, 2) that the drawing has already, in pictorials; ``lines``: straight lines (2, 2) of the part,
+    along which no centre line is drawn.
+    """
+    centres = _clear_of(joined_segments(traces), lines)
+    extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
+    marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]
+    marks += [Stroke(segment, Pen.DIMENSION) for segment in _clear_of(extensions, centres)]
+    for candidate in chosen:
+        pen, size = (Pen.BORDER, 2.0) if candidate.bold else (Pen.DIMENSION, 1.0)
+        marks += [Stroke(_short_of(points, candidate.heads), pen) for points in candidate.lines]
+        marks += [Fill(_head(head, size)) for head in candidate.heads]
+        marks += candidate.texts
+    return marks
+
+
+def _head(head: Head, size: float) -> Array:
+    """The filled triangle (3, 2) of an arrowhead, ``size`` times the common one."""
+    back = head.tip - size * ARROW * head.along
+    across = head.across / math.hypot(*head.across) * ARROW_HALF_WIDTH * size
+    return np.array([head.tip, back + across, back - across])
+
+
+def _short_of(points: Array, heads: Sequence[Head]) -> Array:
+    """A dimension line that ends inside its arrowheads, so that it does not blunt their tips."""
+    points = points.copy()
+    for head in heads:
+        for end, inner in ((0, 1), (-1, -2)):
+            if math.dist(points[end], head.tip) < 1e-9 and float((points[inner] - head.tip) @ head.along) < 0:
+                if len(points) == 2 or math.dist(points[inner], head.tip) > ARROW:
+                    points[end] = head.tip - ARROW / 2 * head.along
+                else:
+                    away = np.linalg.norm(points - head.tip, axis=1)
+                    keep = points[away > ARROW / 2]
+                    stop = [head.tip - ARROW / 2 * head.along]
+                    points = np.concatenate([stop, keep] if end == 0 else [keep, stop])
+    return points
+
+
+def joined_segments(segments: Sequence[Array]) -> list[Array]:
+    """Segments (2, 2), those that lie in one line and touch or overlap as one."""
+    if not segments:
+        return []
+    rows = np.stack(segments)
+    way = rows[:, 1] - rows[:, 0]
+    unit = way / np.hypot(way[:, 0], way[:, 1])[:, None]
+    away = rows[None, :, :, :] - rows[:, None, :1, :]              # (n, n, 2, 2): ends of the second from the first's start
+    off = np.abs(unit[:, None, None, 0] * away[..., 1] - unit[:, None, None, 1] * away[..., 0]).max(axis=2)
+    line = np.argmax(off < SAME_LINE, axis=0)                      # the first segment in whose line each lies
+    along = np.sort((away[line, np.arange(len(rows))] * unit[line, None]).sum(axis=2), axis=1)
+    line, low, high = joined_by(line, along[:, 0], along[:, 1], SAME_LINE)
+    return list(rows[line, :1] + np.stack([low, high], axis=1)[:, :, None] * unit[line, None])
+
+
+def _clear_of(extensions: Sequence[Array], centres: Sequence[Array]) -> list[Array]:
+    """Extension lines less what runs along centre lines, which serve in their stead; centre lines less the part's lines."""
+    if not len(extensions) or not len(centres):
+        return list(extensions)
+    segments, others = np.stack(extensions), np.stack(centres)
+    way = segments[:, 1] - segments[:, 0]
+    length = np.hypot(way[:, 0], way[:, 1])
+    unit = way / length[:, None]
+    away = others - segments[:, None, :1]                          # (n, m, 2, 2)
+    x, y = unit.T[:, :, None, None]
+    beside = np.abs(x * away[..., 1] - y * away[..., 0]).max(axis=2) < IN_LINE
+    along = np.sort(x * away[..., 0] + y * away[..., 1], axis=2)
+    result = []
+    for k, on in enumerate(beside.any(axis=1).tolist()):
+        if not on:
+            result.append(extensions[k])
+            continue
+        covered = joined([(low - GAP, high + GAP) for low, high in along[k, beside[k]].tolist()], 0.0)
+        left = minus([(0.0, float(length[k]))], covered)
+        result += [np.array([segments[k, 0] + p * unit[k], segments[k, 0] + q * unit[k]]) for p, q in longer(left, 1.0)]
+    return result

@@ -1,0 +1,179 @@
+"""How hard a variant is to draw: an index from what must be seen and drawn, and the rung, 1 to 5, that it falls on.
+
+Counted are the faces by kind, the lines of front, top and side view by kind, the measures, and how much of the part the
+pictorial hides. The index is a sum of three parts:
+
+- each *idea* that the part asks for counts once: inclined faces, round faces, oblique faces, surfaces that cross in curves,
+  cones;
+- each idea after the first adds ``COMBINED`` more, because they must be kept apart while drawing;
+- each face, line and measure adds a little, and so does what the pictorial hides: ``AMOUNTS``.
+
+**The weights and the steps between rungs are common practice without a source.** They were set so that the index puts in
+order what teachers of the subject put in this order,
+
+    1  faces square to the axes
+    2  inclined faces
+    3  cylinders: holes, bosses, rounded ends
+    4  both of them combined
+    5  oblique faces, crossing cylinders, skew cuts of cylinders, cones
+
+and they rank blocks of one kind with each other no better than roughly. One variant may fall beside its family's rung: the
+median over several decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields
+from statistics import median
+from types import MappingProxyType
+
+import numpy as np
+
+from sheetgen.problem.problem import Problem
+from sheetgen.projection import Arc, Free, Shape, Straight, View
+from sheetgen.solid import Cone, Plane, Solid
+from sheetgen.units import SAME_DIRECTION
+
+VIEWS = ("front", "top", "left")
+
+IDEAS: Mapping[str, float] = MappingProxyType({"inclined": 2.0, "round": 4.0, "oblique": 11.0, "crossings": 6.0, "cones": 11.0})
+"""What the first of a kind adds to the index (common practice, no source). They lie so far apart that a simple part with a new
+idea stands above a busy one without. An oblique face or a cone weighs what crossing cylinders do with all that comes with
+them: round faces, crossings, and both combined.
+"""
+
+COMBINED = 1.0
+"""What each idea after the first adds beyond its own weight (common practice, no source)."""
+
+AMOUNTS: Mapping[str, float] = MappingProxyType({
+    "square": 0.02, "inclined": 0.1, "round": 0.1, "oblique": 0.1, "cones": 0.1, "visible": 0.02, "hidden": 0.03,
+    "partly_hidden": 0.05, "ellipses": 0.5, "crossings": 0.1, "measures": 0.04, "occluded": 1.5,
+})
+"""What each one adds to the index; of ``occluded`` the share (common practice, no source)."""
+
+STEPS = (2.8, 4.9, 8.2, 11.5)
+"""Least index of rungs 2, 3, 4 and 5 (common practice, no source)."""
+
+SAME_LINE = 0.05
+"""mm: a hidden line that begins this near the end of a visible one in its own direction is the same line, partly hidden."""
+
+ROUND = 1e-6
+"""mm²: the squares of two half-axes that differ by less belong to a circle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difficulty:
+    """What must be seen and drawn of one variant.
+
+    Surfaces: planes ``square`` to the axes, ``inclined`` (square to one view), ``oblique`` (to none; cylinders along no axis
+    too); ``round``: cylinders along an axis, and countersinks, which are drawn with their holes; ``cones`` that stand out.
+    Lines of front, top and side view: ``visible``, ``hidden``, ``partly_hidden`` (lines that are both, in parts); among them
+    ``ellipses``, and ``crossings``: curves of two round faces, found point by point. ``measures`` printed; ``occluded``: the
+    share of all edges, by length, that the pictorial hides.
+    """
+
+    square: int
+    inclined: int
+    oblique: int
+    round: int
+    cones: int
+    visible: int
+    hidden: int
+    partly_hidden: int
+    ellipses: int
+    crossings: int
+    measures: int
+    occluded: float
+
+    @property
+    def index(self) -> float:
+        """The weighted sum; about 1 for a stepped block, 12 and more for crossing cylinders."""
+        counts = {field.name: getattr(self, field.name) for field in fields(self)}
+        ideas = [weight for name, weight in IDEAS.items() if counts[name]]
+        amounts = sum(weight * counts[name] for name, weight in AMOUNTS.items())
+        return float(sum(ideas) + COMBINED * max(0, len(ideas) - 1) + amounts)
+
+    @property
+    def rung(self) -> int:
+        """1 (easiest) to 5."""
+        return rung_of(self.index)
+
+
+def rung_of(index: float) -> int:
+    """The rung, 1 to 5, of an index.
+
+    >>> rung_of(1.0), rung_of(99.0)
+    (1, 5)
+    """
+    return 1 + sum(index >= step for step in STEPS)
+
+
+def median_rung(found: Iterable[Difficulty]) -> tuple[int, float]:
+    """The rung of a family, and the index behind it: the median over its variants. Raises: ValueError for none."""
+    index = round(median(difficulty.index for difficulty in found), 2)
+    return rung_of(index), index
+
+
+def difficulty(problem: Problem) -> Difficulty:
+    """Count what must be seen and drawn of a problem."""
+    views = [problem.view(name) for name in VIEWS]
+    lines = [line for view in views for line in (*view.visible_lines, *view.hidden_lines)]
+    return Difficulty(
+        **_faces(problem.solid),
+        visible=sum(len(view.visible_lines) for view in views),
+        hidden=sum(len(view.hidden_lines) for view in views),
+        partly_hidden=sum(map(_partly_hidden, views)),
+        ellipses=sum(map(_is_ellipse, lines)),
+        crossings=sum(isinstance(line, Free) for line in lines),
+        measures=len(problem.measures),
+        occluded=_occluded(problem.view("isometric")),
+    )
+
+
+def _faces(solid: Solid) -> dict[str, int]:
+    """Surfaces by kind."""
+    kinds = [_kind(solid, number) for number in range(len(solid.surfaces))]
+    return {kind: kinds.count(kind) for kind in ("square", "inclined", "oblique", "round", "cones")}
+
+
+def _kind(solid: Solid, number: int) -> str:
+    surface = solid.surfaces[number]
+    if isinstance(surface, Plane):
+        return ("oblique", "inclined", "square")[int((np.abs(surface.normal) < SAME_DIRECTION).sum())]
+    if isinstance(surface, Cone):
+        return "cones" if _stands_out(solid, number, surface) else "round"
+    return "round" if np.abs(surface.direction).max() > 1 - SAME_DIRECTION else "oblique"
+
+
+def _stands_out(solid: Solid, number: int, cone: Cone) -> bool:
+    """True for a cone that is seen from outside, and not from within as a countersink."""
+    facet = int(np.argmax(solid.owner == number))
+    from_axis = solid.vertices[solid.triangles[facet]].mean(axis=0) - cone.point
+    from_axis -= (from_axis @ cone.direction) * cone.direction
+    return bool(solid.normals[facet] @ from_axis > 0)
+
+
+def _is_ellipse(shape: Shape) -> bool:
+    """True for a line that is part of an ellipse and not of a circle."""
+    return isinstance(shape, Arc) and abs(float(shape.a @ shape.a - shape.b @ shape.b)) > ROUND
+
+
+def _partly_hidden(view: View) -> int:
+    """Straight lines of a view that go on hidden where they cease to be visible."""
+    seen, unseen = ([line for line in lines if isinstance(line, Straight)] for lines in (view.visible_lines, view.hidden_lines))
+    return sum(any(_goes_on(line, other) for other in seen) for line in unseen)
+
+
+def _goes_on(line: Straight, other: Straight) -> bool:
+    one, two = (line.q - line.p) / line.length, (other.q - other.p) / other.length
+    apart = min(float(np.linalg.norm(a - b)) for a in (line.p, line.q) for b in (other.p, other.q))
+    return apart < SAME_LINE and abs(float(one[0] * two[1] - one[1] * two[0])) < 1e-6
+
+
+def _occluded(view: View) -> float:
+    """The share of all edges, by their length in the part, that a view hides."""
+    solid, pieces = view.solid, view.pieces
+    ends = solid.vertices[solid.edges.ends[pieces.edge]]
+    length = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) * (pieces.stop - pieces.start) * solid.edges.sharp[pieces.edge]
+    return round(float(length[~pieces.seen].sum() / length.sum()), 4)

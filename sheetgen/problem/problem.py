@@ -1,0 +1,67 @@
+"""A problem: what all sheets of one variant have in common, whatever their look."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from sheetgen.measures import Measure, prove
+from sheetgen.projection import ISOMETRIC_CORNER, View, view_of
+from sheetgen.sight import awkward_meetings, pictorial_faults
+from sheetgen.solid import Solid
+
+SIGHT_CORNERS = (ISOMETRIC_CORNER, "left-front")
+"""Corners from which a pictorial shows the front: only there does the arrow of sight lie before the part."""
+
+
+class RefusedError(ValueError):
+    """This variant cannot be printed so that it would be right; another seed may do."""
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """One part to be drawn. ``code`` identifies it (family and seed)."""
+
+    code: str
+    title: str
+    topics: tuple[str, ...]
+    solid: Solid
+    measures: tuple[Measure, ...]
+    symmetry: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()              # general notes that apply: keys of the wording's notes
+
+    @cached_property
+    def _views(self) -> dict[str, View]:
+        return {}
+
+    def view(self, name: str) -> View:
+        """The view called ``name``, worked out once."""
+        if name not in self._views:
+            self._views[name] = view_of(self.solid, name, symmetry=self.symmetry)
+        return self._views[name]
+
+    @cached_property
+    def pictorials(self) -> tuple[View, ...]:
+        """The isometric views from which the part can be read, best first, the usual corner if they are alike; the front view's
+        arrow shows in all.
+
+        Raises: RefusedError if there is none.
+        """
+        found, reasons = [], []
+        for corner in SIGHT_CORNERS:
+            view = self.view("isometric") if corner == ISOMETRIC_CORNER else view_of(self.solid, "isometric", corner)
+            faults = pictorial_faults(view)
+            if faults:
+                reasons.append(faults[0])
+            else:
+                found.append(view)
+        if not found:
+            raise RefusedError("; ".join(dict.fromkeys(reasons)))
+        return tuple(sorted(found, key=awkward_meetings))
+
+    def check(self) -> None:
+        """Raise RefusedError unless the measures prove complete, not doubled and true."""
+        faults = prove(self.solid, self.measures, self.symmetry).faults()
+        if faults:
+            raise RefusedError("; ".join(faults))
+

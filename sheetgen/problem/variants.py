@@ -1,0 +1,67 @@
+"""From a variant to its problem: the solid, what is measured on it, the general notes."""
+
+from __future__ import annotations
+
+from sheetgen.bank import BankError, Variant
+from sheetgen.faults import Fault
+from sheetgen.measures import Measure, MeasureError, measures_of
+from sheetgen.problem.notes import notes_of
+from sheetgen.problem.problem import Problem
+from sheetgen.solid import Solid, SolidError, build
+
+
+def code_of(variant: Variant) -> str:
+    """The code printed on question and answer: family, seed, and the draw if it is not the first.
+
+    >>> from sheetgen.bank import load_bank
+    >>> family = load_bank()["stepped-block"]
+    >>> code_of(family.sample(7)), code_of(family.sample(7, draw=2))
+    ('stepped-block-7', 'stepped-block-7.2')
+    """
+    return f"{variant.family.name}-{variant.seed}" + (f".{variant.draw}" if variant.draw else "")
+
+
+def problem_of(variant: Variant) -> Problem:
+    """Build the variant's solid and find its measures.
+
+    Raises: BankError naming the feature or the measures that make no sense in this variant; that is a fault of the family.
+    """
+    solid = solid_of(variant)
+    family = variant.family
+    measures = measured(variant, solid)
+    return Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant, solid))
+
+
+def solid_of(variant: Variant) -> Solid:
+    """The exact shape of a variant. Raises: BankError naming the feature at fault."""
+    try:
+        return build(variant.features)
+    except SolidError as error:
+        family = variant.family
+        spec = next((spec for spec in family.features if spec.name == error.feature), None)
+        line, where = (spec.line, f"features[{spec.number}] {spec.name}") if spec else (0, "features")
+        found = f"{error.reason} ({sizes_text(variant)})"
+        raise BankError([Fault(family.file, line, where, found, "one closed solid; change the feature or add a rule")]) from None
+
+
+def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:
+    """What is printed of a variant. Raises: BankError naming every measure that cannot be taken on this solid."""
+    family, found, faults = variant.family, list[Measure](), list[Fault]()
+    lines = {id(line.spec): line for line in family.measures}
+    for spec in variant.measure_specs:
+        try:
+            found += measures_of(solid, [spec])
+        except MeasureError as error:
+            line = lines.get(id(spec))
+            where = f"measures `{line.text}`" if line else "measures"
+            why = f"{error} ({sizes_text(variant)})"
+            faults.append(Fault(family.file, line.line if line else 0, where, why, "a measure that every variant has"))
+    if faults:
+        raise BankError(faults)
+    return tuple(found)
+
+
+def sizes_text(variant: Variant) -> str:
+    """The sizes of a variant in one line, so that a teacher can draw the part that made trouble."""
+    sizes = (f"{name} {value:g}" if isinstance(value, float) else f"{name} {value}" for name, value in variant.sizes.items())
+    return f"seed {variant.seed}, draw {variant.draw}: {', '.join(sizes)}"

@@ -1,9 +1,0 @@
-"""Vetting of families: what is wrong with a family is found before a class sees it."""
-
-from sheetgen.sets.vetting.choices import attempts_of, kept_and_variants
-from sheetgen.sets.vetting.report import LEAST_VARIANTS, Least, Report, RuleShare
-from sheetgen.sets.vetting.vet import SEEDS, SHEETS, vet, vet_all
-
-__all__ = [
-    "LEAST_VARIANTS", "SEEDS", "SHEETS", "Least", "Report", "RuleShare", "attempts_of", "kept_and_variants", "vet", "vet_all",
-]

@@ -1,0 +1,56 @@
+"""A course's style: how its sheets look, in plain words. It can travel to another process, and settings are made of it there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Literal, get_args
+
+from sheetgen.sheet.layout import SideView
+from sheetgen.sheet.paper import PAPERS
+from sheetgen.sheet.settings import Settings
+from sheetgen.sheet.symbol import Projection
+from sheetgen.templating import TitleBlockValues, load_title_block, load_wording
+
+Figures = Literal["aligned", "upright"]
+"""Figures of sizes: along their dimension lines (on a pictorial: in the plane of the size), or all upright."""
+
+PAPER_NAMES = ("A3", *(name for name in PAPERS if name != "A3"))
+PROJECTIONS: tuple[str, ...] = get_args(Projection)
+SIDES: tuple[str, ...] = get_args(SideView)
+FIGURES: tuple[str, ...] = get_args(Figures)
+
+TITLE_BLOCK = "harbour"
+"""The title block of who names none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """``title_block``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: see there."""
+
+    title_block: str | Path = TITLE_BLOCK
+    projection: Projection = "first"
+    side: SideView = "left"
+    paper: str = "A3"
+    figures: Figures = "aligned"
+    language: str = "en"
+    values: TitleBlockValues = field(default_factory=TitleBlockValues)
+
+
+def settings_of(style: Style) -> Settings:
+    """Read the title block and the wording that ``style`` names.
+
+    Raises: TemplateError with every fault of the file.
+
+    >>> settings_of(Style(paper="A2")).paper.width
+    594.0
+    """
+    return Settings(
+        block=load_title_block(style.title_block),
+        wording=load_wording(style.language),
+        values=style.values,
+        projection=style.projection,
+        side=style.side,
+        paper=PAPERS[style.paper],
+        upright=style.figures == "upright",
+    )

@@ -1,0 +1,12 @@
+"""What a view shows: where ends and rims are seen, what the part covers, whether a pictorial can be read."""
+
+from sheetgen.sight.anchors import Sight
+from sheetgen.sight.placed import PlacedView
+from sheetgen.sight.readable import awkward_meetings, pictorial_faults
+from sheetgen.sight.rims import Rim
+from sheetgen.sight.shadow import Shadow
+from sheetgen.sight.through import is_hollow, unseen_ends
+
+__all__ = [
+    "PlacedView", "Rim", "Shadow", "Sight", "awkward_meetings", "is_hollow", "pictorial_faults", "unseen_ends",
+]

@@ -1,0 +1,240 @@
+"""Where the ends of a measure show in a view: points of lines that belong to the end's surfaces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from sheetgen.geometry import Array, IntArray
+from sheetgen.geometry.arrays import Mask
+from sheetgen.measures import EndRef
+from sheetgen.projection import View
+from sheetgen.projection.hidden import Pieces
+from sheetgen.solid import Line, Plane, Solid
+from sheetgen.units import SAME_POINT
+
+Rail = tuple[tuple[float, float, float], float, float]
+"""A straight edge along an axis of the part: a point of it, and its lowest and highest level."""
+
+
+@dataclass(frozen=True, eq=False)
+class Sight:
+    """A view with its edge pieces as segments: ``start``, ``stop`` (k, 3) in the part and ``pair`` (k, 2) their surfaces."""
+
+    view: View
+
+    @property
+    def pieces(self) -> Pieces:
+        """The view's pieces."""
+        return self.view.pieces
+
+    @cached_property
+    def start(self) -> Array:
+        """Where each piece starts (k, 3), part frame."""
+        return self._at(np.where(self.pieces.whole[:, 0], 0.0, self.pieces.start))
+
+    @cached_property
+    def stop(self) -> Array:
+        """Where each piece stops (k, 3), part frame."""
+        return self._at(np.where(self.pieces.whole[:, 1], 1.0, self.pieces.stop))
+
+    def _at(self, t: Array) -> Array:
+        start, run = self._whole_edges
+        return np.asarray(start + t[:, None] * run)
+
+    @cached_property
+    def _whole_edges(self) -> tuple[Array, Array]:
+        """Where each piece's whole edge starts (k, 3), and how far it runs (k, 3)."""
+        start, stop = self.view.solid.vertices[self.view.solid.edges.ends[self.pieces.edge].T]
+        return start, stop - start
+
+    @cached_property
+    def pair(self) -> IntArray:
+        """The two surfaces of each piece (k, 2)."""
+        return self.view.solid.edges.pair[self.pieces.edge]
+
+    @cached_property
+    def sharp(self) -> Mask:
+        """True for pieces of edges, False for limbs (k,)."""
+        return np.asarray(self.view.solid.edges.sharp[self.pieces.edge], dtype=np.bool_)
+
+    @cached_property
+    def straight(self) -> Mask:
+        """True for pieces of straight edges (k,)."""
+        return _straight_edges(self.view.solid)[self.pieces.edge]
+
+    @cached_property
+    def _between(self) -> IntArray:
+        """The two surfaces of each seen sharp piece as one number (k,), -1 for the rest."""
+        pair, count = self.pair, len(self.view.solid.surfaces)
+        return np.where(self.sharp & self.pieces.seen, pair.min(axis=1) * count + pair.max(axis=1), -1)
+
+    def seen_of(self, one: int, other: int | None = None) -> IntArray:
+        """Which pieces are seen sharp edges of a surface, or of two."""
+        count = len(self.view.solid.surfaces)
+        if other is None:
+            return np.flatnonzero((self._between // count == one) | ((self._between % count == one) & (self._between >= 0)))
+        return np.flatnonzero(self._between == min(one, other) * count + max(one, other))
+
+    @cached_property
+    def _true_ends(self) -> Mask:
+        """True for pieces that start, and that stop, in a corner of the solid (k, 2)."""
+        return np.asarray(self.pieces.whole & _corners(self.view.solid)[self.view.solid.edges.ends[self.pieces.edge]])
+
+    @cached_property
+    def _holds(self) -> tuple[Array, IntArray]:
+        """Where sizes can take hold: points (m, 3) in order of their keys (m,), twice the surface's number, plus 1 where seen."""
+        count, seen = len(self.view.solid.surfaces), self.pieces.seen
+        line = np.flatnonzero(self.sharp & self.straight)
+        of = (2 * self.pair[line] + seen[line, None]).T.ravel()        # each once for each of its two surfaces
+        line = np.concatenate([line, line])
+        first, last = self._true_ends[line].T
+        # Where a line merely disappears behind another is no place to measure from, unless there is no other.
+        lost = np.bincount(of[first], minlength=2 * count) + np.bincount(of[last], minlength=2 * count) == 0
+        first, last = first | lost[of], last | lost[of]
+        bent = np.flatnonzero(self.sharp & ~self.straight)
+        one, other = self.pair[bent].T
+        curve = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + seen[bent]
+        tips, of_tip = _outermost(self.start[bent], self.stop[bent], curve)
+        low, high = np.divmod(of_tip // 2, count)
+        points = np.concatenate([self.start[line[first]], self.stop[line[last]], tips, tips])
+        keys = np.concatenate([of[first], of[last], 2 * low + of_tip % 2, 2 * high + of_tip % 2])
+        order = np.argsort(keys, kind="stable")
+        return points[order], keys[order]
+
+    @property
+    def holds(self) -> Array:
+        """All points (m, 3) at which sizes can take hold."""
+        return self._holds[0]
+
+    @cached_property
+    def _bounds(self) -> list[int]:
+        bounds: list[int] = np.searchsorted(self._holds[1], np.arange(2 * len(self.view.solid.surfaces) + 1)).tolist()
+        return bounds
+
+    def points_of(self, surface: int, *, seen: bool) -> Array:
+        """Where a size can take hold (m, 3) on the seen (or the hidden) edges of a surface: ends of straight ones, and the
+        points of curved ones that are outermost along x, y or z."""
+        return self.holds[self.hold(surface, seen=seen)]
+
+    def hold(self, surface: int, *, seen: bool) -> slice:
+        """Which of the points are of the seen (or the hidden) edges of a surface."""
+        key = 2 * surface + seen
+        return slice(self._bounds[key], self._bounds[key + 1])
+
+    @cached_property
+    def _found(self) -> dict[tuple[tuple[int, ...], int, bool], Array]:
+        return {}
+
+    def anchors(self, end: EndRef, axis: int, *, seen: bool = True) -> Array:
+        """Points (m, 3) at which an end that measures along ``axis`` shows; none if it does not show.
+
+        A plane: ends of its lines. An edge: the points where its own lines end, or, seen end-on, the corner of its planes' lines.
+        An axis is no line of the solid: see ``rims``.
+        """
+        key = (end.surfaces, axis, seen)
+        if key not in self._found:
+            self._found[key] = self._anchors(end, axis, seen)
+        return self._found[key]
+
+    def _anchors(self, end: EndRef, axis: int, seen: bool) -> Array:
+        parts = [self.points_of(surface, seen=seen) for surface in end.surfaces]
+        if len(parts) > 1:
+            points = np.concatenate(parts)
+            on = np.ones(len(points), dtype=bool)
+            for surface in end.surfaces:
+                plane = self.view.solid.surfaces[surface]
+                assert isinstance(plane, Plane)
+                on &= np.abs(points @ plane.normal - plane.offset) < SAME_POINT
+            return _once(points[on])
+        points = parts[0]
+        return _once(points[np.abs(points[:, axis] - end.point[axis]) < SAME_POINT])
+
+    @cached_property
+    def _rails(self) -> tuple[tuple[IntArray, Array, Array], ...]:
+        """Seen straight edges along x, y and z: surfaces (k, 2), ends (k, 3) and (k, 3)."""
+        which = np.flatnonzero(self.sharp & self.straight & self.pieces.seen)
+        pair, start, stop = self.pair[which], self.start[which], self.stop[which]
+        still = np.abs(stop - start) < SAME_POINT
+        found = [np.flatnonzero(np.delete(still, axis, axis=1).all(axis=1)) for axis in range(3)]
+        return tuple((pair[on], start[on], stop[on]) for on in found)
+
+    @cached_property
+    def tangent_ends(self) -> dict[tuple[float, float, float], int]:
+        """Corners in which a flat face runs into a round one without an edge, and the axis along which it does."""
+        edges, vertices = self.view.solid.edges, self.view.solid.vertices
+        ends = vertices[edges.ends[edges.tangent]]                                      # (k, 2, 3)
+        run = np.abs(ends[:, 1] - ends[:, 0])
+        along = np.flatnonzero((run > SAME_POINT).sum(axis=1) == 1)
+        axes = np.repeat(run[along].argmax(axis=1), 2).tolist()
+        return {(x, y, z): axis for (x, y, z), axis in zip(np.round(ends[along], 6).reshape(-1, 3).tolist(), axes, strict=True)}
+
+    def seen_along(self, axis: int) -> tuple[Array, Array]:
+        """Where the seen straight edges along x, y or z (0, 1, 2) start and stop (k, 3)."""
+        _, start, stop = self._rails[axis]
+        return start, stop
+
+    def rails(self, end: EndRef, axis: int, third: int) -> list[Rail]:
+        """Seen straight edges of an end that run along the axis ``third``."""
+        key = (end.surfaces, axis, third)
+        if key not in self._rails_found:
+            pair, start, stop = self._rails[third]
+            mine = (pair[:, :, None] == end.surfaces).any(axis=(1, 2))
+            held = mine & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
+            one, other = start[held].tolist(), stop[held].tolist()
+            self._rails_found[key] = [
+                ((p[0], p[1], p[2]), min(p[third], q[third]), max(p[third], q[third])) for p, q in zip(one, other, strict=True)
+            ]
+        return self._rails_found[key]
+
+    @cached_property
+    def _rails_found(self) -> dict[tuple[tuple[int, ...], int, int], list[Rail]]:
+        return {}
+
+
+@lru_cache(maxsize=16)
+def sight_of(view: View) -> Sight:
+    """The sight of a view: what is found in it serves all that look at the view."""
+    return Sight(view)
+
+
+@lru_cache(maxsize=16)
+def _straight_edges(solid: Solid) -> Mask:
+    """True for the straight ones among the solid's edges (e,)."""
+    count = len(solid.surfaces)
+    low, high = solid.edges.pair.min(axis=1), solid.edges.pair.max(axis=1)
+    straight = np.zeros(count * count, dtype=bool)
+    straight[[a * count + b for (a, b), curve in solid.edges.curves.items() if isinstance(curve, Line)]] = True
+    return np.asarray(straight[low * count + high])
+
+
+@lru_cache(maxsize=16)
+def _corners(solid: Solid) -> Mask:
+    """True for vertices (n,) in which three surfaces or more meet at sharp edges."""
+    edges, count = solid.edges, len(solid.surfaces)
+    ends = np.repeat(edges.ends[edges.sharp].ravel(), 2)
+    around = np.repeat(edges.pair[edges.sharp], 2, axis=0).ravel()
+    meets = np.zeros((len(solid.vertices), count), dtype=bool)
+    meets[ends, around] = True
+    return np.asarray(meets.sum(axis=1) >= 3)
+
+
+def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntArray]:
+    """Ends (m, 3) of pieces (k, 3) that are outermost of their ``group`` (k,) along an axis in which it extends; (m,) groups."""
+    if not len(group):
+        return start, group
+    points, of = np.concatenate([start, stop]), np.concatenate([group, group])
+    order = np.argsort(of, kind="stable")
+    points, of = points[order], of[order]
+    first = np.flatnonzero(np.diff(of, prepend=-1))
+    size = np.diff(first, append=len(of))
+    low, high = (np.repeat(ends.reduceat(points, first), size, axis=0) for ends in (np.minimum, np.maximum))
+    on = ((points <= low + SAME_POINT) | (points >= high - SAME_POINT)) & (high - low > SAME_POINT)
+    return points[on.any(axis=1)], of[on.any(axis=1)]
+
+
+def _once(points: Array) -> Array:
+    """Points (n, 3) to a millionth of a millimetre, each once, in order of x, y, z."""
+    return np.array(sorted(set(map(tuple, np.round(points, 6).tolist())))).reshape(-1, 3)

@@ -1,0 +1,157 @@
+"""A view standing on the sheet: scale and place. Sheet millimetres."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+
+from sheetgen.geometry import Array
+from sheetgen.geometry.arrays import Mask
+from sheetgen.projection import Straight, View
+from sheetgen.sight.anchors import Sight, sight_of
+from sheetgen.sight.shadow import Shadow, shadow_of
+
+SAME_ON_PAPER = 1e-4     # mm on the sheet: corners nearer than this are one
+
+Box = tuple[float, float, float, float]
+
+
+class Run(NamedTuple):
+    """A line that runs along an axis of the sheet: its ``level`` on the other axis, where it begins and where it ends; ``edge``:
+    of the part, no centre line."""
+
+    level: float
+    low: float
+    high: float
+    edge: bool
+
+
+@dataclass(frozen=True, eq=False)
+class PlacedView:
+    """``view`` drawn at ``scale`` (paper mm per part mm) with its own (0, 0) at ``origin`` (2,) on the sheet."""
+
+    view: View
+    scale: float
+    origin: Array
+
+    @property
+    def sight(self) -> Sight:
+        """The view's edge pieces."""
+        return sight_of(self.view)
+
+    def paper(self, points: Array) -> Array:
+        """Points (n, 3) of the part on the sheet (n, 2)."""
+        return np.asarray(self.view.frame.flat(np.atleast_2d(points)) * self.scale + self.origin)
+
+    def vector(self, axis: int) -> Array:
+        """What one part mm along x, y or z (0, 1, 2) gives on the sheet (2,)."""
+        return self.view.frame.flat_vectors(np.eye(3)[axis]) * self.scale
+
+    @cached_property
+    def _axes(self) -> tuple[tuple[float, float], ...]:
+        """What one part mm along x, y and z gives on a drawing at full size."""
+        return tuple((float(u), float(v)) for u, v in self.view.frame.flat_vectors(np.eye(3)).tolist())
+
+    def unit(self, axis: int) -> tuple[float, float]:
+        """What one part mm along x, y or z (0, 1, 2) gives on a drawing at full size."""
+        return self._axes[axis]
+
+    @cached_property
+    def _corner(self) -> tuple[float, float]:
+        u, v = self.paper(np.zeros(3))[0].tolist()
+        return u, v
+
+    def places(self, points: Array) -> Array:
+        """Points (n, 3) of the part on the sheet (n, 2), added up in one order on every machine."""
+        along = self.scale * points[:, :, None] * np.array(self._axes)
+        return np.asarray(np.array(self._corner) + along[:, 0] + along[:, 1] + along[:, 2])
+
+    @cached_property
+    def _holds(self) -> Array:
+        return self.paper(self.sight.holds)
+
+    def holds(self, surface: int, *, seen: bool) -> Array:
+        """Where a size can take hold on the seen (or the hidden) edges of a surface, on the sheet (m, 2)."""
+        return self._holds[self.sight.hold(surface, seen=seen)]
+
+    @cached_property
+    def box(self) -> Box:
+        """Least box (x0, y0, x1, y1) of the visible lines on the sheet."""
+        points = np.concatenate(self.view.visible) * self.scale + self.origin
+        (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
+        return float(x0), float(y0), float(x1), float(y1)
+
+    @cached_property
+    def visible(self) -> list[Array]:
+        """Visible lines on the sheet, polylines (k, 2)."""
+        return [points * self.scale + self.origin for points in self.view.visible]
+
+    @cached_property
+    def hidden(self) -> list[Array]:
+        """Hidden lines on the sheet, polylines (k, 2)."""
+        return [points * self.scale + self.origin for points in self.view.hidden]
+
+    @cached_property
+    def centres(self) -> list[Array]:
+        """Centre lines on the sheet, segments (2, 2)."""
+        return [line.points() * self.scale + self.origin for line in self.view.centre_lines]
+
+    @cached_property
+    def shadow(self) -> Shadow:
+        """What the part covers of the sheet."""
+        return shadow_of(self.view, self.scale, self.origin)
+
+    @cached_property
+    def visible_straights(self) -> Array:
+        """Straight visible lines on the sheet, segments (n, 2, 2)."""
+        ends = np.array([shape.points() for shape in self.view.visible_lines if isinstance(shape, Straight)])
+        return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
+
+    @cached_property
+    def _runs(self) -> tuple[list[Run], list[Run]]:
+        edges = sum(isinstance(shape, Straight) for shape in (*self.view.visible_lines, *self.view.hidden_lines))
+
+        def along(axis: int) -> list[Run]:
+            which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - axis], axis=1) < 1e-6)
+            lines = self.straights[which]
+            rows = np.concatenate([lines[:, :1, 1 - axis], np.sort(lines[:, :, axis], axis=1)], axis=1).tolist()
+            return sorted(Run(level, low, high, k < edges) for (level, low, high), k in zip(rows, which.tolist(), strict=True))
+
+        return along(0), along(1)
+
+    def runs_between(self, k: int, low: float, high: float) -> list[Run]:
+        """Straight lines along the sheet's x or y (``k`` 0, 1) whose levels lie between ``low`` and ``high``."""
+        runs = self._runs[k]
+        return runs[bisect_left(runs, (low,)):bisect_right(runs, (high, math.inf))]
+
+    @cached_property
+    def _line_ends(self) -> Array:
+        ends = [points[[0, -1]] for points in self.view.visible]
+        return np.concatenate(ends) * self.scale + self.origin
+
+    def at_a_line_end(self, points: Array) -> Mask:
+        """Which of the points (n, 2) on the sheet are ends of visible lines: corners that a reader sees."""
+        away = np.abs(points[:, None] - self._line_ends).max(axis=2)
+        return np.asarray((away < SAME_ON_PAPER).any(axis=1))
+
+    def coarse(self, kind: str) -> list[Array]:
+        """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""
+        shapes = {"visible": self.view.visible_lines, "hidden": self.view.hidden_lines, "centre": self.view.centre_lines}[kind]
+        return [points[_few(len(points))] * self.scale + self.origin for points in (shape.points() for shape in shapes)]
+
+    @cached_property
+    def straights(self) -> Array:
+        """Straight visible, hidden and centre lines on the sheet, segments (n, 2, 2)."""
+        shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.view.centre_lines)
+        ends = np.array([shape.points() for shape in shapes if isinstance(shape, Straight)])
+        return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
+
+
+def _few(count: int) -> Array:
+    """IntArray of at most about 25 of ``count`` points in a row, the ends among them."""
+    return np.unique(np.linspace(0, count - 1, min(count, 25)).round().astype(int))

@@ -1,0 +1,147 @@
+"""Whether a pictorial can be read: every feature shows, and nothing in it misleads."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sheetgen.geometry import Array, IntArray
+from sheetgen.projection import View
+from sheetgen.sight.anchors import Sight, sight_of
+from sheetgen.solid import Plane, Solid
+
+SHOWS = 2.0
+"""mm of part: a feature of which less edge is seen does not show itself."""
+
+SAME_SPOT = 0.5
+"""mm on an isometric drawing at full size: nearer corners read as one (about the width of an outline)."""
+
+ALONG, NEARLY_ALONG = 1e-6, 0.087
+"""Sines: of no angle, and of five degrees, between a face and the line of sight (common practice, no source): a face 20 wide that
+is turned to the reader by less shows as a sliver."""
+
+APART = 1.0
+"""mm in the part: corners farther apart than this are two."""
+
+
+def pictorial_faults(pictorial: View) -> list[str]:
+    """Return, in trade words, what would mislead a reader of an isometric view; nothing if it can be read."""
+    sight = sight_of(pictorial)
+    return [*_unseen_features(sight), *_edge_on_faces(sight), *_false_corners(sight), *_false_lines(sight)]
+
+
+def _unseen_features(sight: Sight) -> list[str]:
+    """Features none of whose edges is seen. A feature of which no face is left is the bank's business, not the picture's."""
+    solid = sight.view.solid
+    length = np.linalg.norm(sight.stop - sight.start, axis=1) * sight.pieces.seen * sight.sharp
+    seen: dict[str, float] = {}
+    for k, owners in enumerate(solid.features):
+        total = float(length[(sight.pair == k).any(axis=1)].sum())
+        for owner in owners:
+            seen[owner] = seen.get(owner, 0.0) + total
+    return [f"nothing of {name} shows in the pictorial" for name, total in sorted(seen.items()) if total < SHOWS]
+
+
+def _edge_on_faces(sight: Sight) -> list[str]:
+    """Flat faces that the line of sight runs along, or nearly: they look like lines, or slivers. Those turned away stay out."""
+    solid, toward = sight.view.solid, sight.view.frame.toward
+    found = []
+    for k, surface in enumerate(solid.surfaces):
+        if not isinstance(surface, Plane):
+            continue
+        turned = float(solid.normals[int(np.argmax(solid.owner == k))] @ toward)
+        if -ALONG < turned < NEARLY_ALONG:
+            found.append(f"{face_words(solid, k)} is seen {'nearly ' if turned > ALONG else ''}edge-on in the pictorial")
+    return found
+
+
+def face_words(solid: Solid, k: int) -> str:
+    """A face in trade words."""
+    names = solid.names_of(k)
+    return names[0] if names else "a face of " + " and ".join(solid.features[k])
+
+
+def _corners(sight: Sight, *, just_covered: bool) -> tuple[Array, Array, IntArray]:
+    """Corners at which seen straight edges end: places in the part (n, 3) and in the view (n, 2), and their vertex numbers;
+    with or without those which a nearer edge just covers."""
+    edges, pieces = sight.view.solid.edges, sight.pieces
+    which = pieces.seen & sight.sharp & sight.straight
+    ends = edges.ends[pieces.edge[which]]
+    whole = pieces.whole[which] if just_covered else np.stack([pieces.start[which] == 0.0, pieces.stop[which] == 1.0], axis=1)
+    numbers = np.unique(ends[whole])
+    return sight.view.solid.vertices[numbers], sight.view.flat[numbers], numbers
+
+
+def _false_corners(sight: Sight) -> list[str]:
+    """Two corners, apart in space, that fall on one spot; or a corner that falls on an edge to which it does not belong.
+
+    One that a nearer edge just covers is hidden, its line disappears there as any other would; but not where that edge ends too.
+    """
+    points, flat, _ = _corners(sight, just_covered=True)
+    near = _distances(flat) < SAME_SPOT
+    far = _distances(points) > APART
+    found = [_at(points[a], "corners that are apart fall on one another") for a, _ in np.argwhere(np.triu(near & far, 1))]
+    points, flat, numbers = _corners(sight, just_covered=False)
+    edges, pieces = sight.view.solid.edges, sight.pieces
+    which = np.flatnonzero(pieces.seen & sight.sharp & sight.straight)
+    start, stop = sight.start[which], sight.stop[which]
+    flat_start, flat_stop = (sight.view.frame.flat(p) for p in (start, stop))
+    along = flat_stop - flat_start
+    length = np.linalg.norm(along, axis=1)
+    unit = along / np.where(length > 0, length, 1.0)[:, None]
+    away = flat[:, None] - flat_start[None]
+    t = (away * unit).sum(axis=2)
+    off = np.abs(unit[None, :, 0] * away[..., 1] - unit[None, :, 1] * away[..., 0])
+    on = (off < SAME_SPOT / 2) & (t > SAME_SPOT) & (t < length - SAME_SPOT)
+    for a, b in np.argwhere(on):
+        place = start[b] + (stop[b] - start[b]) * t[a, b] / length[b]
+        if np.linalg.norm(place - points[a]) > APART and not (edges.ends[pieces.edge[which[b]]] == numbers[a]).any():
+            found.append(_at(points[a], "a corner falls on an edge behind or before it"))
+    return found
+
+
+def awkward_meetings(pictorial: View) -> int:
+    """How many edges disappear just where a corner is that is not theirs: they seem to end in it. Not wrong, but ugly."""
+    sight = sight_of(pictorial)
+    points, flat, _ = _corners(sight, just_covered=True)
+    which = np.flatnonzero(sight.pieces.seen & sight.sharp & sight.straight)
+    count = 0
+    for end, places in enumerate((sight.start, sight.stop)):
+        lost = places[which[~sight.pieces.whole[which, end]]]
+        near = np.linalg.norm(pictorial.frame.flat(lost)[:, None] - flat, axis=2) < SAME_SPOT
+        far = np.linalg.norm(lost[:, None] - points, axis=2) > APART
+        count += int((near & far).sum())
+    return count
+
+
+def _distances(points: Array) -> Array:
+    """Distances (n, n) of points (n, k) from one another."""
+    return np.asarray(np.linalg.norm(points[:, None] - points[None, :], axis=2))
+
+
+def _false_lines(sight: Sight) -> list[str]:
+    """Two edges or outlines of round faces, apart in space, that are drawn along one line for some way."""
+    which = np.flatnonzero(sight.pieces.seen & (sight.straight | ~sight.sharp))
+    start, stop = sight.start[which], sight.stop[which]
+    p, q = (sight.view.frame.flat(points) for points in (start, stop))
+    length = np.linalg.norm(q - p, axis=1)
+    long = length > SHOWS
+    start, stop, p, q, length = start[long], stop[long], p[long], q[long], length[long]
+    unit = (q - p) / length[:, None]
+    one, other = p[None] - p[:, None], q[None] - p[:, None]
+    off = [np.abs(unit[:, None, 0] * d[..., 1] - unit[:, None, 1] * d[..., 0]) for d in (one, other)]
+    a, b = ((d * unit[:, None]).sum(axis=2) for d in (one, other))
+    shared = np.minimum(np.maximum(a, b), length[:, None]) - np.maximum(np.minimum(a, b), 0.0)
+    clash = np.argwhere((np.maximum(*off) < SAME_SPOT / 2) & (shared > SHOWS))
+    found = []
+    for i, j in clash[clash[:, 0] < clash[:, 1]]:
+        t = (max(min(a[i, j], b[i, j]), 0.0) + min(max(a[i, j], b[i, j]), length[i])) / 2
+        place = start[i] + (stop[i] - start[i]) * t / length[i]
+        run = (t - a[i, j]) / (b[i, j] - a[i, j])
+        if np.linalg.norm(place - (start[j] + (stop[j] - start[j]) * run)) > APART:
+            found.append(_at(place, "edges that are apart fall on one line"))
+    return found
+
+
+def _at(point: Array, what: str) -> str:
+    x, y, z = (f"{v:.4g}" for v in point)
+    return f"in the pictorial, {what} (at x {x}, y {y}, z {z})"

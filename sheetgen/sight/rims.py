@@ -1,0 +1,122 @@
+"""Rims of round surfaces: where a hole or boss shows its circle, so that its axis can be marked and a note can point at it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from sheetgen.geometry import Array, Mask
+from sheetgen.geometry.segments import distances
+from sheetgen.sight.anchors import Sight
+from sheetgen.sight.placed import PlacedView
+from sheetgen.solid import Conic, Plane, Solid
+
+AT_END = 4.0             # cost of a leader that points at the end of an arc, where it runs into another line
+
+TOUCHES = 0.05
+"""mm on paper: an arrow's tip this near a line touches it (an outline is 0.5 wide; chords stray by a hundredth)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Rim:
+    """The circle or ellipse centre + a cos t + b sin t, (3,) each, in which a round surface meets a face turned to the reader.
+
+    ``share`` of the whole turn is seen, ``part`` of what there is of the rim; ``square``: the face stands square to the axis;
+    ``face``: the surface it is.
+    """
+
+    centre: Array
+    a: Array
+    b: Array
+    share: float
+    part: float
+    square: bool
+    face: int
+
+    def arms(self, over: float) -> list[Array]:
+        """Half-lengths (3,) of the two centre lines that cross in it, ``over`` mm past the rim; along part axes if square."""
+        if self.square:
+            radius = float(np.linalg.norm(self.a)) + over
+            axis = np.cross(self.a, self.b)
+            k = int(np.argmax(np.abs(axis)))
+            if abs(axis[k]) > (1 - 1e-9) * float(np.linalg.norm(axis)):
+                return [np.eye(3)[i] * radius for i in range(3) if i != k]
+        return [arm * (1 + over / float(np.linalg.norm(arm))) for arm in (self.a, self.b)]
+
+
+@lru_cache(maxsize=256)
+def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
+    """The rims of a round surface of which something is seen, in a fixed order."""
+    solid = sight.view.solid
+    surface = solid.surfaces[turned]
+    assert not isinstance(surface, Plane)
+    found = []
+    for partner, curve in _round_edges(solid)[turned]:
+        plane, which = solid.surfaces[partner], sight.seen_of(turned, partner)
+        if not len(which):
+            continue
+        assert isinstance(plane, Plane)
+        facets = solid.edges.facets[sight.pieces.edge[which]]
+        face = np.where(solid.owner[facets[:, 0]] == partner, facets[:, 0], facets[:, 1])
+        turned_to_reader = solid.normals[face] @ sight.view.frame.toward > 1e-6
+        start, stop = sight.start[which][turned_to_reader], sight.stop[which][turned_to_reader]
+        if len(start):
+            seen, there = _swing(curve, start, stop), _swing(curve, *_whole_rim(solid, turned, partner))
+            square = abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9
+            found.append(Rim(curve.centre, curve.a, curve.b, seen, seen / there, square, partner))
+    return tuple(found)
+
+
+def _whole_rim(solid: Solid, turned: int, partner: int) -> Array:
+    """Both ends (2, k, 3) of all mesh edges, seen or not, in which two surfaces meet."""
+    pair = solid.edges.pair
+    mine = ((pair == turned).any(axis=1) & (pair == partner).any(axis=1)).nonzero()[0]
+    return np.asarray(solid.vertices[solid.edges.ends[mine].T])
+
+
+def _swing(curve: Conic, start: Array, stop: Array) -> float:
+    """How much of a whole turn pieces of a circle or ellipse from ``start`` (k, 3) to ``stop`` are."""
+    swing = np.abs((_turn(curve, stop) - _turn(curve, start) + np.pi) % (2 * np.pi) - np.pi)
+    return float(swing.sum()) / (2 * np.pi)
+
+
+@lru_cache(maxsize=16)
+def _round_edges(solid: Solid) -> list[list[tuple[int, Conic]]]:
+    """Of each surface the circles and ellipses in which flat ones cut it: those and the curves, in a fixed order."""
+    found: list[list[tuple[int, Conic]]] = [[] for _ in solid.surfaces]
+    for (one, other), curve in sorted(solid.edges.curves.items()):
+        if isinstance(curve, Conic):
+            for turned, partner in ((one, other), (other, one)):
+                if isinstance(solid.surfaces[partner], Plane):
+                    found[turned].append((partner, curve))
+    return found
+
+
+def _turn(curve: Conic, points: Array) -> Array:
+    """The parameter t (n,) of points (n, 3) of a circle or ellipse."""
+    away = points - curve.centre
+    return np.arctan2(away @ curve.b / (curve.b @ curve.b), away @ curve.a / (curve.a @ curve.a))
+
+
+def on_seen_rim(view: PlacedView, turned: int, tips: Array) -> Mask:
+    """Which of the points ``tips`` (n, 2) on the sheet lie on seen edges of a round surface: there an arrow may touch it."""
+    sight = view.sight
+    which = sight.seen_of(turned)
+    if not len(which):
+        return np.zeros(len(tips), dtype=bool)
+    rim = np.hstack([view.paper(sight.start[which]), view.paper(sight.stop[which])])
+    return np.asarray(distances(tips, rim) < TOUCHES)
+
+
+def near_the_end(on: Mask) -> Mask:
+    """Which of the places (n,) that go once round, ``on`` the seen rim or not, are the last on it: an arrow at the end of an arc
+    seems to point at what it runs into."""
+    return on & ~(np.roll(on, 1) & np.roll(on, -1))
+
+
+def seen_rim_points(sight: Sight, turned: int) -> Array:
+    """Ends (n, 3) of all seen edge pieces of a round surface, whatever curve they belong to."""
+    which = sight.seen_of(turned)
+    return np.concatenate([sight.start[which], sight.stop[which]])

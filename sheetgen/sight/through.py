@@ -1,0 +1,85 @@
+"""Holes whose far end the pictorial cannot show: their notes say THROUGH, or where they end."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sheetgen.projection import View
+from sheetgen.sight.anchors import Sight, sight_of
+from sheetgen.sight.rims import seen_rim_points
+from sheetgen.solid import Cylinder, Plane, Solid
+
+
+def unseen_ends(pictorial: View) -> dict[int, str]:
+    """Return what notes must say of the cylinders that are holes open at both ends of which the pictorial shows one end only."""
+    sight, solid = sight_of(pictorial), pictorial.solid
+    return {
+        k: _where_it_ends(sight, k) for k, surface in enumerate(solid.surfaces)
+        if isinstance(surface, Cylinder) and is_hollow(solid, k) and is_open(solid, k) and not _far_rim_seen(sight, k)
+    }
+
+
+def _where_it_ends(sight: Sight, turned: int) -> str:
+    """THROUGH, or the bore in which the hole ends: that whose wall its far rim lies on."""
+    solid, surface = sight.view.solid, sight.view.solid.surfaces[turned]
+    assert isinstance(surface, Cylinder)
+    edges = solid.edges
+    mine = np.flatnonzero((edges.pair == turned).any(axis=1) & edges.sharp)
+    away = surface.direction * -np.sign(float(surface.direction @ sight.view.frame.toward))
+    reach = (solid.vertices[edges.ends[mine]] @ away).max(axis=1)
+    partner = edges.pair[mine[int(np.argmax(reach))]]
+    other = int(partner[0] if partner[1] == turned else partner[1])
+    bore = solid.surfaces[other]
+    if not isinstance(bore, Cylinder) or not is_hollow(solid, other):
+        return "THROUGH"
+    if _goes_round(solid, other):
+        return f"TO Ø{round(2 * bore.radius, 2):g} BORE"
+    return f"TO R{round(bore.radius, 2):g} HOLLOW"
+
+
+def _goes_round(solid: Solid, turned: int) -> bool:
+    """True if a cylinder turns right round: a bore, not the vault of a tunnel or a saddle."""
+    surface = solid.surfaces[turned]
+    assert isinstance(surface, Cylinder)
+    one, other = np.delete(np.eye(3), int(np.argmax(np.abs(surface.direction))), axis=0)
+    arms = solid.vertices[np.unique(solid.triangles[solid.owner == turned])] - surface.point
+    turn = np.sort(np.arctan2(arms @ other, arms @ one))
+    return bool(np.diff(turn, append=turn[0] + 2 * np.pi).max() < np.pi / 2)
+
+
+def _far_rim_seen(sight: Sight, turned: int) -> bool:
+    """True if some of the rim away from the reader shows, through the hole itself."""
+    surface = sight.view.solid.surfaces[turned]
+    assert not isinstance(surface, Plane)
+    along = seen_rim_points(sight, turned) @ surface.direction
+    solid = sight.view.solid
+    points = solid.vertices[np.unique(solid.triangles[solid.owner == turned])] @ surface.direction
+    far = points.min() if float(surface.direction @ sight.view.frame.toward) > 0 else points.max()
+    return bool((np.abs(along - far) < 1e-6).any())
+
+
+def is_hollow(solid: Solid, turned: int) -> bool:
+    """True if the solid lies outside the cylinder or cone: a hole, not a boss."""
+    which = solid.owner == turned
+    middles = solid.vertices[solid.triangles[which]].mean(axis=1)
+    return bool(np.einsum("ij,ij->", solid.surfaces[turned].normals(middles), solid.normals[which]) < 0)
+
+
+def is_open(solid: Solid, turned: int) -> bool:
+    """True if no face square to the axis closes a hole: at both ends the faces it ends in look away from it."""
+    surface = solid.surfaces[turned]
+    assert not isinstance(surface, Plane)
+    points = solid.vertices[np.unique(solid.triangles[solid.owner == turned])]
+    middle = float(((points - surface.point) @ surface.direction).mean())
+    for pair in solid.edges.curves:
+        if turned not in pair:
+            continue
+        k = pair[0] if pair[1] == turned else pair[1]
+        plane = solid.surfaces[k]
+        if isinstance(plane, Plane) and abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9:
+            facets = np.flatnonzero(solid.owner == k)
+            sense = float(solid.normals[facets[0]] @ surface.direction)
+            level = plane.offset * float(np.sign(plane.normal @ surface.direction)) - float(surface.point @ surface.direction)
+            if sense * (level - middle) < 0:
+                return False
+    return True

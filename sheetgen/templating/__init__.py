@@ -1,0 +1,9 @@
+"""What is written on sheets, read from templates that strangers may have made: title blocks, wording, phrases."""
+
+from sheetgen.templating.faults import TemplateError
+from sheetgen.templating.titleblock import TitleBlock, TitleBlockValues, load_title_block, title_block_names
+from sheetgen.templating.wording import Wording, load_wording
+
+__all__ = [
+    "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "load_title_block", "load_wording", "title_block_names",
+]

@@ -1,0 +1,18 @@
+"""Vetting of families: what is wrong with a family is found before a class sees it."""
+
+from sheetgen.vetting.choices import attempts_of, kept_and_variants
+from sheetgen.vetting.report import LEAST_VARIANTS, Least, Report, RuleShare
+from sheetgen.vetting.vet import SEEDS, SHEETS, vet, vet_all
+
+__all__ = [
+    "LEAST_VARIANTS",
+    "SEEDS",
+    "SHEETS",
+    "Least",
+    "Report",
+    "RuleShare",
+    "attempts_of",
+    "kept_and_variants",
+    "vet",
+    "vet_all",
+]

@@ -1,0 +1,100 @@
+"""What the lines of the views tell: the least distance of parallel ones, and how much each view adds to the others."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+import numpy as np
+
+from sheetgen.projection import Arc, Shape, Straight, View
+from sheetgen.vetting.walls import FAR, Place
+
+SIDE_BY_SIDE = 1.0
+"""mm: lines that run beside each other for less than this meet, or follow one another."""
+
+
+def least_lines(view: View, scale: float) -> Place:
+    """The least distance on paper, mm, of two parallel straight lines, or two circles about one centre, of a view."""
+    shapes = (*view.visible_lines, *view.hidden_lines)
+    place = min(_straights([s for s in shapes if isinstance(s, Straight)]), _circles([s for s in shapes if isinstance(s, Arc)]))
+    return place[0] * scale, f"{view.name} view, {place[1]}"
+
+
+def _straights(lines: list[Straight]) -> Place:
+    if len(lines) < 2:
+        return FAR, ""
+    p, q = np.array([line.p for line in lines]), np.array([line.q for line in lines])
+    length = np.linalg.norm(q - p, axis=1)
+    unit = (q - p) / length[:, None]
+    sine = np.abs(unit[:, None, 0] * unit[None, :, 1] - unit[:, None, 1] * unit[None, :, 0])
+    one, other = p[None] - p[:, None], q[None] - p[:, None]
+    off = np.abs(unit[:, None, 0] * one[..., 1] - unit[:, None, 1] * one[..., 0])
+    a, b = ((d * unit[:, None]).sum(axis=2) for d in (one, other))
+    beside = np.minimum(np.maximum(a, b), length[:, None]) - np.maximum(np.minimum(a, b), 0.0)
+    off = np.where((sine < 1e-6) & (beside > SIDE_BY_SIDE) & (off > 1e-4), off, FAR)
+    i, j = np.unravel_index(int(np.argmin(off)), off.shape)
+    return float(off[i, j]), f"{_at(lines[i])} and {_at(lines[j])}"
+
+
+def _circles(arcs: list[Arc]) -> Place:
+    """The least distance of two circles, or parts of circles, about one centre that run beside each other."""
+    best: Place = (FAR, "")
+    round_ones = [(arc, float(np.linalg.norm(arc.a))) for arc in arcs if abs(arc.a @ arc.a - arc.b @ arc.b) < 1e-6]
+    for k, (arc, radius) in enumerate(round_ones):
+        for other, its in round_ones[:k]:
+            if np.abs(arc.centre - other.centre).max() < 1e-4 and abs(radius - its) > 1e-4 and _beside(arc, other, radius):
+                best = min(best, (abs(radius - its), f"circles Ø{2 * radius:g} and Ø{2 * its:g}"))
+    return best
+
+
+def _beside(arc: Arc, other: Arc, radius: float) -> bool:
+    """True if two parts of circles about one centre share directions over SIDE_BY_SIDE of the first one's length."""
+    if arc.closed or other.closed:
+        return True
+    (a, b), (c, d) = (_directions(each) for each in (arc, other))
+    shared = max(min(b, d + 2 * np.pi * k) - max(a, c + 2 * np.pi * k) for k in (-2, -1, 0, 1, 2))
+    return bool(shared * radius > SIDE_BY_SIDE)
+
+
+def _directions(arc: Arc) -> tuple[float, float]:
+    """Between which angles about its centre a part of a circle lies, radians, the smaller first."""
+    away = arc.at(np.linspace(arc.start, arc.stop, 32)) - arc.centre
+    turns = np.unwrap(np.arctan2(away[:, 1], away[:, 0]))
+    return float(turns.min()), float(turns.max())
+
+
+def _at(line: Straight) -> str:
+    (a, b), (c, d) = line.p.tolist(), line.q.tolist()
+    return f"the line ({a:.4g}, {b:.4g}) to ({c:.4g}, {d:.4g})"
+
+
+def adds(view: View) -> int:
+    """How many lines of a view tell what no other view tells.
+
+    A straight line along one of the view's axes that runs right across the view, seen or hidden, tells a level only, which
+    another view shows too. A line that stops short, slopes or bends tells which depth goes with which height (or width), and
+    that only this view shows. So a plain rectangle, and one that is merely ruled across, adds nothing: 0.
+    """
+    shapes: tuple[Shape, ...] = (*view.visible_lines, *view.hidden_lines)
+    points = np.concatenate([shape.points() for shape in shapes])
+    extent = np.ptp(points, axis=0)
+    rows: dict[tuple[int, float], list[Straight]] = defaultdict(list)
+    count = 0
+    for shape in shapes:
+        way = _axis_of(shape)
+        if way is None or not isinstance(shape, Straight):
+            count += 1
+        else:
+            rows[way, round(float(shape.p[1 - way]), 3)].append(shape)
+    for (way, _), lines in rows.items():
+        if sum(line.length for line in lines) < extent[way] - 0.1:
+            count += len(lines)
+    return count
+
+
+def _axis_of(shape: Shape) -> int | None:
+    """0 or 1 if a line runs along the view's u or v."""
+    if not isinstance(shape, Straight):
+        return None
+    along = np.abs(shape.q - shape.p)
+    return int(np.argmax(along)) if along.min() < 1e-6 else None

@@ -1,0 +1,145 @@
+"""What single variants of a family have wrong: solid, measures, features, pictorial, pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import get_args
+
+from sheetgen.bank import BankError, Family, Variant
+from sheetgen.exercises import answer_page, question_page
+from sheetgen.faults import Fault
+from sheetgen.measures import prove
+from sheetgen.problem import Problem, RefusedError, code_of, problem_of
+from sheetgen.problem.difficulty import Difficulty, difficulty
+from sheetgen.sheet import Figures, NoRoomError, Projection, Settings, SideView, Style, settings_of
+from sheetgen.sheet.layout import layouts
+from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.solid import Solid, SolidError, build
+from sheetgen.units import SAME_POINT
+from sheetgen.vetting.lines import adds, least_lines
+from sheetgen.vetting.report import Least
+from sheetgen.vetting.walls import FAR, least_face, least_wall
+
+VIEWS = ("front", "top", "left")
+
+STYLES = tuple(
+    Style(projection=projection, side=side, figures=figures, title_block=block)
+    for figures, block in zip(get_args(Figures), ("harbour", "quarry"), strict=True)
+    for projection in get_args(Projection)
+    for side in get_args(SideView)
+)
+"""Both projection methods, side views and ways of lettering, and either title block."""
+
+
+@dataclass(frozen=True)
+class Looked:
+    """One variant looked at. ``problem`` is None if it has no solid or measures, and ``faults`` say why.
+
+    ``least``: the least wall, face and distance of lines; ``adds``: lines that only the front, top, side view shows;
+    ``refused``: why its pictorial cannot be read ("" if it can).
+    """
+
+    problem: Problem | None
+    faults: tuple[Fault, ...] = ()
+    least: tuple[tuple[str, Least], ...] = ()
+    adds: tuple[int, ...] = ()
+    refused: str = ""
+    difficulty: Difficulty | None = None
+
+
+@cache
+def _settings(number: int) -> Settings:
+    return settings_of(STYLES[number % len(STYLES)])
+
+
+def looked_at(variant: Variant, idle: bool) -> Looked:
+    """Look at solid, measures, views and pictorial of a variant; with ``idle`` also for features that do nothing."""
+    try:
+        problem = problem_of(variant)
+    except BankError as error:
+        return Looked(None, error.faults)
+    faults = [*_measure_faults(variant.family, problem), *_lost_features(variant, problem.solid)]
+    faults += _idle_features(variant, problem.solid) if idle else []
+    return Looked(problem, tuple(faults), tuple(_least(variant, problem)), tuple(adds(problem.view(name)) for name in VIEWS),
+                  _refusal(problem), difficulty(problem))
+
+
+def _measure_faults(family: Family, problem: Problem) -> Iterator[Fault]:
+    """Missing, doubled and untrue measures, by the proof."""
+    proof = prove(problem.solid, problem.measures, problem.symmetry)
+    for what in proof.free:
+        yield Fault(family.file, 0, "measures", f"nothing that fixes {what}", "a measure that does")
+    for words in proof.doubled:
+        yield Fault(family.file, _line_of(family, words), f"measures `{words}`",
+                    "a size that follows from the other measures", "each size once; take one of them away")
+    if not proof.free and not proof.holds and not proof.doubled:
+        yield Fault(family.file, 0, "measures", f"sizes that give a shape {proof.error:.3g} mm off when rounded to two decimals",
+                    "round sizes")
+
+
+def _line_of(family: Family, words: str) -> int:
+    return next((line.line for line in family.measures if line.text == words), 0)
+
+
+def _spec_fault(family: Family, name: str, found: str, wanted: str) -> Fault:
+    spec = next(spec for spec in family.features if spec.name == name)
+    return Fault(family.file, spec.line, f"features[{spec.number}] {name}", found, wanted)
+
+
+def _lost_features(variant: Variant, solid: Solid) -> Iterator[Fault]:
+    """Features of which no face is left."""
+    left = {owner for owners in solid.features for owner in owners}
+    for feature in variant.features:
+        if feature.name not in left:
+            yield _spec_fault(variant.family, feature.name, "a feature of which no face is left", "a feature that shows")
+
+
+def _idle_features(variant: Variant, solid: Solid) -> Iterator[Fault]:
+    """Features without which the part would be the same."""
+    for feature in variant.features:
+        others = [other for other in variant.features if other is not feature]
+        try:
+            rest = build(others)
+        except SolidError:
+            continue                                    # the others need it
+        if abs(rest.volume - solid.volume) < SAME_POINT and (abs(rest.size - solid.size) < SAME_POINT).all():
+            found = "a feature without which the part is the same"
+            yield _spec_fault(variant.family, feature.name, found, "a feature that is needed")
+
+
+def _least(variant: Variant, problem: Problem) -> Iterator[tuple[str, Least]]:
+    code = code_of(variant)
+    for what, find in (("wall", least_wall), ("face", least_face)):
+        value, words = find(problem.solid)
+        if value < FAR:
+            yield what, Least(round(value, 3), words, code)
+    settings = _settings(0)
+    block = titleblock_box(settings.block, settings.paper)
+    try:
+        scale = layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block)[0].scale
+    except NoRoomError:
+        return
+    value, words = min(least_lines(problem.view(name), scale) for name in VIEWS)
+    if value < FAR * scale:
+        yield "lines", Least(round(value, 3), words, code)
+
+
+def _refusal(problem: Problem) -> str:
+    """Why the pictorial cannot be read."""
+    try:
+        return "" if problem.pictorials else "no pictorial"
+    except RefusedError as error:
+        return str(error)
+
+
+def page_refusal(problem: Problem, number: int) -> str:
+    """Why question or answer cannot be drawn in the ``number``-th style; "" if they can."""
+    settings = _settings(number % len(STYLES))
+    try:
+        question_page(problem, settings)
+        answer_page(problem, settings)
+    except (RefusedError, NoRoomError) as error:
+        return str(error)
+    return ""

@@ -1,9 +1,10 @@
-"""Milliseconds a pair of sheets, stage by stage, and as ratios to floors measured in the same run. Nothing is asserted.
+"""Processor milliseconds a pair of sheets, stage by stage, and its ratio to a floor measured beside it. Nothing is asserted.
 
-    python tests/bench/stages.py [--pairs 64] [--kernel]
+    python tests/bench/stages.py [--pairs 64] [--first 0] [--kernel] [--slowest 5]
 
-``--kernel`` also times an independent exact kernel's hidden-line removal on the same solids (needs the test extra).
-The floor of a whole pair is writing the same marks to PDF with nothing computed.
+A pair is all of it: solid, measures, views, proof, both pages, and writing them. Its floor is writing the same marks by a
+frozen copy of the writer (``tests/bench/floor``), with nothing computed. ``--kernel`` also times an independent exact kernel's
+hidden-line removal on the same solids (needs the test extra).
 """
 
 from __future__ import annotations
@@ -13,10 +14,11 @@ import io
 import statistics
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.bank import Variant, load_bank
 from sheetgen.exercises import answer_page, drawing, question, question_page
 from sheetgen.ink import Document, Page, write_pdf
@@ -24,7 +26,8 @@ from sheetgen.measures import measures_of, prove
 from sheetgen.problem import Problem, RefusedError, code_of
 from sheetgen.projection import view_of
 from sheetgen.sheet import NoRoomError, Settings, Style, settings_of
-from sheetgen.solid import Solid, build
+from sheetgen.solid import build
+from tests.bench import floor
 
 VIEWS = ("front", "top", "left", "isometric")
 PLACING = ("pictorial_offers", "sight_arrow", "view_offers", "choose", "marks_of")
@@ -61,9 +64,9 @@ class Clock:
         return timed
 
 
-def pair(clock: Clock, variant: Variant, settings: Settings) -> Solid | None:
-    """Draw one pair and time its stages; None if it was refused."""
-    family = variant.family
+def pair(clock: Clock, variant: Variant, settings: Settings) -> tuple[float, float] | None:
+    """Draw and write one pair and time its stages; its milliseconds, and those of its floor. None if it was refused."""
+    start, family = time.process_time(), variant.family
     solid = clock.run("solid", lambda: build(variant.features))
     measures = clock.run("measures", lambda: measures_of(solid, variant.measure_specs))
     problem = Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry)
@@ -75,8 +78,12 @@ def pair(clock: Clock, variant: Variant, settings: Settings) -> Solid | None:
                  clock.run("answer page", lambda: answer_page(problem, settings))]
     except (RefusedError, NoRoomError):
         return None
-    clock.run("write PDF (floor)", lambda: [_written(page) for page in pages])
-    return solid
+    clock.run("writing", lambda: [_written(page) for page in pages])
+    took = 1000 * (time.process_time() - start)
+    frozen = [floor.frozen(page) for page in pages]
+    start = time.process_time()
+    clock.run("floor", lambda: [floor.written([page]) for page in frozen])
+    return took, 1000 * (time.process_time() - start)
 
 
 def _written(page: Page) -> bytes:
@@ -87,7 +94,6 @@ def _written(page: Page) -> bytes:
 
 def kernel_ratio(variants: list[Variant]) -> None:
     """Hidden lines of the same solids: ours against the independent kernel's."""
-    sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
     from tests.outside.kernel import reference_solid
 
     ours = theirs = 0.0
@@ -103,29 +109,38 @@ def kernel_ratio(variants: list[Variant]) -> None:
     print(f"hidden lines: ours {ours * each:.1f} ms a part, kernel {theirs * each:.1f} ms, ratio {ours / theirs:.2f}")
 
 
+def median_and_95th(values: Sequence[float]) -> tuple[float, float]:
+    """The median, and what 95 of 100 do not exceed."""
+    ordered = sorted(values)
+    return statistics.median(ordered), ordered[int(0.95 * (len(ordered) - 1))]
+
+
 def main() -> None:
     """Time and print."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--pairs", type=int, default=64)
+    parser.add_argument("--first", type=int, default=0, help="the first seed")
     parser.add_argument("--families", default="")
     parser.add_argument("--kernel", action="store_true")
+    parser.add_argument("--slowest", type=int, default=0, help="name so many pairs with the greatest ratios")
     options = parser.parse_args()
     bank, clock, settings = load_bank(), Clock(), settings_of(Style())
     names = options.families.split(",") if options.families else list(bank)
-    variants = [bank[names[i % len(names)]].sample(i // len(names)) for i in range(options.pairs)]
+    variants = [bank[names[i % len(names)]].sample(options.first + i // len(names)) for i in range(options.pairs)]
     pair(Clock(), variants[0], settings)                       # loads fonts and libraries
     for page in (question, drawing):
         for name in set(PLACING) & set(vars(page)):
             setattr(page, name, clock.part("placing (in the pages)", getattr(page, name)))
-    refused = sum(pair(clock, variant, settings) is None for variant in variants)
-    print(f"{len(variants)} pairs, {refused} refused; processor milliseconds a pair: median, 95th percentile")
-    total = 0.0
+    found = [(variant, pair(clock, variant, settings)) for variant in variants]
+    drawn = [(*times, code_of(variant)) for variant, times in found if times]
+    print(f"{len(found)} pairs, {len(found) - len(drawn)} refused; processor milliseconds a pair: median, 95th percentile")
     for stage, times in clock.times.items():
-        ordered = sorted(times)
-        print(f"  {stage:20} {statistics.median(ordered):8.1f} {ordered[int(0.95 * (len(ordered) - 1))]:8.1f}")
-        total += 0.0 if "in the pages" in stage else statistics.mean(ordered)
-    floor = statistics.mean(clock.times["write PDF (floor)"])
-    print(f"a whole pair {total:.1f} ms, {total / floor:.1f} times the floor")
+        print("  {:24} {:8.1f} {:8.1f}".format(stage, *median_and_95th(times)))
+    print("  {:24} {:8.1f} {:8.1f}".format("a whole pair", *median_and_95th([took for took, _, _ in drawn])))
+    ratios = sorted(((took / least, code) for took, least, code in drawn), reverse=True)
+    print("floors a pair: median {:.2f}, 95th percentile {:.2f}".format(*median_and_95th([ratio for ratio, _ in ratios])))
+    for ratio, code in ratios[:options.slowest]:
+        print(f"  {ratio:6.1f} {code}")
     if options.kernel:
         kernel_ratio(variants[:16])
 

@@ -1,0 +1,105 @@
+"""Marks: ink on paper as data. Sheet millimetres, origin at the lower left corner, y up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from enum import Enum
+
+import numpy as np
+import numpy.typing as npt
+
+Array = npt.NDArray[np.float64]
+Vector = tuple[float, float]
+
+
+class Pen(Enum):
+    """A role a line plays; its width and pattern live in ``pens.py``."""
+
+    FRAME = "frame"                # frame of the drawing space, centring marks: 0.7
+    OUTLINE = "outline"            # visible edges and outlines: 0.5
+    SMALL = "small"                # visible edges and outlines of a small pictorial: 0.35
+    HIDDEN = "hidden"              # 0.25 dashed
+    CENTRE = "centre"              # 0.25 long-dashed dotted
+    DIMENSION = "dimension"        # 0.25: dimension lines, extension lines, leaders, arrows' shafts
+    CONSTRUCTION = "construction"  # 0.25: projectors, mitre line
+    GRID = "grid"                  # 0.35: reference grid, trimming marks
+    TABLE = "table"                # 0.25: inner lines of the title block
+    BORDER = "border"              # 0.5: outer lines of the title block, arrow of sight
+
+
+class Face(Enum):
+    """A lettering face, always upright."""
+
+    REGULAR = "regular"
+    NARROW = "narrow"
+
+
+@dataclass(frozen=True, eq=False)
+class Stroke:
+    """A line on paper.
+
+    ``points`` (n, 2) mm: a polyline; with ``curved`` the control points of joined cubic Béziers, n = 3 k + 1.
+    ``dash`` lengths in mm (dash, gap, ...) and ``phase`` are filled in by ``dashed``; ``gap_first`` / ``gap_last``: the dashes
+    begin / end with a gap because the line continues a visible one.
+    """
+
+    points: Array
+    pen: Pen
+    curved: bool = False
+    closed: bool = False
+    gap_first: bool = False
+    gap_last: bool = False
+    dash: tuple[float, ...] = ()
+    phase: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class Fill:
+    """A filled polygon, ``points`` (n, 2) mm; ``shade`` 0 is black, 1 is white."""
+
+    points: Array
+    shade: float = 0.0
+
+
+@dataclass(frozen=True)
+class Text:
+    """One line of lettering.
+
+    ``at``: mm, the point of the baseline that ``anchor`` names (start, middle, end). ``height``: of capitals, mm.
+    ``along`` and ``up``: paper vectors of one unit along the baseline and one unit up the letters, so that lettering may be
+    turned and sheared (``along`` (cos30, sin30), ``up`` (0, 1) lies in an isometric plane).
+    """
+
+    text: str
+    at: Vector
+    height: float
+    along: Vector = (1.0, 0.0)
+    up: Vector = (0.0, 1.0)
+    anchor: str = "start"
+    face: Face = Face.REGULAR
+
+
+Mark = Stroke | Fill | Text
+
+
+@dataclass(frozen=True, eq=False)
+class Page:
+    """One page: paper size in mm and its marks, painted in order."""
+
+    width: float
+    height: float
+    marks: Sequence[Mark]
+
+
+@dataclass(frozen=True, eq=False)
+class Document:
+    """What goes into one file."""
+
+    pages: Sequence[Page]
+    title: str
+    language: str = "en-GB"
+    author: str = ""
+    subject: str = ""
+    keywords: str = ""
+    outline: Sequence[tuple[str, int]] = field(default_factory=tuple)   # bookmark, page index

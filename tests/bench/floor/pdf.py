@@ -1,0 +1,163 @@
+"""Documents as PDF files. In: a Document in sheet millimetres; out: bytes, the same for the same document.
+
+Everything is written in points under the identity matrix, so that a reader of the file finds line widths and dashes true
+without multiplying. (The bytes of the compressed streams are those of the zlib that Python was built with.)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache, lru_cache
+from typing import TYPE_CHECKING, Any, BinaryIO
+
+import numpy as np
+import numpy.typing as npt
+
+from tests.bench.floor.lettering import checked, clean, font_of, size_of, text_start
+from tests.bench.floor.marks import Array, Document, Face, Fill, Page, Pen, Stroke, Text
+from tests.bench.floor.numbers import number_text, paper, point_texts
+from tests.bench.floor.pens import NIBS
+from tests.bench.floor.units import PAPER_DIGITS
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+POINTS = 72 / 25.4
+"""Points in a millimetre."""
+
+
+def write_pdf(document: Document, out: BinaryIO) -> None:
+    """Write ``document`` to ``out``: true size, fonts embedded, no scaling by the print dialogue, bookmarks.
+
+    Raises: ValueError for a document without pages, a bookmark to no page or a mark off any paper; LetteringError for a
+    sign that the lettering lacks.
+    """
+    from reportlab.pdfgen.canvas import Canvas  # imported late: it costs a fifth of a second
+
+    _check(document)
+    settings: dict[str, Any] = {
+        "pageCompression": 1, "invariant": 1, "pdfVersion": (1, 7), "lang": clean(document.language),
+        "initialFontName": _registered(),        # one of ours, so that the file does not name an unembedded one
+    }
+    canvas = Canvas(out, **settings)
+    _describe(canvas, document)
+    for number, page in enumerate(document.pages):
+        width, height = (paper([page.width, page.height]) * POINTS).round(4).tolist()
+        canvas.setPageSize((width, height))
+        canvas.bookmarkPage(f"page-{number}")
+        canvas.addLiteral(_page_code(page, canvas))
+        canvas.showPage()
+    for title, number in document.outline:
+        canvas.addOutlineEntry(clean(title), f"page-{number}", 0)
+    canvas.save()
+
+
+def _check(document: Document) -> None:
+    count = len(document.pages)
+    if count == 0:
+        raise ValueError("a document needs at least one page")
+    for title, number in document.outline:
+        if not 0 <= number < count:
+            raise ValueError(f"bookmark {title!r} leads to page {number}, and the pages are 0 to {count - 1}")
+
+
+@cache
+def _registered() -> str:
+    """Make both faces known to the canvas and return the name of the first; once a process.
+
+    Streams are then written as plain bytes: spelt out in letters they are a quarter longer and take most of the time.
+    """
+    from reportlab import rl_config
+    from reportlab.pdfbase import pdfmetrics
+
+    rl_config.useA85 = 0
+
+    for face in Face:
+        pdfmetrics.registerFont(font_of(face))
+    return str(font_of(Face.REGULAR).fontName)
+
+
+def _describe(canvas: Canvas, document: Document) -> None:
+    """Fill the file's information and what it asks of a viewer."""
+    canvas.setTitle(clean(document.title))
+    canvas.setAuthor(clean(document.author))
+    canvas.setSubject(clean(document.subject))
+    canvas.setKeywords(clean(document.keywords))
+    canvas.setCreator("sheetgen")
+    canvas.setViewerPreference("PrintScaling", "None")      # or the print dialogue shrinks the page to its margins
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+
+
+def _page_code(page: Page, canvas: Any) -> str:
+    """Return the drawing operators of ``page``; what the pen is set to is repeated only when it changes."""
+    code: list[str] = []
+    pen, shade = "", 0.0
+    paths = _paths(page)
+    for mark in page.marks:
+        if isinstance(mark, Stroke):
+            wanted = _pen_code(mark.pen, mark.dash, mark.phase)
+            if wanted != pen:
+                code.append(pen := wanted)
+            code.append(_stroke_code(mark, next(paths)))
+            continue
+        tone = mark.shade if isinstance(mark, Fill) else 0.0
+        if tone != shade:
+            code.append(f"{number_text([round(tone, 3) + 0.0])} g")
+            shade = tone
+        code.append(_fill_code(next(paths)) if isinstance(mark, Fill) else _text_code(mark, canvas))
+    return "\n".join(code)
+
+
+def _paths(page: Page) -> Iterator[list[str]]:
+    """Yield the points of every stroke and fill in order as texts; all are rounded in one go, which is quick."""
+    shapes = [np.asarray(mark.points, float) for mark in page.marks if not isinstance(mark, Text)]
+    if not shapes:
+        return
+    rows = point_texts(_points(np.concatenate(shapes)))
+    start = 0
+    for shape in shapes:
+        yield rows[start:start + len(shape)]
+        start += len(shape)
+
+
+def _points(values: npt.ArrayLike) -> Array:
+    """Return millimetres in points, both rounded."""
+    return np.round(paper(values) * POINTS, PAPER_DIGITS)
+
+
+def _points_text(values: npt.ArrayLike) -> str:
+    return number_text(_points(values).tolist())
+
+
+@lru_cache(maxsize=1024)
+def _pen_code(pen: Pen, dash: tuple[float, ...], phase: float) -> str:
+    nib = NIBS[pen]
+    return f"{_points_text([nib.width])} w {nib.cap:d} J {nib.join:d} j [{_points_text(dash)}] {_points_text([phase])} d"
+
+
+def _stroke_code(stroke: Stroke, rows: list[str]) -> str:
+    """Return one stroke as one path."""
+    if stroke.curved:
+        body = [f"{rows[i]} {rows[i + 1]} {rows[i + 2]} c" for i in range(1, len(rows), 3)]
+    else:
+        if stroke.closed and rows[0] == rows[-1]:
+            rows = rows[:-1]                              # the path is closed by its own operator
+        body = [f"{row} l" for row in rows[1:]]
+    return f"{rows[0]} m {' '.join(body)} {'s' if stroke.closed else 'S'}"
+
+
+def _fill_code(rows: list[str]) -> str:
+    return f"{rows[0]} m {' '.join(f'{row} l' for row in rows[1:])} f"
+
+
+def _text_code(mark: Text, canvas: Any) -> str:
+    """Return one line of lettering; its matrix carries direction and shear, the font size the height."""
+    text = checked(mark.text, mark.face)
+    if not text.strip():
+        return ""
+    font = font_of(mark.face)
+    x, y, size = (number_text([value]) for value in _points([*text_start(mark), size_of(mark.height, mark.face)]).tolist())
+    vectors = " ".join(f"{round(v, 6) + 0.0:.6f}" for v in (*mark.along, *mark.up))
+    shown = [f"{font.getSubsetInternalName(subset, canvas._doc)} {size} Tf <{codes.hex()}> Tj"
+             for subset, codes in font.splitString(text, canvas._doc)]   # _doc: whose subset the letters join
+    return f"BT {vectors} {x} {y} Tm {' '.join(shown)} ET"

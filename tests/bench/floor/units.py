@@ -1,0 +1,3 @@
+"""What the frozen writer needs of the tolerances."""
+
+PAPER_DIGITS = 4

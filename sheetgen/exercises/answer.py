@@ -75,8 +75,8 @@ def _small_pictorial(
     It keeps out of the views' boxes: nestled into the corner of an L it would seem to belong to it.
     """
     paper = settings.paper
-    view = problem.pictorials[0]
-    points = np.concatenate(view.visible)
+    sight = problem.pictorials[0]
+    points = np.concatenate(sight.view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     size = high - low
     taken = Taken(paper.frame, [*shapes_of(marks), *(shapely.box(*view.box) for view in views)], block)
@@ -85,6 +85,6 @@ def _small_pictorial(
         scale = extent / largest
         place = taken.free_place(float(size[0]) * scale, float(size[1]) * scale, (paper.x1, paper.y0 + 60.0), 8.0)
         if place is not None:
-            return view_marks(PlacedView(view, float(scale), np.array(place) - low * scale), hidden=False, centres=False)
+            return view_marks(PlacedView(sight, float(scale), np.array(place) - low * scale), hidden=False, centres=False)
     return []
 

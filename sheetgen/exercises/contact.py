@@ -12,13 +12,12 @@ from sheetgen.bank import BankError, Family
 from sheetgen.exercises.pairs import DRAWS
 from sheetgen.ink import Document, Face, Mark, Page, Pen, Stroke, Text, fitted, missing_glyphs, text_width
 from sheetgen.problem import RefusedError, problem_of
-from sheetgen.projection import View
 from sheetgen.sheet import PAPERS
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.paper import Box, frame_marks
 from sheetgen.sheet.textblock import PITCH, block_of
 from sheetgen.sheet.viewmarks import view_marks
-from sheetgen.sight import PlacedView
+from sheetgen.sight import PlacedView, Sight
 from sheetgen.templating import Wording, load_wording
 
 PAPER = PAPERS["A3"]
@@ -51,7 +50,7 @@ class Portrait:
     """A family and its pictorial; None if it has none."""
 
     family: Family
-    view: View | None
+    sight: Sight | None
 
 
 def portrait_of(family: Family, seed: int = 1) -> Portrait:
@@ -120,9 +119,9 @@ def _cell(portrait: Portrait, box: Box, say: Wording) -> list[Mark]:
         y -= height
         marks.append(_line(text, (x0, y), x1 - x0, height))
         y -= (PITCH - 1.0) * height
-    if portrait.view is None:
+    if portrait.sight is None:
         return [*marks, _line(say.render("contact.undrawn"), (x0, y0 + BELOW), x1 - x0, SMALL)]
-    return [*marks, *picture(portrait.view, (x0, y0 + BELOW, x1, y1))]
+    return [*marks, *picture(portrait.sight, (x0, y0 + BELOW, x1, y1))]
 
 
 def _line(text: str, at: tuple[float, float], width: float, height: float) -> Text:
@@ -135,12 +134,12 @@ def _line(text: str, at: tuple[float, float], width: float, height: float) -> Te
     return Text(known, at, height, face=face)
 
 
-def picture(view: View, box: Box) -> list[Mark]:
+def picture(sight: Sight, box: Box) -> list[Mark]:
     """The visible lines of a view, as large as they go into a box and in its middle, with pens for small pictures."""
-    points = np.concatenate(view.visible)
+    points = np.concatenate(sight.view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     room = np.array(box[2:]) - np.array(box[:2])
     scale = float((room / (high - low)).min())
     origin = np.array(box[:2]) + (room - (high - low) * scale) / 2 - low * scale
-    strokes = view_marks(PlacedView(view, scale, origin), hidden=False, centres=False)
+    strokes = view_marks(PlacedView(sight, scale, origin), hidden=False, centres=False)
     return [replace(stroke, pen=Pen.SMALL) if isinstance(stroke, Stroke) else stroke for stroke in strokes]

@@ -12,7 +12,6 @@ from sheetgen.ink import Mark, Text, text_width
 from sheetgen.placing import Candidate, Ground, Offer, PlacingError, choose, gathered, items_of, marks_of, table_of, view_offers
 from sheetgen.placing.candidate import NEXT_TIER
 from sheetgen.problem import Problem, RefusedError
-from sheetgen.projection import View, at_scale
 from sheetgen.sheet import Settings
 from sheetgen.sheet.layout import SCALES_TRIED, Layout, layouts
 from sheetgen.sheet.paper import Box
@@ -55,7 +54,7 @@ def drawing_of(problem: Problem, settings: Settings) -> Drawing:
 
 def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> Drawing:
     items = items_of(problem.measures)
-    placed = tuple(_placed(problem, problem.view(name), layout) for name in ("front", "top", settings.side))
+    placed = tuple(_placed(problem, name, layout) for name in ("front", "top", settings.side))
     ground = _ground(placed, settings, block)
     sizes = view_offers(placed, items, upright=settings.upright)
     names = [name for k, view in enumerate(placed) for name in _name_offers(view, settings, len(items) + k)]
@@ -68,8 +67,8 @@ def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> 
     return Drawing(layout, placed, marks)
 
 
-def _placed(problem: Problem, view: View, layout: Layout) -> PlacedView:
-    return PlacedView(at_scale(view, layout.scale, problem.symmetry), layout.scale, np.array(layout.places[view.name]))
+def _placed(problem: Problem, name: str, layout: Layout) -> PlacedView:
+    return PlacedView(problem.sights[name], layout.scale, np.array(layout.places[name]))
 
 
 def _ground(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> Ground:

@@ -10,7 +10,7 @@ from sheetgen.exercises.drawing import INSET, drawing_of
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.placing import Ground, Item, PlacingError, choose, gathered, items_of, marks_of, pictorial_offers, sight_arrow
 from sheetgen.problem import Problem, RefusedError
-from sheetgen.projection import View, seen_segments, symmetry_trace
+from sheetgen.projection import seen_segments, symmetry_trace
 from sheetgen.sheet import NoRoomError, Settings
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import SCALES, SCALES_TRIED
@@ -18,7 +18,7 @@ from sheetgen.sheet.paper import Box
 from sheetgen.sheet.textblock import Block, block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
-from sheetgen.sight import PlacedView, unseen_ends
+from sheetgen.sight import PlacedView, Sight, unseen_ends
 from sheetgen.solid import Plane
 
 ARROW_LETTER = "F"
@@ -77,9 +77,9 @@ def _picture(problem: Problem, settings: Settings, scale_name: str) -> tuple[Blo
         text = _wording(problem, settings, scale_name, name)
         column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
         blocked = [titleblock_box(settings.block, paper), column]
-        placings = [placed for view in problem.pictorials if (placed := _placed(view, settings, scale))]
+        placings = [placed for sight in problem.pictorials if (placed := _placed(sight, settings, scale))]
         for placed in placings:
-            items = items_of(problem.measures, unseen_ends(placed.view))
+            items = items_of(problem.measures, unseen_ends(placed.sight))
             try:
                 return text, _dimensioned(placed, items, problem, settings, blocked)
             except PlacingError as found:
@@ -91,16 +91,16 @@ def _picture(problem: Problem, settings: Settings, scale_name: str) -> tuple[Blo
     raise RefusedError(reason or "the part fits on the paper at no scale")
 
 
-def _placed(view: View, settings: Settings, scale: float) -> PlacedView | None:
+def _placed(sight: Sight, settings: Settings, scale: float) -> PlacedView | None:
     """The pictorial in the middle of the room left of the text column; None if it is too large."""
     paper = settings.paper
-    points = np.concatenate(view.visible) * scale
+    points = np.concatenate(sight.view.visible) * scale
     low, high = points.min(axis=0), points.max(axis=0)
     room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - COLUMN - 8, paper.y1 - INSET)
     if high[0] - low[0] > room[2] - room[0] - 50 or high[1] - low[1] > room[3] - room[1] - 30:
         return None
     middle = np.array([(room[0] + room[2]) / 2, (room[1] + room[3]) / 2])
-    return PlacedView(view, scale, np.round(middle - (low + high) / 2, 1))
+    return PlacedView(sight, scale, np.round(middle - (low + high) / 2, 1))
 
 
 def _dimensioned(

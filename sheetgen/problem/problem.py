@@ -7,7 +7,7 @@ from functools import cached_property
 
 from sheetgen.measures import Measure, prove
 from sheetgen.projection import ISOMETRIC_CORNER, View, view_of
-from sheetgen.sight import awkward_meetings, pictorial_faults
+from sheetgen.sight import Sight, Sights, awkward_meetings, pictorial_faults
 from sheetgen.solid import Solid
 
 SIGHT_CORNERS = (ISOMETRIC_CORNER, "left-front")
@@ -31,17 +31,16 @@ class Problem:
     notes: tuple[str, ...] = ()              # general notes that apply: keys of the wording's notes
 
     @cached_property
-    def _views(self) -> dict[str, View]:
-        return {}
+    def sights(self) -> Sights:
+        """The part from all sides."""
+        return Sights(self.solid, self.symmetry)
 
     def view(self, name: str) -> View:
         """The view called ``name``, worked out once."""
-        if name not in self._views:
-            self._views[name] = view_of(self.solid, name, symmetry=self.symmetry)
-        return self._views[name]
+        return self.sights[name].view
 
     @cached_property
-    def pictorials(self) -> tuple[View, ...]:
+    def pictorials(self) -> tuple[Sight, ...]:
         """The isometric views from which the part can be read, best first, the usual corner if they are alike; the front view's
         arrow shows in all.
 
@@ -49,12 +48,12 @@ class Problem:
         """
         found, reasons = [], []
         for corner in SIGHT_CORNERS:
-            view = self.view("isometric") if corner == ISOMETRIC_CORNER else view_of(self.solid, "isometric", corner)
-            faults = pictorial_faults(view)
+            sight = self.sights["isometric"] if corner == ISOMETRIC_CORNER else Sight(view_of(self.solid, "isometric", corner))
+            faults = pictorial_faults(sight)
             if faults:
                 reasons.append(faults[0])
             else:
-                found.append(view)
+                found.append(sight)
         if not found:
             raise RefusedError("; ".join(dict.fromkeys(reasons)))
         return tuple(sorted(found, key=awkward_meetings))

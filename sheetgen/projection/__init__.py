@@ -4,9 +4,9 @@ from sheetgen.projection.frames import CORNERS, ISOMETRIC_CORNER, PRINCIPAL, Fra
 from sheetgen.projection.hidden import hidden_stretches
 from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.projection.traces import seen_points, seen_segments, symmetry_trace
-from sheetgen.projection.view import View, at_scale, view_of
+from sheetgen.projection.view import View, view_of
 
 __all__ = [
-    "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "Shape", "Straight", "View", "at_scale",
+    "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "Shape", "Straight", "View",
     "frame_of", "hidden_stretches", "seen_points", "seen_segments", "symmetry_trace", "view_of",
 ]

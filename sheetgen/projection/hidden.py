@@ -8,7 +8,7 @@ line lies there anyway and takes precedence.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
 
@@ -57,8 +57,8 @@ def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
     return np.flatnonzero(drawn)
 
 
-def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
-    """Cut every drawn edge into seen and hidden stretches; ``flat`` (n, 2): the vertices in the view."""
+def visible_pieces(solid: Solid, frame: Frame, flat: Array, covers: Covers) -> Pieces:
+    """Cut every drawn edge into seen and hidden stretches; ``flat`` (n, 2): the vertices in the view; ``covers``: what hides."""
     facing = facing_of(solid, frame)
     edge = drawn_edges(solid, frame, facing)
     ends = solid.edges.ends[edge]
@@ -69,7 +69,7 @@ def visible_pieces(solid: Solid, frame: Frame, flat: Array) -> Pieces:
     away = (beside.max(axis=1) <= 0) & (beside.min(axis=1) < 0)      # behind the solid, or in line with it: hidden throughout
     test, whole = np.flatnonzero(~away), np.flatnonzero(away)
     points = np.concatenate([flat, (solid.vertices @ frame.toward)[:, None]], axis=1)
-    which, low, high = _hidden(points[ends[test]], _moved(solid, edge[test], beside[test]), _covers(solid, frame))
+    which, low, high = _hidden(points[ends[test]], _moved(solid, edge[test], beside[test]), covers)
     return _with_gaps(
         edge,
         np.concatenate([test[which], whole]),
@@ -93,25 +93,24 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
     return np.where(moves[:, None] & (beside >= 0), pair, -1)
 
 
-def seen_parts(solid: Solid, frame: Frame, segments: Array) -> list[Array]:
+def seen_parts(frame: Frame, covers: Covers, segments: Array) -> list[Array]:
     """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
     ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
-    pieces = _with_gaps(np.arange(len(segments)), *hidden_stretches(solid, frame, segments))
+    pieces = _with_gaps(np.arange(len(segments)), *hidden_stretches(frame, covers, segments))
     p, q = ends[pieces.edge, 0, :2], ends[pieces.edge, 1, :2]
     start, stop = p + pieces.start[:, None] * (q - p), p + pieces.stop[:, None] * (q - p)
     return [np.stack([a, b]) for a, b, seen in zip(start, stop, pieces.seen, strict=True) if seen]
 
 
-def hidden_stretches(solid: Solid, frame: Frame, segments: Array) -> tuple[IntArray, Array, Array]:
-    """The stretches of ``segments`` (k, 2, 3), lines anywhere in space, that the solid hides: which segment, from where to
+def hidden_stretches(frame: Frame, covers: Covers, segments: Array) -> tuple[IntArray, Array, Array]:
+    """The stretches of ``segments`` (k, 2, 3), lines anywhere in space, that ``covers`` hide: which segment, from where to
     where along it (0 to 1)."""
     ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
-    return _hidden(ends, np.full((len(ends), 2), -1), _covers(solid, frame))
+    return _hidden(ends, np.full((len(ends), 2), -1), covers)
 
 
-@lru_cache(maxsize=8)
-def _covers(solid: Solid, frame: Frame) -> Covers:
-    """What hides; found once for all that is asked of a view."""
+def covers_in(solid: Solid, frame: Frame) -> Covers:
+    """What hides in a view."""
     return covers_of(solid, frame, _placed(solid.vertices, frame), facing_of(solid, frame))
 
 

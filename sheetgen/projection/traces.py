@@ -35,7 +35,7 @@ def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
     cuts = _cuts(solid.vertices[solid.triangles[shown]], axis, float(solid.size[axis]) / 2)
     if not len(cuts):
         return []
-    found = _linked(seen_parts(solid, frame, cuts), LEAST / scale)
+    found = _linked(seen_parts(frame, view.covers, cuts), LEAST / scale)
     length = [float(np.linalg.norm(line[1] - line[0])) * scale for line in found]
     return [line for line, much in zip(found, length, strict=True) if much >= min(CHAIN, max(length))]
 
@@ -44,13 +44,13 @@ def seen_segments(view: View, segments: Sequence[Array], least: float) -> list[A
     """The stretches (2, 2), ``least`` mm long or longer, of ``segments`` (2, 3) on the part's faces or before them that show."""
     if not segments:
         return []
-    return [part for part in seen_parts(view.solid, view.frame, np.array(segments)) if np.hypot(*(part[1] - part[0])) >= least]
+    return [part for part in seen_parts(view.frame, view.covers, np.array(segments)) if np.hypot(*(part[1] - part[0])) >= least]
 
 
 def seen_points(view: View, points: Array) -> Mask:
     """Which of the points (n, 3), on the part's faces or before them, show."""
     aside = DOT / 2 * view.frame.axes[0]
-    which, _, _ = hidden_stretches(view.solid, view.frame, np.stack([points - aside, points + aside], axis=1))
+    which, _, _ = hidden_stretches(view.frame, view.covers, np.stack([points - aside, points + aside], axis=1))
     found = np.ones(len(points), dtype=bool)
     found[which] = False
     return found

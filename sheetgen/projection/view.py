@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.geometry import Array
 from sheetgen.projection.centre import centre_lines
+from sheetgen.projection.covers import Covers
 from sheetgen.projection.frames import ISOMETRIC_CORNER, Frame, frame_of
-from sheetgen.projection.hidden import Pieces, visible_pieces
+from sheetgen.projection.hidden import Pieces, covers_in, visible_pieces
 from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Shape, Straight
 from sheetgen.solid import Solid
@@ -21,9 +22,10 @@ class View:
     solid: Solid
     frame: Frame
     linework: Linework
-    centre_lines: tuple[Straight, ...]
     pieces: Pieces              # where each edge of the solid is seen and where hidden
     flat: Array                 # (n, 2) the solid's vertices in the view
+    covers: Covers              # what hides
+    symmetry: tuple[str, ...]   # the axes to whose mid-planes the part is symmetric
 
     @property
     def name(self) -> str:
@@ -41,6 +43,15 @@ class View:
         return self.linework.hidden
 
     @cached_property
+    def centre_lines(self) -> tuple[Straight, ...]:
+        """Centre lines of the view drawn at full size."""
+        return self.centre_lines_at(1.0)
+
+    def centre_lines_at(self, scale: float) -> tuple[Straight, ...]:
+        """Centre lines of the view drawn at ``scale`` (paper mm per part mm): how far they reach is the same on every paper."""
+        return centre_lines(self.solid, self.frame, self.linework, self.symmetry, scale)
+
+    @cached_property
     def visible(self) -> list[Array]:
         """Visible lines as polylines (k, 2)."""
         return [shape.points() for shape in self.linework.visible]
@@ -51,13 +62,6 @@ class View:
         return [shape.points() for shape in self.linework.hidden]
 
 
-def at_scale(view: View, scale: float, symmetry: tuple[str, ...] = ()) -> View:
-    """The view with the centre lines it has when drawn at ``scale`` (paper mm per part mm)."""
-    if scale == 1.0:
-        return view
-    return replace(view, centre_lines=centre_lines(view.solid, view.frame, view.linework, symmetry, scale))
-
-
 def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: tuple[str, ...] = ()) -> View:
     """Return the view called ``name``; ``corner`` (of the isometric) as in ``frames.CORNERS``.
 
@@ -66,6 +70,7 @@ def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: t
     """
     frame = frame_of(name, solid.size, corner)
     flat = frame.flat(solid.vertices)
-    pieces = visible_pieces(solid, frame, flat)
+    covers = covers_in(solid, frame)
+    pieces = visible_pieces(solid, frame, flat, covers)
     linework = linework_of(solid, frame, flat, pieces)
-    return View(solid, frame, linework, centre_lines(solid, frame, linework, symmetry), pieces, flat)
+    return View(solid, frame, linework, pieces, flat, covers, symmetry)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
 
@@ -12,7 +12,8 @@ from sheetgen.geometry.arrays import Mask
 from sheetgen.measures import EndRef
 from sheetgen.projection import View
 from sheetgen.projection.hidden import Pieces
-from sheetgen.solid import Line, Plane, Solid
+from sheetgen.sight.rims import Rim, rims_of
+from sheetgen.solid import Plane
 from sheetgen.units import SAME_POINT
 
 Rail = tuple[tuple[float, float, float], float, float]
@@ -63,7 +64,7 @@ class Sight:
     @cached_property
     def straight(self) -> Mask:
         """True for pieces of straight edges (k,)."""
-        return _straight_edges(self.view.solid)[self.pieces.edge]
+        return self.view.solid.straight_edges[self.pieces.edge]
 
     @cached_property
     def _between(self) -> IntArray:
@@ -79,9 +80,20 @@ class Sight:
         return np.flatnonzero(self._between == min(one, other) * count + max(one, other))
 
     @cached_property
+    def rims(self) -> tuple[tuple[Rim, ...], ...]:
+        """Of each surface the rims that are seen; none of flat ones."""
+        surfaces = self.view.solid.surfaces
+        return tuple(() if isinstance(surface, Plane) else rims_of(self, k) for k, surface in enumerate(surfaces))
+
+    @cached_property
+    def rim_centres(self) -> Array:
+        """The centres (k, 3) of all rims that are seen, each once."""
+        return np.unique(np.round([rim.centre for rims in self.rims for rim in rims], 6).reshape(-1, 3), axis=0)
+
+    @cached_property
     def _true_ends(self) -> Mask:
         """True for pieces that start, and that stop, in a corner of the solid (k, 2)."""
-        return np.asarray(self.pieces.whole & _corners(self.view.solid)[self.view.solid.edges.ends[self.pieces.edge]])
+        return np.asarray(self.pieces.whole & self.view.solid.corners[self.view.solid.edges.ends[self.pieces.edge]])
 
     @cached_property
     def _holds(self) -> tuple[Array, IntArray]:
@@ -192,33 +204,6 @@ class Sight:
     @cached_property
     def _rails_found(self) -> dict[tuple[tuple[int, ...], int, int], list[Rail]]:
         return {}
-
-
-@lru_cache(maxsize=16)
-def sight_of(view: View) -> Sight:
-    """The sight of a view: what is found in it serves all that look at the view."""
-    return Sight(view)
-
-
-@lru_cache(maxsize=16)
-def _straight_edges(solid: Solid) -> Mask:
-    """True for the straight ones among the solid's edges (e,)."""
-    count = len(solid.surfaces)
-    low, high = solid.edges.pair.min(axis=1), solid.edges.pair.max(axis=1)
-    straight = np.zeros(count * count, dtype=bool)
-    straight[[a * count + b for (a, b), curve in solid.edges.curves.items() if isinstance(curve, Line)]] = True
-    return np.asarray(straight[low * count + high])
-
-
-@lru_cache(maxsize=16)
-def _corners(solid: Solid) -> Mask:
-    """True for vertices (n,) in which three surfaces or more meet at sharp edges."""
-    edges, count = solid.edges, len(solid.surfaces)
-    ends = np.repeat(edges.ends[edges.sharp].ravel(), 2)
-    around = np.repeat(edges.pair[edges.sharp], 2, axis=0).ravel()
-    meets = np.zeros((len(solid.vertices), count), dtype=bool)
-    meets[ends, around] = True
-    return np.asarray(meets.sum(axis=1) >= 3)
 
 
 def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntArray]:

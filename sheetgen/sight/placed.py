@@ -12,11 +12,15 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import Mask
+from sheetgen.geometry.segments import distances
 from sheetgen.projection import Straight, View
-from sheetgen.sight.anchors import Sight, sight_of
+from sheetgen.sight.anchors import Sight
 from sheetgen.sight.shadow import Shadow, shadow_of
 
 SAME_ON_PAPER = 1e-4     # mm on the sheet: corners nearer than this are one
+
+TOUCHES = 0.05
+"""mm on paper: an arrow's tip this near a line touches it (an outline is 0.5 wide; chords stray by a hundredth)."""
 
 Box = tuple[float, float, float, float]
 
@@ -33,16 +37,21 @@ class Run(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class PlacedView:
-    """``view`` drawn at ``scale`` (paper mm per part mm) with its own (0, 0) at ``origin`` (2,) on the sheet."""
+    """The view of ``sight`` drawn at ``scale`` (paper mm per part mm) with its own (0, 0) at ``origin`` (2,) on the sheet."""
 
-    view: View
+    sight: Sight
     scale: float
     origin: Array
 
     @property
-    def sight(self) -> Sight:
-        """The view's edge pieces."""
-        return sight_of(self.view)
+    def view(self) -> View:
+        """The view that stands there."""
+        return self.sight.view
+
+    @cached_property
+    def centre_lines(self) -> tuple[Straight, ...]:
+        """The view's centre lines at this scale, in its own axes."""
+        return self.view.centre_lines if self.scale == 1.0 else self.view.centre_lines_at(self.scale)
 
     def paper(self, points: Array) -> Array:
         """Points (n, 3) of the part on the sheet (n, 2)."""
@@ -99,7 +108,7 @@ class PlacedView:
     @cached_property
     def centres(self) -> list[Array]:
         """Centre lines on the sheet, segments (2, 2)."""
-        return [line.points() * self.scale + self.origin for line in self.view.centre_lines]
+        return [line.points() * self.scale + self.origin for line in self.centre_lines]
 
     @cached_property
     def shadow(self) -> Shadow:
@@ -139,15 +148,23 @@ class PlacedView:
         away = np.abs(points[:, None] - self._line_ends).max(axis=2)
         return np.asarray((away < SAME_ON_PAPER).any(axis=1))
 
+    def on_seen_rim(self, turned: int, tips: Array) -> Mask:
+        """Which of the points ``tips`` (n, 2) on the sheet lie on seen edges of a round surface: there an arrow may touch it."""
+        which = self.sight.seen_of(turned)
+        if not len(which):
+            return np.zeros(len(tips), dtype=bool)
+        rim = np.hstack([self.paper(self.sight.start[which]), self.paper(self.sight.stop[which])])
+        return np.asarray(distances(tips, rim) < TOUCHES)
+
     def coarse(self, kind: str) -> list[Array]:
         """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""
-        shapes = {"visible": self.view.visible_lines, "hidden": self.view.hidden_lines, "centre": self.view.centre_lines}[kind]
+        shapes = {"visible": self.view.visible_lines, "hidden": self.view.hidden_lines, "centre": self.centre_lines}[kind]
         return [points[_few(len(points))] * self.scale + self.origin for points in (shape.points() for shape in shapes)]
 
     @cached_property
     def straights(self) -> Array:
         """Straight visible, hidden and centre lines on the sheet, segments (n, 2, 2)."""
-        shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.view.centre_lines)
+        shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.centre_lines)
         ends = np.array([shape.points() for shape in shapes if isinstance(shape, Straight)])
         return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
 

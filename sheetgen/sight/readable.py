@@ -5,8 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from sheetgen.geometry import Array, IntArray
-from sheetgen.projection import View
-from sheetgen.sight.anchors import Sight, sight_of
+from sheetgen.sight.anchors import Sight
 from sheetgen.solid import Plane, Solid
 
 SHOWS = 2.0
@@ -23,9 +22,8 @@ APART = 1.0
 """mm in the part: corners farther apart than this are two."""
 
 
-def pictorial_faults(pictorial: View) -> list[str]:
+def pictorial_faults(sight: Sight) -> list[str]:
     """Return, in trade words, what would mislead a reader of an isometric view; nothing if it can be read."""
-    sight = sight_of(pictorial)
     return [*_unseen_features(sight), *_edge_on_faces(sight), *_false_corners(sight), *_false_lines(sight)]
 
 
@@ -99,15 +97,14 @@ def _false_corners(sight: Sight) -> list[str]:
     return found
 
 
-def awkward_meetings(pictorial: View) -> int:
+def awkward_meetings(sight: Sight) -> int:
     """How many edges disappear just where a corner is that is not theirs: they seem to end in it. Not wrong, but ugly."""
-    sight = sight_of(pictorial)
     points, flat, _ = _corners(sight, just_covered=True)
     which = np.flatnonzero(sight.pieces.seen & sight.sharp & sight.straight)
     count = 0
     for end, places in enumerate((sight.start, sight.stop)):
         lost = places[which[~sight.pieces.whole[which, end]]]
-        near = np.linalg.norm(pictorial.frame.flat(lost)[:, None] - flat, axis=2) < SAME_SPOT
+        near = np.linalg.norm(sight.view.frame.flat(lost)[:, None] - flat, axis=2) < SAME_SPOT
         far = np.linalg.norm(lost[:, None] - points, axis=2) > APART
         count += int((near & far).sum())
     return count

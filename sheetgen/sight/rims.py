@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from sheetgen.geometry import Array, Mask
-from sheetgen.geometry.segments import distances
-from sheetgen.sight.anchors import Sight
-from sheetgen.sight.placed import PlacedView
 from sheetgen.solid import Conic, Plane, Solid
 
+if TYPE_CHECKING:
+    from sheetgen.sight.anchors import Sight
+
 AT_END = 4.0             # cost of a leader that points at the end of an arc, where it runs into another line
-
-TOUCHES = 0.05
-"""mm on paper: an arrow's tip this near a line touches it (an outline is 0.5 wide; chords stray by a hundredth)."""
-
 
 @dataclass(frozen=True, eq=False)
 class Rim:
@@ -46,14 +42,13 @@ class Rim:
         return [arm * (1 + over / float(np.linalg.norm(arm))) for arm in (self.a, self.b)]
 
 
-@lru_cache(maxsize=256)
 def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
     """The rims of a round surface of which something is seen, in a fixed order."""
     solid = sight.view.solid
     surface = solid.surfaces[turned]
     assert not isinstance(surface, Plane)
     found = []
-    for partner, curve in _round_edges(solid)[turned]:
+    for partner, curve in solid.rims[turned]:
         plane, which = solid.surfaces[partner], sight.seen_of(turned, partner)
         if not len(which):
             continue
@@ -82,32 +77,10 @@ def _swing(curve: Conic, start: Array, stop: Array) -> float:
     return float(swing.sum()) / (2 * np.pi)
 
 
-@lru_cache(maxsize=16)
-def _round_edges(solid: Solid) -> list[list[tuple[int, Conic]]]:
-    """Of each surface the circles and ellipses in which flat ones cut it: those and the curves, in a fixed order."""
-    found: list[list[tuple[int, Conic]]] = [[] for _ in solid.surfaces]
-    for (one, other), curve in sorted(solid.edges.curves.items()):
-        if isinstance(curve, Conic):
-            for turned, partner in ((one, other), (other, one)):
-                if isinstance(solid.surfaces[partner], Plane):
-                    found[turned].append((partner, curve))
-    return found
-
-
 def _turn(curve: Conic, points: Array) -> Array:
     """The parameter t (n,) of points (n, 3) of a circle or ellipse."""
     away = points - curve.centre
     return np.arctan2(away @ curve.b / (curve.b @ curve.b), away @ curve.a / (curve.a @ curve.a))
-
-
-def on_seen_rim(view: PlacedView, turned: int, tips: Array) -> Mask:
-    """Which of the points ``tips`` (n, 2) on the sheet lie on seen edges of a round surface: there an arrow may touch it."""
-    sight = view.sight
-    which = sight.seen_of(turned)
-    if not len(which):
-        return np.zeros(len(tips), dtype=bool)
-    rim = np.hstack([view.paper(sight.start[which]), view.paper(sight.stop[which])])
-    return np.asarray(distances(tips, rim) < TOUCHES)
 
 
 def near_the_end(on: Mask) -> Mask:

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from sheetgen.projection import View
-from sheetgen.sight.anchors import Sight, sight_of
+from sheetgen.sight.anchors import Sight
 from sheetgen.sight.rims import seen_rim_points
 from sheetgen.solid import Cylinder, Plane, Solid
 
 
-def unseen_ends(pictorial: View) -> dict[int, str]:
+def unseen_ends(sight: Sight) -> dict[int, str]:
     """Return what notes must say of the cylinders that are holes open at both ends of which the pictorial shows one end only."""
-    sight, solid = sight_of(pictorial), pictorial.solid
+    solid = sight.view.solid
     return {
         k: _where_it_ends(sight, k) for k, surface in enumerate(solid.surfaces)
         if isinstance(surface, Cylinder) and is_hollow(solid, k) and is_open(solid, k) and not _far_rim_seen(sight, k)

@@ -7,9 +7,9 @@ from functools import cached_property
 
 import numpy as np
 
-from sheetgen.geometry import Array, IntArray
+from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.solid.axes import AxisGroup, axis_groups_of
-from sheetgen.solid.edges import Edges
+from sheetgen.solid.edges import Conic, Edges, Line
 from sheetgen.solid.panes import Panes, panes_of
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
 
@@ -54,6 +54,36 @@ class Solid:
     def panes(self) -> Panes:
         """The facets, most of them joined two and two."""
         return panes_of(self.vertices, self.triangles, self.normals, self.edges)
+
+    @cached_property
+    def straight_edges(self) -> Mask:
+        """True for the straight ones among the edges (e,)."""
+        count = len(self.surfaces)
+        low, high = self.edges.pair.min(axis=1), self.edges.pair.max(axis=1)
+        straight = np.zeros(count * count, dtype=bool)
+        straight[[a * count + b for (a, b), curve in self.edges.curves.items() if isinstance(curve, Line)]] = True
+        return np.asarray(straight[low * count + high])
+
+    @cached_property
+    def corners(self) -> Mask:
+        """True for vertices (n,) in which three surfaces or more meet at sharp edges."""
+        edges, count = self.edges, len(self.surfaces)
+        ends = np.repeat(edges.ends[edges.sharp].ravel(), 2)
+        around = np.repeat(edges.pair[edges.sharp], 2, axis=0).ravel()
+        meets = np.zeros((len(self.vertices), count), dtype=bool)
+        meets[ends, around] = True
+        return np.asarray(meets.sum(axis=1) >= 3)
+
+    @cached_property
+    def rims(self) -> tuple[tuple[tuple[int, Conic], ...], ...]:
+        """Of each surface the circles and ellipses in which flat ones cut it: those and the curves, in a fixed order."""
+        found: list[list[tuple[int, Conic]]] = [[] for _ in self.surfaces]
+        for (one, other), curve in sorted(self.edges.curves.items()):
+            if isinstance(curve, Conic):
+                for turned, partner in ((one, other), (other, one)):
+                    if isinstance(self.surfaces[partner], Plane):
+                        found[turned].append((partner, curve))
+        return tuple(map(tuple, found))
 
     @property
     def size(self) -> Array:

@@ -8,7 +8,7 @@ import pytest
 from sheetgen.bank.features import Block, Hole
 from sheetgen.placing.costs.misread import GOES_ON, HIDDEN_RUN, MOST_HIDDEN, SEEMS_EDGE, STRANGE_CENTRE, Runs
 from sheetgen.projection import view_of
-from sheetgen.sight import PlacedView
+from sheetgen.sight import PlacedView, Sight
 from sheetgen.solid import build
 
 BASE = Block("base", False, (0, 100), (0, 60), (0, 30))
@@ -19,7 +19,7 @@ TOWER = Block("tower", False, (20, 55), (5, 40), (30, 60))
 
 
 def runs(features, one, other, outward, sign, axis=0):
-    view = PlacedView(view_of(build(features), "isometric"), 1.0, np.array([100.0, 100.0]))
+    view = PlacedView(Sight(view_of(build(features), "isometric")), 1.0, np.array([100.0, 100.0]))
     points = np.array([[one, other]], dtype=float)
     return Runs(view, points, np.array([outward]), np.array([float(sign)]), np.array([axis]))
 

@@ -22,7 +22,7 @@ from sheetgen.placing import (
     view_offers,
 )
 from sheetgen.projection import view_of
-from sheetgen.sight import PlacedView
+from sheetgen.sight import PlacedView, Sight
 from tests.parts import BRACKET, PARTS, S1, S2, Part, end, outer, span
 
 AREA = (26.0, 16.0, 404.0, 281.0)
@@ -33,7 +33,7 @@ def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[
     """Front, top and right view in third angle with all sizes."""
     solid = part.solid()
     places = {"front": (70.0, 60.0), "top": (70.0, 175.0), "right": (240.0, 60.0)}
-    views = [PlacedView(view_of(solid, name), scale, np.array(place)) for name, place in places.items()]
+    views = [PlacedView(Sight(view_of(solid, name)), scale, np.array(place)) for name, place in places.items()]
     visible = [line for view in views for line in view.coarse("visible")]
     thin = [line for view in views for kind in ("hidden", "centre") for line in view.coarse(kind)]
     ground = Ground(visible, thin, [], AREA, [view.shadow for view in views])
@@ -43,7 +43,7 @@ def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[
 
 def on_pictorial(part: Part, *, upright: bool = False) -> list[Mark]:
     """The isometric with all sizes and the arrow of sight."""
-    view = PlacedView(view_of(part.solid(), "isometric"), 1.0, np.array([130.0, 130.0]))
+    view = PlacedView(Sight(view_of(part.solid(), "isometric")), 1.0, np.array([130.0, 130.0]))
     ground = Ground(view.coarse("visible"), [], [], AREA, [view.shadow])
     items = items_of(part.measures())
     offers = gathered([pictorial_offers(view, items, upright=upright), sight_arrow(view, "F", len(items))])
@@ -156,7 +156,7 @@ def test_the_same_part_is_dimensioned_the_same_way_every_time():
 
 
 def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
-    view = PlacedView(view_of(S1.solid(), "front"), 1.0, np.array([100.0, 100.0]))
+    view = PlacedView(Sight(view_of(S1.solid(), "front")), 1.0, np.array([100.0, 100.0]))
     cramped = Ground(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.shadow])
     items = items_of(S1.measures())[:1]
     with pytest.raises(PlacingError) as caught:
@@ -166,7 +166,7 @@ def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
 
 
 def test_a_blocked_area_is_kept_free():
-    view = PlacedView(view_of(S1.solid(), "front"), 1.0, np.array([100.0, 100.0]))
+    view = PlacedView(Sight(view_of(S1.solid(), "front")), 1.0, np.array([100.0, 100.0]))
     block = shapely.box(90, 60, 250, 99)        # all below the view
     free = Ground(view.coarse("visible"), [], [block], AREA, [view.shadow])
     [width] = [item for item in items_of(S1.measures()) if item.main.words == "base.left to base.right"]
@@ -211,7 +211,7 @@ def test_nor_a_size_between_edges_to_be_of_holes_in_line_with_them():
         (Block("base", False, (0, 80), (0, 60), (0, 14)), Block("lug", False, (20, 60), (30, 42), (0, 60)),
          Hole("holes", "top", ((20, 10), (60, 10)), 8)),
         (span("lug.left", "lug.right"),), 1)
-    top = PlacedView(view_of(plate.solid(), "top"), 1.0, np.array([70.0, 175.0]))
+    top = PlacedView(Sight(view_of(plate.solid(), "top")), 1.0, np.array([70.0, 175.0]))
     ground = Ground(top.coarse("visible"), top.coarse("centre"), [], AREA, [top.shadow])
     [width] = choose(ground, view_offers([top], items_of(plate.measures())), 1)
     assert width.texts[0].at[1] > top.box[3]
@@ -222,7 +222,7 @@ def test_an_arc_ends_on_a_drawn_line_or_on_an_extension_line():
     block = Part(
         (Block("base", False, (0, 80), (0, 60), (0, 40)), Slant("slope", "front", ((70, 40), (80, 34)), "above", (None, None))),
         (MeasureSpec("angle", end("slope.face"), end("base.top")),), 1)
-    front = PlacedView(view_of(block.solid(), "front"), 1.0, np.array([100.0, 100.0]))
+    front = PlacedView(Sight(view_of(block.solid(), "front")), 1.0, np.array([100.0, 100.0]))
     offers = view_offers([front], items_of(block.measures()))
     assert len(offers) > 4
     for way in (offers.drawn(k) for k in range(len(offers))):

@@ -8,12 +8,12 @@ from sheetgen.bank import load_bank
 from sheetgen.bank.features import Block, Hole
 from sheetgen.projection import Straight, view_of
 from sheetgen.sheet.viewmarks import GLIMPSE, view_marks
-from sheetgen.sight import PlacedView
+from sheetgen.sight import PlacedView, Sight
 from sheetgen.solid import build
 
 
 def pictorial(features) -> PlacedView:
-    return PlacedView(view_of(build(features), "isometric"), 1.0, np.zeros(2))
+    return PlacedView(Sight(view_of(build(features), "isometric")), 1.0, np.zeros(2))
 
 
 def test_a_glimpse_of_a_curve_in_the_ink_of_another_line_is_not_drawn_on_it():

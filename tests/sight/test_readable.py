@@ -8,14 +8,14 @@ import pytest
 
 from sheetgen.bank.features import Block, Cylinder, Feature, Hole, Slant
 from sheetgen.projection import view_of
-from sheetgen.sight import awkward_meetings, pictorial_faults
+from sheetgen.sight import Sight, awkward_meetings, pictorial_faults
 from sheetgen.solid import build
 
 BASE = Block("base", False, (0, 60), (0, 60), (0, 60))
 
 
 def faults(*features: Feature) -> list[str]:
-    return pictorial_faults(view_of(build(features), "isometric"))
+    return pictorial_faults(Sight(view_of(build(features), "isometric")))
 
 
 def sloped_at(angle: float) -> tuple[Feature, ...]:
@@ -67,7 +67,7 @@ def test_an_edge_that_disappears_just_at_a_strangers_corner_is_counted():
     # the plate's back edge goes out of sight where the post's top corner is, 40 to the left, 40 back and 40 down from it
     plate = Block("plate", False, (0, 80), (0, 80), (0, 20))
     met, clear = (Block("post", False, (20, 60), (0, depth), (0, 60)) for depth in (40, 34))
-    counts = [awkward_meetings(view_of(build((plate, post)), "isometric")) for post in (met, clear)]
+    counts = [awkward_meetings(Sight(view_of(build((plate, post)), "isometric"))) for post in (met, clear)]
     assert counts[0] > counts[1]
 
 

@@ -9,7 +9,7 @@ import shapely
 from sheetgen.bank import load_bank
 from sheetgen.projection import view_of
 from sheetgen.projection.hidden import facing_of
-from sheetgen.sight import PlacedView
+from sheetgen.sight import PlacedView, Sight
 from sheetgen.sight.shadow import CELL
 from sheetgen.solid import build
 
@@ -18,7 +18,7 @@ FAMILIES = ("forked-foot", "cross-drilled-boss", "trestle", "pipe-saddle", "slot
 
 
 def placed(family, name, scale=0.5):
-    return PlacedView(view_of(build(BANK[family].sample(3).features), name), scale, np.array([110.37, 95.21]))
+    return PlacedView(Sight(view_of(build(BANK[family].sample(3).features), name)), scale, np.array([110.37, 95.21]))
 
 
 def joined(view):
@@ -43,7 +43,7 @@ def test_a_shadow_covers_what_the_facets_cover(family, name):
 
 
 def test_a_hole_through_the_part_throws_no_shadow():
-    view = PlacedView(view_of(build(BANK["flanged-foot"].sample(3).features), "top"), 1.0, np.zeros(2))
+    view = PlacedView(Sight(view_of(build(BANK["flanged-foot"].sample(3).features), "top")), 1.0, np.zeros(2))
     area = joined(view)
     # Facets are joined to a tenth of a micron, which leaves slivers between them.
     rings = [np.array(ring.centroid.coords[0]) for ring in map(shapely.Polygon, area.interiors) if ring.area > 1.0]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sheetgen.bank.features import Block, Hole, Lug
 from sheetgen.projection import view_of
-from sheetgen.sight import unseen_ends
+from sheetgen.sight import Sight, unseen_ends
 from sheetgen.solid import build
 
 ROOM = Block("base", False, (0, 60), (0, 40), (0, 30))
@@ -14,7 +14,7 @@ OPEN = (None, None)
 def said(*features) -> dict[str, str]:
     solid = build([ROOM, *features])
     names = {solid.sides[name]: name for name in solid.sides if name.endswith(".wall")}
-    return {names[k]: words for k, words in unseen_ends(view_of(solid, "isometric")).items()}
+    return {names[k]: words for k, words in unseen_ends(Sight(view_of(solid, "isometric"))).items()}
 
 
 def test_a_deep_hole_goes_through():
@@ -23,7 +23,7 @@ def test_a_deep_hole_goes_through():
 
 def test_a_hole_of_which_the_far_rim_shows_needs_no_words():
     thin = build([Block("base", False, (0, 60), (0, 40), (0, 5)), Hole("bore", "top", ((30, 20),), 24)])
-    assert unseen_ends(view_of(thin, "isometric")) == {}
+    assert unseen_ends(Sight(view_of(thin, "isometric"))) == {}
 
 
 def test_a_hole_may_end_in_a_bore_that_crosses_it():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
 
@@ -11,9 +11,7 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.placing.candidate import SAME_LEVEL
 from sheetgen.projection import hidden_stretches
-from sheetgen.sight import PlacedView, Sight
-from sheetgen.sight.rims import rims_of
-from sheetgen.solid import Plane
+from sheetgen.sight import PlacedView
 
 SEEMS_EDGE = 12.0        # cost of an extension line that seems to come from an edge of another level which lies behind its start
 GOES_ON = 5.0            # cost of one that goes on over the part where an edge ends, and seems to be its end
@@ -89,27 +87,19 @@ class Runs:
     def through_centres(self, of: IntArray, begin: Array, end: Array) -> Array:
         """What it costs (m,) that the pairs ``of`` (m,) run, between ``begin`` and ``end`` (m, 2), mm on paper from their points,
         through seen centres of round features at other levels."""
-        off, along, same = self._lie(np.arange(len(self.points)), _centres(self.view.sight))
+        off, along, same = self._lie(np.arange(len(self.points)), self.view.sight.rim_centres)
         strange = (off < PAST) & ~same
         met = strange[of] & (along[of] > begin[..., None] + PAST) & (along[of] < end[..., None] + PAST)
         return np.asarray(STRANGE_CENTRE * met.sum(axis=(1, 2)))
-
-
-@lru_cache(maxsize=16)
-def _centres(sight: Sight) -> Array:
-    """The centres (k, 3) of the rims that are seen."""
-    surfaces = sight.view.solid.surfaces
-    rims = [rim for k, surface in enumerate(surfaces) if not isinstance(surface, Plane) for rim in rims_of(sight, k)]
-    return np.unique(np.round([rim.centre for rim in rims], 6).reshape(-1, 3), axis=0)
 
 
 def _hidden_of(view: PlacedView, rays: Array) -> tuple[IntArray, Array, Array]:
     """The stretches of rays (k, 2, 3), their points and their unit ways, that the part hides: which ray, from where to where (mm
     of the part). Only those that begin hidden are looked at in full: another runs in front of the part where it begins, and is
     read as that."""
-    solid, frame, start, way = view.view.solid, view.view.frame, rays[:, 0], rays[:, 1]
+    frame, covers, start, way = view.view.frame, view.view.covers, rays[:, 0], rays[:, 1]
     into = INTO / view.scale
-    first = np.unique(hidden_stretches(solid, frame, np.stack([start + into / 2 * way, start + into * way], axis=1))[0])
+    first = np.unique(hidden_stretches(frame, covers, np.stack([start + into / 2 * way, start + into * way], axis=1))[0])
     far = MOST_HIDDEN / HIDDEN_RUN / view.scale
-    which, low, high = hidden_stretches(solid, frame, np.stack([start[first], start[first] + far * way[first]], axis=1))
+    which, low, high = hidden_stretches(frame, covers, np.stack([start[first], start[first] + far * way[first]], axis=1))
     return first[which], far * low, far * high

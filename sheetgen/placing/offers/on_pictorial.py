@@ -19,7 +19,7 @@ from sheetgen.placing.offers.linear import Lines
 from sheetgen.placing.offers.pictorial_spans import Span, add_spans
 from sheetgen.placing.table import NO_FEET, NO_FIELDS, NO_LINES, NO_SPANS, Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.sight import PlacedView
-from sheetgen.sight.rims import AT_END, near_the_end, on_seen_rim, rims_of, seen_rim_points
+from sheetgen.sight.rims import AT_END, near_the_end, seen_rim_points
 from sheetgen.solid import Plane
 
 TURNS = np.stack([np.cos(np.radians(np.arange(7.5, 360.0, 15.0))), np.sin(np.radians(np.arange(7.5, 360.0, 15.0)))], axis=1)
@@ -52,7 +52,7 @@ def pictorial_offers(view: PlacedView, items: Sequence[Item], *, upright: bool =
 def _round(view: PlacedView, item: Item, number: int, leaders: Leaders, *, upright: bool) -> None:
     """Leaders to the seen rims of the item's round surfaces, or to whatever is seen of their edges."""
     for k in item.rounds:
-        rims = [rim for rim in rims_of(view.sight, k) if rim.face in item.faces or not item.faces]
+        rims = [rim for rim in view.sight.rims[k] if rim.face in item.faces or not item.faces]
         places = [
             (rim.centre + TURNS[:, :1] * rim.a + TURNS[:, 1:] * rim.b, rim.centre, 3.0 * (1 - min(rim.share, 1.0)))
             for rim in rims
@@ -68,7 +68,7 @@ def _round(view: PlacedView, item: Item, number: int, leaders: Leaders, *, uprig
             flat, centre = view.paper(tips), view.paper(middle)[0]
             away = flat - centre
             length = np.hypot(away[:, 0], away[:, 1])
-            on = on_seen_rim(view, k, flat) & (length > 0.1)
+            on = view.on_seen_rim(k, flat) & (length > 0.1)
             seen, last = np.flatnonzero(on), AT_END * near_the_end(on)[on]
             for level, other in (plane, plane[::-1]):
                 if abs(level[0]) > 1e-9:                     # an upright landing would stand the figures on end

@@ -16,7 +16,7 @@ from sheetgen.placing.offers.leaders import Leaders
 from sheetgen.placing.offers.linear import Lines, Row
 from sheetgen.placing.table import Offer, Offers, gathered, table_of
 from sheetgen.sight import PlacedView
-from sheetgen.sight.rims import AT_END, near_the_end, on_seen_rim, rims_of
+from sheetgen.sight.rims import AT_END, near_the_end
 from sheetgen.solid import Cylinder, Plane, Solid
 
 TIERS = 5
@@ -191,7 +191,7 @@ def _round(view: PlacedView, size: _Numbered, leaders: Leaders) -> None:
         radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned, size.item)
         for radius in radii:
             tips = centre + radius * view.scale * LEADER_WAYS
-            on = on_seen_rim(view, turned, tips)
+            on = view.on_seen_rim(turned, tips)
             last = np.zeros(len(on))
             last[ROUND] = AT_END * near_the_end(on[ROUND])
             seen = np.flatnonzero(on)
@@ -257,4 +257,4 @@ def _levels(hangs: Array) -> Array:
 
 def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:
     """The radius of the rim of a cone that an item speaks of, if it is seen."""
-    return [float(np.linalg.norm(rim.a)) for rim in rims_of(view.sight, turned) if rim.face in item.faces]
+    return [float(np.linalg.norm(rim.a)) for rim in view.sight.rims[turned] if rim.face in item.faces]

@@ -19,7 +19,7 @@ from sheetgen.placing.offers.linear import Lines, Row
 from sheetgen.projection import seen_points
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
 from sheetgen.sight import PlacedView, Rim
-from sheetgen.sight.rims import rims_of, seen_rim_points
+from sheetgen.sight.rims import seen_rim_points
 from sheetgen.solid import Plane, coaxial
 from sheetgen.solid.surfaces import Round
 from sheetgen.units import SAME_POINT
@@ -128,7 +128,7 @@ def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
         seams = view.sight.tangent_ends
         return [Anchor((x, y, z), seam=seams.get((x, y, z), -1)) for x, y, z in view.sight.anchors(end, axis).tolist()]
     turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
-    rims = [rim for k in turned for rim in rims_of(view.sight, k)]
+    rims = [rim for k in turned for rim in view.sight.rims[k]]
     if not rims:
         return _stems(view, first, turned)
     # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.

@@ -18,7 +18,7 @@ from sheetgen.bank import BankError, UnknownFamilyError
 from sheetgen.faults import Fault, FaultError
 from sheetgen.geometry import Array, IntArray
 from sheetgen.measures import Measure
-from sheetgen.problem import code_of, measured, solid_of
+from sheetgen.problem import measured, solid_of
 from sheetgen.projection import View, view_of
 
 
@@ -66,8 +66,8 @@ class Variant:
 
     @property
     def code(self) -> str:
-        """What is printed on its sheets: family, seed, and the draw if it is not the first."""
-        return code_of(self.record)
+        """Its identity in one word: family, seed, and the draw if it is not the first."""
+        return str(self.record.identity)
 
     @property
     def sizes(self) -> Mapping[str, float | str]:

@@ -11,7 +11,8 @@ SHOWN = 48
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
-    """One thing wrong. ``line`` counts from 1; 0 where the whole file is meant.
+    """One thing wrong. ``line`` counts from 1; 0 where the whole file is meant; ``sizes``: those with which it was found, if it
+    depends on them.
 
     >>> print(Fault("problem_bank/x.yaml", 14, "features[2] bore: diameter", "-4", "a diameter above 0"))
     problem_bank/x.yaml:14: features[2] bore: diameter: found -4, wanted a diameter above 0
@@ -22,11 +23,13 @@ class Fault:
     field: str
     found: str
     wanted: str
+    sizes: str = ""
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file
         field = f" {self.field}:" if self.field else ""
-        return visible_text(f"{place}:{field} found {self.found}, wanted {self.wanted}", quote=False)
+        found = f"{self.found} ({self.sizes})" if self.sizes else self.found
+        return visible_text(f"{place}:{field} found {found}, wanted {self.wanted}", quote=False)
 
 
 class FaultError(Exception):

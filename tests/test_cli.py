@@ -214,7 +214,7 @@ def test_a_fault_of_the_program_itself_is_told_in_one_line(tmp_path, bank, monke
     def fails(*_):
         raise RuntimeError("out of ink")
 
-    monkeypatch.setattr("sheetgen.exercises.make_pair", fails)
+    monkeypatch.setattr("sheetgen.exercises.make_exercise", fails)
     said = run("sheet", "step", "--bank", bank, "--out", tmp_path / "out", code=70).stderr
     assert said == "sheetgen itself has failed, and nothing was written. Please report this: RuntimeError: out of ink\n"
 
@@ -223,7 +223,7 @@ def test_ctrl_c_leaves_nothing_behind(tmp_path, bank, monkeypatch):
     def stopped(*_):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("sheetgen.exercises.make_pair", stopped)
+    monkeypatch.setattr("sheetgen.exercises.make_exercise", stopped)
     run("sheet", "step", "--bank", bank, "--out", tmp_path / "out", code=130)
     assert listing(tmp_path / "out") == []
 

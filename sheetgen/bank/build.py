@@ -53,8 +53,8 @@ def fault_of(spec: FeatureSpec, unfit: Unfit, file: str, sizes: Mapping[str, flo
     """What to tell the teacher: the field, and those sizes on which it depends."""
     needed = {name: value for name, value in sizes.items() if name in names}
     with_sizes = ", ".join(f"{name} {value if isinstance(value, str) else f'{value:g}'}" for name, value in needed.items())
-    found = f"{unfit.found} (with {with_sizes})" if with_sizes else unfit.found
-    return Fault(file, spec.line_of(*unfit.path), spec.field(*unfit.path), found, unfit.wanted)
+    sizes_told = f"with {with_sizes}" if with_sizes else ""
+    return Fault(file, spec.line_of(*unfit.path), spec.field(*unfit.path), unfit.found, unfit.wanted, sizes_told)
 
 
 class _Filled:

@@ -27,6 +27,22 @@ SIZE_DIGITS = 6
 Symmetry = tuple[Literal["x", "y"], ...]
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Identity:
+    """What tells a variant from all others: its family's name, the seed, and the draw of that seed.
+
+    >>> str(Identity("stepped-block", 7)), str(Identity("stepped-block", 7, 2))
+    ('stepped-block-7', 'stepped-block-7.2')
+    """
+
+    family: str
+    seed: int
+    draw: int = 0
+
+    def __str__(self) -> str:
+        return f"{self.family}-{self.seed}" + (f".{self.draw}" if self.draw else "")
+
+
 @dataclass(frozen=True, slots=True)
 class Variant:
     """A family with its sizes chosen. ``sizes`` in the order of the file, mm or words; ``values`` follow from them."""
@@ -38,6 +54,11 @@ class Variant:
     values: Mapping[str, float | str]
     features: tuple[Feature, ...]
     measure_specs: tuple[MeasureSpec, ...]
+
+    @property
+    def identity(self) -> Identity:
+        """What tells it from all other variants."""
+        return Identity(self.family.name, self.seed, self.draw)
 
     @property
     def symmetry(self) -> Symmetry:

@@ -12,7 +12,7 @@ import click
 
 from sheetgen import __version__
 from sheetgen.cli.bank import bank
-from sheetgen.cli.common import WORKERS, bank_option, out_option, rung_option, told, topic_option
+from sheetgen.cli.common import bank_option, blank_option, kind_option, out_option, roles_of, rung_option, told, topic_option
 from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:
@@ -44,39 +44,44 @@ main.add_command(bank)
               help="Chooses the sizes: another number, another block. The same number always gives the same sheets.")
 @click.option("--projection", type=click.Choice(["first", "third"]), default="first", show_default=True,
               help="First or third angle projection.")
-@click.option("--side", type=click.Choice(["left", "right"]), default="left", show_default=True,
-              help="The side view: seen from the left or from the right.")
+@click.option("--side", type=click.Choice(["left", "right", "both"]), default="left", show_default=True,
+              help="The side view: seen from the left, from the right, or both.")
 @click.option("--paper", type=click.Choice(["A2", "A3", "A4"]), default="A3", show_default=True, help="The paper, landscape.")
 @click.option("--title-block", metavar="NAME", default="harbour", show_default=True,
               help="A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file.")
 @click.option("--figures", type=click.Choice(["aligned", "upright"]), default="aligned", show_default=True,
               help="Figures of sizes: aligned with their lines, or all upright.")
+@kind_option
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
+@blank_option
 @bank_option
 @out_option
 @told
-def sheet(family: str, seed: int, title_block: str, svg: bool, bank_path: Path | None, out: Path, **look: Any) -> None:
+def sheet(
+    family: str, seed: int, kind: str | None, title_block: str, svg: bool, blank: bool, bank_path: Path | None, out: Path,
+    **look: Any,
+) -> None:
     """Make one question and its answer.
 
     FAMILY is a name from "sheetgen bank list", or the path of a family file of your own. The two sheets are
     FAMILY-N-question.pdf and FAMILY-N-answer.pdf in DIR.
     """
-    from sheetgen.exercises import make_pair
-    from sheetgen.sets import PARTS, OutFolder, document_of
+    from sheetgen.exercises import USUAL, make_exercise
+    from sheetgen.sets import OutFolder, document_of
     from sheetgen.sheet import Style, settings_of
 
     style = Style(title_block=_title_block(title_block), **look)
     with OutFolder(out) as folder:
         chosen = _family(family, bank_path)
         settings = settings_of(style)
-        pair = make_pair(chosen, seed, settings)
+        exercise = make_exercise(chosen, seed, settings, roles_of(blank), kind or USUAL)
         places = []
-        for part in PARTS:
-            name = f"{chosen.name}-{seed}-{part}"
-            places.append(folder.add(f"{name}.pdf", _pdf(document_of(pair, part, settings))))
-            if svg:
-                places.append(folder.add(f"{name}.svg", _svg(pair.question if part == "question" else pair.answer)))
-    _close(places, len(pair.refused), out)
+        for role, pages in exercise.sheets.items():
+            name = f"{chosen.name}-{seed}-{role}"
+            places.append(folder.add(f"{name}.pdf", _pdf(document_of(exercise, role, settings))))
+            for number, page in enumerate(pages if svg else (), 1):
+                places.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page)))
+    _close(places, len(exercise.refused), out)
 
 
 @main.command()
@@ -86,10 +91,11 @@ def sheet(family: str, seed: int, title_block: str, svg: bool, bank_path: Path |
 @click.option("--count", type=click.IntRange(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
 @click.option("--first-seed", type=click.IntRange(0, 999_999_999), metavar="N",
               help="The seed to begin with; without a plan only.  [default: 1]")
+@blank_option
 @bank_option
 @out_option
 @told
-def worksheet(plan: Path | None, bank_path: Path | None, out: Path, **wish: Any) -> None:
+def worksheet(plan: Path | None, blank: bool, bank_path: Path | None, out: Path, **wish: Any) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
     PLAN.yaml names the course and the problems. Without a plan, --topic, --rung and --count choose problems; without these
@@ -100,7 +106,8 @@ def worksheet(plan: Path | None, bank_path: Path | None, out: Path, **wish: Any)
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     from sheetgen.bank import load_bank
-    from sheetgen.sets import OutFolder, WorksheetMaker, demonstration, jobs_of, load_plan, wished
+    from sheetgen.sets import FEW, OutFolder, WorksheetMaker, cores, demonstration, jobs_of, load_plan, local_workers, wished
+    from sheetgen.sheet import settings_of
 
     bank = load_bank(bank_path)
     if any(wish.values()):
@@ -109,17 +116,18 @@ def worksheet(plan: Path | None, bank_path: Path | None, out: Path, **wish: Any)
         read = wished(bank, **wish)
     else:
         read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
-    jobs = jobs_of(read, bank)
+    jobs, settings = jobs_of(read, bank, roles_of(blank)), settings_of(read.style)
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with ExitStack() as stack:
         folder = stack.enter_context(OutFolder(out))
-        maker = stack.enter_context(WorksheetMaker(read, jobs, WORKERS))
+        executor = stack.enter_context(local_workers(cores() if len(jobs) > FEW else 1))
+        maker = stack.enter_context(WorksheetMaker(read, jobs, settings, executor))
         with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
             for _ in progress.track(maker.run(), len(jobs), description="Drawing"):
                 pass
         made = maker.worksheet()
-        places = [folder.add("questions.pdf", _pdf(made.questions)), folder.add("answers.pdf", _pdf(made.answers))]
+        places = [folder.add(f"{role.book}.pdf", _pdf(document)) for role, document in made.documents.items()]
     _close(places, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import WORKERS, bank_option, out_option, rung_option, told, topic_option
+from sheetgen.cli.common import bank_option, out_option, rung_option, told, topic_option
 from sheetgen.faults import Fault, visible_text
 
 if TYPE_CHECKING:
@@ -94,12 +94,14 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path 
 
     from sheetgen.bank import load_bank
     from sheetgen.cli.tables import reports_json, reports_table
-    from sheetgen.vetting import SHEETS, vet_all
+    from sheetgen.sets import cores, local_workers
+    from sheetgen.vetting import FEW, SHEETS, vet_all
 
     chosen = _read(load_bank(bank_path) if bank_path or not all(map(_is_file, files)) or not files else {}, files)
     console = Console(stderr=True)
-    with Progress(console=console, transient=True, disable=not console.is_terminal) as progress:
-        work = vet_all(chosen, seeds, min(SHEETS, -(-seeds // 3)), WORKERS)
+    with (local_workers(cores() if len(chosen) > FEW else 1) as executor,
+          Progress(console=console, transient=True, disable=not console.is_terminal) as progress):
+        work = vet_all(chosen, seeds, min(SHEETS, -(-seeds // 3)), executor)
         reports = list(progress.track(work, len(chosen), description="Vetting"))
     (reports_json if as_json else reports_table)(reports)
     if not all(report.clean for report in reports):

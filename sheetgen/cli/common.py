@@ -6,19 +6,19 @@ import os
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
-from typing import ParamSpec
+from typing import TYPE_CHECKING, ParamSpec
 
 import click
 
 from sheetgen.faults import FaultError, visible_text
 
+if TYPE_CHECKING:
+    from sheetgen.exercises import Role
+
 P = ParamSpec("P")
 
 WRONG, BROKEN, STOPPED = 2, 70, 130
 """Exit codes: something to be put right by the user, a fault of the program itself, stopped with Ctrl-C."""
-
-WORKERS = 2
-"""Processes that make a worksheet."""
 
 DEBUG = "SHEETGEN_DEBUG"
 """Set in the environment, it shows developers where a fault of the program arose."""
@@ -49,6 +49,24 @@ def told(command: Callable[P, None]) -> Callable[P, None]:
     return run
 
 
+def roles_of(blank: bool) -> tuple[Role, ...]:
+    """The roles that the options ask sheets for."""
+    from sheetgen.exercises import ASKED, Role
+
+    return (*ASKED, Role.BLANK) if blank else ASKED
+
+
+def _known_kind(kind: str | None) -> str | None:
+    """The kind as it was written, if there is one of that name."""
+    if kind is None:
+        return None                    # and nothing is imported for it
+    from sheetgen.exercises import kinds
+
+    if kind not in kinds():
+        raise click.BadParameter(f"there is no kind {kind!r}: it is one of {', '.join(kinds())}")
+    return kind
+
+
 bank_option = click.option(
     "--bank", "bank_path", type=click.Path(path_type=Path), metavar="PATH",
     help="A folder of family files, or one file, in place of the bank that comes with sheetgen.")
@@ -57,6 +75,11 @@ topic_option = click.option(
 rung_option = click.option(
     "--rung", "rungs", multiple=True, type=click.IntRange(1, 5), metavar="N",
     help="Only families of this rung, 1 (easiest) to 5; may be given several times.")
+blank_option = click.option(
+    "--blank", is_flag=True, help="Make a blank sheet too, with frame, title block and scale, to draw the answer on.")
+kind_option = click.option(
+    "--kind", callback=lambda _context, _option, kind: _known_kind(kind), metavar="KIND",
+    help="What is asked: views (from the pictorial, draw the views).  [default: views]")
 out_option = click.option(
     "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
     help="The folder to write to; it is made if there is none.")

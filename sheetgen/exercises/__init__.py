@@ -1,9 +1,11 @@
-"""The sheets of an exercise: question and answer, and small pictorials for contact sheets."""
+"""Exercises: a problem asked in one kind, and its sheets by role. The one place that knows which sheets there are."""
 
-from sheetgen.exercises.answer import answer_page
-from sheetgen.exercises.pairs import DRAWS, Pair, RefusedSeedError, make_pair
-from sheetgen.exercises.question import question_page
+from sheetgen.exercises.kind import Kind, Sheets
+from sheetgen.exercises.kinds import kinds
+from sheetgen.exercises.making import DRAWS, USUAL, Exercise, RefusedSeedError, make_exercise, sheets_of
+from sheetgen.exercises.roles import ASKED, Particulars, Role
 
 __all__ = [
-    "DRAWS", "Pair", "RefusedSeedError", "answer_page", "make_pair", "question_page",
+    "ASKED", "DRAWS", "USUAL", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets", "kinds", "make_exercise",
+    "sheets_of",
 ]

@@ -6,10 +6,12 @@ import numpy as np
 import shapely
 
 from sheetgen.exercises.cells import cells_of
-from sheetgen.exercises.drawing import drawing_of
+from sheetgen.exercises.drawing import Drawing
+from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.measures.measures import number
-from sheetgen.problem import Problem, RefusedError
+from sheetgen.problem import Problem
+from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import Taken, shapes_of
 from sheetgen.sheet.furniture import furniture
@@ -25,38 +27,23 @@ LEAST_PICTORIAL = 38.0   # mm: a smaller one shows nothing
 MOST_PICTORIAL = 90.0
 
 
-def answer_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: int = 1) -> Page:
+def answer_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
     """Draw the answer sheet.
 
-    Raises: RefusedError if the sizes cannot be placed; NoRoomError if the views fit at no scale.
+    Raises: RefusedError if it has no room for the spacing arithmetic.
     """
     paper = settings.paper
     block = titleblock_box(settings.block, paper)
-    drawing = drawing_of(problem, settings)
-    marks = drawing.marks + _notes(problem, settings, drawing.layout, block, drawing.marks)
-    marks = marks + _small_pictorial(problem, settings, block, marks, drawing.views)
-    values = cells_of(problem, settings, "answer", drawing.layout.scale_name, sheet, sheets)
-    return Page(paper.width, paper.height, dashed([*furniture(settings, values, marks), *marks]))
+    marks = drawing.marks
+    marks += _notes(problem, settings, drawing.layout, block, marks)
+    marks += _small_pictorial(problem, settings, block, marks, drawing.views)
+    values = cells_of(problem, settings, Role.ANSWER, drawing.layout.scale_name, particulars)
+    return (Page(paper.width, paper.height, dashed([*furniture(settings, values, marks), *marks])),)
 
 
 def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, marks: list[Mark]) -> list[Mark]:
-    """General note and the spacing arithmetic, where there is room; the arithmetic is part of the lesson, so it must fit."""
-    paper, say = settings.paper, settings.wording.render
-    length, breadth = number(paper.x1 - paper.x0), number(paper.y1 - paper.y0)
-    w, d, h = (number(float(v)) for v in layout.drawn)
-    width, depth, height = (number(float(v)) for v in problem.solid.size)
-    across, up = (number(gap) for gap in layout.gaps)
-    scaled = "" if layout.scale_name == "1:1" else "_scaled"
-    lines = [
-        say("spacing.heading"),
-        say("spacing.space", length=length, breadth=breadth),
-        say("spacing.sizes", width=width, depth=depth, height=height),
-        say(f"spacing.across{scaled}", length=length, width=w, depth=d, gap=across, scale=layout.scale_name),
-    ]
-    if layout.kept:
-        lines.append(say("spacing.up_kept", breadth=breadth, kept=number(layout.kept), height=h, depth=d, gap=up))
-    else:
-        lines.append(say(f"spacing.up{scaled}", breadth=breadth, height=h, depth=d, gap=up, scale=layout.scale_name))
+    """The spacing arithmetic, where there is room; it is part of the lesson, so it must fit."""
+    paper, lines = settings.paper, _arithmetic(problem, settings, layout)
     taken = Taken(paper.frame, shapes_of(marks), block)
     for column in (80.0, 62.0, 50.0):
         text = block_of(lines, column, NOTE_HEIGHT)
@@ -64,7 +51,28 @@ def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, mar
             place = taken.free_place(text.width, text.breadth, (paper.x0, paper.y0), margin)
             if place is not None:
                 return text.marks(place[0], place[1] + text.breadth)
-    raise RefusedError("there is no room on the answer sheet for the spacing arithmetic")
+    raise RefusedError([Reason("there is no room on the answer sheet for the spacing arithmetic")])
+
+
+def _arithmetic(problem: Problem, settings: Settings, layout: Layout) -> list[str]:
+    """How the views were spaced, line by line."""
+    paper, say = settings.paper, settings.wording.render
+    length, breadth = number(paper.x1 - paper.x0), number(paper.y1 - paper.y0)
+    width, depth, height = (number(float(v)) for v in problem.solid.size)
+    scaled = "" if layout.scale_name == "1:1" else "_scaled"
+    wide, deep, high = (number(float(v)) for v in layout.drawn)
+    beside = len(layout.across.sizes) - 1
+    across = f"{wide} - {deep}" if beside == 1 else f"{wide} - {beside} x {deep}"
+    upward = f"up{'_kept' if layout.up.kept else scaled}"
+    return [
+        say("spacing.heading"),
+        say("spacing.space", length=length, breadth=breadth),
+        say("spacing.sizes", width=width, depth=depth, height=height),
+        say(f"spacing.across{scaled}", length=length, sizes=across, gaps=layout.across.gaps, gap=number(layout.across.gap),
+            scale=layout.scale_name),
+        say(f"spacing.{upward}", breadth=breadth, kept=number(layout.up.kept), sizes=f"{high} - {deep}", gaps=layout.up.gaps,
+            gap=number(layout.up.gap), scale=layout.scale_name),
+    ]
 
 
 def _small_pictorial(
@@ -87,4 +95,3 @@ def _small_pictorial(
         if place is not None:
             return view_marks(PlacedView(sight, float(scale), np.array(place) - low * scale), hidden=False, centres=False)
     return []
-

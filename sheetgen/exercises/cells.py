@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 from sheetgen.templating import TitleBlockValues
 
 
-def cells_of(
-    problem: Problem, settings: Settings, document: str, scale: str, sheet: int = 1, sheets: int = 1
-) -> TitleBlockValues:
-    """The values of one sheet, number ``sheet`` of ``sheets``; ``document``: its name in the wording's documents."""
+def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, particulars: Particulars) -> TitleBlockValues:
+    """The values of one sheet: the course's own, and what problem, role and set add."""
     say = settings.wording.render
     return replace(
         settings.values,
-        document_type=say(f"documents.{document}"),
+        document_type=say(f"documents.{role}"),
         scale=scale,
         title=problem.title,
-        number=problem.code,
-        sheet=sheet,
-        sheets=sheets,
+        number=particulars.code,
+        student=particulars.student,
+        sheet=particulars.sheet,
+        sheets=particulars.sheets,
         paper=settings.paper.name,
         projection=say(f"projection.{settings.projection}"),
         topic=problem.topics[0] if problem.topics else "",

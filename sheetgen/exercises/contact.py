@@ -9,9 +9,10 @@ from itertools import groupby
 import numpy as np
 
 from sheetgen.bank import BankError, Family
-from sheetgen.exercises.pairs import DRAWS
+from sheetgen.exercises.making import DRAWS
 from sheetgen.ink import Document, Face, Mark, Page, Pen, Stroke, Text, fitted, missing_glyphs, text_width
-from sheetgen.problem import RefusedError, problem_of
+from sheetgen.problem import problem_of
+from sheetgen.refusals import RefusedError
 from sheetgen.sheet import PAPERS
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.paper import Box, frame_marks

@@ -1,19 +1,31 @@
-"""The views that are asked for, with their sizes placed, at the scale at which question and answer both give them."""
+"""The views that are asked for, with their sizes placed: what the sheets of an exercise have in common."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 import shapely
 
 from sheetgen.ink import Mark, Text, text_width
-from sheetgen.placing import Candidate, Ground, Offer, PlacingError, choose, gathered, items_of, marks_of, table_of, view_offers
+from sheetgen.placing import (
+    Candidate,
+    Ground,
+    Item,
+    Offer,
+    PlacingError,
+    choose,
+    gathered,
+    items_of,
+    marks_of,
+    table_of,
+    view_offers,
+)
 from sheetgen.placing.candidate import NEXT_TIER
-from sheetgen.problem import Problem, RefusedError
+from sheetgen.problem import Problem
+from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sheet.layout import SCALES_TRIED, Layout, layouts
+from sheetgen.sheet.layout import SCALES_TRIED, Layout, layouts, views_asked
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
@@ -27,34 +39,40 @@ OVER_IT = 16.0           # cost of a name over its view: under the view above it
 
 @dataclass(frozen=True, eq=False)
 class Drawing:
-    """The views with their sizes placed."""
+    """The views with their sizes and names placed. ``chosen``: the placing of each of ``items`` in turn, then of each view's
+    name."""
 
     layout: Layout
     views: tuple[PlacedView, ...]
-    marks: list[Mark]
+    items: tuple[Item, ...]
+    chosen: tuple[Candidate, ...]
+
+    @property
+    def marks(self) -> list[Mark]:
+        """Views, sizes and names as marks."""
+        return [mark for view in self.views for mark in view_marks(view)] + marks_of(self.chosen)
 
 
-@lru_cache(maxsize=2)
 def drawing_of(problem: Problem, settings: Settings) -> Drawing:
-    """The views at the largest standard scale at which they fit or, if their sizes cannot be placed there, the next.
+    """The views that the course asks for, at the largest standard scale at which they fit or, if their sizes cannot be placed
+    there, the next. Worked out once for all sheets of an exercise: the question asks for the views at the scale at which the
+    answer draws them.
 
-    Found once: the question asks for the views at the scale at which the answer draws them.
-
-    Raises: RefusedError if the sizes cannot be placed; NoRoomError if the views fit at no scale.
+    Raises: RefusedError if the sizes cannot be placed, or the views fit at no scale.
     """
     block = titleblock_box(settings.block, settings.paper)
-    reason = ""
-    for layout in layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block)[:SCALES_TRIED]:
+    views, reasons = views_asked(settings.side), list[Reason]()
+    for layout in layouts(settings.paper, problem.solid.size, settings.projection, views, block)[:SCALES_TRIED]:
         try:
             return _drawn(problem, settings, block, layout)
         except RefusedError as error:
-            reason = reason or str(error)
-    raise RefusedError(reason)
+            reasons += error.reasons
+    raise RefusedError(reasons[:1])
 
 
 def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> Drawing:
     items = items_of(problem.measures)
-    placed = tuple(_placed(problem, name, layout) for name in ("front", "top", settings.side))
+    placed = tuple(_placed(problem, name, layout) for name in layout.places)
     ground = _ground(placed, settings, block)
     sizes = view_offers(placed, items, upright=settings.upright)
     names = [name for k, view in enumerate(placed) for name in _name_offers(view, settings, len(items) + k)]
@@ -62,9 +80,8 @@ def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> 
         chosen = choose(ground, gathered([sizes, table_of(names)]), len(items) + len(placed))
     except PlacingError as found:
         what = items[found.item].main.words if found.item < len(items) else "a view's name"
-        raise RefusedError(f"on the views, {what}: {found.reason}") from None
-    marks = [mark for view in placed for mark in view_marks(view)] + marks_of(chosen)
-    return Drawing(layout, placed, marks)
+        raise RefusedError([Reason(f"on the views, {what}: {found.reason}")]) from None
+    return Drawing(layout, placed, items, tuple(chosen))
 
 
 def _placed(problem: Problem, name: str, layout: Layout) -> PlacedView:

@@ -6,14 +6,16 @@ import numpy as np
 import shapely
 
 from sheetgen.exercises.cells import cells_of
-from sheetgen.exercises.drawing import INSET, drawing_of
+from sheetgen.exercises.drawing import INSET, Drawing
+from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.placing import Ground, Item, PlacingError, choose, gathered, items_of, marks_of, pictorial_offers, sight_arrow
-from sheetgen.problem import Problem, RefusedError
+from sheetgen.problem import Problem
 from sheetgen.projection import seen_segments, symmetry_trace
-from sheetgen.sheet import NoRoomError, Settings
+from sheetgen.refusals import Reason, RefusedError
+from sheetgen.sheet import Settings
 from sheetgen.sheet.furniture import furniture
-from sheetgen.sheet.layout import SCALES, SCALES_TRIED
+from sheetgen.sheet.layout import SCALES, SCALES_TRIED, Layout
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.textblock import Block, block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
@@ -31,30 +33,28 @@ SHORTEST_AXIS = 2.0
 """mm of a centre line that shows past something before it: less would be a speck."""
 
 
-def question_page(problem: Problem, settings: Settings, sheet: int = 1, sheets: int = 1) -> Page:
-    """Draw the question sheet.
+def question_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+    """Draw the question sheet, which asks for the views of ``drawing`` at its scale.
 
-    Raises: RefusedError if no placing of the sizes, on the pictorial or on the views, keeps the rules; NoRoomError if the part
-    fits at no scale.
+    Raises: RefusedError if no placing of the sizes on the pictorial keeps the rules.
     """
-    paper = settings.paper
-    scale_name = drawing_of(problem, settings).layout.scale_name
-    text, picture = _picture(problem, settings, scale_name)
+    paper, scale_name = settings.paper, drawing.layout.scale_name
+    text, picture = _picture(problem, settings, drawing.layout)
     text_marks = text.marks(paper.x1 - INSET - COLUMN, paper.y1 - INSET - 2)
-    values = cells_of(problem, settings, "question", scale_name, sheet, sheets)
+    values = cells_of(problem, settings, Role.QUESTION, scale_name, particulars)
     marks = [*furniture(settings, values, picture), *picture, *text_marks]
-    return Page(paper.width, paper.height, dashed(marks))
+    return (Page(paper.width, paper.height, dashed(marks)),)
 
 
-def _wording(problem: Problem, settings: Settings, scale_name: str, pictorial: str) -> Block:
+def _wording(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> Block:
     """What is to be drawn, at which scale, and what the pictorial cannot show; its own scale, if that is another."""
-    say = settings.wording.render
+    say, scale_name = settings.wording.render, layout.scale_name
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
-    views = ("front", "top", settings.side)
     lines = [say("question.task", scale=scale, projection=say(f"projection.{settings.projection}"))]
     lines += [
-        say("question.view", letter="abc"[i], view=say(f"named.{view}", arrow=ARROW_LETTER), last="yes" if i == 2 else "no")
-        for i, view in enumerate(views)
+        say("question.view", letter="abcd"[i], view=say(f"named.{view}", arrow=ARROW_LETTER),
+            last="yes" if i == len(layout.places) - 1 else "no")
+        for i, view in enumerate(layout.places)
     ]
     if problem.symmetry:
         lines.append(say("question.symmetries" if len(problem.symmetry) > 1 else "question.symmetry"))
@@ -69,12 +69,12 @@ def _wording(problem: Problem, settings: Settings, scale_name: str, pictorial: s
     return block_of(lines, COLUMN, 3.5)
 
 
-def _picture(problem: Problem, settings: Settings, scale_name: str) -> tuple[Block, list[Mark]]:
+def _picture(problem: Problem, settings: Settings, layout: Layout) -> tuple[Block, list[Mark]]:
     """The wording, and the pictorial with its sizes at the largest standard scale at which it fits or, if they cannot be placed
-    there, the next. ``scale_name``: of the views."""
-    paper, tried, reason = settings.paper, 0, ""
+    there, the next. ``layout``: of the views that are asked for."""
+    paper, tried, reasons = settings.paper, 0, list[Reason]()
     for name, scale in SCALES:
-        text = _wording(problem, settings, scale_name, name)
+        text = _wording(problem, settings, layout, name)
         column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
         blocked = [titleblock_box(settings.block, paper), column]
         placings = [placed for sight in problem.pictorials if (placed := _placed(sight, settings, scale))]
@@ -84,11 +84,11 @@ def _picture(problem: Problem, settings: Settings, scale_name: str) -> tuple[Blo
                 return text, _dimensioned(placed, items, problem, settings, blocked)
             except PlacingError as found:
                 words = items[found.item].main.words if found.item < len(items) else "the arrow of sight"
-                reason = reason or f"on the pictorial, {words}: {found.reason}"
+                reasons.append(Reason(f"on the pictorial, {words}: {found.reason}"))
         tried += bool(placings)
         if tried == SCALES_TRIED:
             break
-    raise RefusedError(reason or "the part fits on the paper at no scale")
+    raise RefusedError(reasons[:1] or [Reason("the pictorial fits on the paper at no scale")])
 
 
 def _placed(sight: Sight, settings: Settings, scale: float) -> PlacedView | None:
@@ -117,6 +117,3 @@ def _dimensioned(
     seen = seen_segments(placed.view, axes, SHORTEST_AXIS / placed.scale)
     traces += [line * placed.scale + placed.origin for line in seen]
     return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces, list(placed.straights))]
-
-
-__all__ = ["ARROW_LETTER", "NoRoomError", "question_page"]

@@ -11,6 +11,7 @@ from sheetgen.geometry import Array
 from sheetgen.measures.equations import Equation, printed_equations, shown_equations
 from sheetgen.measures.measures import Measure
 from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
+from sheetgen.refusals import Reason
 from sheetgen.solid import Solid
 
 FREE = 1e-7
@@ -39,12 +40,12 @@ class Proof:
         """True if the measures are complete, none is doubled and all are true."""
         return not self.free and not self.doubled and self.error <= SOLVED
 
-    def faults(self) -> list[str]:
-        """Every fault, as a sentence for a teacher."""
-        found = [f"nothing fixes {what}" for what in self.free]
-        found += [f"the measure `{words}` follows from the others" for words in self.doubled]
+    def faults(self) -> list[Reason]:
+        """Every fault, in words for a teacher."""
+        found = [Reason(f"nothing fixes {what}") for what in self.free]
+        found += [Reason(f"the measure `{words}` follows from the others") for words in self.doubled]
         if not self.free and not self.error <= SOLVED:
-            found.append(f"the printed numbers give a shape that is {self.error:.3g} mm off")
+            found.append(Reason(f"the printed numbers give a shape that is {self.error:.3g} mm off"))
         return found
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from sheetgen.bank import Identity
 from sheetgen.measures import Measure, prove
 from sheetgen.projection import ISOMETRIC_CORNER, View, view_of
+from sheetgen.refusals import RefusedError
 from sheetgen.sight import Sight, Sights, awkward_meetings, pictorial_faults
 from sheetgen.solid import Solid
 
@@ -14,21 +16,17 @@ SIGHT_CORNERS = (ISOMETRIC_CORNER, "left-front")
 """Corners from which a pictorial shows the front: only there does the arrow of sight lie before the part."""
 
 
-class RefusedError(ValueError):
-    """This variant cannot be printed so that it would be right; another seed may do."""
-
-
 @dataclass(frozen=True, eq=False)
 class Problem:
-    """One part to be drawn. ``code`` identifies it (family and seed)."""
+    """One part to be drawn. ``notes``: general notes that apply, keys of the wording's notes."""
 
-    code: str
+    identity: Identity
     title: str
     topics: tuple[str, ...]
     solid: Solid
     measures: tuple[Measure, ...]
     symmetry: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()              # general notes that apply: keys of the wording's notes
+    notes: tuple[str, ...] = ()
 
     @cached_property
     def sights(self) -> Sights:
@@ -55,12 +53,12 @@ class Problem:
             else:
                 found.append(sight)
         if not found:
-            raise RefusedError("; ".join(dict.fromkeys(reasons)))
+            raise RefusedError(reasons)
         return tuple(sorted(found, key=awkward_meetings))
 
     def check(self) -> None:
         """Raise RefusedError unless the measures prove complete, not doubled and true."""
         faults = prove(self.solid, self.measures, self.symmetry).faults()
         if faults:
-            raise RefusedError("; ".join(faults))
+            raise RefusedError(faults)
 

@@ -10,17 +10,6 @@ from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
 
 
-def code_of(variant: Variant) -> str:
-    """The code printed on question and answer: family, seed, and the draw if it is not the first.
-
-    >>> from sheetgen.bank import load_bank
-    >>> family = load_bank()["stepped-block"]
-    >>> code_of(family.sample(7)), code_of(family.sample(7, draw=2))
-    ('stepped-block-7', 'stepped-block-7.2')
-    """
-    return f"{variant.family.name}-{variant.seed}" + (f".{variant.draw}" if variant.draw else "")
-
-
 def problem_of(variant: Variant) -> Problem:
     """Build the variant's solid and find its measures.
 
@@ -29,7 +18,7 @@ def problem_of(variant: Variant) -> Problem:
     solid = solid_of(variant)
     family = variant.family
     measures = measured(variant, solid)
-    return Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant, solid))
+    return Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant, solid))
 
 
 def solid_of(variant: Variant) -> Solid:
@@ -40,8 +29,8 @@ def solid_of(variant: Variant) -> Solid:
         family = variant.family
         spec = next((spec for spec in family.features if spec.name == error.feature), None)
         line, where = (spec.line, f"features[{spec.number}] {spec.name}") if spec else (0, "features")
-        found = f"{error.reason} ({sizes_text(variant)})"
-        raise BankError([Fault(family.file, line, where, found, "one closed solid; change the feature or add a rule")]) from None
+        wanted = "one closed solid; change the feature or add a rule"
+        raise BankError([Fault(family.file, line, where, error.reason, wanted, sizes_text(variant))]) from None
 
 
 def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:
@@ -54,8 +43,8 @@ def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:
         except MeasureError as error:
             line = lines.get(id(spec))
             where = f"measures `{line.text}`" if line else "measures"
-            why = f"{error} ({sizes_text(variant)})"
-            faults.append(Fault(family.file, line.line if line else 0, where, why, "a measure that every variant has"))
+            wanted = "a measure that every variant has"
+            faults.append(Fault(family.file, line.line if line else 0, where, str(error), wanted, sizes_text(variant)))
     if faults:
         raise BankError(faults)
     return tuple(found)

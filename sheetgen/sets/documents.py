@@ -3,41 +3,41 @@
 from __future__ import annotations
 
 import pickle
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from tempfile import TemporaryFile
-from typing import Literal, overload
+from typing import overload
 
-from sheetgen.exercises import Pair
+from sheetgen.exercises import Exercise, Role
 from sheetgen.ink import Document, Page
 from sheetgen.sheet import Settings
 
-Part = Literal["question", "answer"]
-PARTS: tuple[Part, Part] = ("question", "answer")
+
+def document_of(exercise: Exercise, role: Role, settings: Settings) -> Document:
+    """The sheets of one role of one exercise."""
+    problem, code = exercise.problem, exercise.particulars.code
+    name = settings.wording.render(f"documents.{role}").lower()
+    return described(exercise.sheets[role], f"{problem.title}: {name} {code}", settings, problem.topics,
+                     [(f"{problem.title} ({code})", 0)])
 
 
-def document_of(pair: Pair, part: Part, settings: Settings) -> Document:
-    """One sheet as a document."""
-    problem = pair.problem
-    kind = settings.wording.render(f"documents.{part}").capitalize()
+def described(
+    pages: Sequence[Page], title: str, settings: Settings, topics: Iterable[str], outline: Iterable[tuple[str, int]]
+) -> Document:
+    """Pages as a document that tells of itself what the course's settings and the ``topics`` tell; ``outline``: bookmarks."""
     return Document(
-        pages=(pair.question if part == "question" else pair.answer,),
-        title=f"{problem.title}: {kind.lower()} {problem.code}",
+        pages=pages,
+        title=title,
         language=language_of(settings),
-        author=author_of(settings),
+        author=settings.values.teacher or settings.values.school,
         subject=subject_of(settings),
-        keywords=", ".join(problem.topics),
-        outline=((f"{problem.title} ({problem.code})", 0),),
+        keywords=", ".join(topics),
+        outline=tuple(outline),
     )
 
 
 def language_of(settings: Settings) -> str:
     """The language of the words on the sheets; ours are spelt as in Britain."""
     return "en-GB" if settings.wording.language == "en" else settings.wording.language
-
-
-def author_of(settings: Settings) -> str:
-    """Who set the sheets: the teacher, else the school."""
-    return settings.values.teacher or settings.values.school
 
 
 def subject_of(settings: Settings) -> str:

@@ -1,22 +1,25 @@
-"""Scale and spacing: where the three views stand on the sheet. Sheet millimetres, origin lower left.
+"""Scale and spacing: where the views stand on the sheet. Sheet millimetres, origin lower left.
 
-The rule taught: width and depth with three equal gaps make the length of the drawing space, height and depth with three
-equal gaps its breadth (thirds rule, US Navy drawing manual p. 5-8). Where a view would come too near the title block, the
-rows move up (the same manual calls the plain rule unbalanced there).
+The rule taught: the views of a row with equal gaps between and beside them make the length of the drawing space, those of a
+column its breadth (thirds rule, US Navy drawing manual p. 5-8). Where a view would come too near the title block, the rows move
+up (the same manual calls the plain rule unbalanced there).
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from sheetgen.geometry import Array
+from sheetgen.projection import Frame, frame_of
+from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet.paper import Box, Paper
 from sheetgen.sheet.symbol import Projection
 
-SideView = Literal["left", "right"]
+SideView = Literal["left", "right", "both"]
 
 SCALES: tuple[tuple[str, float], ...] = (("1:1", 1.0), ("1:2", 0.5), ("1:5", 0.2), ("1:10", 0.1))
 """Full size where it fits, else the next reduction of ISO 5455 (clause 5.1, whole table seen)."""
@@ -31,74 +34,124 @@ OVER_BLOCK = 22.0
 """mm kept between a view and the title block under it: a row of dimensions and the view's name."""
 
 
-class NoRoomError(ValueError):
+class NoRoomError(RefusedError):
     """The part does not fit on the paper at any scale."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """How the length, or the breadth, of the drawing space is shared out: the ``sizes`` of the views on paper, from the left or
+    from the bottom, and so many equal ``gaps`` of ``gap`` mm. ``kept``: mm that belong to the title block, 0 where the plain rule
+    keeps clear of it by itself."""
+
+    sizes: tuple[float, ...]
+    gap: float
+    kept: float = 0.0
+
+    @property
+    def gaps(self) -> int:
+        """How many there are: beside and between the views; where room is kept for the title block, it stands for the lowest."""
+        return len(self.sizes) + (0 if self.kept else 1)
+
+    @property
+    def starts(self) -> tuple[float, ...]:
+        """Where the views begin, mm from the frame."""
+        found, at = [], self.kept or self.gap
+        for size in self.sizes:
+            found.append(at)
+            at += size + self.gap
+        return tuple(found)
 
 
 @dataclass(frozen=True, eq=False)
 class Layout:
-    """``places``: lower left corner (x, y) of each view; ``drawn`` (3,) width, depth, height on paper; ``gaps`` between
-    the views and round them, across and up; ``kept``: mm under the lowest view that belong to the title block, 0 where the
-    thirds rule keeps clear of it by itself."""
+    """``places``: lower left corner (x, y) of each view, and ``extents`` (width, height) on paper, by the view's name;
+    ``across``, ``up``: how these came about; ``drawn`` (3,) width, depth, height of the part on paper."""
 
     paper: Paper
     scale_name: str
     scale: float
     drawn: Array
-    gaps: tuple[float, float]
-    kept: float
-    places: dict[str, tuple[float, float]]
+    across: Spread
+    up: Spread
+    places: Mapping[str, tuple[float, float]]
+    extents: Mapping[str, tuple[float, float]]
 
     def box(self, view: str) -> Box:
         """The view's box (x0, y0, x1, y1) on the sheet."""
-        x, y = self.places[view]
-        w, d, h = self.drawn
-        across, up = {"front": (w, h), "top": (w, d)}.get(view, (d, h))
-        return (x, y, float(x + across), float(y + up))
+        (x, y), (wide, high) = self.places[view], self.extents[view]
+        return (x, y, float(x + wide), float(y + high))
 
 
-def side_stands_right(projection: Projection, side: SideView) -> bool:
-    """True if the side view stands to the right of the front view (ISO 5456-2:1996 clause 5, from memory).
+def views_asked(side: SideView) -> tuple[str, ...]:
+    """The views of a course, as they are asked for: front and top, and the side view or both.
 
-    >>> side_stands_right("first", "left"), side_stands_right("third", "left")
-    (True, False)
+    >>> views_asked("left"), views_asked("both")
+    (('front', 'top', 'left'), ('front', 'top', 'left', 'right'))
     """
-    return (projection == "first") == (side == "left")
+    return ("front", "top", *(("left", "right") if side == "both" else (side,)))
 
 
-def layouts(paper: Paper, size: Array, projection: Projection, side: SideView, block: Box) -> list[Layout]:
-    """All scales at which the part of ``size`` (3,) mm fits, the largest first; ``block``: the title block's box.
+def place_of(view: Frame, front: Frame, projection: Projection) -> tuple[int, int]:
+    """How many columns to the right of the front view, and rows above it, a view stands: in first angle beyond the part, on the
+    side away from the reader of that view; in third angle on the side from which it is seen (ISO 5456-2:1996 clause 5, from
+    memory).
+
+    >>> size = np.array([3.0, 2.0, 1.0])
+    >>> front, left = frame_of("front", size), frame_of("left", size)
+    >>> place_of(left, front, "first"), place_of(left, front, "third")
+    ((1, 0), (-1, 0))
+    """
+    sense = -1 if projection == "first" else 1
+    column, row = (sense * round(float(axis @ view.toward)) for axis in front.axes)
+    return column, row
+
+
+def layouts(paper: Paper, size: Array, projection: Projection, views: Sequence[str], block: Box) -> list[Layout]:
+    """All scales at which the ``views``, the front view among them, of a part of ``size`` (3,) mm fit, the largest first;
+    ``block``: the title block's box.
 
     Raises: NoRoomError if there is none.
     """
-    tried = [_layout(paper, size, projection, side, block, name, scale) for name, scale in SCALES]
+    tried = [_layout(paper, size, projection, views, block, name, scale) for name, scale in SCALES]
     found = [layout for layout in tried if layout is not None]
     if not found:
         w, d, h = (f"{v:g}" for v in size)
-        raise NoRoomError(f"a part {w} x {d} x {h} mm does not fit on {paper.name} at any scale down to {SCALES[-1][0]}")
+        what = f"a part that does not fit on {paper.name} at any scale down to {SCALES[-1][0]}"
+        raise NoRoomError([Reason(what, f"{w} x {d} x {h} mm")])
     return found
 
 
 def _layout(
-    paper: Paper, size: Array, projection: Projection, side: SideView, block: Box, name: str, scale: float
+    paper: Paper, size: Array, projection: Projection, views: Sequence[str], block: Box, name: str, scale: float
 ) -> Layout | None:
-    w, d, h = (float(v) for v in size * scale)
-    length, breadth = paper.x1 - paper.x0, paper.y1 - paper.y0
-    across, up = (length - w - d) / 3, (breadth - h - d) / 3
-    if min(across, up) < LEAST_GAP:
+    frames = {view: frame_of(view, size) for view in views}
+    stands = {view: place_of(frame, frames["front"], projection) for view, frame in frames.items()}
+    extents = {view: _extent(frame, size * scale) for view, frame in frames.items()}
+    columns, rows = (sorted({place[k] for place in stands.values()}) for k in (0, 1))
+    wide = tuple(max(extents[view][0] for view in views if stands[view][0] == column) for column in columns)
+    high = tuple(max(extents[view][1] for view in views if stands[view][1] == row) for row in rows)
+    across, up = _shared(paper.x1 - paper.x0, wide), _shared(paper.y1 - paper.y0, high)
+    if min(across.gap, up.gap) < LEAST_GAP:
         return None
-    right = side_stands_right(projection, side)
-    front_x, side_x = (across, 2 * across + w) if right else (2 * across + d, across)
-    lower, upper = (d, h) if projection == "first" else (h, d)
-    bottom, kept = up, 0.0
-    lowest = [(front_x, w)] + ([] if projection == "first" else [(side_x, d)])
-    block_left, block_top = block[0] - paper.x0, block[3] - paper.y0
-    if any(x + wide > block_left - OVER_BLOCK for x, wide in lowest) and bottom < block_top + OVER_BLOCK:
-        bottom = kept = block_top + OVER_BLOCK
-        up = (breadth - kept - lower - upper) / 2
-        if up < LEAST_GAP:
+    begins = dict(zip(columns, across.starts, strict=True))
+    reach = max(begins[stands[view][0]] + extents[view][0] for view in views if stands[view][1] == rows[0])
+    left, top = block[0] - paper.x0 - OVER_BLOCK, block[3] - paper.y0 + OVER_BLOCK
+    if reach > left and up.gap < top:
+        up = _shared(paper.y1 - paper.y0, high, kept=top)
+        if up.gap < LEAST_GAP:
             return None
-    rows = (paper.y0 + bottom, paper.y0 + bottom + lower + up)
-    front_y, top_y = (rows[1], rows[0]) if projection == "first" else (rows[0], rows[1])
-    places = {"front": (paper.x0 + front_x, front_y), "top": (paper.x0 + front_x, top_y), side: (paper.x0 + side_x, front_y)}
-    return Layout(paper, name, scale, np.array([w, d, h]), (across, up), kept, places)
+    stand_up = dict(zip(rows, up.starts, strict=True))
+    places = {view: (paper.x0 + begins[column], paper.y0 + stand_up[row]) for view, (column, row) in stands.items()}
+    return Layout(paper, name, scale, size * scale, across, up, places, extents)
+
+
+def _shared(room: float, sizes: tuple[float, ...], kept: float = 0.0) -> Spread:
+    """Views of those sizes with equal gaps; ``kept``: mm that stand for the first gap."""
+    return Spread(sizes, (room - kept - sum(sizes)) / (len(sizes) + (0 if kept else 1)), kept)
+
+
+def _extent(frame: Frame, size: Array) -> tuple[float, float]:
+    """Width and height of a view of a part of ``size`` (3,)."""
+    wide, high = np.abs(frame.axes) @ size
+    return float(wide), float(high)

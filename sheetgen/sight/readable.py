@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from sheetgen.geometry import Array, IntArray
+from sheetgen.refusals import Reason
 from sheetgen.sight.anchors import Sight
 from sheetgen.solid import Plane, Solid
 
@@ -22,12 +23,12 @@ APART = 1.0
 """mm in the part: corners farther apart than this are two."""
 
 
-def pictorial_faults(sight: Sight) -> list[str]:
+def pictorial_faults(sight: Sight) -> list[Reason]:
     """Return, in trade words, what would mislead a reader of an isometric view; nothing if it can be read."""
     return [*_unseen_features(sight), *_edge_on_faces(sight), *_false_corners(sight), *_false_lines(sight)]
 
 
-def _unseen_features(sight: Sight) -> list[str]:
+def _unseen_features(sight: Sight) -> list[Reason]:
     """Features none of whose edges is seen. A feature of which no face is left is the bank's business, not the picture's."""
     solid = sight.view.solid
     length = np.linalg.norm(sight.stop - sight.start, axis=1) * sight.pieces.seen * sight.sharp
@@ -36,10 +37,10 @@ def _unseen_features(sight: Sight) -> list[str]:
         total = float(length[(sight.pair == k).any(axis=1)].sum())
         for owner in owners:
             seen[owner] = seen.get(owner, 0.0) + total
-    return [f"nothing of {name} shows in the pictorial" for name, total in sorted(seen.items()) if total < SHOWS]
+    return [Reason(f"nothing of {name} shows in the pictorial") for name, total in sorted(seen.items()) if total < SHOWS]
 
 
-def _edge_on_faces(sight: Sight) -> list[str]:
+def _edge_on_faces(sight: Sight) -> list[Reason]:
     """Flat faces that the line of sight runs along, or nearly: they look like lines, or slivers. Those turned away stay out."""
     solid, toward = sight.view.solid, sight.view.frame.toward
     found = []
@@ -48,7 +49,8 @@ def _edge_on_faces(sight: Sight) -> list[str]:
             continue
         turned = float(solid.normals[int(np.argmax(solid.owner == k))] @ toward)
         if -ALONG < turned < NEARLY_ALONG:
-            found.append(f"{face_words(solid, k)} is seen {'nearly ' if turned > ALONG else ''}edge-on in the pictorial")
+            how = "nearly edge-on" if turned > ALONG else "edge-on"
+            found.append(Reason(f"{face_words(solid, k)} is seen {how} in the pictorial"))
     return found
 
 
@@ -69,7 +71,7 @@ def _corners(sight: Sight, *, just_covered: bool) -> tuple[Array, Array, IntArra
     return sight.view.solid.vertices[numbers], sight.view.flat[numbers], numbers
 
 
-def _false_corners(sight: Sight) -> list[str]:
+def _false_corners(sight: Sight) -> list[Reason]:
     """Two corners, apart in space, that fall on one spot; or a corner that falls on an edge to which it does not belong.
 
     One that a nearer edge just covers is hidden, its line disappears there as any other would; but not where that edge ends too.
@@ -115,7 +117,7 @@ def _distances(points: Array) -> Array:
     return np.asarray(np.linalg.norm(points[:, None] - points[None, :], axis=2))
 
 
-def _false_lines(sight: Sight) -> list[str]:
+def _false_lines(sight: Sight) -> list[Reason]:
     """Two edges or outlines of round faces, apart in space, that are drawn along one line for some way."""
     which = np.flatnonzero(sight.pieces.seen & (sight.straight | ~sight.sharp))
     start, stop = sight.start[which], sight.stop[which]
@@ -139,6 +141,6 @@ def _false_lines(sight: Sight) -> list[str]:
     return found
 
 
-def _at(point: Array, what: str) -> str:
+def _at(point: Array, what: str) -> Reason:
     x, y, z = (f"{v:.4g}" for v in point)
-    return f"in the pictorial, {what} (at x {x}, y {y}, z {z})"
+    return Reason(f"in the pictorial, {what}", f"at x {x}, y {y}, z {z}")

@@ -25,7 +25,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"views.{view}": () for view in ("front", "top", "left", "right", "rear", "bottom", "isometric")},
     **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right", "rear", "bottom")},
     "projection.first": (), "projection.third": (),
-    "documents.question": (), "documents.answer": (), "documents.construction": (), "documents.marking": (),
+    "documents.question": (), "documents.answer": (), "documents.blank": (),
     "scale.full": ("scale",), "scale.reduced": ("scale",), "scale.enlarged": ("scale",),
     # the question
     "question.task": ("scale", "projection"),
@@ -44,11 +44,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "spacing.heading": (),
     "spacing.space": ("length", "breadth"),
     "spacing.sizes": ("width", "depth", "height"),
-    "spacing.across": ("length", "width", "depth", "gap"),
-    "spacing.up": ("breadth", "height", "depth", "gap"),
-    "spacing.across_scaled": ("length", "width", "depth", "gap", "scale"),
-    "spacing.up_scaled": ("breadth", "height", "depth", "gap", "scale"),
-    "spacing.up_kept": ("breadth", "kept", "height", "depth", "gap"),
+    **{f"spacing.across{scaled}": ("length", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled")},
+    **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
     # contact sheets of the bank
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
     "contact.undrawn": (),
@@ -69,7 +66,7 @@ class Wording:
 
         Raises: KeyError for a text that does not exist, PhraseError for a value that is missing or unprintable.
 
-        >>> load_wording().render("spacing.across", length=390.0, width=100.0, depth=50.0, gap=80.0)
+        >>> load_wording().render("spacing.across", length=390.0, sizes="100 - 50", gaps=3, gap=80.0, scale="1:1")
         'Across: (390 - 100 - 50) / 3 = 80 mm'
         """
         return self.phrases[key].render(values)
@@ -105,7 +102,7 @@ def wording_of(node: Node, language: str, shown: str) -> Wording:
             form.fault(key, text, error.wanted, error.found)
     if form.faults:
         raise TemplateError(form.faults)
-    return Wording(language, MappingProxyType(phrases))
+    return Wording(language, phrases)
 
 
 def _flat(form: Form) -> list[tuple[str, Node]]:

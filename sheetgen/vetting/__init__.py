@@ -2,10 +2,10 @@
 
 from sheetgen.vetting.choices import attempts_of, kept_and_variants
 from sheetgen.vetting.report import LEAST_VARIANTS, Least, Report, RuleShare
-from sheetgen.vetting.vet import SEEDS, SHEETS, vet, vet_all
+from sheetgen.vetting.vet import FEW, SEEDS, SHEETS, vet, vet_all
 
 __all__ = [
-    "LEAST_VARIANTS",
+    "FEW", "LEAST_VARIANTS",
     "SEEDS",
     "SHEETS",
     "Least",

@@ -8,13 +8,14 @@ from functools import cache
 from typing import get_args
 
 from sheetgen.bank import BankError, Family, Variant
-from sheetgen.exercises import answer_page, question_page
+from sheetgen.exercises import sheets_of
 from sheetgen.faults import Fault
 from sheetgen.measures import prove
-from sheetgen.problem import Problem, RefusedError, code_of, problem_of
+from sheetgen.problem import Problem, problem_of
 from sheetgen.problem.difficulty import Difficulty, difficulty
+from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Figures, NoRoomError, Projection, Settings, SideView, Style, settings_of
-from sheetgen.sheet.layout import layouts
+from sheetgen.sheet.layout import layouts, views_asked
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.solid import Solid, SolidError, build
 from sheetgen.units import SAME_POINT
@@ -38,14 +39,14 @@ class Looked:
     """One variant looked at. ``problem`` is None if it has no solid or measures, and ``faults`` say why.
 
     ``least``: the least wall, face and distance of lines; ``adds``: lines that only the front, top, side view shows;
-    ``refused``: why its pictorial cannot be read ("" if it can).
+    ``refused``: why its pictorial cannot be read.
     """
 
     problem: Problem | None
     faults: tuple[Fault, ...] = ()
     least: tuple[tuple[str, Least], ...] = ()
     adds: tuple[int, ...] = ()
-    refused: str = ""
+    refused: tuple[Reason, ...] = ()
     difficulty: Difficulty | None = None
 
 
@@ -110,7 +111,7 @@ def _idle_features(variant: Variant, solid: Solid) -> Iterator[Fault]:
 
 
 def _least(variant: Variant, problem: Problem) -> Iterator[tuple[str, Least]]:
-    code = code_of(variant)
+    code = str(variant.identity)
     for what, find in (("wall", least_wall), ("face", least_face)):
         value, words = find(problem.solid)
         if value < FAR:
@@ -118,7 +119,7 @@ def _least(variant: Variant, problem: Problem) -> Iterator[tuple[str, Least]]:
     settings = _settings(0)
     block = titleblock_box(settings.block, settings.paper)
     try:
-        scale = layouts(settings.paper, problem.solid.size, settings.projection, settings.side, block)[0].scale
+        scale = layouts(settings.paper, problem.solid.size, settings.projection, views_asked(settings.side), block)[0].scale
     except NoRoomError:
         return
     value, words = min(least_lines(problem.view(name), scale) for name in VIEWS)
@@ -126,20 +127,18 @@ def _least(variant: Variant, problem: Problem) -> Iterator[tuple[str, Least]]:
         yield "lines", Least(round(value, 3), words, code)
 
 
-def _refusal(problem: Problem) -> str:
-    """Why the pictorial cannot be read."""
+def _refusal(problem: Problem) -> tuple[Reason, ...]:
+    """Why the pictorial cannot be read; nothing if it can."""
     try:
-        return "" if problem.pictorials else "no pictorial"
+        return () if problem.pictorials else (Reason("no pictorial"),)
     except RefusedError as error:
-        return str(error)
+        return error.reasons
 
 
-def page_refusal(problem: Problem, number: int) -> str:
-    """Why question or answer cannot be drawn in the ``number``-th style; "" if they can."""
-    settings = _settings(number % len(STYLES))
+def page_refusal(problem: Problem, number: int) -> tuple[Reason, ...]:
+    """Why the sheets cannot be drawn in the ``number``-th style; nothing if they can."""
     try:
-        question_page(problem, settings)
-        answer_page(problem, settings)
-    except (RefusedError, NoRoomError) as error:
-        return str(error)
-    return ""
+        sheets_of(problem, _settings(number % len(STYLES)))
+    except RefusedError as error:
+        return error.reasons
+    return ()

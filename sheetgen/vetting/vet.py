@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import get_context
+from concurrent.futures import Executor
 from pathlib import Path
 from statistics import median
 
 from sheetgen.bank import BankError, Family
 from sheetgen.faults import Fault
-from sheetgen.problem import code_of
 from sheetgen.problem.difficulty import Difficulty, median_rung
+from sheetgen.refusals import Reason
+from sheetgen.sets import results
 from sheetgen.templating import TemplateError
 from sheetgen.units import CHORD_ERROR
 from sheetgen.vetting.choices import attempts_of, choice_faults, kept_and_variants, rule_shares
@@ -36,7 +35,6 @@ FEW = 3
 """Up to so many families are vetted in this process, because another one takes a second to start."""
 
 LIMITS = {"wall": LEAST_FACE, "face": LEAST_FACE, "lines": LEAST_LINES}
-_VARIANT = re.compile(r" \((?:seed \d+, draw|with )[^()]*\)$")
 
 
 def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
@@ -80,20 +78,20 @@ class _Tally:
             self._note(error.faults, f"{self.family.name}-{seed}")
             return
         looked = looked_at(variant, idle)
-        self._note(looked.faults, code_of(variant))
+        self._note(looked.faults, str(variant.identity))
         if looked.problem is None:
             return
         self.solids += 1
         self._figures(looked)
         self.unread += bool(looked.refused)
-        reason = looked.refused
-        if drawn and not reason:
+        reasons = looked.refused
+        if drawn and not reasons:
             self.sheets += 1
-            reason = self._drawn(looked, style)
-            self.undrawn += bool(reason)
-        self.reasons.update(_reasons(reason))
+            reasons = self._drawn(looked, style)
+            self.undrawn += bool(reasons)
+        self.reasons.update({reason.what for reason in reasons})
 
-    def _drawn(self, looked: Looked, style: int) -> str:
+    def _drawn(self, looked: Looked, style: int) -> tuple[Reason, ...]:
         """Why the sheets of a variant cannot be drawn. A code too long for a title block is a fault, not a refusal."""
         assert looked.problem is not None
         try:
@@ -101,8 +99,8 @@ class _Tally:
         except TemplateError as error:
             found = "; ".join(f"{Path(fault.file).stem}: {fault.found}" for fault in error.faults)
             self._note([Fault(self.family.file, 0, "", f"a name that a title block cannot hold: {found}", "a shorter file name")],
-                       looked.problem.code)
-            return ""
+                       str(looked.problem.identity))
+            return ()
 
     def _figures(self, looked: Looked) -> None:
         for what, least in looked.least:
@@ -113,7 +111,7 @@ class _Tally:
 
     def _note(self, faults: Sequence[Fault], code: str) -> None:
         for fault in faults:
-            key = (fault.line, fault.field, _VARIANT.sub("", fault.found), fault.wanted)
+            key = (fault.line, fault.field, fault.found, fault.wanted)
             self.found.setdefault(key, []).append(code)
 
     @property
@@ -148,11 +146,6 @@ class _Tally:
                         f"at most {100 * MOST_REFUSED:.0f} %; rules that keep these sizes away")
 
 
-def _reasons(text: str) -> list[str]:
-    """The reasons of one refusal, without the place, so that like ones count together."""
-    return list(dict.fromkeys(re.sub(r" \(at x [^()]*\)", "", reason) for reason in text.split("; "))) if text else []
-
-
 def _some(count: int) -> str:
     return f"{count} variant{'s' if count > 1 else ''}"
 
@@ -165,23 +158,14 @@ def _view_faults(family: Family, tally: _Tally) -> list[Fault]:
 
 
 def vet_all(
-    families: Sequence[Family | BankError], seeds: int = SEEDS, sheets: int = SHEETS, workers: int = 1
+    families: Sequence[Family | BankError], seeds: int = SEEDS, sheets: int = SHEETS, executor: Executor | None = None
 ) -> Iterator[Report]:
-    """Vet families in their order, on ``workers`` processes if there are many; a file that cannot be read is all faults."""
-    if workers <= 1 or len(families) <= FEW:
-        yield from (_report(family, seeds, sheets) for family in families)
-        return
-    pool = ProcessPoolExecutor(workers, get_context("spawn"))
-    try:
-        waiting = [pool.submit(_report, family, seeds, sheets) for family in families]
-        for future in waiting:
-            yield future.result()
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+    """Vet families in their order, by the workers of ``executor`` if there is one; a file that cannot be read is all faults."""
+    return results(_report, (seeds, sheets), families, executor, ahead=len(families))
 
 
-def _report(family: Family | BankError, seeds: int, sheets: int) -> Report:
+def _report(counts: tuple[int, int], family: Family | BankError) -> Report:
     if isinstance(family, BankError):
         file = family.faults[0].file
         return Report(file.rpartition("/")[2].removesuffix(".yaml"), file, faults=family.faults)
-    return vet(family, seeds, sheets)
+    return vet(family, *counts)

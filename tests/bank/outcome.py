@@ -11,7 +11,8 @@ import time
 from pathlib import Path
 
 from sheetgen.bank import BankError, Family, load_family, load_text
-from sheetgen.problem import RefusedError, problem_of
+from sheetgen.problem import problem_of
+from sheetgen.refusals import RefusedError
 from tests.bank.samples import BLOCK
 
 

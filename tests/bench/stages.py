@@ -20,12 +20,13 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.bank import Variant, load_bank
-from sheetgen.exercises import answer_page, drawing, question, question_page
+from sheetgen.exercises import Particulars, Role, drawing, kinds, question
 from sheetgen.ink import Document, Page, write_pdf
 from sheetgen.measures import measures_of, prove
-from sheetgen.problem import Problem, RefusedError, code_of
+from sheetgen.problem import Problem
 from sheetgen.projection import view_of
-from sheetgen.sheet import NoRoomError, Settings, Style, settings_of
+from sheetgen.refusals import RefusedError
+from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.solid import build
 from tests.bench import floor
 
@@ -66,17 +67,18 @@ class Clock:
 
 def pair(clock: Clock, variant: Variant, settings: Settings) -> tuple[float, float] | None:
     """Draw and write one pair and time its stages; its milliseconds, and those of its floor. None if it was refused."""
-    start, family = time.process_time(), variant.family
+    start, family, views, said = time.process_time(), variant.family, kinds()["views"], Particulars(str(variant.identity))
     solid = clock.run("solid", lambda: build(variant.features))
     measures = clock.run("measures", lambda: measures_of(solid, variant.measure_specs))
-    problem = Problem(code_of(variant), family.title, family.topics, solid, measures, variant.symmetry)
+    problem = Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry)
     clock.run("views", lambda: [problem.view(name) for name in VIEWS])
     clock.run("proof", lambda: prove(solid, measures, variant.symmetry))
     clock.begin("placing (in the pages)")
     try:
-        pages = [clock.run("question page", lambda: question_page(problem, settings)),
-                 clock.run("answer page", lambda: answer_page(problem, settings))]
-    except (RefusedError, NoRoomError):
+        drawing = clock.run("drawing", lambda: views.draw(problem, settings))
+        pages = [clock.run(f"{role} page", lambda role=role: views.pages[role](problem, settings, drawing, said))[0]
+                 for role in (Role.QUESTION, Role.ANSWER)]
+    except RefusedError:
         return None
     clock.run("writing", lambda: [_written(page) for page in pages])
     took = 1000 * (time.process_time() - start)
@@ -132,7 +134,7 @@ def main() -> None:
         for name in set(PLACING) & set(vars(page)):
             setattr(page, name, clock.part("placing (in the pages)", getattr(page, name)))
     found = [(variant, pair(clock, variant, settings)) for variant in variants]
-    drawn = [(*times, code_of(variant)) for variant, times in found if times]
+    drawn = [(*times, str(variant.identity)) for variant, times in found if times]
     print(f"{len(found)} pairs, {len(found) - len(drawn)} refused; processor milliseconds a pair: median, 95th percentile")
     for stage, times in clock.times.items():
         print("  {:24} {:8.1f} {:8.1f}".format(stage, *median_and_95th(times)))

@@ -24,12 +24,13 @@ from pathlib import Path
 from types import ModuleType
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises import answer_page, question_page
+from sheetgen.exercises import sheets_of
 from sheetgen.faults import FaultError
 from sheetgen.ink import Document, Page, write_pdf
 from sheetgen.measures import prove
-from sheetgen.problem import Problem, RefusedError, problem_of
-from sheetgen.sheet import NoRoomError, Style, settings_of
+from sheetgen.problem import Problem, problem_of
+from sheetgen.refusals import RefusedError
+from sheetgen.sheet import Style, settings_of
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.outside import test_dimension_rules, test_reading_the_answer
@@ -83,8 +84,8 @@ def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: s
             problem = problem_of(bank[family].sample(seed))
             proof = prove(problem.solid, problem.measures, problem.symmetry)
             tally.defects += [("proof", family, seed, style, fault) for fault in proof.faults()]
-            pages = [question_page(problem, settings[style]), answer_page(problem, settings[style])]
-        except (RefusedError, NoRoomError) as error:
+            pages = [page for sheet in sheets_of(problem, settings[style]).values() for page in sheet]
+        except RefusedError as error:
             tally.refused.setdefault(family, Counter())[str(error)] += 1
             continue
         except FaultError as error:
@@ -93,7 +94,7 @@ def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: s
         if read and number % read == 0:
             tally.defects += [(kind, family, seed, style, words) for kind, words in _misread(problem, pages, STYLES[style])]
         out = io.BytesIO()
-        write_pdf(Document(pages, title=problem.code), out)
+        write_pdf(Document(pages, title=str(problem.identity)), out)
         if referee is not None:
             with tempfile.NamedTemporaryFile(suffix=".pdf") as file:
                 file.write(out.getvalue())

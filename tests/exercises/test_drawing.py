@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from sheetgen.exercises import answer_page, drawing, question_page
+from sheetgen.bank import Identity
+from sheetgen.exercises import drawing, sheets_of
 from sheetgen.ink import Page, Text
 from sheetgen.placing import PlacingError
-from sheetgen.problem import Problem, RefusedError
+from sheetgen.problem import Problem
+from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
 from tests.parts import S1
 
@@ -24,8 +26,8 @@ def pages(monkeypatch, failures: int) -> list[Page]:
         return WORKS(ground, offers, items)
 
     monkeypatch.setattr(drawing, "choose", choose)
-    problem, settings = Problem("S1-1", "Block", (), S1.solid(), S1.measures()), settings_of(Style())
-    return [question_page(problem, settings), answer_page(problem, settings)]
+    problem = Problem(Identity("S1", 1), "Block", (), S1.solid(), S1.measures())
+    return [page for pages in sheets_of(problem, settings_of(Style())).values() for page in pages]
 
 
 def scales(page: Page) -> set[str]:

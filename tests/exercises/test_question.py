@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from sheetgen.exercises import question, question_page
+from sheetgen.bank import Identity
+from sheetgen.exercises import Role, question, sheets_of
 from sheetgen.ink import Text
 from sheetgen.placing import PlacingError
-from sheetgen.problem import Problem, RefusedError
+from sheetgen.problem import Problem
+from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
 from tests.parts import S1
 
@@ -30,7 +32,8 @@ def scales_tried(monkeypatch, works_at: float) -> tuple[list[float], list[str]]:
     whole = question.pictorial_offers
     monkeypatch.setattr(question, "pictorial_offers", offers)
     monkeypatch.setattr(question, "choose", choose)
-    page = question_page(Problem("S1-1", "Block", (), S1.solid(), S1.measures()), SETTINGS)
+    problem = Problem(Identity("S1", 1), "Block", (), S1.solid(), S1.measures())
+    [page] = sheets_of(problem, SETTINGS, [Role.QUESTION])[Role.QUESTION]
     return tried, [mark.text for mark in page.marks if isinstance(mark, Text)]
 
 

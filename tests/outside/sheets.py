@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises import answer_page, question_page
+from sheetgen.exercises import Role, sheets_of
 from sheetgen.ink import Document, Page, write_pdf
-from sheetgen.problem import Problem, RefusedError, problem_of
-from sheetgen.sheet import NoRoomError, Style, settings_of
+from sheetgen.problem import Problem, problem_of
+from sheetgen.refusals import RefusedError
+from sheetgen.sheet import Style, settings_of
 from tests.outside.reader import Sheet, read
 from tests.outside.sizes import Sizes, sizes_of
 
@@ -71,8 +72,9 @@ def _made(family: str, seed: int, projection: str, side: str, asked: bool) -> Ma
     for draw in range(DRAWS):
         part = problem(family, seed, draw)
         try:
-            data = pdf_of((question_page if asked else answer_page)(part, settings))
-        except (RefusedError, NoRoomError) as refused:
+            role = Role.QUESTION if asked else Role.ANSWER
+            data = pdf_of(*sheets_of(part, settings, [role])[role])
+        except RefusedError as refused:
             reason = str(refused)
             continue
         return Made(part, data, read(data))

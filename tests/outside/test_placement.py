@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from sheetgen.sheet import PAPERS, NoRoomError
-from sheetgen.sheet.layout import Layout, layouts
+from sheetgen.sheet.layout import LEAST_GAP, Layout, layouts, views_asked
 from tests.outside.reader import Box
-from tests.outside.sheets import Made, answer
+from tests.outside.sheets import FAMILIES, Made, answer, problem
 
 A3 = PAPERS["A3"]
 NO_BLOCK = (410.0, 10.0, 410.0, 10.0)      # a title block of no size
@@ -20,7 +20,7 @@ BLOCK = (230.0, 10.0, 410.0, 46.0)         # 180 wide (ISO 7200:2004, from memor
 
 def placed(size, projection, side, block=NO_BLOCK) -> Layout:
     """The layout at the largest scale that fits."""
-    return layouts(A3, np.array(size, dtype=float), projection, side, block)[0]
+    return layouts(A3, np.array(size, dtype=float), projection, views_asked(side), block)[0]
 
 
 def corner(layout: Layout, view: str) -> tuple[float, float]:
@@ -86,24 +86,45 @@ def test_the_near_side_of_a_view_faces_the_front_view_in_third_angle_and_the_far
 def test_the_views_stand_where_the_thirds_rule_was_worked_to_put_them(size, projection, side, front, top, beside):
     layout = placed(size, projection, side)
     assert layout.scale == 1
-    assert not layout.kept
+    assert not layout.up.kept
     assert corner(layout, "front") == pytest.approx(front, abs=0.005)
     assert corner(layout, "top") == pytest.approx(top, abs=0.005)
     assert corner(layout, side) == pytest.approx(beside, abs=0.005)
+
+
+@pytest.mark.parametrize(("projection", "order"), [("first", ("right", "front", "left")), ("third", ("left", "front", "right"))])
+def test_with_both_side_views_four_stand_across_and_down_with_equal_gaps(projection, order):
+    # worked: 80 x 50 x 60 on A3: (390 - 80 - 2 x 50) / 4 = 52.5 across, (277 - 60 - 50) / 3 = 55.67 down
+    layout = placed((80, 50, 60), projection, "both")
+    assert (layout.across.gap, layout.up.gap) == pytest.approx((52.5, 55.67), abs=0.005)
+    row = [layout.box(view) for view in order]
+    edges = [20.0, *(edge for box in row for edge in (box[0], box[2])), 410.0]
+    assert np.diff(edges)[::2] == pytest.approx([layout.across.gap] * 4)
+    assert len({box[1::2] for box in row}) == 1
+    top = layout.box("top")
+    assert (top[0], top[2]) == (layout.box("front")[0], layout.box("front")[2])
+    assert (top[1] < row[0][1]) == (projection == "first")
+
+
+def test_the_parts_of_the_bank_leave_27_mm_at_full_size_with_both_side_views():
+    sizes = [problem(family, seed).solid.size for family in FAMILIES for seed in (1, 2)]
+    fit = [layouts(A3, size, "first", views_asked("both"), NO_BLOCK)[0] for size in sizes]
+    assert all(layout.scale == 1 and layout.across.gap >= LEAST_GAP for layout in fit)
 
 
 @pytest.mark.parametrize(("size", "gaps"), [
     ((80, 50, 60), (86.67, 55.67)), ((120, 60, 70), (70, 49)), ((100, 80, 90), (70, 35.67))])
 def test_the_gaps_are_a_third_of_what_the_views_leave(size, gaps):
     # EA p. 5-8
-    assert placed(size, "first", "left").gaps == pytest.approx(gaps, abs=0.005)
+    layout = placed(size, "first", "left")
+    assert (layout.across.gap, layout.up.gap) == pytest.approx(gaps, abs=0.005)
 
 
 def test_a_part_too_large_for_full_size_is_drawn_at_1_to_2():
     # worked: 220 x 120 x 130 leaves gaps of 16.67 and 9 at 1:1, refused below 25 (ED p. 218: 1 inch); at 1:2 73.33 and 50.67
     layout = placed((220, 120, 130), "third", "right")
     assert (layout.scale_name, layout.scale) == ("1:2", 0.5)
-    assert layout.gaps == pytest.approx((73.33, 50.67), abs=0.005)
+    assert (layout.across.gap, layout.up.gap) == pytest.approx((73.33, 50.67), abs=0.005)
     assert corner(layout, "front") == pytest.approx((73.33, 50.67), abs=0.005)
     assert corner(layout, "top") == pytest.approx((73.33, 166.33), abs=0.005)
     assert corner(layout, "right") == pytest.approx((256.67, 50.67), abs=0.005)
@@ -114,7 +135,8 @@ def test_a_part_too_large_for_full_size_is_drawn_at_1_to_2():
     ((1400, 800, 900), ["1:10"])])
 def test_reductions_are_those_of_the_standard_the_largest_that_fits_first(size, names):
     # ISO 5455 cl. 5.1, whole table seen: 1:2, 1:5, 1:10; 1:2.5 and 1:4 are none of its
-    assert [layout.scale_name for layout in layouts(A3, np.array(size, dtype=float), "first", "left", NO_BLOCK)] == names
+    found = layouts(A3, np.array(size, dtype=float), "first", views_asked("left"), NO_BLOCK)
+    assert [layout.scale_name for layout in found] == names
 
 
 def test_a_part_too_large_for_the_smallest_scale_is_refused_with_its_sizes():
@@ -125,7 +147,7 @@ def test_a_part_too_large_for_the_smallest_scale_is_refused_with_its_sizes():
 def test_in_third_angle_a_side_view_over_the_title_block_moves_up_clear_of_it():
     # worked: 100 x 80 x 90 would stand 35.67 above the frame at x = 240, over a block 36 high
     layout = placed((100, 80, 90), "third", "right", BLOCK)
-    assert layout.kept
+    assert layout.up.kept
     assert layout.box("right")[1] >= BLOCK[3] + 18      # room for one row of sizes: 10 + 8 (dimensioning chapter)
     assert layout.box("top")[3] <= 287 - 18
 
@@ -133,7 +155,7 @@ def test_in_third_angle_a_side_view_over_the_title_block_moves_up_clear_of_it():
 def test_in_first_angle_the_left_view_leaves_the_title_blocks_quarter_free():
     # worked: with the left view on the right, nothing stands in the lower right quarter
     layout = placed((100, 80, 90), "first", "left", BLOCK)
-    assert not layout.kept
+    assert not layout.up.kept
     assert all(layout.box(view)[2] < 229 or layout.box(view)[1] > 64 for view in layout.places)
 
 
@@ -153,7 +175,7 @@ def test_no_view_comes_nearer_than_18_mm_to_another_or_to_the_frame(projection, 
 def test_first_and_third_angle_hold_the_same_pictures(family):
     # the pictures are alike, only the places differ (textbook page on relative positions of views)
     first, third = answer(family, 1, "first", "left"), answer(family, 1, "third", "left")
-    assert first.problem.code == third.problem.code
+    assert first.problem.identity == third.problem.identity
     for view in ("front", "top", "left"):
         assert picture(first, view) == picture(third, view)
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from sheetgen.bank import Identity
 from sheetgen.bank.features import Block, Hole
-from sheetgen.exercises import answer_page
+from sheetgen.exercises import Role, sheets_of
 from sheetgen.measures import measures_of
 from sheetgen.problem import Problem
 from sheetgen.sheet import Style, settings_of
@@ -27,9 +28,10 @@ SPECS = (*outer(), span("step.left", "base.right"), span("base.bottom", "step.bo
 def made(request) -> Made:
     """The answer sheet of a block 200 x 110 x 90 on A3."""
     solid = build(FEATURES)
-    problem = Problem("large-block-1", "Large block", ("holes",), solid, measures_of(solid, SPECS))
+    problem = Problem(Identity("large-block", 1), "Large block", ("holes",), solid, measures_of(solid, SPECS))
     side = {"first": "left", "third": "right"}[request.param]
-    data = pdf_of(answer_page(problem, settings_of(Style(projection=request.param, side=side))))
+    settings = settings_of(Style(projection=request.param, side=side))
+    data = pdf_of(*sheets_of(problem, settings, [Role.ANSWER])[Role.ANSWER])
     return Made(problem, data, read(data))
 
 

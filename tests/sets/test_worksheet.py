@@ -9,28 +9,26 @@ import pytest
 from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
-from sheetgen.exercises import make_pair
+from sheetgen.exercises import Role, make_exercise
 from sheetgen.ink import Page, Pen, Stroke, write_pdf
-from sheetgen.sets import SetError, WorksheetMaker, document_of, jobs_of, load_plan, make_pairs
+from sheetgen.sets import FEW, SetError, WorksheetMaker, document_of, jobs_of, load_plan, local_workers, make_all
 from sheetgen.sets.documents import PageFile
-from sheetgen.sets.worksheet import FEW
 from sheetgen.sheet import Style, settings_of
 from tests import samples
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
-    """A small worksheet, as two PDFs."""
+    """A small worksheet, its PDFs by what they are called."""
     folder = tmp_path_factory.mktemp("worksheet")
     bank = load_bank(samples.bank_of(folder / "bank", step=samples.STEP))
     (folder / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     plan = load_plan(folder / "plan.yaml", bank)
-    with WorksheetMaker(plan, jobs_of(plan, bank)) as maker:
-        codes = [pair.code for pair in maker.run()]
-        sheets = maker.worksheet()
-        files = {"questions": BytesIO(), "answers": BytesIO()}
-        write_pdf(sheets.questions, files["questions"])
-        write_pdf(sheets.answers, files["answers"])
+    with WorksheetMaker(plan, jobs_of(plan, bank, tuple(Role)), settings_of(plan.style)) as maker:
+        codes = [exercise.code for exercise in maker.run()]
+        files = {role.book: BytesIO() for role in Role}
+        for role, document in maker.worksheet().documents.items():
+            write_pdf(document, files[role.book])
     return codes, files
 
 
@@ -48,7 +46,7 @@ def test_every_sheet_has_its_bookmark(made):
         ("1. Plain step (step-4)", 0), ("2. Plain step (step-1)", 1), ("3. Plain step (step-2)", 2)]
 
 
-def test_both_files_say_what_they_are_whose_and_in_which_language(made):
+def test_all_files_say_what_they_are_whose_and_in_which_language(made):
     for part, file in made[1].items():
         reader = PdfReader(file)
         about = reader.metadata
@@ -71,10 +69,10 @@ def test_workers_change_neither_order_nor_bytes(tmp_path):
     jobs = jobs_of(plan, bank)
     files = []
     for workers in (1, 2):
-        with WorksheetMaker(plan, jobs, workers) as maker:
+        with local_workers(workers) as executor, WorksheetMaker(plan, jobs, settings_of(plan.style), executor) as maker:
             assert [made.code for made in maker.run()] == [f"step-{seed}" for seed in range(1, FEW + 2)]
             files.append(BytesIO())
-            write_pdf(maker.worksheet().answers, files[-1])
+            write_pdf(maker.worksheet().documents[Role.ANSWER], files[-1])
     assert files[0].getvalue() == files[1].getvalue()
 
 
@@ -84,8 +82,8 @@ def test_all_problems_that_come_to_nothing_are_told_together(tmp_path, count, wo
     (tmp_path / "plan.yaml").write_text("problems:\n  - {family: parts, seed: 3}\n  - {family: open, seed: 4}\n"
                                         f"  - {{family: step, count: {count}}}\n", encoding="utf-8")
     plan = load_plan(tmp_path / "plan.yaml", bank)
-    with pytest.raises(SetError) as caught:
-        list(make_pairs(jobs_of(plan, bank), plan.style, workers))
+    with local_workers(workers) as executor, pytest.raises(SetError) as caught:
+        list(make_all(jobs_of(plan, bank), settings_of(plan.style), executor))
     told = [(fault.file.rpartition("/")[2], fault.found) for fault in caught.value.faults]
     assert [file for file, _ in told] == ["parts.yaml", "open.yaml"]
     assert "falls apart into 2 pieces" in told[0][1] and "nothing fixes where step.bottom is" in told[1][1]
@@ -107,7 +105,7 @@ def test_refused_variants_are_counted(tmp_path):
     plan = load_plan(tmp_path / "plan.yaml", bank)
     long = [next(draw for draw in range(20) if bank["step"].sample(seed, draw).sizes["width"] == 60) for seed in range(1, 5)]
     assert sum(long) > 0
-    with WorksheetMaker(plan, jobs_of(plan, bank)) as maker:
+    with WorksheetMaker(plan, jobs_of(plan, bank), settings_of(plan.style)) as maker:
         for _ in maker.run():
             pass
         assert maker.worksheet().refused == sum(long)
@@ -115,8 +113,8 @@ def test_refused_variants_are_counted(tmp_path):
 
 def test_one_sheet_is_named_after_its_part_and_code(tmp_path):
     settings = settings_of(Style(projection="third"))
-    pair = make_pair(samples.family_of(tmp_path, samples.STEP), 3, settings)
-    document = document_of(pair, "answer", settings)
+    exercise = make_exercise(samples.family_of(tmp_path, samples.STEP), 3, settings)
+    document = document_of(exercise, Role.ANSWER, settings)
     assert document.title == "Plain step: answer sheet step-3"
     assert document.subject == "orthographic views, third angle projection"
     assert list(document.outline) == [("Plain step (step-3)", 0)]

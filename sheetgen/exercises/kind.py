@@ -1,0 +1,53 @@
+"""A kind of exercise: what is given and what is asked. It makes of a problem its sheets, by role."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from sheetgen.exercises.blank import blank_pages
+from sheetgen.exercises.roles import Particulars, Role
+from sheetgen.ink import Page
+from sheetgen.problem import Problem
+from sheetgen.sheet import Settings
+
+Drawing = TypeVar("Drawing")
+
+Pages = tuple[Page, ...]
+Sheets = Mapping[Role, Pages]
+"""The pages of each role. A question and an answer have one; a construction has as many as it has stages."""
+
+
+@dataclass(frozen=True)
+class Kind(Generic[Drawing]):
+    """One kind. ``name``: as plans and the command line call it.
+
+    ``draw``: works out what its sheets have in common (which views, at what scale, their sizes placed), once for all of them;
+    ``scale``: at which the drawing is asked for, as the title block says it; ``pages``: for each role what makes its pages of
+    problem, settings, drawing, and what the set says on them. A blank sheet every kind has by itself.
+    """
+
+    name: str
+    draw: Callable[[Problem, Settings], Drawing]
+    scale: Callable[[Drawing], str]
+    pages: Mapping[Role, Callable[[Problem, Settings, Drawing, Particulars], Pages]]
+
+    @property
+    def roles(self) -> tuple[Role, ...]:
+        """The roles it has sheets for."""
+        return tuple(role for role in Role if role in self.pages or role is Role.BLANK)
+
+    def sheets(self, problem: Problem, settings: Settings, particulars: Particulars, roles: Iterable[Role]) -> Sheets:
+        """Draw the sheets of a problem for ``roles``, which it has.
+
+        Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
+        """
+        drawing = self.draw(problem, settings)
+
+        def drawn(role: Role) -> Pages:
+            if role is Role.BLANK and role not in self.pages:
+                return blank_pages(problem, settings, self.scale(drawing), particulars)
+            return self.pages[role](problem, settings, drawing, particulars)
+
+        return {role: drawn(role) for role in roles}

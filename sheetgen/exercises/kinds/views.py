@@ -1,0 +1,16 @@
+"""From a dimensioned pictorial, draw the views: the question is the pictorial, the answer the views with their sizes."""
+
+from __future__ import annotations
+
+from sheetgen.exercises.answer import answer_pages
+from sheetgen.exercises.drawing import drawing_of
+from sheetgen.exercises.kind import Kind
+from sheetgen.exercises.question import question_pages
+from sheetgen.exercises.roles import Role
+
+KIND = Kind(
+    name="views",
+    draw=drawing_of,
+    scale=lambda drawing: drawing.layout.scale_name,
+    pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages},
+)

@@ -1,0 +1,88 @@
+"""An exercise made: the sheets of one problem in one kind. A variant that cannot be printed right makes way for the next draw."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sheetgen.bank import Family
+from sheetgen.exercises.kind import Kind, Sheets
+from sheetgen.exercises.kinds import kinds
+from sheetgen.exercises.roles import ASKED, Particulars, Role
+from sheetgen.faults import Fault, FaultError
+from sheetgen.problem import Problem, problem_of
+from sheetgen.refusals import Reason, RefusedError
+from sheetgen.sheet import Settings
+
+DRAWS = 20
+"""Variants of one seed that are tried before the seed is given up."""
+
+MOST_REASONS = 6
+"""Reasons told of a seed that was given up."""
+
+USUAL = "views"
+"""The kind of who names none."""
+
+
+class RefusedSeedError(FaultError):
+    """None of the variants of a seed can be printed so that it would be right."""
+
+
+@dataclass(frozen=True, eq=False)
+class Exercise:
+    """One problem asked in one kind, with its sheets. ``refused``: why earlier variants of the same seed were not printed."""
+
+    kind: str
+    problem: Problem
+    particulars: Particulars
+    sheets: Sheets
+    refused: tuple[tuple[Reason, ...], ...] = ()
+
+
+def sheets_of(
+    problem: Problem, settings: Settings, roles: Iterable[Role] = ASKED, kind: str = USUAL, particulars: Particulars | None = None
+) -> Sheets:
+    """The sheets of a problem by role, under its own name where the set gives it no code.
+
+    Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
+    """
+    return kinds()[kind].sheets(problem, settings, _named(problem, particulars or Particulars()), roles)
+
+
+def make_exercise(
+    family: Family, seed: int, settings: Settings, roles: Sequence[Role] = ASKED, kind: str = USUAL,
+    particulars: Particulars | None = None,
+) -> Exercise:
+    """Draw the sheets of the first variant of ``seed`` that can be printed right: with question and answer, whatever is asked
+    for, so that what is printed today belongs to what was printed yesterday.
+
+    Raises: BankError for a fault of the family, TemplateError for a title block that cannot hold what it should,
+    RefusedSeedError if DRAWS variants are refused.
+    """
+    asked: Kind[Any] = kinds()[kind]
+    refused: list[tuple[Reason, ...]] = []
+    for draw in range(DRAWS):
+        problem = problem_of(family.sample(seed, draw))
+        said = _named(problem, particulars or Particulars())
+        try:
+            problem.check()
+            sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
+        except RefusedError as error:
+            refused.append(error.reasons)
+            continue
+        return Exercise(kind, problem, said, {role: sheets[role] for role in roles}, tuple(refused))
+    raise RefusedSeedError(_given_up(family, seed, refused))
+
+
+def _named(problem: Problem, particulars: Particulars) -> Particulars:
+    return particulars if particulars.code else replace(particulars, code=str(problem.identity))
+
+
+def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:
+    """Each reason with the number of variants that it stopped, the most frequent first."""
+    wanted = "sizes, measures or paper that let at least one be printed right"
+    told = Counter(reason for reasons in refused for reason in reasons)
+    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {DRAWS} variants refused: {reason}", wanted)
+            for reason, count in told.most_common(MOST_REASONS)]

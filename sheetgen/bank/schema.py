@@ -20,13 +20,12 @@ from sheetgen.bank.schema_parts import (
     Pair,
     Points,
     Range,
-    Strict,
     Triple,
-    wrong,
 )
 from sheetgen.bank.sides import END_NAMES
 from sheetgen.bank.wanted import WANTED
 from sheetgen.faults import shown
+from sheetgen.records import Strict, wrong
 
 
 class Block(Feature):

@@ -10,20 +10,15 @@ from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
 from annotated_types import Len
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator
-from pydantic_core import PydanticCustomError
+from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator
 
 from sheetgen.bank.formulas import RESERVED, Formula, FormulaError, parse
 from sheetgen.faults import shown
+from sheetgen.records import Strict, wrong
 from sheetgen.yamlines import visible
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
 MEASURE_WORDS = ("to", "of", "along", "and", "edge", "diameter", "radius", "depth", "angle", "x", "y", "z")
-
-
-def wrong(wanted: str, found: str | None = None, at: str | None = None) -> PydanticCustomError:
-    """An error that carries what would be right; ``found`` None: the value itself; ``at``: a field within."""
-    return PydanticCustomError("bank", "wanted", {"wanted": wanted, "found": found, "at": at})
 
 
 def _formula(value: Any) -> Formula:
@@ -107,12 +102,6 @@ Range = Annotated[list[NumberOrOpen], Len(2, 2), BeforeValidator(_as_open)]
 Axis = Literal["x", "y", "z"]
 
 
-class Strict(BaseModel):
-    """No field but those named, no value converted."""
-
-    model_config = ConfigDict(strict=True, extra="forbid", arbitrary_types_allowed=True)
-
-
 class Head(Strict):
     """The top of a file; the long parts are looked at one by one."""
 
@@ -121,9 +110,9 @@ class Head(Strict):
     rung: Annotated[int, Field(ge=1, le=5)]
     about: Annotated[str | None, PlainValidator(_text(400))] = None
     sizes: Annotated[dict[str, Any], Len(1, 40)]
-    values: Annotated[dict[str, Any], Len(0, 40)] = {}
-    rules: Annotated[list[Any], Len(0, 40)] = []
-    symmetry: Annotated[list[Literal["x", "y"]], Len(0, 2)] = []
+    values: Annotated[dict[str, Any], Len(0, 40), Field(default_factory=dict)]
+    rules: Annotated[list[Any], Len(0, 40), Field(default_factory=list)]
+    symmetry: Annotated[list[Literal["x", "y"]], Len(0, 2), Field(default_factory=list)]
     features: Annotated[list[Any], Len(1, 60)]
     measures: Annotated[list[Any], Len(1, 80)]
 

@@ -38,7 +38,7 @@ def answer_pages(problem: Problem, settings: Settings, drawing: Drawing, particu
     marks += _notes(problem, settings, drawing.layout, block, marks)
     marks += _small_pictorial(problem, settings, block, marks, drawing.views)
     values = cells_of(problem, settings, Role.ANSWER, drawing.layout.scale_name, particulars)
-    return (Page(paper.width, paper.height, dashed([*furniture(settings, values, marks), *marks])),)
+    return (Page(paper.width, paper.height, [*furniture(settings, values, marks), *dashed(marks)]),)
 
 
 def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, marks: list[Mark]) -> list[Mark]:

@@ -22,8 +22,10 @@ def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, parti
         student=particulars.student,
         sheet=particulars.sheet,
         sheets=particulars.sheets,
+        sheet_of=say("sheet_of", sheet=particulars.sheet, sheets=particulars.sheets),
         paper=settings.paper.name,
         projection=say(f"projection.{settings.projection}"),
         topic=problem.topics[0] if problem.topics else "",
+        units=say("units"),
         notice=say("notice"),
     )

@@ -15,7 +15,7 @@ from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import PAPERS
 from sheetgen.sheet.checkbar import check_bar_on
-from sheetgen.sheet.paper import Box, frame_marks
+from sheetgen.sheet.paper import Box, centring_marks, frame_marks
 from sheetgen.sheet.textblock import PITCH, block_of
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
@@ -89,7 +89,8 @@ def _heading(say: Wording, rung: int) -> str:
 def _page(rung: int, portraits: Sequence[Portrait], say: Wording, number: int, count: int) -> Page:
     base = PAPER.y1 - 10.0
     marks: list[Mark] = [
-        *frame_marks(PAPER, [PAPER.frame]),
+        *frame_marks(PAPER),
+        *centring_marks(PAPER, [PAPER.frame]),
         *check_bar_on(PAPER, say.render("check_bar")),
         Text(_heading(say, rung), (PAPER.x0 + INSET, base), 5.0),
         Text(say.render("contact.sheet", sheet=number, sheets=count), (PAPER.x1 - INSET, base), NAME, anchor="end"),

@@ -42,8 +42,7 @@ def question_pages(problem: Problem, settings: Settings, drawing: Drawing, parti
     text, picture = _picture(problem, settings, drawing.layout)
     text_marks = text.marks(paper.x1 - INSET - COLUMN, paper.y1 - INSET - 2)
     values = cells_of(problem, settings, Role.QUESTION, scale_name, particulars)
-    marks = [*furniture(settings, values, picture), *picture, *text_marks]
-    return (Page(paper.width, paper.height, dashed(marks)),)
+    return (Page(paper.width, paper.height, [*furniture(settings, values, picture), *dashed(picture), *text_marks]),)
 
 
 def _wording(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> Block:

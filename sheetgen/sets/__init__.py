@@ -2,9 +2,9 @@
 
 from sheetgen.sets.choosing import RUNGS, ChoiceError, Entry, Wish, chosen, fits, topics_of
 from sheetgen.sets.documents import document_of
-from sheetgen.sets.entries import MOST_PROBLEMS, MOST_SEED
 from sheetgen.sets.folder import FolderError, OutFolder, safe_name
 from sheetgen.sets.plan import Plan, PlanError, demonstration, load_plan, wished
+from sheetgen.sets.plan_file import MOST_PROBLEMS, MOST_SEED
 from sheetgen.sets.workers import cores, local_workers, results
 from sheetgen.sets.worksheet import FEW, Job, Made, SetError, Worksheet, WorksheetMaker, jobs_of, make_all
 

@@ -28,12 +28,12 @@ MOST_LINES = 3
 FACES = (Face.REGULAR, Face.NARROW)
 
 
-def label_marks(cell: Cell) -> list[Text]:
+def label_marks(cell: Cell, text: str) -> list[Text]:
     """Return the small label in the cell's upper left corner. Raises: LetteringError if it does not fit."""
-    if not cell.label:
+    if not text:
         return []
     x, y, width, height = cell.box
-    label, room = checked(cell.label), width - 2 * SIDE
+    label, room = checked(text), width - 2 * SIDE
     face = next((face for face in FACES if text_width(label, LABEL_HEIGHT, face) <= room), None)
     if face is None:
         needed = text_width(label, LABEL_HEIGHT, Face.NARROW)
@@ -71,7 +71,7 @@ def _base_lines(cell: Cell, lines: list[str], height: float, face: Face) -> list
     between = [height + below + above + CLEAR_OF_TEXT for (below, _), (_, above) in pairwise(reaches)]
     pitch = max([LINE_PITCH * height, *between])
     block, room_up = height + pitch * (len(lines) - 1), _room_up(cell)
-    head = UNDER_LABEL - CLEAR_OF_TEXT if cell.label else EDGE - CLEAR_OF_RULE
+    head = UNDER_LABEL - CLEAR_OF_TEXT if cell.labelled else EDGE - CLEAR_OF_RULE
     least = CLEAR_OF_RULE + reaches[-1][0] + block - height
     most = EDGE + room_up + head - reaches[0][1] - height
     if block > room_up + 1e-9 or least > most + 1e-9:
@@ -81,7 +81,7 @@ def _base_lines(cell: Cell, lines: list[str], height: float, face: Face) -> list
 
 
 def _room_up(cell: Cell) -> float:
-    head = EDGE + LABEL_HEIGHT + UNDER_LABEL if cell.label else EDGE
+    head = EDGE + LABEL_HEIGHT + UNDER_LABEL if cell.labelled else EDGE
     return cell.box[3] - head - EDGE
 
 

@@ -1,24 +1,27 @@
-"""What every sheet carries besides its drawing: frame, title block, check bar."""
+"""What every sheet carries besides its drawing: frame, title block, check bar. What of it is the same on all sheets of a course
+is made once (``Settings.stationery``)."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from sheetgen.ink import Mark
-from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.free import boxes_of
-from sheetgen.sheet.paper import frame_marks
+from sheetgen.sheet.paper import centring_marks
 from sheetgen.sheet.settings import Settings
-from sheetgen.sheet.titleblock_ink import titleblock_box, titleblock_marks
+from sheetgen.sheet.titleblock_ink import filled_marks, titleblock_box
 from sheetgen.templating import TitleBlockValues
 
 
 def furniture(settings: Settings, values: TitleBlockValues, drawing: Sequence[Mark]) -> list[Mark]:
-    """Return frame, check bar and the title block filled in with ``values``; the centring marks keep clear of ``drawing``."""
+    """Return frame, check bar and the title block filled in with ``values``; the centring marks keep clear of ``drawing``.
+
+    Raises: TemplateError naming every cell whose text does not fit.
+    """
     paper = settings.paper
     block = titleblock_box(settings.block, paper)
     return [
-        *frame_marks(paper, [block, *boxes_of(drawing)]),
-        *check_bar_on(paper, settings.wording.render("check_bar")),
-        *titleblock_marks(settings.block, values, settings.projection, (paper.x1, paper.y0)),
+        *settings.stationery,
+        *centring_marks(paper, [block, *boxes_of(drawing)]),
+        *filled_marks(settings.block, values, (paper.x1, paper.y0)),
     ]

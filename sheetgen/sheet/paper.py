@@ -83,22 +83,25 @@ PAPERS = {paper.name: paper for paper in (Paper("A2", 594.0, 420.0), Paper("A3",
 """The papers by name, landscape (ISO 216 trimmed sizes)."""
 
 
-def frame_marks(paper: Paper, clear: Sequence[Box] = (), trimming: bool = False) -> list[Mark]:
-    """Return frame, centring marks and grid references; with ``trimming`` also the trimming marks at the corners.
+def frame_marks(paper: Paper, trimming: bool = False) -> list[Mark]:
+    """Return frame and grid references; with ``trimming`` also the trimming marks at the corners.
 
-    A centring mark stops at the frame where its inward part would touch a box of ``clear`` (title block, views with
-    their dimensions). Trimming marks are off by default: a school printer does not reach the paper's edge, and all
-    other ink stays 5 mm away from it.
+    Trimming marks are off by default: a school printer does not reach the paper's edge, and all other ink stays 5 mm away from
+    it.
     """
     x0, y0, x1, y1 = paper.frame
-    marks: list[Mark] = [_rectangle(paper.frame, Pen.FRAME)]
-    marks += [Stroke(np.array(ends), Pen.FRAME) for ends in _centring_ends(paper, clear)]
     out = REFERENCE_BORDER
-    marks.append(_rectangle((x0 - out, y0 - out, x1 + out, y1 + out), Pen.GRID))
+    marks: list[Mark] = [_rectangle(paper.frame, Pen.FRAME), _rectangle((x0 - out, y0 - out, x1 + out, y1 + out), Pen.GRID)]
     marks += _references(paper)
     if trimming:
         marks += _trimming_marks(paper)
     return marks
+
+
+def centring_marks(paper: Paper, clear: Sequence[Box] = ()) -> list[Mark]:
+    """Return the centring marks. One stops at the frame where its inward part would touch a box of ``clear`` (title block, views
+    with their dimensions)."""
+    return [Stroke(np.array(ends), Pen.FRAME) for ends in _centring_ends(paper, clear)]
 
 
 def field_lines(start: float, end: float, centre: float) -> list[float]:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
+from sheetgen.ink import Mark, dashed
+from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.layout import SideView
-from sheetgen.sheet.paper import PAPERS, Paper
+from sheetgen.sheet.paper import PAPERS, Paper, frame_marks
 from sheetgen.sheet.symbol import Projection
+from sheetgen.sheet.titleblock_ink import ruled_marks
 from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
 
 
@@ -21,3 +25,13 @@ class Settings:
     side: SideView = "left"
     paper: Paper = field(default_factory=lambda: PAPERS["A3"])
     upright: bool = False            # unidirectional figures
+
+    @cached_property
+    def stationery(self) -> tuple[Mark, ...]:
+        """What all sheets have in common: frame, check bar, the title block with its labels and the symbol.
+
+        Raises: TemplateError naming every cell whose label or symbol does not fit.
+        """
+        paper, corner = self.paper, (self.paper.x1, self.paper.y0)
+        ruled = ruled_marks(self.block, self.wording, self.projection, corner)
+        return tuple(dashed([*frame_marks(paper), *check_bar_on(paper, self.wording.render("check_bar")), *ruled]))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from sheetgen.sheet.celltext import EDGE, SIDE, label_marks, text_marks
 from sheetgen.sheet.paper import Box, Paper
 from sheetgen.sheet.rules import rules_between
 from sheetgen.sheet.symbol import Projection, symbol_marks, symbol_width
-from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues
+from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, Wording
 from sheetgen.templating.phrases import PhraseError
 from sheetgen.templating.titleblock import Cell, Piece
 
@@ -26,23 +26,40 @@ def titleblock_box(block: TitleBlock, paper: Paper) -> Box:
     return (paper.x1 - block.width, paper.y0, paper.x1, paper.y0 + block.height)
 
 
-def titleblock_marks(block: TitleBlock, values: TitleBlockValues, projection: Projection, corner: Vector) -> list[Mark]:
-    """Return the block with ``values`` filled in, its lower right corner at ``corner``, the frame's lower right one.
+def ruled_marks(block: TitleBlock, wording: Wording, projection: Projection, corner: Vector) -> list[Mark]:
+    """Return what a block looks like whatever is filled in: its lines, its labels and the projection symbol, its lower right
+    corner at ``corner``, the frame's lower right one.
 
     The frame itself is the block's right and lower border, so only the other two are drawn.
 
-    Raises: TemplateError naming every cell whose text does not fit or cannot be lettered.
+    Raises: TemplateError naming every cell whose label or symbol does not fit.
     """
     width, height = block.width, block.height
     marks: list[Mark] = [Stroke(np.array([(0.0, 0.0), (0.0, height), (width, height)]), Pen.BORDER)]
     ruled = (cell.box for cell in block.cells if cell.ruled)
     marks += [Stroke(np.array(rule).reshape(2, 2), Pen.TABLE) for rule in rules_between(ruled, width, height)]
     marks += [_piece_mark(piece) for piece in block.pieces]
-    faults: list[Fault] = []
+    marks += _in_cells(block, lambda cell: [*label_marks(cell, _label(cell, wording)), *_symbol(cell, projection)])
+    return moved(marks, corner[0] - width, corner[1])
+
+
+def filled_marks(block: TitleBlock, values: TitleBlockValues, corner: Vector) -> list[Mark]:
+    """Return the ``values`` filled into a block, its lower right corner at ``corner``.
+
+    Raises: TemplateError naming every cell whose text does not fit or cannot be lettered.
+    """
     shown = values.by_name()
+    marks = _in_cells(block, lambda cell: text_marks(cell, cell.text.render(shown)) if cell.text else [])
+    return moved(marks, corner[0] - block.width, corner[1])
+
+
+def _in_cells(block: TitleBlock, drawn: Callable[[Cell], Sequence[Mark]]) -> list[Mark]:
+    """What is ``drawn`` in each cell. Raises: TemplateError with the faults of all cells."""
+    marks: list[Mark] = []
+    faults: list[Fault] = []
     for cell in block.cells:
         try:
-            marks += _cell_marks(cell, shown, projection)
+            marks += drawn(cell)
         except LetteringError as error:
             wanted = "a text that fits, a wider cell or smaller lettering" if error.width else "signs of the lettering"
             faults.append(Fault(block.file, cell.line, cell.name, str(error), wanted))
@@ -50,20 +67,21 @@ def titleblock_marks(block: TitleBlock, values: TitleBlockValues, projection: Pr
             faults.append(Fault(block.file, cell.line, f"{cell.name}.text", error.found, error.wanted))
     if faults:
         raise TemplateError(faults)
-    return moved(marks, corner[0] - width, corner[1])
-
-
-def _cell_marks(cell: Cell, shown: dict[str, object], projection: Projection) -> Sequence[Mark]:
-    marks: list[Mark] = [*label_marks(cell)]
-    if cell.text:
-        marks += text_marks(cell, cell.text.render(shown))
-    if cell.symbol:
-        x, y, width, height = cell.box
-        size = min(MOST_SYMBOL, height - 2 * EDGE, (width - 2 * SIDE) / symbol_width(1.0))
-        if size < LEAST_SYMBOL:
-            raise LetteringError(f"a cell for a projection symbol only {size:.1f} mm high", cell.name, size)
-        marks += symbol_marks(projection, (x + width / 2, y + height / 2), size)
     return marks
+
+
+def _label(cell: Cell, wording: Wording) -> str:
+    return wording.render(f"labels.{cell.label}") if cell.label else cell.own_label
+
+
+def _symbol(cell: Cell, projection: Projection) -> list[Mark]:
+    if not cell.symbol:
+        return []
+    x, y, width, height = cell.box
+    size = min(MOST_SYMBOL, height - 2 * EDGE, (width - 2 * SIDE) / symbol_width(1.0))
+    if size < LEAST_SYMBOL:
+        raise LetteringError(f"a cell for a projection symbol only {size:.1f} mm high", cell.name, size)
+    return symbol_marks(projection, (x + width / 2, y + height / 2), size)
 
 
 def _piece_mark(piece: Piece) -> Stroke:

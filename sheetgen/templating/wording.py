@@ -17,9 +17,15 @@ from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.nodes import Form, Node, read_nodes
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 
+LABELS = (
+    "school_and_course", "title", "student", "class", "document_type", "scale", "sheet", "set_by", "date_of_issue",
+    "identification_number", "status", "paper", "language", "topic", "number",
+)
+"""The labels that cells of title blocks can have, by name; what they say stands in the wording."""
+
 PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "language.code": (),
-    "notice": (),
+    "notice": (), "units": (), "sheet_of": ("sheet", "sheets"),
     "check_bar": (),
     # titles under the views, and the same views inside a sentence
     **{f"views.{view}": () for view in ("front", "top", "left", "right", "rear", "bottom", "isometric")},
@@ -46,6 +52,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "spacing.sizes": ("width", "depth", "height"),
     **{f"spacing.across{scaled}": ("length", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled")},
     **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
+    # labels in the cells of title blocks
+    **{f"labels.{label}": () for label in LABELS},
     # contact sheets of the bank
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
     "contact.undrawn": (),

@@ -102,7 +102,7 @@ def test_only_what_has_a_depth_or_an_angle_by_itself_is_measured_so(measure, fou
     with pytest.raises(BankError) as error:
         load_text(changed(EVERY_KIND, ("diameter of bosses", measure)))
     (fault,) = error.value.faults
-    assert found in fault.found and wanted in fault.wanted
+    assert found in f"{fault.found} ({fault.sizes})" and wanted in fault.wanted
 
 
 def test_several_holes_alike_share_one_note_for_their_counterbores():
@@ -160,7 +160,7 @@ def test_what_no_workshop_could_make_is_refused_at_its_field_with_the_sizes(old,
         load_text(text, "every-kind").sample(1)
     (fault,) = caught.value.faults
     assert fault.field.endswith(field)
-    assert found in fault.found
+    assert found in f"{fault.found} ({fault.sizes})"
     line = text.splitlines()[fault.line - 1]
     assert line in new or new.splitlines()[0] in line or "centre:" in line
 

@@ -1,15 +1,17 @@
 """Whether two checkouts draw the same sheets: makes them by the command line, and compares what two runs made byte by byte.
 
     python tests/bench/compare.py make DIR [--seeds 3] [--first 1] [--families a,b]   # with the sheetgen that is imported
-    python tests/bench/compare.py diff DIR OTHER                              # what differs; exit code 1 if anything does
+    python tests/bench/compare.py diff DIR OTHER [--marks]                    # what differs; exit code 1 if anything does
 
 Question and answer of every family are made, and the styles take turns: projection, side view, figures, title block, paper.
+With ``--marks`` two files are alike if they hold the same marks in any order, and each mark that differs is printed.
 With ``PYTHONPATH`` set to another checkout, ``make`` runs that one's code. What was refused is kept as text and compared too.
 """
 
 from __future__ import annotations
 
 import argparse
+from collections import Counter
 from itertools import product
 from pathlib import Path
 
@@ -51,18 +53,27 @@ def make(out: Path, seeds: range, families: list[str]) -> None:
     print(f"{len(jobs)} pairs in {out}")
 
 
-def diff(one: Path, other: Path) -> int:
+def diff(one: Path, other: Path, marks: bool) -> int:
     """Print what differs; the number of files that do."""
-    names = sorted({path.name for folder in (one, other) for path in folder.iterdir()})
-    found = [name for name in names if not _same(one / name, other / name)]
-    for name in found:
-        print(name if (one / name).exists() and (other / name).exists() else f"{name}: in one only")
-    print(f"{len(names)} files compared, {len(found)} differ")
-    return len(found)
+    names = sorted({path.name for folder in (one, other) for path in folder.iterdir() if not (marks and path.suffix == ".pdf")})
+    found = 0
+    for name in names:
+        if not (one / name).exists() or not (other / name).exists():
+            told = ["in one only"]
+        elif marks:
+            told = _other_marks((one / name).read_text(encoding="utf-8"), (other / name).read_text(encoding="utf-8"))
+        else:
+            told = [] if (one / name).read_bytes() == (other / name).read_bytes() else ["other bytes"]
+        found += bool(told)
+        print("".join(f"{name}: {what}\n" for what in told), end="")
+    print(f"{len(names)} files compared, {found} differ")
+    return found
 
 
-def _same(one: Path, other: Path) -> bool:
-    return one.exists() and other.exists() and one.read_bytes() == other.read_bytes()
+def _other_marks(one: str, other: str) -> list[str]:
+    """The lines of two files that only one of them has, or more often."""
+    first, second = Counter(one.splitlines()), Counter(other.splitlines())
+    return [*(f"- {line[:200]}" for line in first - second), *(f"+ {line[:200]}" for line in second - first)]
 
 
 def main() -> None:
@@ -77,9 +88,10 @@ def main() -> None:
     comparing = actions.add_parser("diff")
     comparing.add_argument("one", type=Path)
     comparing.add_argument("other", type=Path)
+    comparing.add_argument("--marks", action="store_true")
     options = parser.parse_args()
     if options.action == "diff":
-        raise SystemExit(1 if diff(options.one, options.other) else 0)
+        raise SystemExit(1 if diff(options.one, options.other, options.marks) else 0)
     make(options.out, range(options.first, options.first + options.seeds), [name for name in options.families.split(",") if name])
 
 

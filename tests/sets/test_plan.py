@@ -80,7 +80,7 @@ problems:
   - step
 """
     assert faults_of(tmp_path, text) == [
-        (1, "titel", "an unknown field"),
+        (1, "titel", "an unknown field 'titel'"),
         (2, "projection", "'second'"),
         (3, "paper", "'A5'"),
         (5, "problems[1].family", "'steep'"),

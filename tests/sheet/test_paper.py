@@ -5,7 +5,7 @@ import pytest
 
 from sheetgen.ink import Fill, Pen, Stroke, Text, bounds
 from sheetgen.sheet import PAPERS
-from sheetgen.sheet.paper import frame_marks
+from sheetgen.sheet.paper import centring_marks, frame_marks
 
 
 def strokes(marks, pen):
@@ -60,13 +60,13 @@ def test_eight_rows_of_a2_go_without_the_letter_i():
 
 
 def test_centring_marks_stand_on_the_axes_of_the_trimmed_sheet():
-    marks = strokes(frame_marks(PAPERS["A3"]), Pen.FRAME)[1:]
+    marks = strokes(centring_marks(PAPERS["A3"]), Pen.FRAME)
     ends = sorted(tuple(map(tuple, mark.points.tolist())) for mark in marks)
     assert ends == [((15, 148.5), (30, 148.5)), ((210, 5), (210, 20)), ((210, 292), (210, 277)), ((415, 148.5), (400, 148.5))]
 
 
 def test_a_centring_mark_does_not_run_into_the_title_block():
-    marks = strokes(frame_marks(PAPERS["A4"], clear=[(107, 10, 287, 47)]), Pen.FRAME)[1:]
+    marks = strokes(centring_marks(PAPERS["A4"], clear=[(107, 10, 287, 47)]), Pen.FRAME)
     lower = next(mark for mark in marks if mark.points[0, 1] == 5)
     assert lower.points.tolist() == [[148.5, 5], [148.5, 10]]
     assert len(marks) == 4
@@ -76,7 +76,7 @@ def test_a_centring_mark_does_not_run_into_the_title_block():
 @pytest.mark.parametrize("name", PAPERS)
 def test_nothing_but_trimming_marks_comes_near_the_edge_where_printers_do_not_reach(name):
     paper = PAPERS[name]
-    left, bottom, right, top = bounds(frame_marks(paper))
+    left, bottom, right, top = bounds([*frame_marks(paper), *centring_marks(paper)])
     assert min(left, bottom, paper.width - right, paper.height - top) >= 4.6    # 5 mm less half the widest line
 
 

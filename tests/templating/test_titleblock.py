@@ -10,14 +10,17 @@ from sheetgen.bank import load_bank
 from sheetgen.ink import Face, Pen, Stroke, Text, bounds, reach, text_box, width_of
 from sheetgen.sets import MOST_SEED
 from sheetgen.sheet import PAPERS
-from sheetgen.sheet.titleblock_ink import titleblock_box, titleblock_marks
-from sheetgen.templating import TemplateError, TitleBlockValues, load_title_block, title_block_names
+from sheetgen.sheet.titleblock_ink import filled_marks, ruled_marks, titleblock_box
+from sheetgen.templating import TemplateError, TitleBlockValues, load_title_block, load_wording, title_block_names
 from sheetgen.templating.titleblock import PRACTICE_NOTICE
 
 VALUES = TitleBlockValues(
     school="Harbour Technical School", course="Engineering Drawing 1", title="Slotted bracket", document_type="Question sheet",
     teacher="M. Lindqvist", student="Amara Okonkwo", group="10 B", date="2025-03-14", number="slotted-bracket-7", sheet=1,
-    sheets=2, projection="first angle", topic="Slots", status="For practice")
+    sheets=2, sheet_of="1 OF 2", projection="first angle", topic="Slots", status="For practice",
+    units="ALL DIMENSIONS IN MILLIMETRES")
+
+WORDING = load_wording()
 
 SMALL = """\
 title: Small
@@ -25,7 +28,7 @@ width: 100
 height: 20
 cells:
   - box: [0, 10, 40, 10]
-    label: TITLE
+    label: title
     text: "{{ title }}"
     height: 3.5
   - box: [40, 10, 60, 10]
@@ -37,6 +40,11 @@ cells:
 
 def texts(marks):
     return [mark.text for mark in marks if isinstance(mark, Text)]
+
+
+def titleblock_marks(block, values, projection, corner):
+    """The whole block: what it always looks like, and what is filled in."""
+    return [*ruled_marks(block, WORDING, projection, corner), *filled_marks(block, values, corner)]
 
 
 def marks_of(name="harbour", values=VALUES):
@@ -212,17 +220,18 @@ def test_a_teacher_may_bring_a_block_of_their_own(tmp_path):
 
 @pytest.mark.parametrize(("old", "new", "told"), [
     ("width: 100", "width: wide", ":2: width: found 'wide', wanted a number from 60 to 190"),
-    ("width: 100", "wdth: 100", ":2: wdth: found an unknown field, wanted one of the fields title, width"),
+    ("width: 100", "wdth: 100", ":2: wdth: found an unknown field 'wdth', wanted width (one of the fields title, width"),
     ("height: 3.5", "height: 4", ":8: cells[1].height: found '4', wanted one of 1.8, 2.5, 3.5, 5, 7, 10 mm"),
     ("[40, 10, 60, 10]", "[30, 10, 60, 10]", ":9: cells[2].box: found [30, 10, 60, 10], which overlaps cells[1]"),
     ("[40, 10, 60, 10]", "[40, 10, 70, 10]", ":9: cells[2].box: found [40, 10, 70, 10], wanted a box inside the block's"),
     ("[40, 10, 60, 10]", "[40, 10, 60]", ":9: cells[2].box: found a list of 3, wanted four numbers"),
     ("symbol: projection", "symbol: skull", ":10: cells[2].symbol: found 'skull', wanted one of projection"),
-    ("symbol: projection", "label: X", ": cells: found no projection symbol"),
+    ("symbol: projection", "label: scale", ": cells: found no projection symbol"),
+    ("label: title", "label: TITEL", ":6: cells[1].label: found 'TITEL', wanted one of the labels school_and_course, title"),
     ("{{ notice }}", "hello", ": cells: found no practice notice"),
     ("{{ title }}", "{{ titel }}", ":7: cells[1].text: found the unknown value titel"),
     ("{{ title }}", "{% for x in title %}{% endfor %}", ":7: cells[1].text: found the construction 'for'"),
-    ("box: [0, 0, 100, 10]", "label: X", ":11: cells[3].box: found no such field, wanted this field"),
+    ("box: [0, 0, 100, 10]", "own_label: X", ":11: cells[3].box: found nothing, wanted four numbers"),
     ("title: Small", "title: Small\ndrawing:\n  - lines: [[0, 0, 300, 300]]", ":3: drawing: found [0, 0, 300, 300]"),
     ("title: Small", "title: Small\ndrawing:\n  - arcs: [[5, 5, 9, 0, 360]]", ":3: drawing: found [5, 5, 9, 0, 360]"),
     ("title: Small", "title: Small\ndrawing:\n  - lines: [[0, 0, 1]]", ":3: drawing[1].lines[1]: found a list of 3"),

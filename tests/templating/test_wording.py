@@ -12,8 +12,9 @@ from sheetgen.templating.wording import PHRASES, wording_of
 
 def test_the_spacing_arithmetic_reads_as_a_pupil_would_write_it():
     words = load_wording()
-    assert words.render("spacing.across", length=390, width=100, depth=50, gap=80.0) == "Across: (390 - 100 - 50) / 3 = 80 mm"
-    assert words.render("spacing.up", breadth=277.0, height=62.5, depth=50.0, gap=54.83333) == (
+    assert words.render("spacing.across", length=390, sizes="100 - 50", gaps=3, gap=80.0, scale="1:1") == (
+        "Across: (390 - 100 - 50) / 3 = 80 mm")
+    assert words.render("spacing.up", breadth=277.0, kept="0", sizes="62.5 - 50", gaps=3, gap=54.83333, scale="1:1") == (
         "Up: (277 - 62.5 - 50) / 3 = 54.83 mm")
 
 
@@ -48,7 +49,7 @@ def test_a_file_with_texts_missing_unknown_and_misspelt_is_told_all_at_once():
     with pytest.raises(TemplateError) as caught:
         wording_of(written, "xx", "xx.yaml")
     told = str(caught.value)
-    assert "xx.yaml:3: spacing.up: found the unknown value hight, wanted one of breadth, depth, gap, height" in told
+    assert "xx.yaml:3: spacing.up: found the unknown value hight, wanted one of breadth, gap, gaps, kept, scale, sizes" in told
     assert "xx.yaml:4: spacing.down: found an unknown text" in told
     assert "xx.yaml:5: views: found a list of 1" in told
     assert "check_bar: found no such text" in told
@@ -56,7 +57,7 @@ def test_a_file_with_texts_missing_unknown_and_misspelt_is_told_all_at_once():
 
 def test_a_value_that_the_caller_forgets_is_refused():
     with pytest.raises(PhraseError, match="no value for gap"):
-        load_wording().render("spacing.across", length=1, width=1, depth=1)
+        load_wording().render("spacing.across", length=1, sizes="1", gaps=3)
 
 
 @pytest.mark.parametrize("language", ["../en", "/etc/passwd", "xx", "", "en.yaml"])

@@ -1,0 +1,99 @@
+"""The shape of a plan's file, for pydantic: which fields there are and what may stand in them. Only ``plan.py`` imports this."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar
+
+from annotated_types import Len
+from pydantic import PlainValidator
+
+from sheetgen.faults import shown
+from sheetgen.ink import missing_glyphs
+from sheetgen.records import Strict, one_of, whole, wrong
+from sheetgen.sets.choosing import RUNGS
+from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
+
+MOST_TEXT = 80
+"""Characters of a text for the title block."""
+
+MOST_PROBLEMS = 500
+"""Of one worksheet; a year's work for a class has fewer."""
+
+MOST_SEED = 999_999_999
+"""A seed stands on the sheet as part of its code."""
+
+MOST_WORDS = 20
+"""Topics, or rungs, of one wish."""
+
+EXAMPLES = "`family: …, seed: …`, `family: …, count: …`, `topic: …, count: …` or `rung: …, count: …`"
+
+
+def _lettered(value: Any) -> str:
+    """A text that can be lettered."""
+    if not isinstance(value, str):
+        raise wrong("a text")
+    if len(value) > MOST_TEXT:
+        raise wrong(f"at most {MOST_TEXT}", f"{len(value)} characters")
+    if missing := missing_glyphs(value):
+        raise wrong("letters that the sheet's lettering has", f"the sign {shown(missing[:5])}")
+    return " ".join(value.split())
+
+
+def _words(what: str) -> Any:
+    """A validator: one word or a list of words."""
+    def check(value: Any) -> tuple[str, ...]:
+        words = value if isinstance(value, list) else [value]
+        if not words or len(words) > MOST_WORDS or not all(isinstance(word, str) for word in words):
+            raise wrong(f"a {what}, or a list of up to {MOST_WORDS}")
+        return tuple(words)
+    return PlainValidator(check)
+
+
+def _rungs(value: Any) -> tuple[int, ...]:
+    words = value if isinstance(value, list) else [value]
+    if not words or len(words) > MOST_WORDS or not all(isinstance(word, str) for word in words):
+        raise wrong(f"a rung, or a list of up to {MOST_WORDS}")
+    for word in words:
+        if word not in map(str, RUNGS):
+            raise wrong("1 (easiest) to 5, or a list of these", shown(word))
+    return tuple(map(int, words))
+
+
+def _any_word(value: Any) -> Any:
+    return value
+
+
+Text = Annotated[str, PlainValidator(_lettered)]
+
+
+class PlanFile(Strict):
+    """The file of a plan; its problems are looked at one by one."""
+
+    title: Text = ""
+    school: Text = ""
+    course: Text = ""
+    teacher: Text = ""
+    group: Text = ""
+    date: Text = ""
+    status: Text = ""
+    title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK
+    projection: Annotated[Any, PlainValidator(one_of(PROJECTIONS))] = PROJECTIONS[0]
+    side: Annotated[Any, PlainValidator(one_of(SIDES))] = SIDES[0]
+    paper: Annotated[str, PlainValidator(one_of(PAPER_NAMES))] = PAPER_NAMES[0]
+    figures: Annotated[Any, PlainValidator(one_of(FIGURES))] = FIGURES[0]
+    problems: Annotated[list[Any], Len(1)]
+
+    wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}
+
+
+class Line(Strict):
+    """One line of the problems. What is left out is None."""
+
+    family: Annotated[Any, PlainValidator(_any_word)] = None
+    topic: Annotated[tuple[str, ...], _words("topic")] = ()
+    rung: Annotated[tuple[int, ...], PlainValidator(_rungs)] = ()
+    seed: Annotated[int | None, PlainValidator(whole(0, MOST_SEED))] = None
+    count: Annotated[int | None, PlainValidator(whole(1, MOST_PROBLEMS))] = None
+    first_seed: Annotated[int | None, PlainValidator(whole(0, MOST_SEED))] = None
+
+    wanted: ClassVar = {"": EXAMPLES}

@@ -1,0 +1,216 @@
+"""Title blocks read from YAML. Only ``load_title_block`` imports this, because pydantic takes long to start."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Annotated, Any, ClassVar, Literal
+
+import shapely
+from annotated_types import Len
+from pydantic import Field, PlainValidator
+
+from sheetgen.faults import Fault, choice
+from sheetgen.ink import HEIGHTS
+from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of, wrong
+from sheetgen.templating.faults import TemplateError
+from sheetgen.templating.phrases import Phrase, PhraseError, phrase
+from sheetgen.templating.titleblock import VALUE_NAMES, Cell, Piece, Rect, TitleBlock
+from sheetgen.templating.wording import LABELS
+from sheetgen.yamlines import Document, Limits, field_of, read, read_text
+
+LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
+"""Our templates are under 5 kB, five levels deep."""
+
+LEAST_SIZE, MOST_SIZE = (60.0, 12.0), (190.0, 80.0)
+"""mm, width and height: 180 fits every paper (ISO 7200:2004, from memory); school blocks of 185 exist (SP 46, from memory)."""
+
+LETTERING = tuple(sorted(height for height in HEIGHTS if height <= 10))
+"""mm, the standard heights that fit a title block."""
+
+LEAST_LETTERING = 2.5
+"""mm: smaller lettering a template asks for by ``least``."""
+
+MOST_CELLS, MOST_PIECES, MOST_TEXT = 60, 60, 500
+
+TOUCH = 0.01
+"""mm by which boxes may overlap and lines enter them: what is left of rounding in a template."""
+
+YES = {"yes": True, "no": False}
+
+
+def _lettering(value: Any) -> float:
+    height = number_of(value)
+    if height not in LETTERING:
+        raise wrong(f"one of {', '.join(f'{each:g}' for each in LETTERING)} mm (ISO 3098)")
+    return height
+
+
+def _phrase(value: Any) -> Phrase | None:
+    if not isinstance(value, str):
+        raise wrong(f"a text of at most {MOST_TEXT} characters")
+    try:
+        return phrase(value, VALUE_NAMES) if value else None
+    except PhraseError as error:
+        raise wrong(error.wanted, error.found) from None
+
+
+def _text(most: int) -> Any:
+    def check(value: Any) -> str:
+        if not isinstance(value, str) or len(value) > most:
+            raise wrong(f"a text of at most {most} characters")
+        return value
+    return PlainValidator(check)
+
+
+def _label(value: Any) -> str:
+    if value not in LABELS:
+        raise wrong(f"{choice(str(value), LABELS, 'one of the labels')}; words of your own stand under own_label" if isinstance(
+            value, str) else "the name of a label")
+    return str(value)
+
+
+Box = Annotated[Any, PlainValidator(numbers(4, "four numbers: x, y, width, height in mm"))]
+Lettering = Annotated[float, PlainValidator(_lettering)]
+Line = Annotated[Any, PlainValidator(numbers(None, "x, y of two points or more, in mm"))]
+Arc = Annotated[Any, PlainValidator(numbers(5, "five numbers: x, y, radius in mm, from, to in degrees"))]
+
+
+class CellFile(Strict):
+    """A cell as its file says it."""
+
+    box: Box
+    label: Annotated[str, PlainValidator(_label)] = ""
+    own_label: Annotated[str, _text(60)] = ""
+    text: Annotated[Phrase | None, PlainValidator(_phrase)] = None
+    height: Lettering = LEAST_LETTERING
+    least: Lettering = LEAST_LETTERING
+    align: Literal["left", "centre", "right"] = "left"
+    ruled: Annotated[str, PlainValidator(one_of(tuple(YES)))] = "yes"
+    symbol: Literal["projection"] | None = None
+
+    wanted: ClassVar = {"box": "four numbers: x, y, width, height in mm"}
+
+
+class GroupFile(Strict):
+    """Free lines and arcs that stand together."""
+
+    at: Annotated[Any, PlainValidator(numbers(2, "two numbers: x, y in mm"))] = (0.0, 0.0)
+    pen: Literal["thin", "thick"] = "thin"
+    lines: Annotated[list[Line], Len(0, MOST_PIECES), Field(default_factory=list)]
+    arcs: Annotated[list[Arc], Len(0, MOST_PIECES), Field(default_factory=list)]
+
+    wanted: ClassVar = dict.fromkeys(("lines", "arcs"), f"a list of at most {MOST_PIECES}")
+
+
+class BlockFile(Strict):
+    """The file of a title block."""
+
+    title: Annotated[str, _text(60)]
+    width: Annotated[float, PlainValidator(number(LEAST_SIZE[0], MOST_SIZE[0]))]
+    height: Annotated[float, PlainValidator(number(LEAST_SIZE[1], MOST_SIZE[1]))]
+    cells: Annotated[list[CellFile], Len(1, MOST_CELLS)]
+    drawing: Annotated[list[GroupFile], Len(0, MOST_PIECES), Field(default_factory=list)]
+
+    wanted: ClassVar = {
+        "title": "a name for the block", "width": "its width in mm", "height": "its height in mm",
+        "cells": f"a list of at most {MOST_CELLS} cells, each with a box", "drawing": f"a list of at most {MOST_PIECES} groups",
+    }
+
+
+def read_title_block(path: Path, file: str) -> TitleBlock:
+    """The title block in a file, which messages call ``file``. Raises: TemplateError with every fault."""
+    document = read(read_text(path, file, LIMITS), file, LIMITS)
+    found = Reader(document).model(BlockFile, document.data, ())
+    if found is None or document.faults:
+        raise TemplateError(document.faults)
+    cells = tuple(_cell(document, place, cell) for place, cell in enumerate(found.cells))
+    pieces = tuple(piece for place, group in enumerate(found.drawing) for piece in _pieces(document, place, group))
+    block = TitleBlock(path.stem, found.title, found.width, found.height, cells, pieces, file)
+    faults = [*_misplaced(block), *_missing(block)]
+    if faults:
+        raise TemplateError(faults)
+    return block
+
+
+def _cell(document: Document, place: int, cell: CellFile) -> Cell:
+    path = ("cells", place)
+    return Cell(
+        box=cell.box, line=document.line(path), name=field_of(path), label=cell.label, own_label=cell.own_label, text=cell.text,
+        height=cell.height, least=min(cell.height, cell.least), align=cell.align, ruled=YES[cell.ruled],
+        symbol=cell.symbol is not None,
+    )
+
+
+def _pieces(document: Document, place: int, group: GroupFile) -> tuple[Piece, ...]:
+    """The lines and arcs of one group, moved to where the group stands."""
+    line, thick, (x, y) = document.line(("drawing", place)), group.pen == "thick", group.at
+    moved = (tuple(value + (y if k % 2 else x) for k, value in enumerate(run)) for run in group.lines)
+    return (*(Piece(thick, line, path=run) for run in moved),
+            *(Piece(thick, line, arc=(arc[0] + x, arc[1] + y, *arc[2:])) for arc in group.arcs))
+
+
+def _misplaced(block: TitleBlock) -> list[Fault]:
+    """Cells that reach out of the block or into each other, and free lines that leave the block or run through a cell."""
+    faults = []
+    for place, cell in enumerate(block.cells):
+        x, y, width, height = cell.box
+        if min(width, height) <= 0 or not _inside(block, [(x, y), (x + width, y + height)]):
+            wanted = f"a box inside the block's {block.width:g} x {block.height:g} mm"
+            faults.append(Fault(block.file, cell.line, f"{cell.name}.box", _listed(cell.box), wanted))
+        for other in block.cells[:place]:
+            if _overlap(cell.box, other.box):
+                found = f"{_listed(cell.box)}, which overlaps {other.name}"
+                faults.append(Fault(block.file, cell.line, f"{cell.name}.box", found, "boxes side by side"))
+    for piece in block.pieces:
+        points = _points(piece)
+        if not _inside(block, points) or (piece.arc and not (piece.arc[2] > 0 and 0 < abs(piece.arc[4] - piece.arc[3]) <= 360)):
+            found = _listed(piece.path or piece.arc)
+            faults.append(Fault(block.file, piece.line, "drawing", found, "lines and arcs inside the block"))
+        crossed = [cell.name for cell in block.cells if _crosses(points, cell.box)]
+        if crossed:
+            found = f"{_listed(piece.path or piece.arc)}, which runs through {', '.join(crossed)}"
+            faults.append(Fault(block.file, piece.line, "drawing", found, "lines between cells or beside them"))
+    return faults
+
+
+def _missing(block: TitleBlock) -> list[Fault]:
+    """What no sheet may lack: the notice and the symbol."""
+    faults = []
+    if not any(cell.text and "notice" in cell.text.names for cell in block.cells):
+        faults.append(Fault(block.file, 0, "cells", "no practice notice", 'a cell with text: "{{ notice }}"'))
+    if not any(cell.symbol for cell in block.cells):
+        faults.append(Fault(block.file, 0, "cells", "no projection symbol", "a cell with symbol: projection"))
+    return faults
+
+
+def _points(piece: Piece) -> list[tuple[float, float]]:
+    """Points along a free line or arc, close enough to judge where it runs."""
+    if piece.path:
+        return list(zip(piece.path[::2], piece.path[1::2], strict=True))
+    x, y, radius, start, end = piece.arc
+    angles = (math.radians(start + (end - start) * step / 64) for step in range(65))
+    return [(x + radius * math.cos(angle), y + radius * math.sin(angle)) for angle in angles]
+
+
+def _inside(block: TitleBlock, points: Iterable[tuple[float, float]]) -> bool:
+    return all(0 <= x <= block.width and 0 <= y <= block.height for x, y in points)
+
+
+def _crosses(points: Sequence[tuple[float, float]], box: Rect) -> bool:
+    """Whether a line through ``points`` runs through the inside of ``box``; along its sides it may run."""
+    x, y, width, height = box
+    if min(width, height) <= 2 * TOUCH:
+        return False
+    inside = shapely.box(x + TOUCH, y + TOUCH, x + width - TOUCH, y + height - TOUCH)
+    return bool(shapely.LineString(points).intersects(inside))
+
+
+def _overlap(a: Rect, b: Rect) -> bool:
+    across = min(a[0] + a[2], b[0] + b[2]) - max(a[0], b[0])
+    return across > TOUCH and min(a[1] + a[3], b[1] + b[3]) - max(a[1], b[1]) > TOUCH
+
+
+def _listed(values: Sequence[float]) -> str:
+    return f"[{', '.join(f'{value:g}' for value in values)}]"

@@ -25,7 +25,7 @@ SAME_PLACE = 1e-9      # of a segment's length: hidden stretches no further apar
 
 
 @dataclass(frozen=True, eq=False)
-class Pieces:
+class Stretches:
     """Stretches (k,) of mesh edges in one view: ``edge`` the edge's index, ``start`` and ``stop`` from 0 to 1 along it."""
 
     edge: IntArray
@@ -35,7 +35,7 @@ class Pieces:
 
     @cached_property
     def whole(self) -> Mask:
-        """True (k, 2) where a piece begins, and where it stops, at its edge's end."""
+        """True (k, 2) where a stretch begins, and where it stops, at its edge's end."""
         return np.stack([self.start < AT_END, self.stop > 1 - AT_END], axis=1)
 
 
@@ -57,7 +57,7 @@ def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
     return np.flatnonzero(drawn)
 
 
-def visible_pieces(solid: Solid, frame: Frame, flat: Array, covers: Covers) -> Pieces:
+def stretches_in(solid: Solid, frame: Frame, flat: Array, covers: Covers) -> Stretches:
     """Cut every drawn edge into seen and hidden stretches; ``flat`` (n, 2): the vertices in the view; ``covers``: what hides."""
     facing = facing_of(solid, frame)
     edge = drawn_edges(solid, frame, facing)
@@ -96,10 +96,10 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
 def seen_parts(frame: Frame, covers: Covers, segments: Array) -> list[Array]:
     """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
     ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
-    pieces = _with_gaps(np.arange(len(segments)), *hidden_stretches(frame, covers, segments))
-    p, q = ends[pieces.edge, 0, :2], ends[pieces.edge, 1, :2]
-    start, stop = p + pieces.start[:, None] * (q - p), p + pieces.stop[:, None] * (q - p)
-    return [np.stack([a, b]) for a, b, seen in zip(start, stop, pieces.seen, strict=True) if seen]
+    stretches = _with_gaps(np.arange(len(segments)), *hidden_stretches(frame, covers, segments))
+    p, q = ends[stretches.edge, 0, :2], ends[stretches.edge, 1, :2]
+    start, stop = p + stretches.start[:, None] * (q - p), p + stretches.stop[:, None] * (q - p)
+    return [np.stack([a, b]) for a, b, seen in zip(start, stop, stretches.seen, strict=True) if seen]
 
 
 def hidden_stretches(frame: Frame, covers: Covers, segments: Array) -> tuple[IntArray, Array, Array]:
@@ -125,7 +125,7 @@ def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, 
     return joined_by(*covered(segments, pair, covers), gap=SAME_PLACE)
 
 
-def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Pieces:
+def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Stretches:
     """Hidden stretches and, between them, the seen ones. ``hidden``: index into ``edge``."""
     order = np.lexsort((low, hidden))
     hidden, low, high = hidden[order], low[order], high[order]
@@ -138,7 +138,7 @@ def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Pie
     a, b = np.lexsort((begin, begin_of)), np.lexsort((end, end_of))
     owner, start, stop = begin_of[a], begin[a], end[b]
     keep = stop > start
-    return Pieces(
+    return Stretches(
         edge[np.concatenate([owner[keep], hidden])],
         np.concatenate([start[keep], low]),
         np.concatenate([stop[keep], high]),

@@ -80,10 +80,10 @@ def _hollow(view: View) -> Mask:
     return hollow
 
 
-def _linked(pieces: list[Array], least: float) -> list[Array]:
-    """Pieces in one line joined; short ones left out."""
+def _linked(stretches: list[Array], least: float) -> list[Array]:
+    """Stretches in one line joined; short ones left out."""
     lines: list[tuple[Array, float, list[tuple[float, float]]]] = []
-    for p, q in pieces:
+    for p, q in stretches:
         length = float(np.linalg.norm(q - p))
         if length < 1e-6:
             continue

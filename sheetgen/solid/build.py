@@ -12,9 +12,9 @@ from sheetgen.bank.features import Feature
 from sheetgen.geometry import Array, IntArray
 from sheetgen.solid.edges import Edges, curves_of, edges_of, facet_normals
 from sheetgen.solid.folds import folded, smoothed
+from sheetgen.solid.operands import operands_of
 from sheetgen.solid.refine import bisected, refined
 from sheetgen.solid.registry import Registry, manifold_of
-from sheetgen.solid.shapes import shapes_of
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Plane, Surface
 from sheetgen.solid.touching import touching
@@ -61,17 +61,17 @@ def build(features: Sequence[Feature]) -> Solid:
 def _joined(body: manifold3d.Manifold, feature: Feature, registry: Registry) -> manifold3d.Manifold:
     box = body.bounding_box() if not body.is_empty() else (0.0,) * 6
     try:
-        shapes = shapes_of(feature, np.array(box).reshape(2, 3))
+        operands = operands_of(feature, np.array(box).reshape(2, 3))
     except ValueError as problem:
         raise SolidError(str(problem), feature.name) from None
-    registry.corners += sum(len(shape.body.vertices) for shape in shapes)
+    registry.corners += sum(len(operand.body.vertices) for operand in operands)
     if registry.corners > MOST_CORNERS:
         raise SolidError("there are too many round faces by now, or too large ones", feature.name)
     before, known = body.volume(), len(registry.surfaces)
-    tools = [registry.manifold(shape.body, feature.name) for shape in shapes]
+    tools = [registry.manifold(operand.body, feature.name) for operand in operands]
     if any(tool.status() != manifold3d.Error.NoError or tool.is_empty() for tool in tools):
         raise SolidError("its outline crosses or touches itself", feature.name)
-    cut = shapes[0].cut                                               # a feature adds, or takes away
+    cut = operands[0].cut                                             # a feature adds, or takes away
     body = body - _together(tools) if cut else body + _together(tools)
     if body.status() != manifold3d.Error.NoError:
         raise SolidError("it cannot be joined to the rest", feature.name)

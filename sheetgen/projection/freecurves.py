@@ -9,9 +9,8 @@ import numpy as np
 import shapely
 
 from sheetgen.geometry import Array, IntArray, Mask
-from sheetgen.projection.carriers import SLIVER
 from sheetgen.projection.shapes import Free, Shape
-from sheetgen.units import SAME_POINT
+from sheetgen.units import SAME_POINT, SLIVER
 
 CROSSING = 0.2
 """mm: a shorter stretch of one curve along another is where they cross, at six degrees or more."""

@@ -17,11 +17,7 @@ from sheetgen.geometry.intervals import joined_by
 from sheetgen.projection.covers import Covers, covered, covers_of
 from sheetgen.projection.frames import Frame
 from sheetgen.solid import Conic, Line, Solid
-from sheetgen.units import SAME_POINT
-
-FACING = 1e-9          # cosine: a facet less turned to the viewer than this is seen edge-on
-AT_END = 1e-6          # of an edge's length: no farther from its end is at it
-SAME_PLACE = 1e-9      # of a segment's length: hidden stretches no further apart are one
+from sheetgen.units import AT_END, EDGE_ON, SAME_POINT, SAME_SHARE
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,7 +38,7 @@ class Stretches:
 def facing_of(solid: Solid, frame: Frame) -> IntArray:
     """For each triangle (m,): 1 if it faces the viewer, -1 if it looks away, 0 if it is seen edge-on."""
     cosine = solid.normals @ frame.toward
-    return (cosine > FACING).astype(np.int64) - (cosine < -FACING)
+    return (cosine > EDGE_ON).astype(np.int64) - (cosine < -EDGE_ON)
 
 
 def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
@@ -53,7 +49,7 @@ def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
     """
     f = facing[solid.edges.facets]
     drawn = solid.edges.sharp | (f[:, 0] != f[:, 1])
-    drawn |= solid.edges.tangent & (np.abs(solid.edges.tangent_normal @ frame.toward) < FACING)
+    drawn |= solid.edges.tangent & (np.abs(solid.edges.tangent_normal @ frame.toward) < EDGE_ON)
     return np.flatnonzero(drawn)
 
 
@@ -122,7 +118,7 @@ def _placed(points: Array, frame: Frame) -> Array:
 def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, Array, Array]:
     """The hidden stretches of ``segments`` (k, 2, 3), joined: segment index, from where to where (0 to 1). ``pair`` as in
     ``covered``."""
-    return joined_by(*covered(segments, pair, covers), gap=SAME_PLACE)
+    return joined_by(*covered(segments, pair, covers), gap=SAME_SHARE)
 
 
 def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Stretches:

@@ -14,13 +14,13 @@ import numpy as np
 
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.intervals import Interval, joined_by, longer, minus
-from sheetgen.projection.carriers import SAME_CARRIER, SLIVER, Carriers, Direction, Ellipse
+from sheetgen.projection.carriers import Carriers, Direction, Ellipse
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.freecurves import FlatStretches, free_lines
 from sheetgen.projection.hidden import Stretches
 from sheetgen.projection.shapes import Arc, Shape, Straight
 from sheetgen.solid import Line, Solid
-from sheetgen.units import SAME_POINT
+from sheetgen.units import SAME_CARRIER, SAME_POINT, SLIVER
 
 FULL_TURN = 2 * math.pi
 

@@ -18,10 +18,7 @@ from sheetgen.solid.registry import Registry, manifold_of
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Plane, Surface
 from sheetgen.solid.touching import touching
-from sheetgen.units import SAME_POINT
-
-NO_LENGTH = 1e-9
-"""mm: how far facets may move when those of one surface are joined to larger ones: rounding of the operations, no more."""
+from sheetgen.units import EXACT, SAME_POINT
 
 MOST_CORNERS = 4_000
 """Corners of all features' bodies together, twice those of any real exercise: the time to work out a face with many round
@@ -97,7 +94,7 @@ def _together(tools: Sequence[manifold3d.Manifold]) -> manifold3d.Manifold:
 def _tidied(body: manifold3d.Manifold, registry: Registry) -> manifold3d.Manifold:
     """The body with facets of one round surface, made by two features, joined; each had its own cut across the other's."""
     vertices, triangles, face = _mesh(body)
-    return manifold_of(vertices, triangles, registry.merged(face)).simplify(NO_LENGTH)
+    return manifold_of(vertices, triangles, registry.merged(face)).simplify(EXACT)
 
 
 def _mesh(body: manifold3d.Manifold) -> tuple[Array, IntArray, IntArray]:

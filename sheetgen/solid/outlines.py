@@ -26,6 +26,7 @@ from sheetgen.geometry import Array
 from sheetgen.solid.oblique import half_space
 from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, Side, extruded
 from sheetgen.solid.spans import BEYOND, Operand, end_names, far, named, range_of
+from sheetgen.units import SAME_POINT
 
 TOWARD = {"left": (-1, 0), "right": (1, 0), "down": (0, -1), "up": (0, 1)}
 
@@ -57,14 +58,14 @@ def profile(f: Profile, extent: Array) -> list[Operand]:
         names = named(f, piece.side, f"{piece.side}.axis", f"{piece.side}.wall") if piece.side else ()
         if piece.centre is not None:
             a, b = math.dist(before, piece.centre), math.dist(piece.end, piece.centre)
-            if abs(a - b) > 1e-6 or a <= 0:
+            if abs(a - b) > SAME_POINT or a <= 0:
                 raise ValueError(
                     f"its arc to [{piece.end[0]:g}, {piece.end[1]:g}] starts {a:g} mm from the centre and ends {b:g} mm from it; "
                     "both must be the radius"
                 )
         sides.append(Side(piece.end, names, piece.centre, piece.turn != "right"))
         before = piece.end
-    if math.dist(before, f.start) > 1e-6:
+    if math.dist(before, f.start) > SAME_POINT:
         raise ValueError(f"its outline ends at [{before[0]:g}, {before[1]:g}], not where it started")
     axis = NORMAL_AXIS[f.plane]
     low, high = range_of(f.along, axis, extent)

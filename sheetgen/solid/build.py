@@ -17,6 +17,7 @@ from sheetgen.solid.refine import bisected, refined
 from sheetgen.solid.registry import Registry, manifold_of
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Plane, Surface
+from sheetgen.solid.threads import single_threaded
 from sheetgen.solid.touching import touching
 from sheetgen.units import EXACT, SAME_POINT
 
@@ -42,6 +43,7 @@ def build(features: Sequence[Feature]) -> Solid:
     Raises: SolidError if a feature has no shape, changes nothing, or brings too many corners, or what results is empty, falls
     apart or touches itself along an edge or in a point only.
     """
+    single_threaded()
     registry, body = Registry(), manifold3d.Manifold()
     for feature in features:
         body = _joined(body, feature, registry)

@@ -24,6 +24,7 @@ TOO_FAR = 2.5 * CHORD_ERROR
 
 STEPS = 6
 
+
 def refined(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface], edges: Edges) -> Array:
     """Return the vertices (n, 3) with those on the curves and corners of round surfaces moved onto all their surfaces.
 

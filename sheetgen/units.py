@@ -1,5 +1,68 @@
 """Tolerances and lengths with one home: each has a name, a unit and a reason. The lowest layer."""
 
+# The solid, its views, the proof of its measures, and ink.
+
+EXACT = 1e-9
+"""mm: a point nearer than this to a surface, a plane or a line lies on it: above the rounding of any chain of operations on
+100 mm, and a thousandth of SAME_POINT."""
+
+SAME_COSINE = 1e-9
+"""What the cosine of two directions may lack of 1 if they are one: an angle of 4.5e-5, half of TANGENT."""
+
+SAME_SHARE = 1e-9
+"""Of a length, an area or a count: shares nearer than this are one, as far as rounding goes."""
+
+SAME_TURN = 1e-9
+"""Radians: places of an arc nearer than this are one (a hundredth of a micron on a radius of 10 m)."""
+
+NO_TURN = 1e-12
+"""Radians: an arc of an outline whose ends are no farther apart than this, seen from its centre, goes all the way round."""
+
+ALONG_RULING = 1e-7
+"""Sine: an edge within a round surface that deviates less from its straight lines runs along one; corners are then EXACT."""
+
+LEAST_SINE = 1e-3
+"""Sine of the angle of two surfaces: more nearly tangent ones do not fix a corner between them."""
+
+AGAINST = 1e-3
+"""Cosine: faces that look towards each other's back by more than this have no material between them where they touch."""
+
+EDGE_ON = 1e-9
+"""Cosine: a facet or plane less turned to the viewer is seen as a line; a cylinder whose axis is less far from the sight, as a
+circle."""
+
+RIM = 1e-7
+"""mm: nearer to a facet's rim than this is on the rim; facets less wide than this hide nothing."""
+
+BEHIND = 1e-6
+"""mm: a segment less far behind a facet lies on it."""
+
+AT_END = 1e-6
+"""Of an edge's length: no farther from its end is at it."""
+
+SAME_CARRIER = 1e-5
+"""mm, and radians: carriers of lines nearer than this are one line of the view."""
+
+SAME_RUN = 1e-4
+"""mm: stretches of one line no farther apart are one; cuts of neighbouring facets end where the facets do."""
+
+SLIVER = 0.02
+"""mm: shorter stretches come of the chords that stand for curves, not of the part; the least feature is 100 times longer."""
+
+NO_RANK = 1e-7
+"""Relative size of a singular value that counts as nothing: true ones of our shapes lie above 1e-3."""
+
+INDEPENDENT = 1e-6
+"""Volume spanned by three unit normals above which their planes meet in one point."""
+
+WHOLE_STEP = 1e-5
+"""Of a step of PAPER_DIGITS: a length that exceeds a whole number of steps by less is that number, not rounded up."""
+
+SETTLED = 1e-10
+"""mm: a step of Newton's method that moves nothing farther is the last."""
+
+# All stages.
+
 SAME_POINT = 1e-6
 """mm in the part: ends nearer than this are one corner (double rounding of 100 mm is about 1e-14)."""
 

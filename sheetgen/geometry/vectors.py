@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from sheetgen.geometry.arrays import Array
+from sheetgen.units import SAME_COSINE
 
 COS30 = math.cos(math.radians(30))
 
@@ -59,7 +60,7 @@ def square_to(direction: Array) -> tuple[Array, Array]:
 def across_axis(direction: Array) -> list[Array]:
     """Two unit vectors square to an axis: part axes where the axis is one."""
     k = int(np.argmax(np.abs(direction)))
-    if abs(abs(direction[k]) - 1) < 1e-9:
+    if abs(abs(direction[k]) - 1) < SAME_COSINE:
         return [np.eye(3)[a] for a in range(3) if a != k]
     spare = np.eye(3)[int(np.argmin(np.abs(direction)))]
     across = np.cross(spare, direction)

@@ -14,10 +14,9 @@ from sheetgen.ink.lettering import (
     text_width,
     wrapped,
 )
-from sheetgen.ink.marks import Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector
+from sheetgen.ink.marks import Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector, moved
 from sheetgen.ink.pdf import write_pdf
 from sheetgen.ink.pens import NIBS, Nib, dashed, width_of
-from sheetgen.ink.shapes import arrowhead, bounds, moved
 from sheetgen.ink.svg import write_svg
 
 __all__ = [
@@ -36,8 +35,6 @@ __all__ = [
     "Text",
     "Vector",
     "arc_curve",
-    "arrowhead",
-    "bounds",
     "checked",
     "circle",
     "clean",

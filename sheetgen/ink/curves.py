@@ -11,7 +11,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.ink.marks import Pen, Stroke
-from sheetgen.units import CORNER, FLATTENING
+from sheetgen.units import CORNER, FLATTENING, SAME_SHARE, SAME_TURN
 
 SPAN = math.pi / 4
 """Largest angle of one Bézier span of an arc: its radius is then true to 5 parts in a million."""
@@ -29,7 +29,7 @@ def arc_curve(centre: Array, a: Array, b: Array, t0: float, t1: float) -> Array:
     >>> arc_curve(np.zeros(2), np.array([2.0, 0]), np.array([0, 2.0]), 0, math.pi / 2).shape
     (7, 2)
     """
-    spans = max(1, math.ceil(abs(t1 - t0) / SPAN - 1e-9))
+    spans = max(1, math.ceil(abs(t1 - t0) / SPAN - SAME_SHARE))
     t = np.linspace(t0, t1, spans + 1)
     cos, sin = np.cos(t)[:, None], np.sin(t)[:, None]
     on = centre + a * cos + b * sin
@@ -38,7 +38,7 @@ def arc_curve(centre: Array, a: Array, b: Array, t0: float, t1: float) -> Array:
     curve[0::3] = on
     curve[1::3] = on[:-1] + reach[:-1]
     curve[2::3] = on[1:] - reach[1:]
-    if abs(abs(t1 - t0) - 2 * math.pi) < 1e-9:
+    if abs(abs(t1 - t0) - 2 * math.pi) < SAME_TURN:
         curve[-1] = curve[0]
     return curve
 

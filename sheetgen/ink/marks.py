@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from enum import Enum
+
+import numpy as np
 
 from sheetgen.geometry import Array
 
@@ -79,6 +81,17 @@ class Text:
 
 
 Mark = Stroke | Fill | Text
+
+
+def moved(marks: Iterable[Mark], dx: float, dy: float) -> list[Mark]:
+    """Return ``marks`` moved by (``dx``, ``dy``) mm."""
+    return [_moved(mark, dx, dy) for mark in marks]
+
+
+def _moved(mark: Mark, dx: float, dy: float) -> Mark:
+    if isinstance(mark, Text):
+        return replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy))
+    return replace(mark, points=mark.points + np.array([dx, dy]))
 
 
 @dataclass(frozen=True, eq=False)

@@ -14,7 +14,7 @@ from types import MappingProxyType
 
 from sheetgen.ink.curves import legs, stroke_length
 from sheetgen.ink.marks import Mark, Pen, Stroke
-from sheetgen.units import PAPER_DIGITS
+from sheetgen.units import PAPER_DIGITS, SAME_SHARE, WHOLE_STEP
 
 
 class Cap(IntEnum):
@@ -182,8 +182,8 @@ def _chain() -> tuple[float, float, float, float]:
 
 def _nearest(value: float) -> int:
     """Round; a half goes down on every machine, whatever the last bits say."""
-    return math.floor(value + 0.5 - 1e-9)
+    return math.floor(value + 0.5 - SAME_SHARE)
 
 
 def _up(value: float) -> float:
-    return round(math.ceil(value / STEP - 1e-5) * STEP, PAPER_DIGITS)
+    return round(math.ceil(value / STEP - WHOLE_STEP) * STEP, PAPER_DIGITS)

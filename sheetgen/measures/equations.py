@@ -19,6 +19,7 @@ from sheetgen.measures.measures import Measure
 from sheetgen.measures.symmetry import symmetry_equations
 from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, parallel
+from sheetgen.units import INDEPENDENT, SAME_DIRECTION, SAME_POINT
 
 Valued = tuple[float, Array]
 Function = Callable[[Array], Valued]
@@ -187,7 +188,7 @@ def _corner_surfaces(solid: Solid) -> list[frozenset[int]]:
 
 def _independent(solid: Solid, trio: tuple[int, ...]) -> bool:
     normals = [plane.normal for k in trio if isinstance(plane := solid.surfaces[k], Plane)]
-    return abs(float(np.linalg.det(np.array(normals)))) > 1e-6
+    return abs(float(np.linalg.det(np.array(normals)))) > INDEPENDENT
 
 
 def _plane_through(unknowns: Unknowns, base: tuple[int, ...], k: int) -> Function:
@@ -227,7 +228,7 @@ def _touchings(unknowns: Unknowns, solid: Solid) -> list[Function]:
             distance = float(one.normal @ other.point) - one.offset
             if (min(a, b), max(a, b)) in tangent:
                 functions.append(_axis_from_plane(unknowns, a, b, float(np.sign(distance))))
-            elif abs(float(one.normal @ other.direction)) < 1e-9 and abs(distance) < 1e-6:
+            elif abs(float(one.normal @ other.direction)) < SAME_DIRECTION and abs(distance) < SAME_POINT:
                 functions.append(_axis_from_plane(unknowns, a, b, 0.0))
             continue
         both = isinstance(one, Cylinder) and isinstance(other, Cylinder) and parallel(one.direction, other.direction)
@@ -252,7 +253,7 @@ def _axes_apart(unknowns: Unknowns, a: int, b: int) -> Function:
     one, other = unknowns.solid.surfaces[a], unknowns.solid.surfaces[b]
     assert isinstance(one, Cylinder) and isinstance(other, Cylinder)
     apart = float(np.linalg.norm(np.cross(other.point - one.point, one.direction)))
-    signs = next(s for s in ((1, 1), (1, -1), (-1, 1)) if abs(s[0] * one.radius + s[1] * other.radius - apart) < 1e-6)
+    signs = next(s for s in ((1, 1), (1, -1), (-1, 1)) if abs(s[0] * one.radius + s[1] * other.radius - apart) < SAME_POINT)
     radii = signs[0] * unknowns.unit(a, "radius") + signs[1] * unknowns.unit(b, "radius")
     across = np.eye(3) - np.outer(one.direction, one.direction)
 

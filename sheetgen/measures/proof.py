@@ -13,9 +13,7 @@ from sheetgen.measures.measures import Measure
 from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
 from sheetgen.refusals import Reason
 from sheetgen.solid import Solid
-
-FREE = 1e-7
-"""Relative size of a singular value that counts as nothing: true ones of our shapes lie above 1e-3."""
+from sheetgen.units import NO_RANK, SETTLED
 
 SOLVED = 0.01
 """mm: how near the solid solved from the printed numbers must come to the true one."""
@@ -94,7 +92,7 @@ def _anchors(unknowns: Unknowns) -> Array:
 def _free(unknowns: Unknowns, matrix: Array) -> tuple[str, ...]:
     """What the equations leave free: the unknowns that move most in their null space, one for each dimension of it."""
     _, values, rows = np.linalg.svd(matrix, full_matrices=True)
-    rank = int((values > FREE * values[0]).sum())
+    rank = int((values > NO_RANK * values[0]).sum())
     space = rows[rank:].copy()
     found = []
     while len(space):
@@ -118,7 +116,7 @@ def _doubled(matrix: Array, equations: Sequence[Equation], count: int) -> list[i
     for i in range(count):
         rows = [k for k, equation in enumerate(equations) if equation.measure == i]
         part = q[rows]
-        if np.linalg.eigvalsh(np.eye(len(rows)) - part @ part.T).min() > FREE:
+        if np.linalg.eigvalsh(np.eye(len(rows)) - part @ part.T).min() > NO_RANK:
             found.append(i)
     return found
 
@@ -134,7 +132,7 @@ def _solved_error(unknowns: Unknowns, equations: Sequence[Equation], anchors: Ar
         matrix = np.concatenate([np.array([gradient for _, gradient in values]).reshape(-1, unknowns.count), anchors])
         step = np.linalg.lstsq(matrix, -residual, rcond=None)[0]
         x = x + step
-        if np.abs(step).max() < 1e-10:
+        if np.abs(step).max() < SETTLED:
             break
     residual = np.array([equation.function(x)[0] for equation in equations])
     turning = max(1.0, _reach(unknowns) / TURN_LENGTH)

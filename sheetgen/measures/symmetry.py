@@ -10,6 +10,7 @@ from sheetgen.geometry import Array
 from sheetgen.measures.ends import MeasureError
 from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, Surface
+from sheetgen.units import SAME_COSINE
 
 Valued = tuple[float, Array]
 Function = Callable[[Array], Valued]
@@ -116,7 +117,7 @@ def _axes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Iterator[Funct
     surface = unknowns.solid.surfaces[k]
     assert not isinstance(surface, Plane)
     for a in range(3):
-        if abs(abs(surface.direction[a]) - 1) < 1e-9 or (unknowns.axis_of[k] == unknowns.axis_of[partner] and a != axis):
+        if abs(abs(surface.direction[a]) - 1) < SAME_COSINE or (unknowns.axis_of[k] == unknowns.axis_of[partner] and a != axis):
             continue
 
         def function(x: Array, a: int = a) -> Valued:

@@ -12,6 +12,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.vectors import across_axis
 from sheetgen.solid import Cone, Cylinder, Plane, Solid
+from sheetgen.units import SAME_DIRECTION
 
 TURN_LENGTH = 50.0
 """mm: one unit of an angle unknown moves things by about this much, so that angles and lengths weigh alike in a rank."""
@@ -56,7 +57,7 @@ class Unknowns:
         assert isinstance(plane, Plane)
         if plane.axis is not None:
             return []
-        inside = [a for a in range(3) if abs(plane.normal[a]) < 1e-9]
+        inside = [a for a in range(3) if abs(plane.normal[a]) < SAME_DIRECTION]
         if inside:
             return [np.cross(np.eye(3)[inside[0]], plane.normal)]
         across = np.cross(plane.normal, np.eye(3)[0])

@@ -173,7 +173,8 @@ def _goes_on(line: Straight, other: Straight) -> bool:
 
 def _occluded(view: View) -> float:
     """The share of all edges, by their length in the part, that a view hides."""
-    solid, pieces = view.solid, view.pieces
-    ends = solid.vertices[solid.edges.ends[pieces.edge]]
-    length = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) * (pieces.stop - pieces.start) * solid.edges.sharp[pieces.edge]
-    return round(float(length[~pieces.seen].sum() / length.sum()), 4)
+    solid, stretches = view.solid, view.stretches
+    ends = solid.vertices[solid.edges.ends[stretches.edge]]
+    share = (stretches.stop - stretches.start) * solid.edges.sharp[stretches.edge]
+    length = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) * share
+    return round(float(length[~stretches.seen].sum() / length.sum()), 4)

@@ -12,15 +12,7 @@ from sheetgen.geometry.intervals import Interval
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.shapes import Straight
 from sheetgen.solid import Cone, Conic, Cylinder, Line, Plane, Solid
-
-SAME_CARRIER = 1e-5
-"""mm, and radians: carriers nearer than this are one line of the view."""
-
-SLIVER = 0.02
-"""mm: shorter stretches come of the chords that stand for curves, not of the part; the least feature is 100 times longer."""
-
-EDGE_ON = 1e-9
-"""Cosine: a plane less turned to the viewer is seen as a line; a cylinder whose axis is less far from the sight, as a circle."""
+from sheetgen.units import EDGE_ON, SAME_CARRIER, SAME_SHARE
 
 Direction = tuple[float, float]
 
@@ -76,7 +68,7 @@ def ellipse(centre: Array, a: Array, b: Array) -> Ellipse:
     form = np.array([[ax * ax + bx * bx, ax * ay + bx * by], [ax * ay + bx * by, ay * ay + by * by]])
     mean, half, off = (form[0, 0] + form[1, 1]) / 2, (form[0, 0] - form[1, 1]) / 2, form[0, 1]
     spread = math.hypot(half, off)
-    if spread < 1e-9 * mean:
+    if spread < SAME_SHARE * mean:
         radius = math.sqrt(mean)
         return Ellipse(centre, np.array([radius, 0.0]), np.array([0.0, radius]), form)
     turn = math.atan2(off, half) / 2
@@ -123,7 +115,7 @@ class Carriers:
     def _conic(self, curve: Conic) -> Direction | Ellipse:
         """A circle or ellipse of space as it is seen: an ellipse, or a line if seen edge-on."""
         a, b = self.frame.flat_vectors(curve.a), self.frame.flat_vectors(curve.b)
-        if abs(a[0] * b[1] - a[1] * b[0]) < 1e-9 * (a @ a + b @ b):
+        if abs(a[0] * b[1] - a[1] * b[0]) < EDGE_ON * (a @ a + b @ b):
             return _direction(a if a @ a > b @ b else b)
         return ellipse(self.frame.flat(curve.centre), a, b)
 

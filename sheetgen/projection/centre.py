@@ -12,11 +12,12 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import Interval, joined, longer, minus
-from sheetgen.projection.carriers import SAME_CARRIER, StraightCarrier
+from sheetgen.projection.carriers import StraightCarrier
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.linework import Linework
 from sheetgen.projection.shapes import Straight
 from sheetgen.solid import AxisGroup, Solid
+from sheetgen.units import SAME_CARRIER, SAME_DIRECTION
 
 OVERSHOOT = 4.0
 """mm on paper past the outline: 3 to 6 (print-reading textbook p. 20: 1/8 to 1/4 inch)."""
@@ -66,7 +67,7 @@ def centre_lines(
 def _axis_lines(solid: Solid, group: AxisGroup, frame: Frame, overshoot: float) -> list[tuple[Array, Array]]:
     flat = frame.flat_vectors(group.direction)
     length = math.hypot(flat[0], flat[1])
-    if length < 1e-9:
+    if length < SAME_DIRECTION:
         centre = frame.flat(group.point)
         low, high = _reach(solid, group, frame, centre)
         return [(centre - (low[k] + overshoot) * unit, centre + (high[k] + overshoot) * unit) for k, unit in enumerate(np.eye(2))]
@@ -78,7 +79,7 @@ def _axis_lines(solid: Solid, group: AxisGroup, frame: Frame, overshoot: float) 
 def _slot_lines(solid: Solid, frame: Frame) -> list[tuple[Array, Array]]:
     """From centre to centre of the two round ends of a slot, or of a link: half-turns alike that look away from each other."""
     ends = [group for group in solid.axis_groups if HALF_ROUND <= group.turn < math.pi + 0.05
-            and float(np.hypot(*frame.flat_vectors(group.direction))) < 1e-9]
+            and float(np.hypot(*frame.flat_vectors(group.direction))) < SAME_DIRECTION]
     found = []
     for k, one in enumerate(ends):
         for other in ends[k + 1:]:
@@ -108,7 +109,7 @@ def _symmetry_lines(solid: Solid, frame: Frame, symmetry: tuple[str, ...], overs
     low, high = corners.min(axis=0) - overshoot, corners.max(axis=0) + overshoot
     for axis in symmetry:
         across = np.abs(frame.axes[:, "xyz".index(axis)])
-        if across.max() < 1e-9:
+        if across.max() < SAME_DIRECTION:
             continue
         middle = frame.flat(solid.size / 2)
         i = int(np.argmax(across))
@@ -120,7 +121,7 @@ def _symmetry_lines(solid: Solid, frame: Frame, symmetry: tuple[str, ...], overs
 
 def _add(carriers: list[StraightCarrier], p: Array, q: Array) -> None:
     unit = (q - p) / math.hypot(q[0] - p[0], q[1] - p[1])
-    if unit[0] < -1e-9 or (abs(unit[0]) <= 1e-9 and unit[1] < 0):
+    if unit[0] < -SAME_DIRECTION or (abs(unit[0]) <= SAME_DIRECTION and unit[1] < 0):
         p, q, unit = q, p, -unit
     offset = float(unit[0] * p[1] - unit[1] * p[0])
     carrier = next((line for line in carriers if line.holds(unit, offset)), None)

@@ -14,10 +14,7 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.projection.frames import Frame
 from sheetgen.solid import Plane, Solid
-from sheetgen.units import CHORD_ERROR
-
-RIM = 1e-7             # mm: nearer to a facet's rim than this is on the rim; facets less wide than this hide nothing
-BEHIND = 1e-6          # mm: a segment less far behind a facet lies on it
+from sheetgen.units import BEHIND, CHORD_ERROR, RIM
 
 BLOCK = 16             # boxes that are tried together
 SLICE = 4096           # pairs worked on at once

@@ -1,4 +1,4 @@
-"""Space curves seen askew: their pieces joined point by point, each curve drawn once. View millimetres."""
+"""Space curves seen askew: their stretches joined point by point, each curve drawn once. View millimetres."""
 
 from __future__ import annotations
 
@@ -9,9 +9,8 @@ import numpy as np
 import shapely
 
 from sheetgen.geometry import Array, IntArray, Mask
-from sheetgen.projection.carriers import SLIVER
 from sheetgen.projection.shapes import Free, Shape
-from sheetgen.units import SAME_POINT
+from sheetgen.units import SAME_POINT, SLIVER
 
 CROSSING = 0.2
 """mm: a shorter stretch of one curve along another is where they cross, at six degrees or more."""
@@ -22,20 +21,20 @@ narrow line, and with thousands of points the rounding of places on paper would 
 
 
 @dataclass(frozen=True, eq=False)
-class Stretches:
-    """Pieces in the view: from ``start`` to ``stop`` (k, 2)."""
+class FlatStretches:
+    """Stretches in the view: from ``start`` to ``stop`` (k, 2)."""
 
     start: Array
     stop: Array
     seen: Mask
 
-    def some(self, which: IntArray | Mask) -> Stretches:
+    def some(self, which: IntArray | Mask) -> FlatStretches:
         """Those numbered ``which``."""
-        return Stretches(self.start[which], self.stop[which], self.seen[which])
+        return FlatStretches(self.start[which], self.stop[which], self.seen[which])
 
 
-def free_lines(every: Stretches, groups: Sequence[IntArray]) -> tuple[list[Shape], list[Shape]]:
-    """Pieces of space curves, linked end to end; hidden ones less what lies under visible ones."""
+def free_lines(every: FlatStretches, groups: Sequence[IntArray]) -> tuple[list[Shape], list[Shape]]:
+    """Stretches of space curves, linked end to end; hidden ones less what lies under visible ones."""
     if not groups:
         return [], []
     some = every.some(np.concatenate(groups))
@@ -83,7 +82,7 @@ def _snapped(points: Array) -> Array:
     return result
 
 
-def _linked(some: Stretches) -> list[shapely.LineString]:
+def _linked(some: FlatStretches) -> list[shapely.LineString]:
     kept = np.hypot(*(some.stop - some.start).T) > SAME_POINT
     ends = _snapped(np.stack([some.start[kept], some.stop[kept]], axis=1))
     if not len(ends):

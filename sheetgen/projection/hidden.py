@@ -17,15 +17,11 @@ from sheetgen.geometry.intervals import joined_by
 from sheetgen.projection.covers import Covers, covered, covers_of
 from sheetgen.projection.frames import Frame
 from sheetgen.solid import Conic, Line, Solid
-from sheetgen.units import SAME_POINT
-
-FACING = 1e-9          # cosine: a facet less turned to the viewer than this is seen edge-on
-AT_END = 1e-6          # of an edge's length: no farther from its end is at it
-SAME_PLACE = 1e-9      # of a segment's length: hidden stretches no further apart are one
+from sheetgen.units import AT_END, EDGE_ON, SAME_POINT, SAME_SHARE
 
 
 @dataclass(frozen=True, eq=False)
-class Pieces:
+class Stretches:
     """Stretches (k,) of mesh edges in one view: ``edge`` the edge's index, ``start`` and ``stop`` from 0 to 1 along it."""
 
     edge: IntArray
@@ -35,14 +31,14 @@ class Pieces:
 
     @cached_property
     def whole(self) -> Mask:
-        """True (k, 2) where a piece begins, and where it stops, at its edge's end."""
+        """True (k, 2) where a stretch begins, and where it stops, at its edge's end."""
         return np.stack([self.start < AT_END, self.stop > 1 - AT_END], axis=1)
 
 
 def facing_of(solid: Solid, frame: Frame) -> IntArray:
     """For each triangle (m,): 1 if it faces the viewer, -1 if it looks away, 0 if it is seen edge-on."""
     cosine = solid.normals @ frame.toward
-    return (cosine > FACING).astype(np.int64) - (cosine < -FACING)
+    return (cosine > EDGE_ON).astype(np.int64) - (cosine < -EDGE_ON)
 
 
 def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
@@ -53,11 +49,11 @@ def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
     """
     f = facing[solid.edges.facets]
     drawn = solid.edges.sharp | (f[:, 0] != f[:, 1])
-    drawn |= solid.edges.tangent & (np.abs(solid.edges.tangent_normal @ frame.toward) < FACING)
+    drawn |= solid.edges.tangent & (np.abs(solid.edges.tangent_normal @ frame.toward) < EDGE_ON)
     return np.flatnonzero(drawn)
 
 
-def visible_pieces(solid: Solid, frame: Frame, flat: Array, covers: Covers) -> Pieces:
+def stretches_in(solid: Solid, frame: Frame, flat: Array, covers: Covers) -> Stretches:
     """Cut every drawn edge into seen and hidden stretches; ``flat`` (n, 2): the vertices in the view; ``covers``: what hides."""
     facing = facing_of(solid, frame)
     edge = drawn_edges(solid, frame, facing)
@@ -96,10 +92,10 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
 def seen_parts(frame: Frame, covers: Covers, segments: Array) -> list[Array]:
     """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
     ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
-    pieces = _with_gaps(np.arange(len(segments)), *hidden_stretches(frame, covers, segments))
-    p, q = ends[pieces.edge, 0, :2], ends[pieces.edge, 1, :2]
-    start, stop = p + pieces.start[:, None] * (q - p), p + pieces.stop[:, None] * (q - p)
-    return [np.stack([a, b]) for a, b, seen in zip(start, stop, pieces.seen, strict=True) if seen]
+    stretches = _with_gaps(np.arange(len(segments)), *hidden_stretches(frame, covers, segments))
+    p, q = ends[stretches.edge, 0, :2], ends[stretches.edge, 1, :2]
+    start, stop = p + stretches.start[:, None] * (q - p), p + stretches.stop[:, None] * (q - p)
+    return [np.stack([a, b]) for a, b, seen in zip(start, stop, stretches.seen, strict=True) if seen]
 
 
 def hidden_stretches(frame: Frame, covers: Covers, segments: Array) -> tuple[IntArray, Array, Array]:
@@ -122,10 +118,10 @@ def _placed(points: Array, frame: Frame) -> Array:
 def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, Array, Array]:
     """The hidden stretches of ``segments`` (k, 2, 3), joined: segment index, from where to where (0 to 1). ``pair`` as in
     ``covered``."""
-    return joined_by(*covered(segments, pair, covers), gap=SAME_PLACE)
+    return joined_by(*covered(segments, pair, covers), gap=SAME_SHARE)
 
 
-def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Pieces:
+def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Stretches:
     """Hidden stretches and, between them, the seen ones. ``hidden``: index into ``edge``."""
     order = np.lexsort((low, hidden))
     hidden, low, high = hidden[order], low[order], high[order]
@@ -138,7 +134,7 @@ def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Pie
     a, b = np.lexsort((begin, begin_of)), np.lexsort((end, end_of))
     owner, start, stop = begin_of[a], begin[a], end[b]
     keep = stop > start
-    return Pieces(
+    return Stretches(
         edge[np.concatenate([owner[keep], hidden])],
         np.concatenate([start[keep], low]),
         np.concatenate([stop[keep], high]),

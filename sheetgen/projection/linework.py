@@ -1,6 +1,6 @@
-"""Pieces of edges become lines as a draughtsman draws them: each once, whole, by precedence visible before hidden.
+"""Stretches of edges become lines as a draughtsman draws them: each once, whole, by precedence visible before hidden.
 
-Pieces are gathered on carriers, the straight lines and ellipses of the view; on a carrier a piece is an interval, so that
+Stretches are gathered on carriers, the straight lines and ellipses of the view; on a carrier a stretch is an interval, so that
 lines that coincide join by arithmetic. Only space curves seen askew are joined point by point.
 """
 
@@ -14,13 +14,13 @@ import numpy as np
 
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.intervals import Interval, joined_by, longer, minus
-from sheetgen.projection.carriers import SAME_CARRIER, SLIVER, Carriers, Direction, Ellipse
+from sheetgen.projection.carriers import Carriers, Direction, Ellipse
 from sheetgen.projection.frames import Frame
-from sheetgen.projection.freecurves import Stretches, free_lines
-from sheetgen.projection.hidden import Pieces
+from sheetgen.projection.freecurves import FlatStretches, free_lines
+from sheetgen.projection.hidden import Stretches
 from sheetgen.projection.shapes import Arc, Shape, Straight
 from sheetgen.solid import Line, Solid
-from sheetgen.units import SAME_POINT
+from sheetgen.units import SAME_CARRIER, SAME_POINT, SLIVER
 
 FULL_TURN = 2 * math.pi
 
@@ -35,20 +35,20 @@ class Linework:
 
 @dataclass(frozen=True, eq=False)
 class _Sorted:
-    """Numbers of pieces by what they lie on: lines of a direction, or each along its own (None); ellipses; space curves."""
+    """Numbers of stretches by what they lie on: lines of a direction, or each along its own (None); ellipses; space curves."""
 
     lines: list[tuple[Direction | None, IntArray]]
     ellipses: list[tuple[Ellipse, IntArray]]
     free: list[IntArray]
 
 
-def linework_of(solid: Solid, frame: Frame, flat: Array, pieces: Pieces) -> Linework:
-    """Join ``pieces`` to lines; ``flat`` (n, 2): the vertices in the view."""
-    ends = solid.edges.ends[pieces.edge]
+def linework_of(solid: Solid, frame: Frame, flat: Array, stretches: Stretches) -> Linework:
+    """Join ``stretches`` to lines; ``flat`` (n, 2): the vertices in the view."""
+    ends = solid.edges.ends[stretches.edge]
     p, q = flat[ends[:, 0]], flat[ends[:, 1]]
     along = q - p
-    every = Stretches(p + pieces.start[:, None] * along, p + pieces.stop[:, None] * along, pieces.seen)
-    kinds = _sorted(solid, frame, pieces, every)
+    every = FlatStretches(p + stretches.start[:, None] * along, p + stretches.stop[:, None] * along, stretches.seen)
+    kinds = _sorted(solid, frame, stretches, every)
     visible: list[Shape] = []
     hidden: list[Shape] = []
     for found in (_straight(every, kinds.lines), _elliptic(every, kinds.ellipses), free_lines(every, kinds.free)):
@@ -65,12 +65,12 @@ def _in_order(shapes: list[Shape]) -> tuple[Shape, ...]:
     return tuple(shapes[k] for k in order)
 
 
-def _by_pair(solid: Solid, pieces: Pieces) -> Iterator[tuple[tuple[int, int], bool, IntArray]]:
-    """Groups of pieces whose edges part the same two surfaces, and whether sharply (limbs: one surface twice, or two that
+def _by_pair(solid: Solid, stretches: Stretches) -> Iterator[tuple[tuple[int, int], bool, IntArray]]:
+    """Groups of stretches whose edges part the same two surfaces, and whether sharply (limbs: one surface twice, or two that
     are tangent)."""
-    one, other = solid.edges.pair[pieces.edge].T
+    one, other = solid.edges.pair[stretches.edge].T
     count = len(solid.surfaces)
-    key = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + solid.edges.sharp[pieces.edge]
+    key = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + solid.edges.sharp[stretches.edge]
     order = np.argsort(key, kind="stable")
     key = key[order]
     starts = np.flatnonzero(np.diff(key, prepend=-1))
@@ -78,10 +78,10 @@ def _by_pair(solid: Solid, pieces: Pieces) -> Iterator[tuple[tuple[int, int], bo
         yield divmod(name // 2, count), bool(name % 2), order[first:last]
 
 
-def _sorted(solid: Solid, frame: Frame, pieces: Pieces, every: Stretches) -> _Sorted:
+def _sorted(solid: Solid, frame: Frame, stretches: Stretches, every: FlatStretches) -> _Sorted:
     carriers = Carriers(solid, frame)
     kinds = _Sorted([], [], [])
-    for pair, sharp, which in _by_pair(solid, pieces):
+    for pair, sharp, which in _by_pair(solid, stretches):
         carrier = carriers.of(pair, sharp=sharp)
         if isinstance(carrier, Ellipse):
             kinds.ellipses.append((carrier, which))
@@ -94,8 +94,8 @@ def _sorted(solid: Solid, frame: Frame, pieces: Pieces, every: Stretches) -> _So
     return kinds
 
 
-def _is_straight(solid: Solid, pair: tuple[int, int], some: Stretches) -> bool:
-    """Limbs and rulings of cones are straight piece by piece; a space curve may look straight as a whole."""
+def _is_straight(solid: Solid, pair: tuple[int, int], some: FlatStretches) -> bool:
+    """Limbs and rulings of cones are straight stretch by stretch; a space curve may look straight as a whole."""
     if pair[0] == pair[1] or isinstance(solid.edges.curves.get(pair), Line):
         return True
     points = np.concatenate([some.start, some.stop])
@@ -103,14 +103,14 @@ def _is_straight(solid: Solid, pair: tuple[int, int], some: Stretches) -> bool:
     return bool(spread[-1] < SAME_CARRIER * len(points))
 
 
-def _straight(every: Stretches, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[list[Shape], list[Shape]]:
-    """Pieces of straight lines, gathered by direction and offset."""
+def _straight(every: FlatStretches, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[list[Shape], list[Shape]]:
+    """Stretches of straight lines, gathered by direction and offset."""
     if not lines:
         return [], []
     some = every.some(np.concatenate([which for _, which in lines]))
     unit, sure = _units(some, lines)
     turn = _clusters(np.arctan2(unit[:, 1], unit[:, 0]), np.zeros(len(unit), dtype=np.int64))
-    best = np.lexsort((-sure, turn))                                  # each cluster's direction is that of its surest piece
+    best = np.lexsort((-sure, turn))                                  # each cluster's direction is that of its surest stretch
     unit = unit[best[np.flatnonzero(np.diff(turn[best], prepend=-1))]]
     u, v = unit[turn].T
     middle = (some.start + some.stop) / 2
@@ -123,10 +123,10 @@ def _straight(every: Stretches, lines: Sequence[tuple[Direction | None, IntArray
     spans = _settled(owner, np.minimum(a, b), np.maximum(a, b), some.seen, np.full(len(first), SLIVER))
     way = unit[turn[first]]
     foot = level[:, None] * np.stack([-way[:, 1], way[:, 0]], axis=1)
-    return _stretches(foot, way, spans[0]), _stretches(foot, way, spans[1])
+    return _straights(foot, way, spans[0]), _straights(foot, way, spans[1])
 
 
-def _stretches(foot: Array, way: Array, spans: Spans) -> list[Shape]:
+def _straights(foot: Array, way: Array, spans: Spans) -> list[Shape]:
     """Stretches of the lines through ``foot`` (k, 2) along ``way`` (k, 2) as shapes."""
     which = [k for k, runs in spans for _ in runs]
     ends = np.array([span for _, runs in spans for span in runs]).reshape(-1, 2)
@@ -134,9 +134,9 @@ def _stretches(foot: Array, way: Array, spans: Spans) -> list[Shape]:
     return [Straight(p, q) for p, q in zip(foot + ends[:, :1] * way, foot + ends[:, 1:] * way, strict=True)]
 
 
-def _units(some: Stretches, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[Array, Array]:
-    """The unit direction (k, 2) of each piece, of the sense that points to the right, or straight up, and how sure it is (k,):
-    a given one infinitely, a piece's own by its length."""
+def _units(some: FlatStretches, lines: Sequence[tuple[Direction | None, IntArray]]) -> tuple[Array, Array]:
+    """The unit direction (k, 2) of each stretch, of the sense that points to the right, or straight up, and how sure it is (k,):
+    a given one infinitely, a stretch's own by its length."""
     counts = [len(which) for _, which in lines]
     given = np.repeat(np.array([way or (0.0, 0.0) for way, _ in lines]), counts, axis=0)
     own = np.repeat([way is None for way, _ in lines], counts)
@@ -176,8 +176,8 @@ def _settled(owner: IntArray, low: Array, high: Array, seen: Mask, gap: Array) -
     return list(visible.items()), list(hidden.items())
 
 
-def _elliptic(every: Stretches, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:
-    """Pieces of ellipses, as intervals of the parameter between 0 and a full turn."""
+def _elliptic(every: FlatStretches, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:
+    """Stretches of ellipses, as intervals of the parameter between 0 and a full turn."""
     distinct: list[Ellipse] = []
     parts: list[tuple[IntArray, Array, Array, Mask]] = []
     for one, which in ellipses:
@@ -189,7 +189,7 @@ def _elliptic(every: Stretches, ellipses: Sequence[tuple[Ellipse, IntArray]]) ->
         swing = (u - t + math.pi) % FULL_TURN - math.pi                        # the short way round
         low = np.where(swing >= 0, t, t + swing) % FULL_TURN
         high = low + np.abs(swing)
-        over = high > FULL_TURN                                                # such pieces go on from 0
+        over = high > FULL_TURN                                                # such stretches go on from 0
         low, high = np.concatenate([low, np.zeros(int(over.sum()))]), np.concatenate([high, high[over] - FULL_TURN])
         parts.append((np.full(len(low), k), low, np.minimum(high, FULL_TURN), np.concatenate([some.seen, some.seen[over]])))
     if not parts:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.geometry import Array
-from sheetgen.units import CHORD_ERROR
+from sheetgen.units import CHORD_ERROR, SAME_TURN
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,7 +56,7 @@ class Arc:
     @property
     def closed(self) -> bool:
         """True for a whole ellipse."""
-        return self.stop - self.start > 2 * math.pi - 1e-9
+        return self.stop - self.start > 2 * math.pi - SAME_TURN
 
     def at(self, t: float | Array) -> Array:
         """The point (2,), or points (n, 2), at ``t``."""
@@ -67,7 +67,7 @@ class Arc:
         turns = [math.atan2(self.b[i], self.a[i]) + k * math.pi for i in (0, 1) for k in range(-3, 5)]
         outermost = [t for t in turns if self.start < t < self.stop]       # so that the polyline has the arc's true extent
         t = np.linspace(self.start, self.stop, self.count)
-        apart = [extra for extra in outermost if np.abs(t - extra).min() > 1e-9]
+        apart = [extra for extra in outermost if np.abs(t - extra).min() > SAME_TURN]
         return self.at(np.sort(np.append(t, apart)))
 
     @property

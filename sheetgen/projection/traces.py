@@ -11,9 +11,7 @@ from sheetgen.geometry.intervals import joined, longer
 from sheetgen.projection.hidden import facing_of, hidden_stretches, seen_parts
 from sheetgen.projection.view import View
 from sheetgen.solid import Plane
-
-ON = 1e-9
-"""mm: corners nearer to the mid-plane lie in it."""
+from sheetgen.units import EXACT, SAME_CARRIER, SAME_COSINE, SAME_DIRECTION, SAME_POINT, SAME_RUN
 
 CHAIN = 14.0
 """mm on paper: a shorter stretch of the cut has no room for the dot of a chain line and reads as an edge."""
@@ -60,7 +58,7 @@ def _cuts(corners: Array, axis: int, level: float) -> Array:
     """Where triangles (m, 3 corners, 3) cross a plane square to ``axis``: segments (k, 2, 3)."""
     side, following = corners[:, :, axis] - level, corners[:, [1, 2, 0]]
     after = side[:, [1, 2, 0]]
-    within, across = np.abs(side) < ON, (side * after < 0) & (np.minimum(np.abs(side), np.abs(after)) >= ON)
+    within, across = np.abs(side) < EXACT, (side * after < 0) & (np.minimum(np.abs(side), np.abs(after)) >= EXACT)
     t = side / np.where(across, side - after, 1.0)
     points = np.concatenate([corners + t[..., None] * (following - corners), corners], axis=1)      # (m, 6, 3)
     there = np.concatenate([across, within], axis=1)
@@ -80,18 +78,18 @@ def _hollow(view: View) -> Mask:
     return hollow
 
 
-def _linked(pieces: list[Array], least: float) -> list[Array]:
-    """Pieces in one line joined; short ones left out."""
+def _linked(stretches: list[Array], least: float) -> list[Array]:
+    """Stretches in one line joined; short ones left out."""
     lines: list[tuple[Array, float, list[tuple[float, float]]]] = []
-    for p, q in pieces:
+    for p, q in stretches:
         length = float(np.linalg.norm(q - p))
-        if length < 1e-6:
+        if length < SAME_POINT:
             continue
         unit = (q - p) / length
-        if unit[0] < -1e-9 or (abs(unit[0]) <= 1e-9 and unit[1] < 0):
+        if unit[0] < -SAME_DIRECTION or (abs(unit[0]) <= SAME_DIRECTION and unit[1] < 0):
             p, q, unit = q, p, -unit
         offset = float(unit[0] * p[1] - unit[1] * p[0])
-        entry = next((e for e in lines if abs(e[0] @ unit) > 1 - 1e-9 and abs(e[1] - offset) < 1e-5), None)
+        entry = next((e for e in lines if abs(e[0] @ unit) > 1 - SAME_COSINE and abs(e[1] - offset) < SAME_CARRIER), None)
         if entry is None:
             entry = (unit, offset, [])
             lines.append(entry)
@@ -99,5 +97,5 @@ def _linked(pieces: list[Array], least: float) -> list[Array]:
     result = []
     for unit, offset, spans in lines:
         foot = offset * np.array([-unit[1], unit[0]])
-        result += [np.stack([foot + a * unit, foot + b * unit]) for a, b in longer(joined(spans, 1e-4), least)]
+        result += [np.stack([foot + a * unit, foot + b * unit]) for a, b in longer(joined(spans, SAME_RUN), least)]
     return result

@@ -9,7 +9,7 @@ from sheetgen.geometry import Array
 from sheetgen.projection.centre import centre_lines
 from sheetgen.projection.covers import Covers
 from sheetgen.projection.frames import ISOMETRIC_CORNER, Frame, frame_of
-from sheetgen.projection.hidden import Pieces, covers_in, visible_pieces
+from sheetgen.projection.hidden import Stretches, covers_in, stretches_in
 from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Shape, Straight
 from sheetgen.solid import Solid
@@ -22,7 +22,7 @@ class View:
     solid: Solid
     frame: Frame
     linework: Linework
-    pieces: Pieces              # where each edge of the solid is seen and where hidden
+    stretches: Stretches        # where each edge of the solid is seen and where hidden
     flat: Array                 # (n, 2) the solid's vertices in the view
     covers: Covers              # what hides
     symmetry: tuple[str, ...]   # the axes to whose mid-planes the part is symmetric
@@ -71,6 +71,6 @@ def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: t
     frame = frame_of(name, solid.size, corner)
     flat = frame.flat(solid.vertices)
     covers = covers_in(solid, frame)
-    pieces = visible_pieces(solid, frame, flat, covers)
-    linework = linework_of(solid, frame, flat, pieces)
-    return View(solid, frame, linework, pieces, flat, covers, symmetry)
+    stretches = stretches_in(solid, frame, flat, covers)
+    linework = linework_of(solid, frame, flat, stretches)
+    return View(solid, frame, linework, stretches, flat, covers, symmetry)

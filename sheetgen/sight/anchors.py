@@ -11,7 +11,7 @@ from sheetgen.geometry import Array, IntArray
 from sheetgen.geometry.arrays import Mask
 from sheetgen.measures import EndRef
 from sheetgen.projection import View
-from sheetgen.projection.hidden import Pieces
+from sheetgen.projection.hidden import Stretches
 from sheetgen.sight.rims import Rim, rims_of
 from sheetgen.solid import Plane
 from sheetgen.units import SAME_POINT
@@ -22,24 +22,24 @@ Rail = tuple[tuple[float, float, float], float, float]
 
 @dataclass(frozen=True, eq=False)
 class Sight:
-    """A view with its edge pieces as segments: ``start``, ``stop`` (k, 3) in the part and ``pair`` (k, 2) their surfaces."""
+    """A view with its edge stretches as segments: ``start``, ``stop`` (k, 3) in the part and ``pair`` (k, 2) their surfaces."""
 
     view: View
 
     @property
-    def pieces(self) -> Pieces:
-        """The view's pieces."""
-        return self.view.pieces
+    def stretches(self) -> Stretches:
+        """The view's stretches."""
+        return self.view.stretches
 
     @cached_property
     def start(self) -> Array:
         """Where each piece starts (k, 3), part frame."""
-        return self._at(np.where(self.pieces.whole[:, 0], 0.0, self.pieces.start))
+        return self._at(np.where(self.stretches.whole[:, 0], 0.0, self.stretches.start))
 
     @cached_property
     def stop(self) -> Array:
         """Where each piece stops (k, 3), part frame."""
-        return self._at(np.where(self.pieces.whole[:, 1], 1.0, self.pieces.stop))
+        return self._at(np.where(self.stretches.whole[:, 1], 1.0, self.stretches.stop))
 
     def _at(self, t: Array) -> Array:
         start, run = self._whole_edges
@@ -48,32 +48,32 @@ class Sight:
     @cached_property
     def _whole_edges(self) -> tuple[Array, Array]:
         """Where each piece's whole edge starts (k, 3), and how far it runs (k, 3)."""
-        start, stop = self.view.solid.vertices[self.view.solid.edges.ends[self.pieces.edge].T]
+        start, stop = self.view.solid.vertices[self.view.solid.edges.ends[self.stretches.edge].T]
         return start, stop - start
 
     @cached_property
     def pair(self) -> IntArray:
         """The two surfaces of each piece (k, 2)."""
-        return self.view.solid.edges.pair[self.pieces.edge]
+        return self.view.solid.edges.pair[self.stretches.edge]
 
     @cached_property
     def sharp(self) -> Mask:
-        """True for pieces of edges, False for limbs (k,)."""
-        return np.asarray(self.view.solid.edges.sharp[self.pieces.edge], dtype=np.bool_)
+        """True for stretches of edges, False for limbs (k,)."""
+        return np.asarray(self.view.solid.edges.sharp[self.stretches.edge], dtype=np.bool_)
 
     @cached_property
     def straight(self) -> Mask:
-        """True for pieces of straight edges (k,)."""
-        return self.view.solid.straight_edges[self.pieces.edge]
+        """True for stretches of straight edges (k,)."""
+        return self.view.solid.straight_edges[self.stretches.edge]
 
     @cached_property
     def _between(self) -> IntArray:
         """The two surfaces of each seen sharp piece as one number (k,), -1 for the rest."""
         pair, count = self.pair, len(self.view.solid.surfaces)
-        return np.where(self.sharp & self.pieces.seen, pair.min(axis=1) * count + pair.max(axis=1), -1)
+        return np.where(self.sharp & self.stretches.seen, pair.min(axis=1) * count + pair.max(axis=1), -1)
 
     def seen_of(self, one: int, other: int | None = None) -> IntArray:
-        """Which pieces are seen sharp edges of a surface, or of two."""
+        """Which stretches are seen sharp edges of a surface, or of two."""
         count = len(self.view.solid.surfaces)
         if other is None:
             return np.flatnonzero((self._between // count == one) | ((self._between % count == one) & (self._between >= 0)))
@@ -92,13 +92,13 @@ class Sight:
 
     @cached_property
     def _true_ends(self) -> Mask:
-        """True for pieces that start, and that stop, in a corner of the solid (k, 2)."""
-        return np.asarray(self.pieces.whole & self.view.solid.corners[self.view.solid.edges.ends[self.pieces.edge]])
+        """True for stretches that start, and that stop, in a corner of the solid (k, 2)."""
+        return np.asarray(self.stretches.whole & self.view.solid.corners[self.view.solid.edges.ends[self.stretches.edge]])
 
     @cached_property
     def _holds(self) -> tuple[Array, IntArray]:
         """Where sizes can take hold: points (m, 3) in order of their keys (m,), twice the surface's number, plus 1 where seen."""
-        count, seen = len(self.view.solid.surfaces), self.pieces.seen
+        count, seen = len(self.view.solid.surfaces), self.stretches.seen
         line = np.flatnonzero(self.sharp & self.straight)
         of = (2 * self.pair[line] + seen[line, None]).T.ravel()        # each once for each of its two surfaces
         line = np.concatenate([line, line])
@@ -167,7 +167,7 @@ class Sight:
     @cached_property
     def _rails(self) -> tuple[tuple[IntArray, Array, Array], ...]:
         """Seen straight edges along x, y and z: surfaces (k, 2), ends (k, 3) and (k, 3)."""
-        which = np.flatnonzero(self.sharp & self.straight & self.pieces.seen)
+        which = np.flatnonzero(self.sharp & self.straight & self.stretches.seen)
         pair, start, stop = self.pair[which], self.start[which], self.stop[which]
         still = np.abs(stop - start) < SAME_POINT
         found = [np.flatnonzero(np.delete(still, axis, axis=1).all(axis=1)) for axis in range(3)]
@@ -207,7 +207,7 @@ class Sight:
 
 
 def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntArray]:
-    """Ends (m, 3) of pieces (k, 3) that are outermost of their ``group`` (k,) along an axis in which it extends; (m,) groups."""
+    """Ends (m, 3) of stretches (k, 3) outermost of their ``group`` (k,) along an axis in which it extends; (m,) groups."""
     if not len(group):
         return start, group
     points, of = np.concatenate([start, stop]), np.concatenate([group, group])

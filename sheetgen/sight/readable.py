@@ -31,7 +31,7 @@ def pictorial_faults(sight: Sight) -> list[Reason]:
 def _unseen_features(sight: Sight) -> list[Reason]:
     """Features none of whose edges is seen. A feature of which no face is left is the bank's business, not the picture's."""
     solid = sight.view.solid
-    length = np.linalg.norm(sight.stop - sight.start, axis=1) * sight.pieces.seen * sight.sharp
+    length = np.linalg.norm(sight.stop - sight.start, axis=1) * sight.stretches.seen * sight.sharp
     seen: dict[str, float] = {}
     for k, owners in enumerate(solid.features):
         total = float(length[(sight.pair == k).any(axis=1)].sum())
@@ -63,10 +63,11 @@ def face_words(solid: Solid, k: int) -> str:
 def _corners(sight: Sight, *, just_covered: bool) -> tuple[Array, Array, IntArray]:
     """Corners at which seen straight edges end: places in the part (n, 3) and in the view (n, 2), and their vertex numbers;
     with or without those which a nearer edge just covers."""
-    edges, pieces = sight.view.solid.edges, sight.pieces
-    which = pieces.seen & sight.sharp & sight.straight
-    ends = edges.ends[pieces.edge[which]]
-    whole = pieces.whole[which] if just_covered else np.stack([pieces.start[which] == 0.0, pieces.stop[which] == 1.0], axis=1)
+    edges, stretches = sight.view.solid.edges, sight.stretches
+    which = stretches.seen & sight.sharp & sight.straight
+    ends = edges.ends[stretches.edge[which]]
+    exactly = np.stack([stretches.start == 0.0, stretches.stop == 1.0], axis=1)
+    whole = (stretches.whole if just_covered else exactly)[which]
     numbers = np.unique(ends[whole])
     return sight.view.solid.vertices[numbers], sight.view.flat[numbers], numbers
 
@@ -81,8 +82,8 @@ def _false_corners(sight: Sight) -> list[Reason]:
     far = _distances(points) > APART
     found = [_at(points[a], "corners that are apart fall on one another") for a, _ in np.argwhere(np.triu(near & far, 1))]
     points, flat, numbers = _corners(sight, just_covered=False)
-    edges, pieces = sight.view.solid.edges, sight.pieces
-    which = np.flatnonzero(pieces.seen & sight.sharp & sight.straight)
+    edges, stretches = sight.view.solid.edges, sight.stretches
+    which = np.flatnonzero(stretches.seen & sight.sharp & sight.straight)
     start, stop = sight.start[which], sight.stop[which]
     flat_start, flat_stop = (sight.view.frame.flat(p) for p in (start, stop))
     along = flat_stop - flat_start
@@ -94,7 +95,7 @@ def _false_corners(sight: Sight) -> list[Reason]:
     on = (off < SAME_SPOT / 2) & (t > SAME_SPOT) & (t < length - SAME_SPOT)
     for a, b in np.argwhere(on):
         place = start[b] + (stop[b] - start[b]) * t[a, b] / length[b]
-        if np.linalg.norm(place - points[a]) > APART and not (edges.ends[pieces.edge[which[b]]] == numbers[a]).any():
+        if np.linalg.norm(place - points[a]) > APART and not (edges.ends[stretches.edge[which[b]]] == numbers[a]).any():
             found.append(_at(points[a], "a corner falls on an edge behind or before it"))
     return found
 
@@ -102,10 +103,10 @@ def _false_corners(sight: Sight) -> list[Reason]:
 def awkward_meetings(sight: Sight) -> int:
     """How many edges disappear just where a corner is that is not theirs: they seem to end in it. Not wrong, but ugly."""
     points, flat, _ = _corners(sight, just_covered=True)
-    which = np.flatnonzero(sight.pieces.seen & sight.sharp & sight.straight)
+    which = np.flatnonzero(sight.stretches.seen & sight.sharp & sight.straight)
     count = 0
     for end, places in enumerate((sight.start, sight.stop)):
-        lost = places[which[~sight.pieces.whole[which, end]]]
+        lost = places[which[~sight.stretches.whole[which, end]]]
         near = np.linalg.norm(sight.view.frame.flat(lost)[:, None] - flat, axis=2) < SAME_SPOT
         far = np.linalg.norm(lost[:, None] - points, axis=2) > APART
         count += int((near & far).sum())
@@ -119,7 +120,7 @@ def _distances(points: Array) -> Array:
 
 def _false_lines(sight: Sight) -> list[Reason]:
     """Two edges or outlines of round faces, apart in space, that are drawn along one line for some way."""
-    which = np.flatnonzero(sight.pieces.seen & (sight.straight | ~sight.sharp))
+    which = np.flatnonzero(sight.stretches.seen & (sight.straight | ~sight.sharp))
     start, stop = sight.start[which], sight.stop[which]
     p, q = (sight.view.frame.flat(points) for points in (start, stop))
     length = np.linalg.norm(q - p, axis=1)

@@ -53,7 +53,7 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
         if not len(which):
             continue
         assert isinstance(plane, Plane)
-        facets = solid.edges.facets[sight.pieces.edge[which]]
+        facets = solid.edges.facets[sight.stretches.edge[which]]
         face = np.where(solid.owner[facets[:, 0]] == partner, facets[:, 0], facets[:, 1])
         turned_to_reader = solid.normals[face] @ sight.view.frame.toward > 1e-6
         start, stop = sight.start[which][turned_to_reader], sight.stop[which][turned_to_reader]
@@ -72,7 +72,7 @@ def _whole_rim(solid: Solid, turned: int, partner: int) -> Array:
 
 
 def _swing(curve: Conic, start: Array, stop: Array) -> float:
-    """How much of a whole turn pieces of a circle or ellipse from ``start`` (k, 3) to ``stop`` are."""
+    """How much of a whole turn stretches of a circle or ellipse from ``start`` (k, 3) to ``stop`` are."""
     swing = np.abs((_turn(curve, stop) - _turn(curve, start) + np.pi) % (2 * np.pi) - np.pi)
     return float(swing.sum()) / (2 * np.pi)
 
@@ -90,6 +90,6 @@ def near_the_end(on: Mask) -> Mask:
 
 
 def seen_rim_points(sight: Sight, turned: int) -> Array:
-    """Ends (n, 3) of all seen edge pieces of a round surface, whatever curve they belong to."""
+    """Ends (n, 3) of all seen edge stretches of a round surface, whatever curve they belong to."""
     which = sight.seen_of(turned)
     return np.concatenate([sight.start[which], sight.stop[which]])

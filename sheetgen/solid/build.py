@@ -12,16 +12,14 @@ from sheetgen.bank.features import Feature
 from sheetgen.geometry import Array, IntArray
 from sheetgen.solid.edges import Edges, curves_of, edges_of, facet_normals
 from sheetgen.solid.folds import folded, smoothed
+from sheetgen.solid.operands import operands_of
 from sheetgen.solid.refine import bisected, refined
 from sheetgen.solid.registry import Registry, manifold_of
-from sheetgen.solid.shapes import shapes_of
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Plane, Surface
+from sheetgen.solid.threads import single_threaded
 from sheetgen.solid.touching import touching
-from sheetgen.units import SAME_POINT
-
-NO_LENGTH = 1e-9
-"""mm: how far facets may move when those of one surface are joined to larger ones: rounding of the operations, no more."""
+from sheetgen.units import EXACT, SAME_POINT
 
 MOST_CORNERS = 4_000
 """Corners of all features' bodies together, twice those of any real exercise: the time to work out a face with many round
@@ -45,6 +43,7 @@ def build(features: Sequence[Feature]) -> Solid:
     Raises: SolidError if a feature has no shape, changes nothing, or brings too many corners, or what results is empty, falls
     apart or touches itself along an edge or in a point only.
     """
+    single_threaded()
     registry, body = Registry(), manifold3d.Manifold()
     for feature in features:
         body = _joined(body, feature, registry)
@@ -61,17 +60,17 @@ def build(features: Sequence[Feature]) -> Solid:
 def _joined(body: manifold3d.Manifold, feature: Feature, registry: Registry) -> manifold3d.Manifold:
     box = body.bounding_box() if not body.is_empty() else (0.0,) * 6
     try:
-        shapes = shapes_of(feature, np.array(box).reshape(2, 3))
+        operands = operands_of(feature, np.array(box).reshape(2, 3))
     except ValueError as problem:
         raise SolidError(str(problem), feature.name) from None
-    registry.corners += sum(len(shape.body.vertices) for shape in shapes)
+    registry.corners += sum(len(operand.body.vertices) for operand in operands)
     if registry.corners > MOST_CORNERS:
         raise SolidError("there are too many round faces by now, or too large ones", feature.name)
     before, known = body.volume(), len(registry.surfaces)
-    tools = [registry.manifold(shape.body, feature.name) for shape in shapes]
+    tools = [registry.manifold(operand.body, feature.name) for operand in operands]
     if any(tool.status() != manifold3d.Error.NoError or tool.is_empty() for tool in tools):
         raise SolidError("its outline crosses or touches itself", feature.name)
-    cut = shapes[0].cut                                               # a feature adds, or takes away
+    cut = operands[0].cut                                             # a feature adds, or takes away
     body = body - _together(tools) if cut else body + _together(tools)
     if body.status() != manifold3d.Error.NoError:
         raise SolidError("it cannot be joined to the rest", feature.name)
@@ -97,7 +96,7 @@ def _together(tools: Sequence[manifold3d.Manifold]) -> manifold3d.Manifold:
 def _tidied(body: manifold3d.Manifold, registry: Registry) -> manifold3d.Manifold:
     """The body with facets of one round surface, made by two features, joined; each had its own cut across the other's."""
     vertices, triangles, face = _mesh(body)
-    return manifold_of(vertices, triangles, registry.merged(face)).simplify(NO_LENGTH)
+    return manifold_of(vertices, triangles, registry.merged(face)).simplify(EXACT)
 
 
 def _mesh(body: manifold3d.Manifold) -> tuple[Array, IntArray, IntArray]:

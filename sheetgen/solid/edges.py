@@ -11,7 +11,7 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.vectors import cross, crosses, lengths, square_to, unit_cross
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Round, Surface, coaxial, parallel
-from sheetgen.units import SAME_DIRECTION, SAME_POINT, TANGENT
+from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT, TANGENT
 
 
 @dataclass(frozen=True, eq=False)
@@ -148,7 +148,7 @@ def curve_of(one: Surface, other: Surface, near: Array) -> Curve:
 
 def _plane_and_round(plane: Plane, turned: Round, near: Array) -> Curve:
     tilt = float(plane.normal @ turned.direction)
-    if abs(abs(tilt) - 1) < SAME_DIRECTION:
+    if abs(abs(tilt) - 1) < SAME_COSINE:
         axial = float((near - turned.point) @ turned.direction)
         return _circle(turned, turned.point + axial * turned.direction)
     if isinstance(turned, Cone):

@@ -25,20 +25,21 @@ from sheetgen.bank.features import (
 from sheetgen.geometry import Array
 from sheetgen.solid.oblique import half_space
 from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, Side, extruded
-from sheetgen.solid.spans import BEYOND, Shape, end_names, far, named, range_of
+from sheetgen.solid.spans import BEYOND, Operand, end_names, far, named, range_of
+from sheetgen.units import SAME_POINT
 
 TOWARD = {"left": (-1, 0), "right": (1, 0), "down": (0, -1), "up": (0, 1)}
 
 
-def _polygon(feature: Any, points: list[Point], names: list[tuple[str, ...]], extent: Array, cut: bool) -> list[Shape]:
+def _polygon(feature: Any, points: list[Point], names: list[tuple[str, ...]], extent: Array, cut: bool) -> list[Operand]:
     """An extruded polygon; ``names[i]`` belongs to the side that ends at ``points[i]`` (the first side starts at the last)."""
     axis = NORMAL_AXIS[feature.plane]
     low, high = range_of(feature.along, axis, extent)
     sides = [Side(point, name) for point, name in zip(points, names, strict=True)]
-    return [Shape(cut, extruded(feature.plane, points[-1], sides, low, high, end_names(feature, axis)))]
+    return [Operand(cut, extruded(feature.plane, points[-1], sides, low, high, end_names(feature, axis)))]
 
 
-def block(f: Block, extent: Array) -> list[Shape]:
+def block(f: Block, extent: Array) -> list[Operand]:
     """Return the primitives of a block."""
     (x0, x1), (y0, y1), (z0, z1) = range_of(f.x, "x", extent), range_of(f.y, "y", extent), range_of(f.z, "z", extent)
     sides = [
@@ -47,28 +48,28 @@ def block(f: Block, extent: Array) -> list[Shape]:
         Side((x0, z1), named(f, "top")),
         Side((x0, z0), named(f, "left")),
     ]
-    return [Shape(f.cut, extruded("front", (x0, z0), sides, y0, y1, end_names(f, "y")))]
+    return [Operand(f.cut, extruded("front", (x0, z0), sides, y0, y1, end_names(f, "y")))]
 
 
-def profile(f: Profile, extent: Array) -> list[Shape]:
+def profile(f: Profile, extent: Array) -> list[Operand]:
     """Return the primitives of an extruded outline."""
     before, sides = f.start, []
     for piece in f.pieces:
         names = named(f, piece.side, f"{piece.side}.axis", f"{piece.side}.wall") if piece.side else ()
         if piece.centre is not None:
             a, b = math.dist(before, piece.centre), math.dist(piece.end, piece.centre)
-            if abs(a - b) > 1e-6 or a <= 0:
+            if abs(a - b) > SAME_POINT or a <= 0:
                 raise ValueError(
                     f"its arc to [{piece.end[0]:g}, {piece.end[1]:g}] starts {a:g} mm from the centre and ends {b:g} mm from it; "
                     "both must be the radius"
                 )
         sides.append(Side(piece.end, names, piece.centre, piece.turn != "right"))
         before = piece.end
-    if math.dist(before, f.start) > 1e-6:
+    if math.dist(before, f.start) > SAME_POINT:
         raise ValueError(f"its outline ends at [{before[0]:g}, {before[1]:g}], not where it started")
     axis = NORMAL_AXIS[f.plane]
     low, high = range_of(f.along, axis, extent)
-    return [Shape(f.cut, extruded(f.plane, f.start, sides, low, high, end_names(f, axis)))]
+    return [Operand(f.cut, extruded(f.plane, f.start, sides, low, high, end_names(f, axis)))]
 
 
 def _side_of(plane: Plane, u: int, v: int) -> str:
@@ -77,7 +78,7 @@ def _side_of(plane: Plane, u: int, v: int) -> str:
     return SIDE_NAMES[axis][1 if u + v > 0 else 0]
 
 
-def lug(f: Lug, extent: Array) -> list[Shape]:
+def lug(f: Lug, extent: Array) -> list[Operand]:
     """Return the primitives of a lug, or of a slot with a round end."""
     (cu, cv), r, (du, dv) = f.centre, f.width / 2, TOWARD[f.toward]
     foot = f.foot
@@ -98,10 +99,10 @@ def lug(f: Lug, extent: Array) -> list[Shape]:
         Side((right[0] + back[0], right[1] + back[1]), named(f, "floor")),
         Side(right, named(f, _side_of(f.plane, dv, -du))),
     ]
-    return [Shape(f.cut, extruded(f.plane, right, sides, low, high, end_names(f, axis)))]
+    return [Operand(f.cut, extruded(f.plane, right, sides, low, high, end_names(f, axis)))]
 
 
-def obround(f: Obround, extent: Array) -> list[Shape]:
+def obround(f: Obround, extent: Array) -> list[Operand]:
     """Return the primitives of a bar or slot with two round ends."""
     (au, av), (bu, bv) = sorted(f.centres)
     r = f.width / 2
@@ -118,10 +119,10 @@ def obround(f: Obround, extent: Array) -> list[Shape]:
         Side((au + off[0], av + off[1]), named(f, _side_of(f.plane, -dv, du))),
         Side((au - off[0], av - off[1]), named(f, "1.round", "1.axis", "1.wall"), (au, av), left=True),
     ]
-    return [Shape(f.cut, extruded(f.plane, (au - off[0], av - off[1]), sides, low, high, end_names(f, axis)))]
+    return [Operand(f.cut, extruded(f.plane, (au - off[0], av - off[1]), sides, low, high, end_names(f, axis)))]
 
 
-def rib(f: Rib, extent: Array) -> list[Shape]:
+def rib(f: Rib, extent: Array) -> list[Operand]:
     """Return the primitives of a rib."""
     (u, v), (du, dv) = f.corner, f.legs
     if du == 0 or dv == 0:
@@ -129,7 +130,7 @@ def rib(f: Rib, extent: Array) -> list[Shape]:
     return _polygon(f, [(u + du, v), (u, v + dv), (u, v)], [(), named(f, "slope"), ()], extent, cut=False)
 
 
-def vee(f: Vee, extent: Array) -> list[Shape]:
+def vee(f: Vee, extent: Array) -> list[Operand]:
     """Return the primitives of a vee."""
     if not 0 < f.angle < 180:
         raise ValueError(f"its angle is {f.angle:g} degrees; it must lie between 0 and 180")
@@ -142,7 +143,7 @@ def vee(f: Vee, extent: Array) -> list[Shape]:
     return _polygon(f, [left, (u, v), right], [names[0], names[1], names[2]], extent, cut=True)
 
 
-def slant(f: Slant, extent: Array) -> list[Shape]:
+def slant(f: Slant, extent: Array) -> list[Operand]:
     """Return the primitives of a slanting cut."""
     (au, av), (bu, bv) = f.line
     length = math.dist(*f.line)
@@ -159,7 +160,7 @@ def slant(f: Slant, extent: Array) -> list[Shape]:
     return _polygon(f, points, [named(f, "face"), (), (), ()], extent, cut=True)
 
 
-def dovetail(f: Dovetail, extent: Array) -> list[Shape]:
+def dovetail(f: Dovetail, extent: Array) -> list[Operand]:
     """Return the primitives of a dovetail groove or tongue."""
     (u, v), (du, dv) = f.centre, TOWARD[f.toward]
     wide, sense = f.width / 2, 1 if f.cut else -1    # a groove's mouth lies ahead of its floor, a tongue's foot behind its crest
@@ -173,7 +174,7 @@ def dovetail(f: Dovetail, extent: Array) -> list[Shape]:
     return _polygon(f, points, names, extent, f.cut)
 
 
-def corner_cut(f: Corner, extent: Array) -> list[Shape]:
+def corner_cut(f: Corner, extent: Array) -> list[Operand]:
     """Return the primitives of an oblique cut across a corner."""
     through, corner = np.array(f.through, dtype=float), np.array(f.corner, dtype=float)
-    return [Shape(True, half_space(through, corner, far(extent), named(f, "face")))]
+    return [Operand(True, half_space(through, corner, far(extent), named(f, "face")))]

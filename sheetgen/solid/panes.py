@@ -9,9 +9,7 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray
 from sheetgen.geometry.vectors import crosses, lengths
 from sheetgen.solid.edges import Edges
-
-FLAT = 1e-9
-"""mm: corners no farther from a plane lie in it."""
+from sheetgen.units import EXACT
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +47,7 @@ def _pairs(vertices: Array, triangles: IntArray, normals: Array, edges: Edges) -
     normal = normals[one]
     fits = np.einsum("ij,ij->i", normal, normals[other]) > 0
     for corner in (p, r, s):
-        fits &= np.abs(np.einsum("ij,ij->i", corner - q, normal)) < FLAT
+        fits &= np.abs(np.einsum("ij,ij->i", corner - q, normal)) < EXACT
     for before, here, after in ((p, q, r), (r, s, p)):
         fits &= np.einsum("ij,ij->i", crosses(here - before, after - here), normal) > 0
     fits = np.flatnonzero(fits)

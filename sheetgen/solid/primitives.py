@@ -20,7 +20,7 @@ from sheetgen.bank.features import Plane as DrawnPlane
 from sheetgen.geometry import Array, IntArray
 from sheetgen.geometry.vectors import crosses, square_to
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
-from sheetgen.units import CHORD_ERROR, SAME_POINT
+from sheetgen.units import CHORD_ERROR, NO_TURN, SAME_POINT
 
 AXIS_INDEX = {"x": 0, "y": 1, "z": 2}
 UNITS = np.eye(3)
@@ -117,7 +117,7 @@ def _arc_angles(begin: Point, arc: Side) -> list[float]:
     b = math.atan2(arc.end[1] - cv, arc.end[0] - cu)
     if not arc.left:
         a, b = b, a
-    if b <= a + 1e-12:
+    if b <= a + NO_TURN:
         b += 2 * math.pi
     inner = [k * step for k in range(math.floor(a / step), math.ceil(b / step) + 1) if a + step / 50 < k * step < b - step / 50]
     return inner if arc.left else inner[::-1]

@@ -14,10 +14,7 @@ from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.vectors import crosses, lengths
 from sheetgen.solid.edges import Edges, facet_normals, normals_of
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
-from sheetgen.units import CHORD_ERROR
-
-EXACT = 1e-9
-"""mm: a corner nearer than this to its surfaces lies on them."""
+from sheetgen.units import ALONG_RULING, CHORD_ERROR, EXACT, LEAST_SINE
 
 FARTHEST = 20 * CHORD_ERROR
 """mm: a corner that would have to move farther stays (an exact curve that the facets miss by so much may run elsewhere)."""
@@ -25,12 +22,7 @@ FARTHEST = 20 * CHORD_ERROR
 TOO_FAR = 2.5 * CHORD_ERROR
 """mm: an edge whose middle is farther from its curve is halved. Elsewhere facets come nearer than that by themselves."""
 
-ALONG = 1e-7
-"""Sine: an edge within a round surface that deviates less from its straight lines runs along one."""
-
 STEPS = 6
-NEVER = 1e-3
-"""Sine of their angle: surfaces more nearly tangent than this do not fix a corner between them."""
 
 
 def refined(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface], edges: Edges) -> Array:
@@ -142,7 +134,7 @@ def _straight(vertices: Array, surfaces: Sequence[Surface], edges: Edges) -> lis
     foot = np.array([np.zeros(3) if isinstance(s, Plane) else s.point for s in surfaces])[owner]
     axes = np.array([np.zeros(3) if isinstance(s, Plane) else s.direction for s in surfaces])[owner]
     way = np.where(apex[:, None], (vertices[a] + vertices[b]) / 2 - foot, axes)
-    straight = lengths(crosses(run, way)) < ALONG * lengths(way)
+    straight = lengths(crosses(run, way)) < ALONG_RULING * lengths(way)
     straight &= np.abs(distances(surfaces, owner, vertices[a])) < EXACT        # else it runs within a facet
     return [(end[straight], run[straight]) for end in (a, b)]
 
@@ -157,7 +149,7 @@ def _solved(start: Array, which: IntArray, lines: Array, surfaces: Sequence[Surf
             break
         climb = np.einsum("kmi,ki->km", normal, lines)
         if step == 0:
-            bound = (np.abs(climb) > ALONG).sum(axis=1) == 1                   # else the line meets two more surfaces: a corner
+            bound = (np.abs(climb) > ALONG_RULING).sum(axis=1) == 1            # else the line meets two more surfaces: a corner
         slope = np.einsum("km,km->k", climb, climb)
         along = np.einsum("km,km->k", climb, gap) / np.where(slope > 0, slope, 1.0)
         points = points - np.where(bound[:, None], along[:, None] * lines, _shortest(normal, gap, which))
@@ -179,11 +171,11 @@ def _shortest(normal: Array, gap: Array, which: IntArray) -> Array:
     two = (which >= 0).sum(axis=1) == 2
     (a, b), (f, g) = normal[two, :2].transpose(1, 0, 2), gap[two, :2].T
     cosine = np.einsum("ij,ij->i", a, b)
-    square = np.maximum(1 - cosine * cosine, NEVER * NEVER)
+    square = np.maximum(1 - cosine * cosine, LEAST_SINE * LEAST_SINE)
     moves[two] = ((f - cosine * g) / square)[:, None] * a + ((g - cosine * f) / square)[:, None] * b
     rest = ~two
     if rest.any():
-        moves[rest] = np.einsum("kim,km->ki", np.linalg.pinv(normal[rest], rcond=NEVER), gap[rest])
+        moves[rest] = np.einsum("kim,km->ki", np.linalg.pinv(normal[rest], rcond=LEAST_SINE), gap[rest])
     return moves
 
 

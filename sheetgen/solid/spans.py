@@ -1,4 +1,4 @@
-"""How far features reach, and the names of their sides: what all shapes of features share. Part frame, millimetres."""
+"""How far features reach, and the names of their sides: what all operands of features share. Part frame, millimetres."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ BEYOND = 10.0
 
 
 @dataclass(frozen=True, eq=False)
-class Shape:
-    """A primitive to be added, or cut away."""
+class Operand:
+    """A primitive to be added to the solid so far, or cut away from it."""
 
     cut: bool
     body: Primitive

@@ -10,7 +10,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.vectors import cross, dot, length_of, lengths
-from sheetgen.units import SAME_DIRECTION, SAME_POINT
+from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +40,7 @@ class Plane:
         """0, 1 or 2 if the plane is square to x, y or z; else None."""
         size = [abs(part) for part in self.normal.tolist()]
         k = size.index(max(size))
-        return k if abs(size[k] - 1.0) < SAME_DIRECTION else None
+        return k if abs(size[k] - 1.0) < SAME_COSINE else None
 
     @cached_property
     def level(self) -> float:
@@ -91,7 +91,7 @@ class Cone:
         return (
             isinstance(other, Cone)
             and math.dist(self.point.tolist(), other.point.tolist()) < SAME_POINT
-            and dot(self.direction, other.direction) > 1 - SAME_DIRECTION
+            and dot(self.direction, other.direction) > 1 - SAME_COSINE
             and abs(self.slope - other.slope) < SAME_POINT
         )
 

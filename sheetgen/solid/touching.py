@@ -14,13 +14,10 @@ from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.vectors import crosses, lengths
 from sheetgen.solid.edges import Edges
 from sheetgen.solid.surfaces import Cylinder, Plane, Surface
-from sheetgen.units import CHORD_ERROR, SAME_DIRECTION, SAME_POINT
+from sheetgen.units import AGAINST, CHORD_ERROR, SAME_COSINE, SAME_DIRECTION, SAME_POINT
 
 STEPS = 16
 """Into how many parts a line of contact is divided to see where both faces reach it."""
-
-AGAINST = 1e-3
-"""Cosine: faces that look towards each other's back by more than this have no material between them where they touch."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -95,7 +92,7 @@ def _tangencies(surfaces: Sequence[Surface]) -> Iterator[tuple[int, int, Array]]
 
 def _touching_point(one: Cylinder, other: Cylinder) -> Array | None:
     """A point (3,) of the line along which two parallel cylinders touch; None if they do not."""
-    if abs(abs(float(one.direction @ other.direction)) - 1) > SAME_DIRECTION:
+    if abs(abs(float(one.direction @ other.direction)) - 1) > SAME_COSINE:
         return None
     arm = other.point - one.point
     arm = arm - (arm @ one.direction) * one.direction

@@ -11,7 +11,7 @@ import numpy as np
 from sheetgen.bank.features import Axis, Cone, Cylinder, Hole, Point
 from sheetgen.geometry import Array
 from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, turned
-from sheetgen.solid.spans import BEYOND, Shape, end_names, named, range_of
+from sheetgen.solid.spans import BEYOND, Operand, end_names, named, range_of
 
 MOUTH: dict[str, tuple[Axis, int]] = {
     "left": ("x", -1), "right": ("x", 1), "front": ("y", -1), "back": ("y", 1), "bottom": ("z", -1), "top": ("z", 1)
@@ -46,7 +46,7 @@ def _numbered(f: Any, k: int) -> Namer:
     return name
 
 
-def hole(f: Hole, extent: Array) -> list[Shape]:
+def hole(f: Hole, extent: Array) -> list[Operand]:
     """Return the primitives of a hole, one for each position."""
     axis, sign = MOUTH[f.mouth]
     k = AXIS_INDEX[axis]
@@ -57,12 +57,12 @@ def hole(f: Hole, extent: Array) -> list[Shape]:
     radius = f.diameter / 2
     if radius <= 0 or end <= 0:
         raise ValueError(f"its diameter is {f.diameter:g} and its depth {end:g}; both must be above 0")
-    shapes = []
+    operands = []
     for at, side in _each(f):
         origin, direction = _axis_frame(axis, -sign, at, float(level))
         rings, names = _hole_rings(f, start, float(end), side)
-        shapes.append(Shape(True, turned(origin, direction, rings, names)))
-    return shapes
+        operands.append(Operand(True, turned(origin, direction, rings, names)))
+    return operands
 
 
 def _hole_rings(
@@ -99,20 +99,20 @@ def _hole_rings(
     return rings, names
 
 
-def cylinder(f: Cylinder, extent: Array) -> list[Shape]:
+def cylinder(f: Cylinder, extent: Array) -> list[Operand]:
     """Return the primitives of a cylinder, one for each position."""
     low, high = range_of(f.along, f.axis, extent)
     if f.diameter <= 0:
         raise ValueError(f"its diameter is {f.diameter:g}; it must be above 0")
-    ends, shapes = SIDE_NAMES[f.axis], []
+    ends, operands = SIDE_NAMES[f.axis], []
     for at, side in _each(f):
         origin, direction = _axis_frame(f.axis, 1, at, 0.0)
         rings = [(low, f.diameter / 2), (high, f.diameter / 2)]
-        shapes.append(Shape(f.cut, turned(origin, direction, rings, [side(ends[0]), side("wall", "axis"), side(ends[1])])))
-    return shapes
+        operands.append(Operand(f.cut, turned(origin, direction, rings, [side(ends[0]), side("wall", "axis"), side(ends[1])])))
+    return operands
 
 
-def cone(f: Cone, extent: Array) -> list[Shape]:
+def cone(f: Cone, extent: Array) -> list[Operand]:
     """Return the primitives of a cone."""
     low, high = range_of(f.along, f.axis, extent)
     if min(f.diameters) < 0 or f.diameters[0] == f.diameters[1]:
@@ -120,4 +120,4 @@ def cone(f: Cone, extent: Array) -> list[Shape]:
     origin, direction = _axis_frame(f.axis, 1, f.at, 0.0)
     ends = end_names(f, f.axis)
     rings = [(low, f.diameters[0] / 2), (high, f.diameters[1] / 2)]
-    return [Shape(f.cut, turned(origin, direction, rings, [ends[0], named(f, "wall", "axis"), ends[1]]))]
+    return [Operand(f.cut, turned(origin, direction, rings, [ends[0], named(f, "wall", "axis"), ends[1]]))]

@@ -23,7 +23,6 @@ from sheetgen.ink import (
     Pen,
     Stroke,
     Text,
-    arrowhead,
     circle,
     dashed,
     text_box,
@@ -48,7 +47,7 @@ def sample():
         line((40, 90), (90, 90), Pen.HIDDEN, gap_first=True, gap_last=True),
         line((40, 100), (121, 100), Pen.CENTRE),
         circle((200, 100), 20, Pen.OUTLINE),
-        arrowhead((120, 50), (1, 0)),
+        Fill(np.array([[120.0, 50], [117, 50.4], [117, 49.6]])),
         Text("⌀40 (a\\b)", (60, 150), 3.5),
         Text("R12", (100, 200), 5.0, along=ISOMETRIC, anchor="middle"),
         Text("narrow", (150, 200), 3.5, face=Face.NARROW),
@@ -119,7 +118,7 @@ def test_no_scale_stands_before_the_lines(written):
 
 def test_each_stroke_is_a_path_of_its_own(page):
     assert len(page.lines) == 4
-    assert len(page.curves) == 3   # the circle, the arrowhead and the grey triangle
+    assert len(page.curves) == 3   # the circle, the black and the grey triangle
     assert len(page.rects) == 1    # the frame
 
 

@@ -124,9 +124,9 @@ def test_the_isometric_shows_as_many_edges_as_counted(name, visible, hidden, par
 def seen_share(seen: View, edge: tuple[int, ...]) -> float:
     """How much of an edge of the solid a view shows, 0 to 1; ``edge``: the mesh edges it is made of."""
     length = np.linalg.norm(np.diff(seen.solid.vertices[seen.solid.edges.ends], axis=1)[:, 0], axis=1)
-    mine = np.isin(seen.pieces.edge, edge)
-    pieces = (seen.pieces.stop - seen.pieces.start) * length[seen.pieces.edge]
-    return float(pieces[mine & seen.pieces.seen].sum() / length[list(edge)].sum())
+    mine = np.isin(seen.stretches.edge, edge)
+    stretches = (seen.stretches.stop - seen.stretches.start) * length[seen.stretches.edge]
+    return float(stretches[mine & seen.stretches.seen].sum() / length[list(edge)].sum())
 
 
 # edges seen in part: from where, to the limit, and on to where they are hidden

@@ -3,10 +3,11 @@
 import numpy as np
 import pytest
 
-from sheetgen.ink import Stroke, Text, bounds, text_width
+from sheetgen.ink import Stroke, Text, text_width
 from sheetgen.sheet import PAPERS
 from sheetgen.sheet.checkbar import LENGTH, check_bar_marks, check_bar_on
 from sheetgen.templating import load_wording
+from tests.extent import bounds
 
 
 @pytest.mark.parametrize("direction", ["across", "up"])

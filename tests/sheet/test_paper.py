@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from sheetgen.ink import Fill, Pen, Stroke, Text, bounds
+from sheetgen.ink import Fill, Pen, Stroke, Text
 from sheetgen.sheet import PAPERS
 from sheetgen.sheet.paper import centring_marks, frame_marks
+from tests.extent import bounds
 
 
 def strokes(marks, pen):

@@ -2,8 +2,9 @@
 
 import pytest
 
-from sheetgen.ink import Pen, bounds
+from sheetgen.ink import Pen
 from sheetgen.sheet.symbol import symbol_marks, symbol_width
+from tests.extent import bounds
 
 
 def parts(projection):

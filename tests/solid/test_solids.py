@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+import subprocess
+import sys
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -178,3 +181,16 @@ def test_the_same_features_give_the_same_mesh():
 def test_a_solid_cannot_be_changed():
     with pytest.raises(ValueError, match="read-only"):
         S1.solid().vertices[0, 0] = 1.0
+
+
+def test_the_operations_work_on_the_thread_that_calls_them_and_leave_it_free_to_roam():
+    """Their own threads would cost more in waiting than they gain on solids of our size."""
+    if not Path("/proc/self/task").exists():
+        pytest.skip("this system does not tell threads")
+    said = subprocess.run([sys.executable, "-c", (
+        "import os, time; before = os.sched_getaffinity(0)\n"
+        "from sheetgen.bank import load_bank; from sheetgen.solid import build\n"
+        "features = load_bank()['flanged-foot'].sample(1).features; threads = len(os.listdir('/proc/self/task'))\n"
+        "build(features); print(before == os.sched_getaffinity(0), len(os.listdir('/proc/self/task')) - threads)"
+    )], capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2])
+    assert said.stdout.split() == ["True", "0"]

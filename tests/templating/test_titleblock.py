@@ -7,12 +7,13 @@ import numpy as np
 import pytest
 
 from sheetgen.bank import load_bank
-from sheetgen.ink import Face, Pen, Stroke, Text, bounds, reach, text_box, width_of
+from sheetgen.ink import Face, Pen, Stroke, Text, reach, text_box, width_of
 from sheetgen.sets import MOST_SEED
 from sheetgen.sheet import PAPERS
 from sheetgen.sheet.titleblock_ink import filled_marks, ruled_marks, titleblock_box
 from sheetgen.templating import TemplateError, TitleBlockValues, load_title_block, load_wording, title_block_names
 from sheetgen.templating.titleblock import PRACTICE_NOTICE
+from tests.extent import bounds
 
 VALUES = TitleBlockValues(
     school="Harbour Technical School", course="Engineering Drawing 1", title="Slotted bracket", document_type="Question sheet",

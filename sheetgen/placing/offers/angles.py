@@ -44,7 +44,7 @@ def angle_offers(view: PlacedView, item: Item, number: int) -> list[Offer]:
 def _rays(view: PlacedView, plane: int, axis: int) -> list[tuple[Array, Array]]:
     """Seen lines of a plane square to ``axis``: (end point (3,), unit direction (3,) along the line away from it), both ends."""
     sight = view.sight
-    which = (sight.pair == plane).any(axis=1) & sight.sharp & sight.pieces.seen
+    which = (sight.pair == plane).any(axis=1) & sight.sharp & sight.stretches.seen
     result: dict[tuple[float, ...], tuple[Array, Array]] = {}
     for p, q in zip(sight.start[which], sight.stop[which], strict=True):
         length = float(np.linalg.norm(q - p))

@@ -9,9 +9,9 @@ from sheetgen.bank import features as f
 from sheetgen.bank.features import Feature
 from sheetgen.geometry import Array
 from sheetgen.solid import outlines, turnings
-from sheetgen.solid.spans import Shape
+from sheetgen.solid.spans import Operand
 
-_MAKERS: dict[type, Callable[[Any, Array], list[Shape]]] = {
+_MAKERS: dict[type, Callable[[Any, Array], list[Operand]]] = {
     f.Block: outlines.block,
     f.Profile: outlines.profile,
     f.Hole: turnings.hole,
@@ -27,7 +27,7 @@ _MAKERS: dict[type, Callable[[Any, Array], list[Shape]]] = {
 }
 
 
-def shapes_of(feature: Feature, extent: Array) -> list[Shape]:
+def operands_of(feature: Feature, extent: Array) -> list[Operand]:
     """Return the primitives of ``feature``; ``extent`` (2, 3) mm: lowest and highest corner of the solid so far.
 
     Raises: ValueError with a teacher's reason if the feature has no such shape (an empty span, a radius of 0, ...).

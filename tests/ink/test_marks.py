@@ -1,4 +1,4 @@
-"""Arcs, circles, arrowheads, moving and bounds."""
+"""Arcs, circles, moving, and how far marks reach."""
 
 import math
 
@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sheetgen.ink import Fill, Pen, Stroke, Text, arc_curve, arrowhead, bounds, circle, flattened, moved, stroke_length
+from sheetgen.ink import Fill, Pen, Stroke, Text, arc_curve, circle, flattened, moved, stroke_length
 from sheetgen.ink.curves import MOST_CHORDS
+from tests.extent import bounds
 
 
 def bezier(curve, per_span=33):
@@ -61,19 +62,8 @@ def test_a_closed_polyline_comes_back_to_its_start_once():
     assert stroke_length(Stroke(box, Pen.OUTLINE, closed=True)) == stroke_length(Stroke(again, Pen.OUTLINE, closed=True)) == 12
 
 
-@given(angle=st.floats(0, 2 * math.pi), length=st.floats(2, 5), stretch=st.floats(0.1, 50))
-def test_an_arrowhead_has_an_included_angle_of_15_degrees_and_its_tip_where_it_points(angle, length, stretch):
-    along = np.array([math.cos(angle), math.sin(angle)])
-    tip, left, right = arrowhead((100, 50), tuple(stretch * along), length).points
-    assert tip.tolist() == [100, 50]
-    assert (tip - (left + right) / 2) == pytest.approx(length * along)
-    a, b = left - tip, right - tip
-    assert math.degrees(math.acos(a @ b / np.linalg.norm(a) / np.linalg.norm(b))) == pytest.approx(15)
-    assert length / np.linalg.norm(left - right) == pytest.approx(3.8, abs=0.01)   # length to width
-
-
 def test_marks_move_together_and_the_first_ones_stay():
-    marks = [circle((0, 0), 5, Pen.HIDDEN), arrowhead((0, 0), (1, 0)), Text("40", (1.0, 2.0), 3.5)]
+    marks = [circle((0, 0), 5, Pen.HIDDEN), Fill(np.array([[0.0, 0], [-3, 0.4], [-3, -0.4]])), Text("40", (1.0, 2.0), 3.5)]
     ring, head, text = moved(marks, 10, -3)
     assert ring.points[0].tolist() == [15, -3]
     assert head.points[0].tolist() == [10, -3]
@@ -88,8 +78,3 @@ def test_bounds_count_the_width_of_lines_and_the_box_of_lettering():
     left, bottom, _, top = bounds([text])
     assert (left, bottom, top) == (70, 50, 57)
     assert bounds([Fill(np.array([[1.0, 2], [3, 4], [5, 0]]))]) == (1, 0, 5, 4)
-
-
-def test_no_marks_have_no_bounds():
-    with pytest.raises(ValueError, match="no marks"):
-        bounds([])

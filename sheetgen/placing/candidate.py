@@ -19,6 +19,7 @@ GAP = 1.0                # mm between outline and extension line (1 to 2 allowed
 OVERSHOOT = 2.0          # mm of extension line past the dimension line (8 line widths, ISO 129-1:2018, from memory)
 FIRST_TIER = 10.0        # mm from the outline to the first dimension line (dimensioning chapter; US school lists 3/8 inch)
 NEXT_TIER = 8.0          # mm between dimension lines (the same chapter's figure)
+STEP = 4.0               # mm between the places tried for a dimension line beside its feature, not in tiers beyond the part
 TAIL = 6.0               # mm of line behind an arrowhead that points in from outside
 LANDING = 3.0            # mm of level line between leader and text
 SAME_LINE = 0.01         # mm: extension lines no farther apart are one; ends found on facets stray by less than a tenth of that

@@ -10,18 +10,20 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import joined, joined_by, longer, minus
 from sheetgen.ink import Fill, Mark, Pen, Stroke
-from sheetgen.placing.candidate import ARROW, ARROW_HALF_WIDTH, GAP, SAME_LINE, Candidate, Head
+from sheetgen.placing.candidate import ARROW, ARROW_HALF_WIDTH, GAP, SAME_LINE, Head
+from sheetgen.placing.search import Placement
 
 IN_LINE = 0.05
 """mm on paper: an extension line no farther than this from a centre line would be drawn on it."""
 
 
-def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
-    """Return the marks of the chosen candidates, lines of several that share a place drawn once.
+def marks_of(placements: Sequence[Placement], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
+    """Return the marks of what was chosen, lines of several that share a place drawn once.
 
     ``traces``: centre lines (2, 2) that the drawing has already, in pictorials; ``lines``: straight lines (2, 2) of the part,
     along which no centre line is drawn.
     """
+    chosen = [placement.drawn for placement in placements]
     centres = _clear_of(joined_segments(traces), lines)
     extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
     marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]

@@ -13,7 +13,6 @@ from sheetgen.solid import Conic, Plane, Solid
 if TYPE_CHECKING:
     from sheetgen.sight.anchors import Sight
 
-AT_END = 4.0             # cost of a leader that points at the end of an arc, where it runs into another line
 
 @dataclass(frozen=True, eq=False)
 class Rim:

@@ -7,6 +7,7 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray
 from sheetgen.sight.anchors import Sight
 from sheetgen.solid import Plane, Solid
+from sheetgen.units import FACES_READER
 
 SHOWS = 2.0
 """mm of part: a feature of which less edge is seen does not show itself."""
@@ -14,8 +15,8 @@ SHOWS = 2.0
 SAME_SPOT = 0.5
 """mm on an isometric drawing at full size: nearer corners read as one (about the width of an outline)."""
 
-ALONG, NEARLY_ALONG = 1e-6, 0.087
-"""Sines: of no angle, and of five degrees, between a face and the line of sight (common practice, no source): a face 20 wide that
+NEARLY_ALONG = 0.087
+"""Sine of five degrees between a face and the line of sight (common practice, no source): a face 20 wide that
 is turned to the reader by less shows as a sliver."""
 
 APART = 1.0
@@ -47,8 +48,8 @@ def _edge_on_faces(sight: Sight) -> list[str]:
         if not isinstance(surface, Plane):
             continue
         turned = float(solid.normals[int(np.argmax(solid.owner == k))] @ toward)
-        if -ALONG < turned < NEARLY_ALONG:
-            found.append(f"{face_words(solid, k)} is seen {'nearly ' if turned > ALONG else ''}edge-on in the pictorial")
+        if -FACES_READER < turned < NEARLY_ALONG:
+            found.append(f"{face_words(solid, k)} is seen {'nearly ' if turned > FACES_READER else ''}edge-on in the pictorial")
     return found
 
 

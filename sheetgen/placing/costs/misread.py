@@ -9,10 +9,10 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
-from sheetgen.placing.candidate import SAME_LEVEL
 from sheetgen.placing.weights import Weights
 from sheetgen.projection import hidden_stretches
 from sheetgen.sight import PlacedView
+from sheetgen.units import SAME_LEVEL
 
 PAST = 1.6               # mm from that at which it still seems to
 IN_LINE = 0.6            # mm: no farther apart, two lines seem one

@@ -7,10 +7,11 @@ import numpy as np
 from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.geometry.segments import edges_of, in_line, near, neighbours, touched
-from sheetgen.placing.candidate import NEXT_TIER, SAME_LEVEL, SAME_LINE
+from sheetgen.placing.candidate import NEXT_TIER
 from sheetgen.placing.records import Elements, together
 from sheetgen.placing.table import Offers
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
+from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_LEVEL, SAME_LINE, SAME_PLACE
 
 CLOSE = 2.7              # mm: extension lines nearer beside each other, but not in one line, read as one
 BEHIND = 15.3            # mm behind an extension line's start in which it seems to go on as what lies there
@@ -80,7 +81,7 @@ def _arrows_met(offers: Offers, weights: Weights) -> Costs:
     tips = np.concatenate([spans[:, None, :2], spans[:, None, 2:4]])
     of, way = np.concatenate([owner, owner]), np.tile(spans[:, 2:4] - spans[:, :2], (2, 1))
     i, j = near(tips, tips, AT, (offers.item[of], offers.item[of]))
-    turned = np.abs(way[i, 0] * way[j, 1] - way[i, 1] * way[j, 0]) > 1e-6 * np.hypot(*way[i].T) * np.hypot(*way[j].T)
+    turned = np.abs(way[i, 0] * way[j, 1] - way[i, 1] * way[j, 0]) > PARALLEL * np.hypot(*way[i].T) * np.hypot(*way[j].T)
     return of[i[turned]], of[j[turned]], np.full(int(turned.sum()), weights.arrows_meet / 2)
 
 
@@ -94,7 +95,7 @@ def _strange(offers: Offers, lines: Elements, i: IntArray, j: IntArray) -> Mask:
     extensions = slice(count, count + len(offers.extensions.offer))
     out[owner[extensions]] = way[extensions]
     own, met = out[owner[j]], way[i]
-    shared = np.abs(own[:, 0] * met[:, 1] - own[:, 1] * met[:, 0]) < 1e-6
+    shared = np.abs(own[:, 0] * met[:, 1] - own[:, 1] * met[:, 0]) < PARALLEL
     either_leads = offers.leader[owner[i]] | offers.leader[owner[j]]
     return np.where(i < count, either_leads, ~(shared & own.any(axis=1)))
 
@@ -133,11 +134,11 @@ def _order(offers: Offers, weights: Weights) -> Costs:
     length = np.hypot(along[:, 0], along[:, 1])
     along = along / length[:, None]
     # Parallel and hung the same way: to a millionth, as both come from the same exact directions.
-    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + 1e-9)]) * 1e6)
+    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + SAME_DIRECTION)]), 6)
     alike = np.unique(way, axis=0, return_inverse=True)[1].ravel()
     item = offers.item[owner]
     i, j = np.nonzero((alike[:, None] == alike) & (item[:, None] != item))
-    shorter = np.flatnonzero(length[i] < length[j] - 1e-6)
+    shorter = np.flatnonzero(length[i] < length[j] - SAME_PLACE)
     i, j = i[shorter], j[shorter]
     across = out - (out * along).sum(axis=1)[:, None] * along
     across = across / np.hypot(across[:, 0], across[:, 1])[:, None]

@@ -15,6 +15,7 @@ from sheetgen.placing.table import Offer
 from sheetgen.placing.weights import Weights
 from sheetgen.sight import PlacedView
 from sheetgen.solid import Plane
+from sheetgen.units import EDGE_ON, PARALLEL, SAME_PLACE, SAME_POINT
 
 RADII = (14.0, 18.0, 22.0, 26.0, 32.0)
 """mm on paper: radii offered for the arc."""
@@ -28,7 +29,7 @@ def angle_offers(view: PlacedView, item: Item, number: int, weights: Weights, on
     axis = item.main.axis
     assert axis is not None
     solid = view.view.solid
-    edge_on = float(np.linalg.norm(view.vector(axis))) < 1e-9
+    edge_on = float(np.linalg.norm(view.vector(axis))) < EDGE_ON
     if not edge_on and view.view.name != "isometric":
         return []
     found: list[tuple[Candidate, float, bool]] = []
@@ -38,7 +39,7 @@ def angle_offers(view: PlacedView, item: Item, number: int, weights: Weights, on
         slope_from_square = inclined.axis is None and level.axis is not None
         for vertex, ray in _rays(view, which, axis):
             # Away from the other face an angle can only be laid off from a direction that all know: level or upright.
-            if not slope_from_square and abs(float(level.normal @ vertex) - level.offset) > 1e-6:
+            if not slope_from_square and abs(float(level.normal @ vertex) - level.offset) > SAME_POINT:
                 continue
             base = _direction(ray, np.cross(np.eye(3)[axis], level.normal), blunt=item.main.value > 90)
             found += _arcs(view, item, vertex, ray, base)
@@ -55,7 +56,7 @@ def _rays(view: PlacedView, plane: int, axis: int) -> list[tuple[Array, Array]]:
     result: dict[tuple[float, ...], tuple[Array, Array]] = {}
     for p, q in zip(sight.start[which], sight.stop[which], strict=True):
         length = float(np.linalg.norm(q - p))
-        if length * view.scale < 8.0 or abs(q[axis] - p[axis]) > 1e-6:
+        if length * view.scale < 8.0 or abs(q[axis] - p[axis]) > SAME_POINT:
             continue
         for a, b in ((p, q), (q, p)):
             result.setdefault(tuple(np.round(np.concatenate([a, (b - a) / length]), 6).tolist()), (a, (b - a) / length))
@@ -111,7 +112,7 @@ def _arc(
 def _lettering_axes(u: Array, v: Array) -> tuple[tuple[float, float], tuple[float, float]]:
     """Baseline and up direction in the plane of two drawn directions, one of which runs along an isometric axis."""
     level = np.array([math.cos(math.radians(30)), math.sin(math.radians(30))])
-    along = next((_unit(w) for w in (u, v) if abs(abs(w[1] / (np.linalg.norm(w) or 1)) - 0.5) < 1e-6), level)
+    along = next((_unit(w) for w in (u, v) if abs(abs(w[1] / (np.linalg.norm(w) or 1)) - 0.5) < PARALLEL), level)
     return reading((float(along[0]), float(along[1])), (0.0, 1.0))
 
 
@@ -138,5 +139,5 @@ def _drawn_along(view: PlacedView, origin: Array, unit: Array) -> float:
     """How far a visible line, or several that meet, run from ``origin`` along ``unit``, mm on the sheet."""
     away = view.visible_straights - origin
     along, off = away @ unit, np.abs(away @ np.array([-unit[1], unit[0]])).max(axis=1)
-    here = np.sort(along[off < 1e-6], axis=1)
-    return next((high for low, high in joined(here.tolist(), 1e-6) if low < 1e-6 < high), 0.0)
+    here = np.sort(along[off < SAME_PLACE], axis=1)
+    return next((high for low, high in joined(here.tolist(), SAME_PLACE) if low < SAME_PLACE < high), 0.0)

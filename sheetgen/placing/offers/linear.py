@@ -20,7 +20,6 @@ from sheetgen.placing.candidate import (
     TAIL,
     TEXT_ABOVE,
     TEXT_HEIGHT,
-    UPRIGHT,
     Candidate,
     Head,
     Vec,
@@ -31,6 +30,7 @@ from sheetgen.placing.candidate import (
 from sheetgen.placing.records import Elements, Table
 from sheetgen.placing.table import CLEAR, Offers, boxes_at
 from sheetgen.placing.weights import Weights
+from sheetgen.units import SAME_DIRECTION, SAME_PLACE, UPRIGHT
 
 FIELD_BESIDE = 2.0       # mm beside a dimension line where no view's name belongs
 ASIDE = 0.28             # of a dimension line's length: where figures stand that are not midway
@@ -101,7 +101,7 @@ class Lettering:
         along = (b - a) / span[:, None]
         inside = span >= 2 * ARROW + 2.0
         least = self._least(width, along, outward)
-        fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < 1e-9), 2 * least)
+        fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < SAME_DIRECTION), 2 * least)
         # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there.
         roomy = (lines.view < 0) & (span * ASIDE >= np.maximum(width / 2 + ARROW + 1.5, least))
         of, turn = _expanded(fits, roomy)
@@ -155,7 +155,7 @@ class Lettering:
         """From the line to the figures' base line (n, 2)."""
         if not self.upright:
             return TEXT_ABOVE * up
-        rise = np.where(np.abs(along[:, 1]) < 1e-9, TEXT_ABOVE, -TEXT_HEIGHT / 2)
+        rise = np.where(np.abs(along[:, 1]) < SAME_DIRECTION, TEXT_ABOVE, -TEXT_HEIGHT / 2)
         return np.stack([np.zeros(len(rise)), rise], axis=1)
 
 
@@ -193,7 +193,7 @@ def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Arr
 def _pieces(a: Array, b: Array, ends: Array) -> Elements:
     """The lines in pieces between their own extension lines and beyond: others that share those cross no dimension line."""
     parts = np.stack([np.hstack([ends[:, 0], a]), np.hstack([a, b]), np.hstack([b, ends[:, 1]])], axis=1)
-    some = np.abs(parts[:, :, 2:] - parts[:, :, :2]).max(axis=2) > 1e-6
+    some = np.abs(parts[:, :, 2:] - parts[:, :, :2]).max(axis=2) > SAME_PLACE
     row, _ = np.nonzero(some)
     return Elements(parts[some], row)
 
@@ -239,7 +239,7 @@ def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Cand
     heads = (Head(a, -sense * along, np.array(up)), Head(b, sense * along, np.array(up)))
     parts = [np.array([a + way.low * along, a + way.high * along])]
     x, y = _vec(a + way.middle * along)
-    level = abs(along[1]) < 1e-9
+    level = abs(along[1]) < SAME_DIRECTION
     if upright:
         text = Text(way.text, (x, y + TEXT_ABOVE if level else y - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
         if not level:

@@ -23,6 +23,7 @@ from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView
 from sheetgen.sight.rims import near_the_end, seen_rim_points
 from sheetgen.solid import Plane
+from sheetgen.units import SAME_DIRECTION
 
 TURNS = np.stack([np.cos(np.radians(np.arange(7.5, 360.0, 15.0))), np.sin(np.radians(np.arange(7.5, 360.0, 15.0)))], axis=1)
 """Places round a rim (24, 2) at which a leader may touch it."""
@@ -78,7 +79,7 @@ def _round(view: PlacedView, item: Item, number: int, weights: Weights, *, uprig
             on = view.on_seen_rim(k, flat) & (length > 0.1)
             seen, last = np.flatnonzero(on), weights.arc_end * near_the_end(on)[on]
             for level, other in (plane, plane[::-1]):
-                if abs(level[0]) > 1e-9:                     # an upright landing would stand the figures on end
+                if abs(level[0]) > SAME_DIRECTION:             # an upright landing would stand the figures on end
                     along, up = ((1.0, 0.0), (0.0, 1.0)) if upright else reading(level, other)
                     price = cost + weights.turn * seen + last
                     found.append(leaders_from(flat[seen], away[seen] / length[seen, None], number, price, -1, along, up))

@@ -22,6 +22,7 @@ from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView
 from sheetgen.sight.rims import near_the_end
 from sheetgen.solid import Cylinder, Plane, Solid
+from sheetgen.units import EDGE_ON, SAME_COSINE, SAME_DIRECTION, SAME_PLACE
 
 TIERS = 5
 """Dimension lines side by side on one side of a view: more would be no drawing."""
@@ -119,7 +120,7 @@ def view_offers(
 def _way(view: PlacedView, axis: int) -> int | None:
     """The axis of the sheet, 0 or 1, along which a size along an axis of the part is measured; None if that is seen end-on."""
     across, up = (abs(run) for run in view.unit(axis))
-    if across + up < 1e-9:
+    if across + up < EDGE_ON:
         return None
     return 0 if across > up else 1
 
@@ -171,7 +172,7 @@ def _shape_cost(view: PlacedView, faces: Sequence[int], weights: Weights) -> flo
     for surface in (solid.surfaces[k] for k in faces):
         along = surface.normal if isinstance(surface, Plane) else surface.direction
         cosine = abs(float(along @ toward))
-        edge_on += cosine < 1e-9 if isinstance(surface, Plane) else cosine > 1 - 1e-9
+        edge_on += cosine < EDGE_ON if isinstance(surface, Plane) else cosine > 1 - SAME_COSINE
     return weights.shape * (1 - edge_on / max(1, len(faces)))
 
 
@@ -181,7 +182,7 @@ def _end_points(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> t
     surface = solid.surfaces[end.surfaces[0]]
     if len(end.surfaces) == 1 and not isinstance(surface, Plane):
         along = view.view.frame.flat_vectors(surface.direction)
-        if float(np.linalg.norm(along)) < 1e-9:
+        if float(np.linalg.norm(along)) < EDGE_ON:
             return view.paper(surface.point), 0.0
         k = int(np.argmax(np.abs(surface.direction)))
         group = solid.vertices[np.unique(solid.triangles[solid.owner == end.surfaces[0]])]
@@ -206,14 +207,14 @@ def _outermost(view: PlacedView, points: Array, way: int, side: int, *, edge: bo
     k = int(np.argmax(side * points[:, 1 - way]))
     at, start = float(points[k, way]), side * float(points[k, 1 - way])
     past_stranger = False
-    for run in view.runs_between(1 - way, at - 1e-6, at + 1e-6):
+    for run in view.runs_between(1 - way, at - SAME_PLACE, at + SAME_PLACE):
         end = side * (run.high if side > 0 else run.low)
         # A centre line that sticks out of an edge belongs to it: half a bore.
         begin = end if run.edge else side * (run.low if side > 0 else run.high)
         past_stranger |= run.edge != edge and begin > start + GAP
         start = max(start, end)
     # It does not begin on a line that lies across its way just there, but past it.
-    near, far = sorted((side * (start + 1e-6), side * (start + 2 * GAP - 1e-6)))
+    near, far = sorted((side * (start + SAME_PLACE), side * (start + 2 * GAP - SAME_PLACE)))
     ahead = [side * run.level for run in view.runs_between(way, near, far) if run.low < at < run.high]
     start = max([start, *ahead])
     return ((at, side * start) if way == 0 else (side * start, at)), past_stranger
@@ -225,7 +226,7 @@ def _round(view: PlacedView, size: _Numbered, weights: Weights) -> list[Leaders]
     for turned in size.item.rounds:
         surface = view.view.solid.surfaces[turned]
         assert not isinstance(surface, Plane)
-        if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > 1e-9:
+        if abs(abs(float(surface.direction @ view.view.frame.toward)) - 1) > SAME_COSINE:
             continue
         centre = view.paper(surface.point)[0]
         radii = [surface.radius] if isinstance(surface, Cylinder) else _cone_radii(view, turned, size.item)
@@ -247,7 +248,7 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
     if item.main.kind != "diameter" or len(item.rounds) > 1 or len(item.lines) > 1 or not isinstance(surface, Cylinder):
         return []
     flat = np.abs(view.view.frame.flat_vectors(surface.direction))
-    if float(flat.min()) > 1e-9 or float(flat.max()) < 1e-9:
+    if float(flat.min()) > SAME_DIRECTION or float(flat.max()) < EDGE_ON:
         return []
     way = int(np.argmin(flat))                                 # the sheet's axis square to the cylinder's
     centre = view.paper(surface.point)[0]
@@ -255,7 +256,7 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
     for side in (-1, 1):
         level = float(centre[way]) + side * surface.radius * view.scale
         lines = view.visible_straights
-        on = lines[np.abs(lines[:, :, way] - level).max(axis=1) < 1e-6]
+        on = lines[np.abs(lines[:, :, way] - level).max(axis=1) < SAME_PLACE]
         if not len(on):
             return []
         limbs.append(on.reshape(-1, 2))

@@ -15,7 +15,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.measures import EndRef
-from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, SAME_LEVEL, STEP
+from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, STEP
 from sheetgen.placing.costs.misread import Runs
 from sheetgen.placing.offers.linear import Crossings, DimensionLines
 from sheetgen.placing.records import Table
@@ -27,7 +27,7 @@ from sheetgen.sight.anchors import Rail
 from sheetgen.sight.rims import seen_rim_points
 from sheetgen.solid import Plane, coaxial
 from sheetgen.solid.surfaces import Round
-from sheetgen.units import SAME_POINT
+from sheetgen.units import EDGE_ON, EXACT, SAME_LEVEL, SAME_PLACE, SAME_POINT
 
 TIERS = 4
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
@@ -64,7 +64,7 @@ def _marked(rim: Rim, over: float, cost: float) -> Anchor:
     arms = rim.arms(over)
 
     def reach(axis: int) -> float:
-        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < 1e-9), default=0.0)
+        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < EXACT), default=0.0)
 
     return Anchor(_point(rim.centre), tuple(arms), (reach(0), reach(1), reach(2)), None, cost, in_part=rim.part < ALL_SEEN)
 
@@ -215,7 +215,7 @@ def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
     """An axis that comes out of the part through no flat face is drawn out towards the reader; its end is the anchor."""
     points = np.concatenate([seen_rim_points(view.sight, k) for k in turned])
     sight = float(surface.direction @ view.view.frame.toward)
-    if not len(points) or abs(sight) < 1e-9:
+    if not len(points) or abs(sight) < EDGE_ON:
         return []
     way = surface.direction * np.sign(sight)
     foot = surface.point + float(((points - surface.point) @ way).max()) * way
@@ -275,12 +275,12 @@ def _beyond(view: PlacedView, footings: Footings, leans_back: float, weights: We
     arm = np.maximum(footings.reach * scale - GAP, 0.0)
     run = (level[:, :, None] - base[:, None]) * scale                                  # (n, ways, 2) mm from anchor to line
     stretch = run - arm[:, None]
-    usable = (~local | (near + FIRST_TIER / scale < far - 1e-6)) & (stretch.min(axis=2) >= GAP + 1.0)
+    usable = (~local | (near + FIRST_TIER / scale < far - SAME_POINT)) & (stretch.min(axis=2) >= GAP + 1.0)
     of, which = np.nonzero(usable)
     rows, arm, run, way = footings.take(of), arm[of], run[of, which], way[of]
     foot = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2)[of]
     starts, ends = foot + arm[:, :, None] * way[:, None], foot + run[:, :, None] * way[:, None]
-    upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < 1e-6
+    upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < SAME_PLACE
     lean = np.where(upright & (way.prod(axis=1) > 0.0), leans_back, 0.0)
     cost = (footings.cost + runs.seeming())[of] + lean + extra[which] + weights.reach * stretch[of, which].sum(axis=1)
     cost += runs.hidden(of, arm, run) + runs.through_centres(of, arm, run)

@@ -9,7 +9,17 @@ from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.drawing import INSET, Drawing
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page, dashed
-from sheetgen.placing import Ground, Item, PlacingError, choose, gathered, items_of, marks_of, pictorial_offers, sight_arrow
+from sheetgen.placing import (
+    Item,
+    PlacingError,
+    Surroundings,
+    choose,
+    gathered,
+    items_of,
+    marks_of,
+    pictorial_offers,
+    sight_arrow,
+)
 from sheetgen.problem import Problem
 from sheetgen.projection import seen_segments, symmetry_trace
 from sheetgen.refusals import Reason, RefusedError
@@ -109,10 +119,10 @@ def _dimensioned(
     area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
     cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter), placed.scale)]
     traces = [line * placed.scale + placed.origin for line in cuts]
-    ground = Ground(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
+    surroundings = Surroundings(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
     sizes, arrow = pictorial_offers(placed, items, upright=settings.upright), sight_arrow(placed, ARROW_LETTER, len(items))
-    chosen = choose(ground, gathered([sizes, arrow]), len(items) + 1)
-    axes = [segment for candidate in chosen for segment in candidate.centres]
+    chosen = choose(surroundings, gathered([sizes, arrow]), len(items) + 1)
+    axes = [segment for placement in chosen for segment in placement.drawn.centres]
     seen = seen_segments(placed.view, axes, SHORTEST_AXIS / placed.scale)
     traces += [line * placed.scale + placed.origin for line in seen]
     return [*view_marks(placed, hidden=False, centres=False), *marks_of(chosen, traces, list(placed.straights))]

@@ -12,11 +12,11 @@ import numpy.typing as npt
 
 from sheetgen.geometry.arrays import Array, IntArray, Mask
 from sheetgen.geometry.vectors import COS30
+from sheetgen.units import LINE_TOUCH, NO_SQUARE, NO_STEP, PARALLEL, SAME_PLACE
 
 Pairs = tuple[IntArray, IntArray]
 
 FINE = 40                # steps a mm in which places are first compared: a short whole number holds an A2 sheet of them
-TOUCH = 1e-3             # mm: nearer to a line's end than this is at its end
 
 
 class Reach(NamedTuple):
@@ -47,7 +47,7 @@ def distances(points: Array, segments: Array) -> Array:
     x, y = segments[:, 0], segments[:, 1]
     dx, dy = segments[:, 2] - x, segments[:, 3] - y
     away_x, away_y = points[:, :1] - x, points[:, 1:] - y
-    share = np.clip((away_x * dx + away_y * dy) / np.maximum(dx * dx + dy * dy, 1e-30), 0.0, 1.0)
+    share = np.clip((away_x * dx + away_y * dy) / np.maximum(dx * dx + dy * dy, NO_SQUARE), 0.0, 1.0)
     return np.asarray(np.hypot(away_x - share * dx, away_y - share * dy).min(axis=1))
 
 
@@ -70,10 +70,10 @@ class Neighbours:
         (off_a, off_b), (along_a, along_b) = self.off, self.along
         across, run = off_a - off_b, along_b - along_a
         length = np.hypot(across, run)
-        slanted = np.abs(across) > 1e-6 * length
+        slanted = np.abs(across) > PARALLEL * length
         share = off_a / np.where(slanted, across, np.inf)
-        at, edge = along_a + share * run, TOUCH / length
-        return np.asarray(slanted & (at > TOUCH) & (at < self.length - TOUCH) & (share > -edge) & (share < 1 + edge))
+        at, edge = along_a + share * run, LINE_TOUCH / length
+        return np.asarray(slanted & (at > LINE_TOUCH) & (at < self.length - LINE_TOUCH) & (share > -edge) & (share < 1 + edge))
 
     @cached_property
     def _abreast(self) -> tuple[Array, Array]:
@@ -165,7 +165,7 @@ def in_line(one: Array, other: Array) -> Mask:
     start, stop = other[:, :2] - one[:, :2], other[:, 2:] - one[:, :2]
     off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
     a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
-    return np.asarray((off < 1e-6) & ((np.maximum(a, b) < 1e-6) | (np.minimum(a, b) > length - 1e-6)))
+    return np.asarray((off < SAME_PLACE) & ((np.maximum(a, b) < SAME_PLACE) | (np.minimum(a, b) > length - SAME_PLACE)))
 
 
 def touched(boxes: Array, segments: Array, apart: Pairs | None = None, reach: Reach | None = None) -> Pairs:
@@ -178,7 +178,7 @@ def touched(boxes: Array, segments: Array, apart: Pairs | None = None, reach: Re
     # In the box's own axes it is the unit square, and the segment is clipped to 0 … 1 in both.
     low, high = np.zeros(len(i)), np.ones(len(i))
     for at, step in ((_cross(start, rise) / det, _cross(way, rise) / det), (_cross(run, start) / det, _cross(run, way) / det)):
-        level = np.abs(step) < 1e-12
+        level = np.abs(step) < NO_STEP
         slope = np.where(level, 1.0, step)
         one, other = -at / slope, (1.0 - at) / slope
         aside = level & ((at < 0.0) | (at > 1.0))

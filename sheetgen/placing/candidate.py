@@ -10,6 +10,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.ink import Text, text_width
+from sheetgen.units import SAME_DIRECTION, UPRIGHT
 
 TEXT_HEIGHT = 3.5        # mm: figures (school use, textbook of engineering drawing p. 2.9)
 ARROW = 3.0              # mm: arrowhead length, about the figures' height (ISO 129-1 annex A, from memory)
@@ -19,10 +20,9 @@ GAP = 1.0                # mm between outline and extension line (1 to 2 allowed
 OVERSHOOT = 2.0          # mm of extension line past the dimension line (8 line widths, ISO 129-1:2018, from memory)
 FIRST_TIER = 10.0        # mm from the outline to the first dimension line (dimensioning chapter; US school lists 3/8 inch)
 NEXT_TIER = 8.0          # mm between dimension lines (the same chapter's figure)
+STEP = 4.0               # mm between the places tried for a dimension line beside its feature, not in tiers beyond the part
 TAIL = 6.0               # mm of line behind an arrowhead that points in from outside
 LANDING = 3.0            # mm of level line between leader and text
-SAME_LINE = 0.01         # mm: extension lines no farther apart are one; ends found on facets stray by less than a tenth of that
-SAME_LEVEL = 1e-4        # mm in the part: points no farther apart along an axis stand at one level
 BREAK = 1.2              # mm between figures and the ends of a line broken for them (unidirectional method)
 
 Vec = tuple[float, float]
@@ -51,9 +51,6 @@ class Candidate:
     bold: bool = False
 
 
-UPRIGHT = 1e-4
-"""A direction that leans less than this stands upright: places on paper are good to a micron, lines are millimetres long."""
-
 
 @lru_cache(maxsize=4096)
 def lettered_width(text: str, height: float) -> float:
@@ -80,7 +77,9 @@ def broken(line: Array, middle: Array, width: float) -> list[Array]:
     """A line (2, 2) with a gap for upright figures ``width`` mm wide centred at ``middle`` (2,)."""
     unit = (line[1] - line[0]) / np.linalg.norm(line[1] - line[0])
     half_w, half_h = width / 2 + BREAK, TEXT_HEIGHT / 2 + BREAK
-    half = min(half_w / abs(unit[0]) if abs(unit[0]) > 1e-9 else np.inf, half_h / abs(unit[1]) if abs(unit[1]) > 1e-9 else np.inf)
+    half = min(
+        half_w / abs(unit[0]) if abs(unit[0]) > SAME_DIRECTION else np.inf,
+        half_h / abs(unit[1]) if abs(unit[1]) > SAME_DIRECTION else np.inf)
     at = float((middle - line[0]) @ unit)
     length = float(np.linalg.norm(line[1] - line[0]))
     pieces = [(0.0, at - half), (at + half, length)]

@@ -10,18 +10,21 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import joined, joined_by, longer, minus
 from sheetgen.ink import Fill, Mark, Pen, Stroke
-from sheetgen.placing.candidate import ARROW, ARROW_HALF_WIDTH, GAP, SAME_LINE, Candidate, Head
+from sheetgen.placing.candidate import ARROW, ARROW_HALF_WIDTH, GAP, Head
+from sheetgen.placing.search import Placement
+from sheetgen.units import EXACT, SAME_LINE
 
 IN_LINE = 0.05
 """mm on paper: an extension line no farther than this from a centre line would be drawn on it."""
 
 
-def marks_of(chosen: Sequence[Candidate], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
-    """Return the marks of the chosen candidates, lines of several that share a place drawn once.
+def marks_of(placements: Sequence[Placement], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
+    """Return the marks of what was chosen, lines of several that share a place drawn once.
 
     ``traces``: centre lines (2, 2) that the drawing has already, in pictorials; ``lines``: straight lines (2, 2) of the part,
     along which no centre line is drawn.
     """
+    chosen = [placement.drawn for placement in placements]
     centres = _clear_of(joined_segments(traces), lines)
     extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
     marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]
@@ -46,7 +49,7 @@ def _short_of(points: Array, heads: Sequence[Head]) -> Array:
     points = points.copy()
     for head in heads:
         for end, inner in ((0, 1), (-1, -2)):
-            if math.dist(points[end], head.tip) < 1e-9 and float((points[inner] - head.tip) @ head.along) < 0:
+            if math.dist(points[end], head.tip) < EXACT and float((points[inner] - head.tip) @ head.along) < 0:
                 if len(points) == 2 or math.dist(points[inner], head.tip) > ARROW:
                     points[end] = head.tip - ARROW / 2 * head.along
                 else:

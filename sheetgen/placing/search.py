@@ -10,25 +10,23 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.placing.candidate import Candidate
-from sheetgen.placing.costs.ground import HARD, Ground
-from sheetgen.placing.costs.together import pair_costs
+from sheetgen.placing.costs.alone import Surroundings
+from sheetgen.placing.costs.pairs import pair_costs
 from sheetgen.placing.table import Offers, middles_of
+from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 
 EFFORTS = ((40, 8), (120, 16), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made where the first leaves a size DEAR, the last only where no way is found."""
 
-DEAR = 60.0              # of a size: it stands over the part, or is run through by others
-
-NEIGHBOURHOOD, ALIKE = 15.0, 3.0
-"""mm: ways whose figures stand in one square of this width are much alike; each counts as so much dearer than the one before when
-it is chosen what to weigh, so that these differ."""
+NEIGHBOURHOOD = 15.0
+"""mm: ways whose figures stand in one square of this width are much alike; each counts as dearer than the one before when it is
+chosen what to weigh, so that these differ."""
 
 ROUNDS = 6
 """How often the choice is improved from the best so far: rarely more than three."""
 
 GRAIN = 2.0 ** -20       # of cost: about a millionth
-HOPELESS = 10.0          # a way that alone costs so much more than the one chosen among the others will not be made good by them
 
 
 class PlacingError(ValueError):
@@ -55,22 +53,31 @@ class _Pool:
     pair: Array
 
 
-def choose(ground: Ground, offers: Offers, items: int) -> list[Candidate]:
-    """Return one candidate of the ``offers`` for each of so many items.
+@dataclass(frozen=True, eq=False)
+class Placement:
+    """Where an item stands: its number, the number of the ``view`` it stands on (-1: the pictorial), and how it is ``drawn``."""
+
+    item: int
+    view: int
+    drawn: Candidate
+
+
+def choose(surroundings: Surroundings, offers: Offers, items: int, weights: Weights = WEIGHTS) -> tuple[Placement, ...]:
+    """Return one of the ``offers`` for each of so many items, in their order.
 
     Raises: PlacingError if an item has none that keeps the hard rules, or not all can keep them together.
     """
     found: list[_Choice] = []
     for effort in EFFORTS:
         try:
-            found.append(_chosen(ground, offers, items, *effort))
+            found.append(_chosen(surroundings, offers, items, effort, weights))
         except PlacingError:
             if effort == EFFORTS[-1]:
                 raise
-        if found and (effort != EFFORTS[0] or found[0].dearest < DEAR):
+        if found and (effort != EFFORTS[0] or found[0].dearest < weights.dear):
             break
     best = min(found, key=lambda choice: choice.total)
-    return [best.offers.drawn(k) for k in best.rows.tolist()]
+    return tuple(Placement(item, int(best.offers.view[k]), best.offers.drawn(k)) for item, k in enumerate(best.rows.tolist()))
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,9 +90,9 @@ class _Choice:
     dearest: float
 
 
-def _chosen(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _Choice:
-    pool = _pool(ground, offers, items, most, best)
-    chosen = _improved(pool, _started(pool))
+def _chosen(surroundings: Surroundings, offers: Offers, items: int, effort: tuple[int, int], weights: Weights) -> _Choice:
+    pool = _pool(surroundings, offers, items, effort, weights)
+    chosen = _improved(pool, _started(pool), weights)
     together = pool.pair[np.ix_(chosen, chosen)].sum(axis=0)
     if (together >= HARD).any():
         raise PlacingError(int(np.argmax(together)), "no placing keeps it clear of the other sizes")
@@ -93,26 +100,27 @@ def _chosen(ground: Ground, offers: Offers, items: int, most: int, best: int) ->
     return _Choice(pool.offers, pool.row[chosen], float((pool.cost[chosen] + together / 2).sum()), float(each.max()))
 
 
-def _pool(ground: Ground, offers: Offers, items: int, most: int, best: int) -> _Pool:
-    first = ground.first_costs(offers)
-    near = offers.take(_cheapest(first + ALIKE * _rivals(offers, first), offers.item, most))
-    cost = ground.line_costs(near)
+def _pool(surroundings: Surroundings, offers: Offers, items: int, effort: tuple[int, int], weights: Weights) -> _Pool:
+    most, best = effort
+    first = surroundings.first_costs(offers, weights)
+    near = offers.take(_cheapest(first + weights.alike * _rivals(offers, first), offers.item, most))
+    cost = surroundings.line_costs(near, weights)
     clear = np.flatnonzero(cost < HARD)
     near, cost = near.take(clear), cost[clear]
-    cost = cost + ground.end_costs(near) + ground.text_costs(near)
-    kept = _cheapest(cost + ALIKE * _rivals(near, cost), near.item, best)
+    cost = cost + surroundings.end_costs(near, weights) + surroundings.text_costs(near, weights)
+    kept = _cheapest(cost + weights.alike * _rivals(near, cost), near.item, best)
     missing = np.flatnonzero(np.bincount(near.item[kept], minlength=items) == 0)
     if len(missing):
         raise PlacingError(int(missing[0]), "no placing keeps it legible and clear of the lines")
-    return _pooled(near.take(kept), cost[kept], items)
+    return _pooled(near.take(kept), cost[kept], items, weights)
 
 
-def _pooled(offers: Offers, alone: Array, items: int) -> _Pool:
+def _pooled(offers: Offers, alone: Array, items: int, weights: Weights) -> _Pool:
     rank = _rank(offers.item)
     ways, place = int(rank.max()) + 1, rank * items + offers.item
     row, cost, pair = np.full(ways * items, -1), np.full(ways * items, np.inf), np.zeros((ways * items, ways * items))
     row[place], cost[place] = np.arange(len(offers)), _in_grains(alone)
-    pair[place[:, None], place] = _in_grains(pair_costs(offers))
+    pair[place[:, None], place] = _in_grains(pair_costs(offers, weights))
     return _Pool(offers, ways, items, row, cost, pair)
 
 
@@ -158,14 +166,14 @@ def _started(pool: _Pool) -> IntArray:
     return chosen
 
 
-def _improved(pool: _Pool, chosen: IntArray) -> IntArray:
+def _improved(pool: _Pool, chosen: IntArray, weights: Weights) -> IntArray:
     """Try every way of every item: it is held and the others settle. As long as that gets cheaper, go on from the cheapest."""
     best, lowest = chosen, math.inf
     for _ in range(ROUNDS):
         load = pool.cost + pool.pair[best].sum(axis=0)
         lowest = min(lowest, float((pool.cost[best] + load[best]).sum() / 2))
         # Others that stand in its way may go: what it costs beside them now does not count.
-        worth = np.flatnonzero(pool.cost - np.tile(load[best], pool.ways) < HOPELESS)
+        worth = np.flatnonzero(pool.cost - np.tile(load[best], pool.ways) < weights.hopeless)
         held = worth % pool.items
         tries = np.tile(best[:, None], len(worth))
         tries[held, np.arange(len(worth))] = worth

@@ -6,42 +6,39 @@ Most are made and priced in arrays (``Offers``); odd ones are made singly (``Off
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields
+from functools import partial
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import segments_of
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import Candidate, lettered_width
+from sheetgen.placing.records import Elements, none_of, together
 
 CLEAR = 0.8
 """mm kept free round figures (common practice, no source)."""
 
-OVER = 0.22              # cost per mm of an offer's lines that run over the part
-
-Owned = tuple[Array, IntArray]
-"""Shapes (k, …) and the row (k,) of the offer whose each is."""
-
-NO_LINES: Owned = (np.zeros((0, 4)), np.zeros(0, dtype=np.int64))
-NO_SPANS: Owned = (np.zeros((0, 6)), np.zeros(0, dtype=np.int64))
-NO_FEET: Owned = (np.zeros((0, 3)), np.zeros(0, dtype=np.int64))
-NO_FIELDS: Owned = (np.zeros((0, 4, 2)), np.zeros(0, dtype=np.int64))
+Maker = Callable[[int], Candidate]
+"""Works out the way that has a number."""
 
 
 @dataclass(frozen=True, eq=False)
 class Offers:
     """A row a way.
 
-    ``item`` (n,): what it places; ``cost`` (n,): before ground and neighbours are looked at; ``over`` (n,): cost per mm of its
-    lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be looked
+    ``item`` (n,): what it places; ``cost`` (n,): before surroundings and other sizes are looked at; ``over`` (n,): cost per mm of
+    its lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be looked
     at; ``name`` (n,): of a view; ``axis`` (n,) of the part along which it measures and ``view`` (n,) it stands on, -1 for none.
+    ``maker`` (n,): which of the ``makers`` works it out, and ``number`` (n,): what that is to be asked for.
     ``lines``, ``extensions``, ``centres``: segments (k, 4); ``feet``, ``crossings``: for each of the extensions and of the
     centres the point (k, 3) of the part at which it starts or crosses, not a number where that is not told; ``boxes`` (k, 4, 2)
     round its figures; ``spans`` (k, 6): of a straight dimension line its two arrows' tips and the way its extension lines run
-    (unit); ``fields`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
-    ``build``: what works a way out; ``source`` (n,): which of them it is, ``row`` (n,): what that is to be asked for.
+    (unit); ``between`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
     """
 
     item: IntArray
@@ -52,133 +49,102 @@ class Offers:
     name: Mask
     axis: IntArray
     view: IntArray
-    lines: Owned
-    extensions: Owned
-    centres: Owned
-    feet: Owned
-    crossings: Owned
-    boxes: Owned
-    spans: Owned
-    fields: Owned
-    source: IntArray
-    row: IntArray
-    build: tuple[Callable[[int], Candidate], ...]
+    maker: IntArray
+    number: IntArray
+    makers: tuple[Maker, ...]
+    lines: Elements = field(default_factory=partial(none_of, 4))
+    extensions: Elements = field(default_factory=partial(none_of, 4))
+    centres: Elements = field(default_factory=partial(none_of, 4))
+    feet: Elements = field(default_factory=partial(none_of, 3))
+    crossings: Elements = field(default_factory=partial(none_of, 3))
+    boxes: Elements = field(default_factory=partial(none_of, 4, 2))
+    spans: Elements = field(default_factory=partial(none_of, 6))
+    between: Elements = field(default_factory=partial(none_of, 4, 2))
+
+    @classmethod
+    def made(
+        cls, maker: Maker, item: IntArray, cost: Array, over: Array | float, *, leader: bool = False, own: Mask | bool = False,
+        name: bool = False, axis: IntArray | int = -1, view: IntArray | int = -1, **elements: Elements,
+    ) -> Offers:
+        """Offers that one ``maker`` works out, by their row; what is given as one value holds for all."""
+        def all_of(value: npt.NDArray[Any] | float, kind: type) -> Any:
+            return value if isinstance(value, np.ndarray) else np.full(len(item), value, dtype=kind)
+
+        return cls(
+            item, cost, all_of(over, float), all_of(leader, bool), all_of(own, bool), all_of(name, bool), all_of(axis, int),
+            all_of(view, int), np.zeros(len(item), dtype=np.int64), np.arange(len(item)), (maker,), **elements)
 
     def __len__(self) -> int:
         return len(self.cost)
 
     def drawn(self, k: int) -> Candidate:
         """The way ``k`` worked out."""
-        return self.build[int(self.source[k])](int(self.row[k]))
+        return self.makers[int(self.maker[k])](int(self.number[k]))
 
     def take(self, rows: IntArray) -> Offers:
         """Some of the offers, in the order asked for."""
         new = np.full(len(self), -1, dtype=np.int64)
         new[rows] = np.arange(len(rows))
-        return Offers(
-            item=self.item[rows],
-            cost=self.cost[rows],
-            over=self.over[rows],
-            leader=self.leader[rows],
-            own=self.own[rows],
-            name=self.name[rows],
-            axis=self.axis[rows],
-            view=self.view[rows],
-            lines=_taken(self.lines, new),
-            extensions=_taken(self.extensions, new),
-            centres=_taken(self.centres, new),
-            feet=_taken(self.feet, new),
-            crossings=_taken(self.crossings, new),
-            boxes=_taken(self.boxes, new),
-            spans=_taken(self.spans, new),
-            fields=_taken(self.fields, new),
-            source=self.source[rows],
-            row=self.row[rows],
-            build=self.build,
-        )
+
+        def some(value: Any) -> Any:
+            if isinstance(value, Elements):
+                return value.moved(new)
+            return value[rows] if isinstance(value, np.ndarray) else value
+
+        return Offers(**{name: some(getattr(self, name)) for name in NAMES})
 
 
-def _taken(owned: Owned, new: IntArray) -> Owned:
-    shapes, owner = owned
-    owner = new[owner]
-    keep = owner >= 0
-    return shapes[keep], owner[keep]
+NAMES = tuple(each.name for each in fields(Offers))
+"""Of an offer's parts, in the order in which they are declared."""
 
 
 def gathered(several: Sequence[Offers]) -> Offers:
     """All offers of several tables in one, in order."""
-    start = np.cumsum([0, *(len(one) for one in several)])
+    rows = np.cumsum([0, *(len(one) for one in several)])
+    makers = np.cumsum([0, *(len(one.makers) for one in several)])
 
-    def owned(part: Callable[[Offers], Owned]) -> Owned:
-        pairs = [part(one) for one in several]
-        owner = np.concatenate([of + first for (_, of), first in zip(pairs, start[:-1], strict=True)])
-        return np.concatenate([shapes for shapes, _ in pairs]), owner
+    def all_of(name: str) -> Any:
+        parts = [getattr(one, name) for one in several]
+        if isinstance(parts[0], Elements):
+            return together(*(Elements(part.shapes, part.offer + first) for part, first in zip(parts, rows[:-1], strict=True)))
+        if name == "maker":
+            parts = [part + first for part, first in zip(parts, makers[:-1], strict=True)]
+        return sum(parts, ()) if isinstance(parts[0], tuple) else np.concatenate(parts)
 
-    return Offers(
-        item=np.concatenate([one.item for one in several]),
-        cost=np.concatenate([one.cost for one in several]),
-        over=np.concatenate([one.over for one in several]),
-        leader=np.concatenate([one.leader for one in several]),
-        own=np.concatenate([one.own for one in several]),
-        name=np.concatenate([one.name for one in several]),
-        axis=np.concatenate([one.axis for one in several]),
-        view=np.concatenate([one.view for one in several]),
-        lines=owned(lambda one: one.lines),
-        extensions=owned(lambda one: one.extensions),
-        centres=owned(lambda one: one.centres),
-        feet=owned(lambda one: one.feet),
-        crossings=owned(lambda one: one.crossings),
-        boxes=owned(lambda one: one.boxes),
-        spans=owned(lambda one: one.spans),
-        fields=owned(lambda one: one.fields),
-        source=np.concatenate([
-            one.source + sum(len(before.build) for before in several[:k]) for k, one in enumerate(several)]),
-        row=np.concatenate([one.row for one in several]),
-        build=tuple(build for one in several for build in one.build),
-    )
+    return Offers(**{name: all_of(name) for name in NAMES})
 
 
 @dataclass(frozen=True, eq=False)
 class Offer:
-    """A single way, worked out beforehand: an angle's arc, the arrow of sight, a view's name."""
+    """A single way, worked out beforehand: an angle's arc; ``view``: the number of the view it stands on."""
 
     item: int
     cost: float
     drawn: Candidate
+    view: int = -1
     own: bool = False
-    over: float = OVER
-    name: bool = False
 
 
-def table_of(offers: Sequence[Offer]) -> Offers:
-    """Single offers as a table."""
-    def segments(part: Callable[[Candidate], Sequence[Array]]) -> Owned:
+def table_of(offers: Sequence[Offer], over: float) -> Offers:
+    """Single offers as a table; ``over``: cost per mm of their lines over the part."""
+    def segments(part: Callable[[Candidate], Sequence[Array]]) -> Elements:
         lines = [(k, points) for k, offer in enumerate(offers) for points in part(offer.drawn)]
         owner = np.repeat(np.array([k for k, _ in lines], dtype=np.int64), [len(points) - 1 for _, points in lines])
-        return segments_of([points for _, points in lines]), owner
+        return Elements(segments_of([points for _, points in lines]), owner)
 
     texts = [(k, text) for k, offer in enumerate(offers) for text in offer.drawn.texts]
     extensions = segments(lambda drawn: drawn.extensions)
-    return Offers(
-        item=np.array([offer.item for offer in offers], dtype=np.int64),
-        cost=np.array([offer.cost for offer in offers], dtype=float),
-        over=np.array([offer.over for offer in offers], dtype=float),
-        leader=np.zeros(len(offers), dtype=bool),
+    return Offers.made(
+        lambda k: offers[k].drawn,
+        np.array([offer.item for offer in offers], dtype=np.int64),
+        np.array([offer.cost for offer in offers], dtype=float),
+        over,
         own=np.array([offer.own for offer in offers], dtype=bool),
-        name=np.array([offer.name for offer in offers], dtype=bool),
-        axis=np.full(len(offers), -1),
-        view=np.full(len(offers), -1),
+        view=np.array([offer.view for offer in offers], dtype=np.int64),
         lines=segments(lambda drawn: drawn.lines),
         extensions=extensions,
-        centres=NO_LINES,
-        feet=(np.full((len(extensions[0]), 3), np.nan), extensions[1]),
-        crossings=NO_FEET,
-        boxes=(_boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
-        spans=NO_SPANS,
-        fields=NO_FIELDS,
-        source=np.zeros(len(offers), dtype=np.int64),
-        row=np.arange(len(offers)),
-        build=(lambda k: offers[k].drawn,),
+        feet=Elements(np.full((len(extensions.shapes), 3), np.nan), extensions.offer),
+        boxes=Elements(_boxes_of([text for _, text in texts]), np.array([k for k, _ in texts], dtype=np.int64)),
     )
 
 

@@ -136,22 +136,12 @@ class Sight:
         key = 2 * surface + seen
         return slice(self._bounds[key], self._bounds[key + 1])
 
-    @cached_property
-    def _found(self) -> dict[tuple[tuple[int, ...], int, bool], Array]:
-        return {}
-
     def anchors(self, end: EndRef, axis: int, *, seen: bool = True) -> Array:
         """Points (m, 3) at which an end that measures along ``axis`` shows; none if it does not show.
 
         A plane: ends of its lines. An edge: the points where its own lines end, or, seen end-on, the corner of its planes' lines.
         An axis is no line of the solid: see ``rims``.
         """
-        key = (end.surfaces, axis, seen)
-        if key not in self._found:
-            self._found[key] = self._anchors(end, axis, seen)
-        return self._found[key]
-
-    def _anchors(self, end: EndRef, axis: int, seen: bool) -> Array:
         parts = [self.points_of(surface, seen=seen) for surface in end.surfaces]
         if len(parts) > 1:
             points = np.concatenate(parts)
@@ -190,20 +180,11 @@ class Sight:
 
     def rails(self, end: EndRef, axis: int, third: int) -> list[Rail]:
         """Seen straight edges of an end that run along the axis ``third``."""
-        key = (end.surfaces, axis, third)
-        if key not in self._rails_found:
-            pair, start, stop = self._rails[third]
-            mine = (pair[:, :, None] == end.surfaces).any(axis=(1, 2))
-            held = mine & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
-            one, other = start[held].tolist(), stop[held].tolist()
-            self._rails_found[key] = [
-                ((p[0], p[1], p[2]), min(p[third], q[third]), max(p[third], q[third])) for p, q in zip(one, other, strict=True)
-            ]
-        return self._rails_found[key]
-
-    @cached_property
-    def _rails_found(self) -> dict[tuple[tuple[int, ...], int, int], list[Rail]]:
-        return {}
+        pair, start, stop = self._rails[third]
+        mine = (pair[:, :, None] == end.surfaces).any(axis=(1, 2))
+        held = mine & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
+        one, other = start[held].tolist(), stop[held].tolist()
+        return [((p[0], p[1], p[2]), min(p[third], q[third]), max(p[third], q[third])) for p, q in zip(one, other, strict=True)]
 
 
 def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntArray]:

@@ -16,8 +16,7 @@ from sheetgen.geometry.segments import distances
 from sheetgen.projection import Straight, View
 from sheetgen.sight.anchors import Sight
 from sheetgen.sight.shadow import Shadow, shadow_of
-
-SAME_ON_PAPER = 1e-4     # mm on the sheet: corners nearer than this are one
+from sheetgen.units import LINE_END, SAME_PLACE
 
 TOUCHES = 0.05
 """mm on paper: an arrow's tip this near a line touches it (an outline is 0.5 wide; chords stray by a hundredth)."""
@@ -126,7 +125,7 @@ class PlacedView:
         edges = sum(isinstance(shape, Straight) for shape in (*self.view.visible_lines, *self.view.hidden_lines))
 
         def along(axis: int) -> list[Run]:
-            which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - axis], axis=1) < 1e-6)
+            which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - axis], axis=1) < SAME_PLACE)
             lines = self.straights[which]
             rows = np.concatenate([lines[:, :1, 1 - axis], np.sort(lines[:, :, axis], axis=1)], axis=1).tolist()
             return sorted(Run(level, low, high, k < edges) for (level, low, high), k in zip(rows, which.tolist(), strict=True))
@@ -146,7 +145,7 @@ class PlacedView:
     def at_a_line_end(self, points: Array) -> Mask:
         """Which of the points (n, 2) on the sheet are ends of visible lines: corners that a reader sees."""
         away = np.abs(points[:, None] - self._line_ends).max(axis=2)
-        return np.asarray((away < SAME_ON_PAPER).any(axis=1))
+        return np.asarray((away < LINE_END).any(axis=1))
 
     def on_seen_rim(self, turned: int, tips: Array) -> Mask:
         """Which of the points ``tips`` (n, 2) on the sheet lie on seen edges of a round surface: there an arrow may touch it."""

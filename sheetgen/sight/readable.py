@@ -8,6 +8,7 @@ from sheetgen.geometry import Array, IntArray
 from sheetgen.refusals import Reason
 from sheetgen.sight.anchors import Sight
 from sheetgen.solid import Plane, Solid
+from sheetgen.units import FACES_READER
 
 SHOWS = 2.0
 """mm of part: a feature of which less edge is seen does not show itself."""
@@ -15,8 +16,8 @@ SHOWS = 2.0
 SAME_SPOT = 0.5
 """mm on an isometric drawing at full size: nearer corners read as one (about the width of an outline)."""
 
-ALONG, NEARLY_ALONG = 1e-6, 0.087
-"""Sines: of no angle, and of five degrees, between a face and the line of sight (common practice, no source): a face 20 wide that
+NEARLY_ALONG = 0.087
+"""Sine of five degrees between a face and the line of sight (common practice, no source): a face 20 wide that
 is turned to the reader by less shows as a sliver."""
 
 APART = 1.0
@@ -48,8 +49,8 @@ def _edge_on_faces(sight: Sight) -> list[Reason]:
         if not isinstance(surface, Plane):
             continue
         turned = float(solid.normals[int(np.argmax(solid.owner == k))] @ toward)
-        if -ALONG < turned < NEARLY_ALONG:
-            how = "nearly edge-on" if turned > ALONG else "edge-on"
+        if -FACES_READER < turned < NEARLY_ALONG:
+            how = "nearly edge-on" if turned > FACES_READER else "edge-on"
             found.append(Reason(f"{face_words(solid, k)} is seen {how} in the pictorial"))
     return found
 

@@ -9,11 +9,11 @@ import numpy as np
 
 from sheetgen.geometry import Array, Mask
 from sheetgen.solid import Conic, Plane, Solid
+from sheetgen.units import FACES_READER, SAME_COSINE
 
 if TYPE_CHECKING:
     from sheetgen.sight.anchors import Sight
 
-AT_END = 4.0             # cost of a leader that points at the end of an arc, where it runs into another line
 
 @dataclass(frozen=True, eq=False)
 class Rim:
@@ -37,7 +37,7 @@ class Rim:
             radius = float(np.linalg.norm(self.a)) + over
             axis = np.cross(self.a, self.b)
             k = int(np.argmax(np.abs(axis)))
-            if abs(axis[k]) > (1 - 1e-9) * float(np.linalg.norm(axis)):
+            if abs(axis[k]) > (1 - SAME_COSINE) * float(np.linalg.norm(axis)):
                 return [np.eye(3)[i] * radius for i in range(3) if i != k]
         return [arm * (1 + over / float(np.linalg.norm(arm))) for arm in (self.a, self.b)]
 
@@ -55,11 +55,11 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
         assert isinstance(plane, Plane)
         facets = solid.edges.facets[sight.stretches.edge[which]]
         face = np.where(solid.owner[facets[:, 0]] == partner, facets[:, 0], facets[:, 1])
-        turned_to_reader = solid.normals[face] @ sight.view.frame.toward > 1e-6
+        turned_to_reader = solid.normals[face] @ sight.view.frame.toward > FACES_READER
         start, stop = sight.start[which][turned_to_reader], sight.stop[which][turned_to_reader]
         if len(start):
             seen, there = _swing(curve, start, stop), _swing(curve, *_whole_rim(solid, turned, partner))
-            square = abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9
+            square = abs(abs(float(plane.normal @ surface.direction)) - 1) < SAME_COSINE
             found.append(Rim(curve.centre, curve.a, curve.b, seen, seen / there, square, partner))
     return tuple(found)
 

@@ -7,6 +7,7 @@ import numpy as np
 from sheetgen.sight.anchors import Sight
 from sheetgen.sight.rims import seen_rim_points
 from sheetgen.solid import Cylinder, Plane, Solid
+from sheetgen.units import SAME_COSINE, SAME_POINT
 
 
 def unseen_ends(sight: Sight) -> dict[int, str]:
@@ -54,7 +55,7 @@ def _far_rim_seen(sight: Sight, turned: int) -> bool:
     solid = sight.view.solid
     points = solid.vertices[np.unique(solid.triangles[solid.owner == turned])] @ surface.direction
     far = points.min() if float(surface.direction @ sight.view.frame.toward) > 0 else points.max()
-    return bool((np.abs(along - far) < 1e-6).any())
+    return bool((np.abs(along - far) < SAME_POINT).any())
 
 
 def is_hollow(solid: Solid, turned: int) -> bool:
@@ -75,7 +76,7 @@ def is_open(solid: Solid, turned: int) -> bool:
             continue
         k = pair[0] if pair[1] == turned else pair[1]
         plane = solid.surfaces[k]
-        if isinstance(plane, Plane) and abs(abs(float(plane.normal @ surface.direction)) - 1) < 1e-9:
+        if isinstance(plane, Plane) and abs(abs(float(plane.normal @ surface.direction)) - 1) < SAME_COSINE:
             facets = np.flatnonzero(solid.owner == k)
             sense = float(solid.normals[facets[0]] @ surface.direction)
             level = plane.offset * float(np.sign(plane.normal @ surface.direction)) - float(surface.point @ surface.direction)

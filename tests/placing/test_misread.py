@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from sheetgen.bank.features import Block, Hole
-from sheetgen.placing.costs.misread import GOES_ON, HIDDEN_RUN, MOST_HIDDEN, SEEMS_EDGE, STRANGE_CENTRE, Runs
+from sheetgen.placing.costs.misread import Runs
+from sheetgen.placing.weights import WEIGHTS
 from sheetgen.projection import view_of
 from sheetgen.sight import PlacedView, Sight
 from sheetgen.solid import build
@@ -21,7 +22,7 @@ TOWER = Block("tower", False, (20, 55), (5, 40), (30, 60))
 def runs(features, one, other, outward, sign, axis=0):
     view = PlacedView(Sight(view_of(build(features), "isometric")), 1.0, np.array([100.0, 100.0]))
     points = np.array([[one, other]], dtype=float)
-    return Runs(view, points, np.array([outward]), np.array([float(sign)]), np.array([axis]))
+    return Runs(view, points, np.array([outward]), np.array([float(sign)]), np.array([axis]), WEIGHTS)
 
 
 def hidden(pair, run):
@@ -30,8 +31,8 @@ def hidden(pair, run):
 
 def test_an_extension_line_inside_the_part_seems_to_lie_on_the_face_before_it():
     # from the foot of the front, inwards: 20 mm under the base, for both ends
-    assert hidden(runs((BASE,), (20, 0, 0), (60, 0, 0), 1, 1), 20) == pytest.approx(2 * 20 * HIDDEN_RUN, rel=0.02)
-    assert hidden(runs((BASE,), (20, 0, 0), (60, 0, 0), 1, 1), 60) == MOST_HIDDEN
+    assert hidden(runs((BASE,), (20, 0, 0), (60, 0, 0), 1, 1), 20) == pytest.approx(2 * 20 * WEIGHTS.hidden_run, rel=0.02)
+    assert hidden(runs((BASE,), (20, 0, 0), (60, 0, 0), 1, 1), 60) == WEIGHTS.most_hidden
 
 
 def test_one_on_a_face_or_out_of_the_part_is_not_hidden():
@@ -40,12 +41,12 @@ def test_one_on_a_face_or_out_of_the_part_is_not_hidden():
 
 
 def test_an_extension_line_that_goes_on_over_a_face_where_an_edge_ends_seems_to_be_its_end():
-    assert runs((BASE, STEP), (50, 0, 30), (100, 0, 30), 2, -1).seeming().tolist() == [GOES_ON]
+    assert runs((BASE, STEP), (50, 0, 30), (100, 0, 30), 2, -1).seeming().tolist() == [WEIGHTS.goes_on]
     assert runs((BASE, STEP), (0, 0, 0), (100, 0, 0), 2, -1).seeming().tolist() == [0.0]      # out of the part, it does not
 
 
 def test_an_extension_line_under_the_edge_of_another_feature_seems_to_come_from_that():
-    assert runs((BASE, TOWER), (0, 0, 30), (60, 0, 30), 2, -1).seeming().tolist() == [SEEMS_EDGE]
+    assert runs((BASE, TOWER), (0, 0, 30), (60, 0, 30), 2, -1).seeming().tolist() == [WEIGHTS.seems_edge]
     assert runs((BASE, TOWER), (0, 0, 30), (66, 0, 30), 2, -1).seeming().tolist() == [0.0]
 
 
@@ -55,7 +56,7 @@ def test_an_extension_line_through_the_centre_of_another_hole_seems_to_measure_t
         pair = runs((BASE, Hole("bore", "top", ((40, 20),), 10)), (0, 0, 30), (x, 0, 30), 2, 1)
         return float(pair.through_centres(np.array([0]), np.zeros((1, 2)), np.full((1, 2), float(run)))[0])
 
-    assert through(60, 40) == STRANGE_CENTRE
+    assert through(60, 40) == WEIGHTS.strange_centre
     assert through(60, 10) == 0.0                    # it ends before it
     assert through(66, 40) == 0.0                    # it runs past it
 

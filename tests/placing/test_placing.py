@@ -11,8 +11,8 @@ import shapely
 from sheetgen.bank.features import Block, Hole, MeasureSpec, Slant
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_box
 from sheetgen.placing import (
-    Ground,
     PlacingError,
+    Surroundings,
     choose,
     gathered,
     items_of,
@@ -36,18 +36,18 @@ def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[
     views = [PlacedView(Sight(view_of(solid, name)), scale, np.array(place)) for name, place in places.items()]
     visible = [line for view in views for line in view.coarse("visible")]
     thin = [line for view in views for kind in ("hidden", "centre") for line in view.coarse(kind)]
-    ground = Ground(visible, thin, [], AREA, [view.shadow for view in views])
+    surroundings = Surroundings(visible, thin, [], AREA, [view.shadow for view in views])
     items = items_of(part.measures())
-    return views, marks_of(choose(ground, view_offers(views, items, upright=upright), len(items)))
+    return views, marks_of(choose(surroundings, view_offers(views, items, upright=upright), len(items)))
 
 
 def on_pictorial(part: Part, *, upright: bool = False) -> list[Mark]:
     """The isometric with all sizes and the arrow of sight."""
     view = PlacedView(Sight(view_of(part.solid(), "isometric")), 1.0, np.array([130.0, 130.0]))
-    ground = Ground(view.coarse("visible"), [], [], AREA, [view.shadow])
+    surroundings = Surroundings(view.coarse("visible"), [], [], AREA, [view.shadow])
     items = items_of(part.measures())
     offers = gathered([pictorial_offers(view, items, upright=upright), sight_arrow(view, "F", len(items))])
-    return marks_of(choose(ground, offers, len(items) + 1))
+    return marks_of(choose(surroundings, offers, len(items) + 1))
 
 
 def texts(marks: list[Mark]) -> list[Text]:
@@ -157,7 +157,7 @@ def test_the_same_part_is_dimensioned_the_same_way_every_time():
 
 def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
     view = PlacedView(Sight(view_of(S1.solid(), "front")), 1.0, np.array([100.0, 100.0]))
-    cramped = Ground(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.shadow])
+    cramped = Surroundings(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.shadow])
     items = items_of(S1.measures())[:1]
     with pytest.raises(PlacingError) as caught:
         choose(cramped, view_offers([view], items), 1)
@@ -168,7 +168,7 @@ def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
 def test_a_blocked_area_is_kept_free():
     view = PlacedView(Sight(view_of(S1.solid(), "front")), 1.0, np.array([100.0, 100.0]))
     block = shapely.box(90, 60, 250, 99)        # all below the view
-    free = Ground(view.coarse("visible"), [], [block], AREA, [view.shadow])
+    free = Surroundings(view.coarse("visible"), [], [block], AREA, [view.shadow])
     [width] = [item for item in items_of(S1.measures()) if item.main.words == "base.left to base.right"]
     marks = marks_of(choose(free, view_offers([view], [width]), 1))
     assert not any(block.intersects(shapely.Polygon(text_box(text))) for text in texts(marks))
@@ -212,9 +212,9 @@ def test_nor_a_size_between_edges_to_be_of_holes_in_line_with_them():
          Hole("holes", "top", ((20, 10), (60, 10)), 8)),
         (span("lug.left", "lug.right"),), 1)
     top = PlacedView(Sight(view_of(plate.solid(), "top")), 1.0, np.array([70.0, 175.0]))
-    ground = Ground(top.coarse("visible"), top.coarse("centre"), [], AREA, [top.shadow])
-    [width] = choose(ground, view_offers([top], items_of(plate.measures())), 1)
-    assert width.texts[0].at[1] > top.box[3]
+    surroundings = Surroundings(top.coarse("visible"), top.coarse("centre"), [], AREA, [top.shadow])
+    [width] = choose(surroundings, view_offers([top], items_of(plate.measures())), 1)
+    assert width.drawn.texts[0].at[1] > top.box[3]
 
 
 def test_an_arc_ends_on_a_drawn_line_or_on_an_extension_line():

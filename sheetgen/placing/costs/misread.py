@@ -9,15 +9,11 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
-from sheetgen.placing.candidate import SAME_LEVEL
+from sheetgen.placing.weights import Weights
 from sheetgen.projection import hidden_stretches
 from sheetgen.sight import PlacedView
+from sheetgen.units import SAME_LEVEL
 
-SEEMS_EDGE = 12.0        # cost of an extension line that seems to come from an edge of another level which lies behind its start
-GOES_ON = 5.0            # cost of one that goes on over the part where an edge ends, and seems to be its end
-HIDDEN_RUN = 1.2         # cost per mm of one that the part would hide: drawn, it seems to lie on the face before it
-MOST_HIDDEN = 60.0       # cost beyond which it makes no difference
-STRANGE_CENTRE = 25.0    # cost of one that runs through the centre of a hole or boss of another level
 PAST = 1.6               # mm from that at which it still seems to
 IN_LINE = 0.6            # mm: no farther apart, two lines seem one
 BEFORE = 12.3            # mm before its start that are looked at; no whole number, as lengths of parts are
@@ -34,6 +30,7 @@ class Runs:
     outward: IntArray
     sign: Array
     axis: IntArray
+    weights: Weights
 
     @cached_property
     def _unit(self) -> Array:
@@ -66,7 +63,8 @@ class Runs:
             behind = (off < IN_LINE) & (high < IN_LINE) & (high > -BEFORE)
             over = self.view.shadow.over(self._feet[on] + INTO * self._unit[on, None])
             goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over
-            total[on] = (SEEMS_EDGE * (behind & ~same).any(axis=2) + GOES_ON * goes_on).sum(axis=1)
+            of_another = self.weights.seems_edge * (behind & ~same).any(axis=2)
+            total[on] = (of_another + self.weights.goes_on * goes_on).sum(axis=1)
         return total
 
     def hidden(self, of: IntArray, begin: Array, end: Array) -> Array:
@@ -75,14 +73,16 @@ class Runs:
         way = self.sign[:, None] * np.eye(3)[self.outward]
         rays = np.stack([self.points, np.repeat(way[:, None], 2, axis=1)], axis=2).reshape(-1, 6)
         rays, which = np.unique(np.round(rays, 6), axis=0, return_inverse=True)
-        ray, low, high = _hidden_of(self.view, rays.reshape(-1, 2, 3))
+        far = self.weights.most_hidden / self.weights.hidden_run / self.view.scale
+        ray, low, high = _hidden_of(self.view, rays.reshape(-1, 2, 3), far)
         spans = np.zeros((len(rays), int(np.bincount(ray, minlength=1).max()), 2))
         order = np.argsort(ray, kind="stable")
         first = np.searchsorted(ray[order], np.arange(len(rays)))
         spans[ray[order], np.arange(len(ray)) - first[ray[order]]] = np.stack([low, high], axis=1)[order]
         mine = spans[which.reshape(-1, 2)[of]] * self.view.scale                        # (m, 2, stretches, 2)
         run = np.clip(mine, begin[..., None, None], end[..., None, None])
-        return np.asarray(np.minimum(HIDDEN_RUN * (run[..., 1] - run[..., 0]).sum(axis=(1, 2)), MOST_HIDDEN))
+        cost = self.weights.hidden_run * (run[..., 1] - run[..., 0]).sum(axis=(1, 2))
+        return np.asarray(np.minimum(cost, self.weights.most_hidden))
 
     def through_centres(self, of: IntArray, begin: Array, end: Array) -> Array:
         """What it costs (m,) that the pairs ``of`` (m,) run, between ``begin`` and ``end`` (m, 2), mm on paper from their points,
@@ -90,16 +90,15 @@ class Runs:
         off, along, same = self._lie(np.arange(len(self.points)), self.view.sight.rim_centres)
         strange = (off < PAST) & ~same
         met = strange[of] & (along[of] > begin[..., None] + PAST) & (along[of] < end[..., None] + PAST)
-        return np.asarray(STRANGE_CENTRE * met.sum(axis=(1, 2)))
+        return np.asarray(self.weights.strange_centre * met.sum(axis=(1, 2)))
 
 
-def _hidden_of(view: PlacedView, rays: Array) -> tuple[IntArray, Array, Array]:
-    """The stretches of rays (k, 2, 3), their points and their unit ways, that the part hides: which ray, from where to where (mm
-    of the part). Only those that begin hidden are looked at in full: another runs in front of the part where it begins, and is
-    read as that."""
+def _hidden_of(view: PlacedView, rays: Array, far: float) -> tuple[IntArray, Array, Array]:
+    """The stretches of rays (k, 2, 3), their points and their unit ways, ``far`` mm of the part long, that it hides: which ray,
+    from where to where (mm of the part). Only those that begin hidden are looked at in full: another runs in front of the part
+    where it begins, and is read as that."""
     frame, covers, start, way = view.view.frame, view.view.covers, rays[:, 0], rays[:, 1]
     into = INTO / view.scale
     first = np.unique(hidden_stretches(frame, covers, np.stack([start + into / 2 * way, start + into * way], axis=1))[0])
-    far = MOST_HIDDEN / HIDDEN_RUN / view.scale
     which, low, high = hidden_stretches(frame, covers, np.stack([start[first], start[first] + far * way[first]], axis=1))
     return first[which], far * low, far * high

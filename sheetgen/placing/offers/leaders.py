@@ -3,81 +3,76 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import LANDING, TEXT_HEIGHT, Candidate, Head, Vec, lettered_width
-from sheetgen.placing.table import NO_FEET, NO_FIELDS, NO_LINES, NO_SPANS, Offers, boxes_at
+from sheetgen.placing.records import Elements, Table, stacked, together
+from sheetgen.placing.table import Offers, boxes_at
+from sheetgen.placing.weights import Weights
 
 PITCH = 1.5 * TEXT_HEIGHT    # mm from one line of a note to the next
-OVER_PART = 0.05             # cost per mm of a leader that runs over the part
-
-
-LONGER = 0.12                # cost per mm of a leader
 
 
 @dataclass(frozen=True, eq=False)
-class Leaders:
-    """Leaders to be offered, each of several ``lengths`` (mm) to its elbow, then a landing and its item's lines of ``texts``.
+class Leaders(Table):
+    """Leaders to be offered, one a row (n,).
 
-    Tables (k, 10) of rows: item; cost; the tip that its arrow touches; the way it runs (unit); the way of landing and base lines
-    (unit, to the right); the letters' up.
+    ``item``; ``cost``; the ``view`` they stand on, -1 for the pictorial; the ``tip`` (n, 2) that the arrow touches; the ``way``
+    (n, 2) it runs (unit); ``level`` (n, 2): the way of landing and base lines (unit, to the right); the letters' ``up`` (n, 2).
     """
 
-    texts: Sequence[tuple[str, ...]]
-    lengths: Sequence[float]
-    tables: list[Array] = field(default_factory=list)
+    item: IntArray
+    cost: Array
+    view: IntArray
+    tip: Array
+    way: Array
+    level: Array
+    up: Array
 
-    def add(
-        self, item: int, cost: npt.NDArray[np.floating], tips: Array, ways: Array, level: Vec = (1.0, 0.0), up: Vec = (0.0, 1.0)
-    ) -> None:
-        """Leaders from several ``tips`` (k, 2)."""
-        same = np.tile([*level, *up], (len(tips), 1))
-        self.tables.append(np.hstack([np.full((len(tips), 1), float(item)), cost[:, None], tips, ways, same]))
 
-    def offers(self) -> Offers:
-        """Each leader in outline, in each of the lengths."""
-        rows = np.repeat(np.concatenate([np.zeros((0, 10)), *self.tables]), len(self.lengths), axis=0)
-        length = np.tile(self.lengths, len(rows) // len(self.lengths))[:, None]
-        item, cost, tip, way, level, up = rows[:, 0].astype(np.int64), rows[:, 1], *(rows[:, k:k + 2] for k in (2, 4, 6, 8))
-        sense = np.where(way[:, :1] >= 0, 1.0, -1.0)
-        elbow = tip + length * way
-        end = elbow + sense * LANDING * level
-        of, text, rise = _lines_of(self.texts, item)
-        at = (end + sense * level)[of] + rise[:, None] * up[of]
-        width = np.array([lettered_width(line, TEXT_HEIGHT) for lines in self.texts for line in lines])[text]
-        back = np.where(sense[of, 0] > 0, 0.0, width)
-        each, no = np.arange(len(rows)), np.zeros(len(rows), dtype=bool)
+def leaders_from(
+    tips: Array, ways: Array, item: int, cost: Array, view: int = -1, level: Vec = (1.0, 0.0), up: Vec = (0.0, 1.0)
+) -> Leaders:
+    """Leaders of one item from several ``tips`` (k, 2)."""
+    count = len(tips)
+    return Leaders(
+        np.full(count, item), cost, np.full(count, view), tips, ways, np.tile(level, (count, 1)), np.tile(up, (count, 1)))
 
-        def drawn(k: int) -> Candidate:
-            return _worked_out(rows[k], float(length[k, 0]), self.texts[item[k]])
 
-        return Offers(
-            item=item,
-            cost=cost + LONGER * length[:, 0],
-            over=np.full(len(rows), OVER_PART),
-            leader=~no,
-            own=no,
-            name=no,
-            axis=np.full(len(rows), -1),
-            view=np.full(len(rows), -1),
-            lines=(np.concatenate([np.hstack([tip, elbow]), np.hstack([elbow, end])]), np.concatenate([each, each])),
-            extensions=NO_LINES,
-            centres=NO_LINES,
-            feet=NO_FEET,
-            crossings=NO_FEET,
-            boxes=(boxes_at(at, level[of], up[of], width, TEXT_HEIGHT, back), of),
-            spans=NO_SPANS,
-            fields=NO_FIELDS,
-            source=np.zeros(len(rows), dtype=np.int64),
-            row=each,
-            build=(drawn,),
-        )
+def leader_offers(
+    several: Sequence[Leaders], texts: Sequence[tuple[str, ...]], lengths: Sequence[float], weights: Weights
+) -> Offers:
+    """Each leader in outline, in each of several ``lengths`` (mm) to its elbow, then a landing and the lines of its item's
+    ``texts``."""
+    none = leaders_from(np.zeros((0, 2)), np.zeros((0, 2)), 0, np.zeros(0))
+    leaders = stacked([none, *several])
+    leaders = leaders.take(np.repeat(np.arange(len(leaders)), len(lengths)))
+    length = np.tile(lengths, len(leaders) // len(lengths))[:, None]
+    item, tip, way, level, up = leaders.item, leaders.tip, leaders.way, leaders.level, leaders.up
+    sense = np.where(way[:, :1] >= 0, 1.0, -1.0)
+    elbow = tip + length * way
+    end = elbow + sense * LANDING * level
+    of, text, rise = _lines_of(texts, item)
+    at = (end + sense * level)[of] + rise[:, None] * up[of]
+    width = np.array([lettered_width(line, TEXT_HEIGHT) for lines in texts for line in lines])[text]
+    back = np.where(sense[of, 0] > 0, 0.0, width)
+    each = np.arange(len(leaders))
+
+    def drawn(k: int) -> Candidate:
+        return _worked_out(leaders, k, float(length[k, 0]), texts[item[k]])
+
+    return Offers.made(
+        drawn, item, leaders.cost + weights.leader_length * length[:, 0], weights.leader_over,
+        leader=True,
+        view=leaders.view,
+        lines=together(Elements(np.hstack([tip, elbow]), each), Elements(np.hstack([elbow, end]), each)),
+        boxes=Elements(boxes_at(at, level[of], up[of], width, TEXT_HEIGHT, back), of),
+    )
 
 
 def _lines_of(texts: Sequence[tuple[str, ...]], item: IntArray) -> tuple[IntArray, IntArray, Array]:
@@ -90,8 +85,8 @@ def _lines_of(texts: Sequence[tuple[str, ...]], item: IntArray) -> tuple[IntArra
     return of, (np.cumsum(counts) - counts)[item[of]] + rank, rise
 
 
-def _worked_out(row: Array, length: float, lines: Sequence[str]) -> Candidate:
-    tip, way, level, up = row[2:].reshape(4, 2)
+def _worked_out(leaders: Leaders, k: int, length: float, lines: Sequence[str]) -> Candidate:
+    tip, way, level, up = leaders.tip[k], leaders.way[k], leaders.level[k], leaders.up[k]
     sense = 1.0 if way[0] >= 0 else -1.0
     elbow = tip + length * way
     end = elbow + sense * LANDING * level

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -20,7 +20,6 @@ from sheetgen.placing.candidate import (
     TAIL,
     TEXT_ABOVE,
     TEXT_HEIGHT,
-    UPRIGHT,
     Candidate,
     Head,
     Vec,
@@ -28,81 +27,113 @@ from sheetgen.placing.candidate import (
     lettered_width,
     reading,
 )
-from sheetgen.placing.table import CLEAR, OVER, Offers, Owned, boxes_at
+from sheetgen.placing.records import Elements, Table
+from sheetgen.placing.table import CLEAR, Offers, boxes_at
+from sheetgen.placing.weights import Weights
+from sheetgen.units import SAME_DIRECTION, SAME_PLACE, UPRIGHT
 
 FIELD_BESIDE = 2.0       # mm beside a dimension line where no view's name belongs
-NOT_MIDWAY = 5.0         # cost of figures that stand aside of the middle of their line, where that is taken
-ASIDE = 0.28             # of a dimension line's length: where they stand then
-BESIDE_SPACE = 1.5       # cost of figures, or arrows and figures, beside a space that is too small for them
-
-
-Row = tuple[float, ...]
-"""A dimension line in 21 numbers: item; cost; its ends a and b; where its extension lines start (two places); the way these run
-(unit); which of the table's sets of centre lines belong to it, -1 for none; the axis along which it measures; the number of the
-view it stands on, -1 for none; the two points of the part at which its extension lines start, not numbers where lines in one line
-always measure from one level."""
+ASIDE = 0.28             # of a dimension line's length: where figures stand that are not midway
 
 
 @dataclass(frozen=True, eq=False)
-class Lines:
-    """Dimension lines to be offered: tables (k, 21) of rows. ``texts``: the items' figures; ``centres``: sets of centre lines
-    on the sheet, (k, 4) each, and ``axes``: the same in the part, (k, 2, 3); ``upright``: unidirectional figures."""
+class DimensionLines(Table):
+    """Dimension lines to be offered, one a row (n,).
+
+    ``item``; ``cost``; ``ends`` (n, 2, 2): its arrows' tips; ``starts`` (n, 2, 2): where its extension lines start; ``outward``
+    (n, 2): the way these run (unit); ``crossing``: which set of centre lines belongs to it, -1 for none; the ``axis`` along which
+    it measures, -1 for none; the number of the ``view`` it stands on, -1 for the pictorial; ``feet`` (n, 2, 3): the points of the
+    part at which its extension lines start, not numbers where lines in one line always measure from one level.
+    """
+
+    item: IntArray
+    cost: Array
+    ends: Array
+    starts: Array
+    outward: Array
+    crossing: IntArray
+    axis: IntArray
+    view: IntArray
+    feet: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Crossings:
+    """Sets of centre lines that cross where axes are located: ``lines`` (k, 2, 3) in the part and their ``places`` (k, 4) on the
+    sheet; the set ``k`` begins at ``first[k]`` (s + 1,) and ends before the next."""
+
+    lines: Array
+    places: Array
+    first: IntArray
+
+    def of(self, k: int) -> tuple[Array, ...]:
+        """The centre lines (2, 3) of a set; none of -1."""
+        return tuple(self.lines[self.first[k]:self.first[k + 1]]) if k >= 0 else ()
+
+    def elements(self, which: IntArray) -> tuple[Elements, Elements]:
+        """The centre lines of offers that have the sets ``which`` (n,), and the points of the part in which they cross."""
+        offer = np.flatnonzero(which >= 0)
+        begin = self.first[which[offer]]
+        count = self.first[which[offer] + 1] - begin
+        row = np.repeat(begin - np.cumsum(count) + count, count) + np.arange(int(count.sum()))
+        offer = np.repeat(offer, count)
+        return Elements(self.places[row], offer), Elements(self.lines[row].mean(axis=1), offer)
+
+
+NO_CROSSINGS = Crossings(np.zeros((0, 2, 3)), np.zeros((0, 4)), np.zeros(1, dtype=np.int64))
+
+
+@dataclass(frozen=True, eq=False)
+class Lettering:
+    """The items' figures, ``texts``; ``upright``: unidirectional, else aligned with their dimension lines."""
 
     texts: Sequence[str]
     upright: bool
-    tables: list[Array] = field(default_factory=list)
-    centres: list[Array] = field(default_factory=list)
-    axes: list[Array] = field(default_factory=list)
 
-    def offers(self) -> Offers:
-        """Ways to draw each: figures over the line if they fit between the extension lines, else beyond one end or the other.
+    def offers(self, lines: DimensionLines, weights: Weights, crossings: Crossings = NO_CROSSINGS) -> Offers:
+        """Ways to draw each line: figures over it if they fit between the extension lines, else beyond one end or the other.
 
         Where the space is too small for arrows, these stand outside and point in.
         """
-        rows = np.concatenate([np.zeros((0, 21)), *self.tables])
-        item, flat, centres = rows[:, 0].astype(np.int64), rows[:, 2:12], rows[:, 12].astype(np.int64)
-        width = np.array([lettered_width(text, TEXT_HEIGHT) for text in self.texts])[item]
-        a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
+        width = np.array([lettered_width(text, TEXT_HEIGHT) for text in self.texts])[lines.item]
+        a, b, outward = lines.ends[:, 0], lines.ends[:, 1], lines.outward
         span = np.hypot(*(b - a).T)
         along = (b - a) / span[:, None]
         inside = span >= 2 * ARROW + 2.0
         least = self._least(width, along, outward)
-        fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < 1e-9), 2 * least)
+        fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < SAME_DIRECTION), 2 * least)
         # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there.
-        roomy = (rows[:, 14] < 0) & (span * ASIDE >= np.maximum(width / 2 + ARROW + 1.5, least))
+        roomy = (lines.view < 0) & (span * ASIDE >= np.maximum(width / 2 + ARROW + 1.5, least))
         of, turn = _expanded(fits, roomy)
         low, high, middle = _reach(span[of], width[of], inside[of], fits[of], turn, least[of])
         shift = np.stack([low, high], axis=1)[:, :, None] * along[of][:, None, :] + a[of][:, None, :]
         base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
         at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
-        which = centres[of]
-        (extensions, end), (centre_lines, crossings) = _extensions(flat[of]), self._centres(which)
+        each, drawn = np.arange(len(of)), lines.take(of)
+        (extensions, end), (centres, crossing) = _extensions(drawn), crossings.elements(drawn.crossing)
 
-        def drawn(k: int) -> Candidate:
-            way = _Way(flat[of[k]], self.texts[item[of[k]]], float(middle[k]), float(low[k]), float(high[k]), bool(inside[of[k]]))
-            centres = self.axes[which[k]] if which[k] >= 0 else np.zeros((0, 2, 3))
-            return _worked_out(way, tuple(centres), upright=self.upright)
+        def worked_out(k: int) -> Candidate:
+            row = int(of[k])
+            way = _Way(
+                lines.ends[row], lines.starts[row], outward[row], self.texts[lines.item[row]], float(middle[k]), float(low[k]),
+                float(high[k]), bool(inside[row]))
+            return _worked_out(way, crossings.of(int(lines.crossing[row])), upright=self.upright)
 
-        return Offers(
-            item=item[of],
-            cost=rows[of, 1] + np.where(fits[of], NOT_MIDWAY * (turn > 0), BESIDE_SPACE),
-            over=np.full(len(of), OVER),
-            leader=np.zeros(len(of), dtype=bool),
-            own=which >= 0,
-            name=np.zeros(len(of), dtype=bool),
-            axis=rows[of, 13].astype(np.int64),
-            view=rows[of, 14].astype(np.int64),
+        return Offers.made(
+            worked_out, drawn.item,
+            drawn.cost + np.where(fits[of], weights.not_midway * (turn > 0), weights.outside_space),
+            weights.over,
+            own=drawn.crossing >= 0,
+            axis=drawn.axis,
+            view=drawn.view,
             lines=_pieces(a[of], b[of], shift),
             extensions=extensions,
-            centres=centre_lines,
-            feet=(rows[of, 15:].reshape(-1, 2, 3)[extensions[1], end], extensions[1]),
-            crossings=crossings,
-            boxes=(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), np.arange(len(of))),
-            spans=(np.hstack([flat[of, :4], outward[of]]), np.arange(len(of))),
-            fields=(_fields(flat[of], shift), np.arange(len(of))),
-            source=np.zeros(len(of), dtype=np.int64),
-            row=np.arange(len(of)),
-            build=(drawn,),
+            centres=centres,
+            feet=Elements(drawn.feet[extensions.offer, end], extensions.offer),
+            crossings=crossing,
+            boxes=Elements(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), each),
+            spans=Elements(np.hstack([drawn.ends.reshape(-1, 4), outward[of]]), each),
+            between=Elements(_between(drawn, shift), each),
         )
 
     def _needed(self, width: Array, inside: Mask, level: Mask) -> Array:
@@ -124,16 +155,8 @@ class Lines:
         """From the line to the figures' base line (n, 2)."""
         if not self.upright:
             return TEXT_ABOVE * up
-        rise = np.where(np.abs(along[:, 1]) < 1e-9, TEXT_ABOVE, -TEXT_HEIGHT / 2)
+        rise = np.where(np.abs(along[:, 1]) < SAME_DIRECTION, TEXT_ABOVE, -TEXT_HEIGHT / 2)
         return np.stack([np.zeros(len(rise)), rise], axis=1)
-
-    def _centres(self, which: IntArray) -> tuple[Owned, Owned]:
-        """The centre lines of those that have a set, and the points of the part in which they cross."""
-        rows = np.flatnonzero(which >= 0)
-        sets = [(self.centres[k], self.axes[k].mean(axis=1)) for k in which[rows].tolist()]
-        owner = np.repeat(rows, [len(lines) for lines, _ in sets])
-        lines = np.concatenate([np.zeros((0, 4)), *(lines for lines, _ in sets)])
-        return (lines, owner), (np.concatenate([np.zeros((0, 3)), *(points for _, points in sets)]), owner)
 
 
 def _expanded(fits: Mask, roomy: Mask) -> tuple[IntArray, IntArray]:
@@ -167,39 +190,40 @@ def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Arr
     return base, np.where(mirrored[:, None], 0.0 - outward, outward)
 
 
-def _pieces(a: Array, b: Array, ends: Array) -> Owned:
+def _pieces(a: Array, b: Array, ends: Array) -> Elements:
     """The lines in pieces between their own extension lines and beyond: others that share those cross no dimension line."""
     parts = np.stack([np.hstack([ends[:, 0], a]), np.hstack([a, b]), np.hstack([b, ends[:, 1]])], axis=1)
-    some = np.abs(parts[:, :, 2:] - parts[:, :, :2]).max(axis=2) > 1e-6
+    some = np.abs(parts[:, :, 2:] - parts[:, :, :2]).max(axis=2) > SAME_PLACE
     row, _ = np.nonzero(some)
-    return parts[some], row
+    return Elements(parts[some], row)
 
 
-def _extensions(flat: Array) -> tuple[Owned, IntArray]:
+def _extensions(lines: DimensionLines) -> tuple[Elements, IntArray]:
     """Extension lines, and at which end of its dimension line each is: 0 or 1."""
-    outward = flat[:, 8:]
-    starts, ends = np.stack([flat[:, 4:6], flat[:, 6:8]], axis=1), np.stack([flat[:, :2], flat[:, 2:4]], axis=1)
-    some = ((ends - starts) * outward[:, None]).sum(axis=2) > GAP
-    both = np.concatenate([starts + GAP * outward[:, None], ends + OVERSHOOT * outward[:, None]], axis=2)
+    outward = lines.outward[:, None]
+    some = ((lines.ends - lines.starts) * outward).sum(axis=2) > GAP
+    both = np.concatenate([lines.starts + GAP * outward, lines.ends + OVERSHOOT * outward], axis=2)
     row, end = np.nonzero(some)
-    return (both[some], row), end
+    return Elements(both[some], row), end
 
 
-def _fields(flat: Array, ends: Array) -> Array:
+def _between(lines: DimensionLines, ends: Array) -> Array:
     """The areas (n, 4, 2) between dimension lines, from end to end (n, 2, 2), and where their extension lines start."""
-    a, b, outward = flat[:, :2], flat[:, 2:4], flat[:, 8:]
-    runs = [((end - start) * outward).sum(axis=1) for end, start in ((a, flat[:, 4:6]), (b, flat[:, 6:8]))]
-    back = np.maximum(*runs)[:, None] * outward
-    beside = FIELD_BESIDE * (b - a) / np.hypot(*(b - a).T)[:, None]
+    run = ((lines.ends - lines.starts) * lines.outward[:, None]).sum(axis=2)
+    back = run.max(axis=1, keepdims=True) * lines.outward
+    along = lines.ends[:, 1] - lines.ends[:, 0]
+    beside = FIELD_BESIDE * along / np.hypot(*along.T)[:, None]
     low, high = ends[:, 0] - beside, ends[:, 1] + beside
     return np.stack([low, high, high - back, low - back], axis=1)
 
 
 class _Way(NamedTuple):
-    """One way to draw a dimension line. ``flat`` (10,): as in a row; mm along it: the middle of its figures, where it begins and
-    where it ends; ``inside``: its arrows point outwards, from within."""
+    """One way to draw a dimension line. ``ends``, ``starts`` (2, 2) and ``outward`` (2,): as in its row; mm along it: the middle
+    of its figures, where it begins and where it ends; ``inside``: its arrows point outwards, from within."""
 
-    flat: Array
+    ends: Array
+    starts: Array
+    outward: Array
     text: str
     middle: float
     low: float
@@ -208,14 +232,14 @@ class _Way(NamedTuple):
 
 
 def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Candidate:
-    a, b, one, other, outward = way.flat.reshape(5, 2)
+    (a, b), (one, other), outward = way.ends, way.starts, way.outward
     along = (b - a) / math.dist(a, b)
     base, up = reading(_vec(along), _vec(outward))
     sense = 1.0 if way.inside else -1.0
     heads = (Head(a, -sense * along, np.array(up)), Head(b, sense * along, np.array(up)))
     parts = [np.array([a + way.low * along, a + way.high * along])]
     x, y = _vec(a + way.middle * along)
-    level = abs(along[1]) < 1e-9
+    level = abs(along[1]) < SAME_DIRECTION
     if upright:
         text = Text(way.text, (x, y + TEXT_ABOVE if level else y - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
         if not level:

@@ -14,13 +14,16 @@ from sheetgen.ink import Text
 from sheetgen.placing.candidate import Candidate, Head, Vec, lettered_width, reading
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
-from sheetgen.placing.offers.leaders import Leaders
-from sheetgen.placing.offers.linear import Lines
-from sheetgen.placing.offers.pictorial_spans import Span, add_spans
-from sheetgen.placing.table import NO_FEET, NO_FIELDS, NO_LINES, NO_SPANS, Offer, Offers, boxes_at, gathered, table_of
+from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
+from sheetgen.placing.offers.linear import Lettering
+from sheetgen.placing.offers.pictorial_spans import Span, span_lines
+from sheetgen.placing.records import Elements
+from sheetgen.placing.table import Offer, Offers, boxes_at, gathered, table_of
+from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView
-from sheetgen.sight.rims import AT_END, near_the_end, seen_rim_points
+from sheetgen.sight.rims import near_the_end, seen_rim_points
 from sheetgen.solid import Plane
+from sheetgen.units import SAME_DIRECTION
 
 TURNS = np.stack([np.cos(np.radians(np.arange(7.5, 360.0, 15.0))), np.sin(np.radians(np.arange(7.5, 360.0, 15.0)))], axis=1)
 """Places round a rim (24, 2) at which a leader may touch it."""
@@ -30,36 +33,41 @@ LEADER_LENGTHS = (9.0, 13.0, 18.0, 24.0, 31.0, 39.0)
 SIGHT_HEIGHT = 5.0       # mm: letter of the arrow of sight
 SIGHT_LENGTH = 16.0      # mm
 SIGHT_CLEAR = 4.0        # mm before its tip that no dimension line comes into
-SIGHT_OVER = 2.0         # cost per mm of the arrow of sight that lies over the part: it should stand before it
 
 
-def pictorial_offers(view: PlacedView, items: Sequence[Item], *, upright: bool = False) -> Offers:
+def pictorial_offers(
+    view: PlacedView, items: Sequence[Item], *, upright: bool = False, weights: Weights = WEIGHTS
+) -> Offers:
     """All ways to put items on the pictorial. ``upright``: figures stand upright instead of lying in the isometric planes."""
-    lines, single, spans = Lines([item.lines[0] for item in items], upright), list[Offer](), list[Span]()
-    leaders = Leaders([item.lines for item in items], LEADER_LENGTHS)
+    single, spans, leaders = list[Offer](), list[Span](), list[Leaders]()
     for number, item in enumerate(items):
         if item.kind == "span":
             assert item.main.axis is not None
             spans.append(Span(number, item.main.axis, item.main.ends))
         elif item.kind == "angle":
-            single += angle_offers(view, item, number)
+            single += angle_offers(view, item, number, weights)
         else:
-            _round(view, item, number, leaders, upright=upright)
-    add_spans(view, spans, lines)
-    return gathered([lines.offers(), leaders.offers(), table_of(single)])
+            leaders += _round(view, item, number, weights, upright=upright)
+    lines, crossings = span_lines(view, spans, 0.0 if upright else weights.leans_back, weights)
+    return gathered([
+        Lettering([item.lines[0] for item in items], upright).offers(lines, weights, crossings),
+        leader_offers(leaders, [item.lines for item in items], LEADER_LENGTHS, weights),
+        table_of(single, weights.over),
+    ])
 
 
-def _round(view: PlacedView, item: Item, number: int, leaders: Leaders, *, upright: bool) -> None:
+def _round(view: PlacedView, item: Item, number: int, weights: Weights, *, upright: bool) -> list[Leaders]:
     """Leaders to the seen rims of the item's round surfaces, or to whatever is seen of their edges."""
+    found = []
     for k in item.rounds:
         rims = [rim for rim in view.sight.rims[k] if rim.face in item.faces or not item.faces]
         places = [
-            (rim.centre + TURNS[:, :1] * rim.a + TURNS[:, 1:] * rim.b, rim.centre, 3.0 * (1 - min(rim.share, 1.0)))
+            (rim.centre + TURNS[:, :1] * rim.a + TURNS[:, 1:] * rim.b, rim.centre, weights.rim_unseen * (1 - min(rim.share, 1.0)))
             for rim in rims
         ]
         if not rims:
             points = seen_rim_points(view.sight, k)
-            places = [(points[:: max(1, len(points) // 24)], points.mean(axis=0), 1.0)] if len(points) else []
+            places = [(points[:: max(1, len(points) // 24)], points.mean(axis=0), weights.no_rim)] if len(points) else []
         surface = view.view.solid.surfaces[k]
         assert not isinstance(surface, Plane)
         axis = int(np.argmax(np.abs(surface.direction)))
@@ -69,24 +77,26 @@ def _round(view: PlacedView, item: Item, number: int, leaders: Leaders, *, uprig
             away = flat - centre
             length = np.hypot(away[:, 0], away[:, 1])
             on = view.on_seen_rim(k, flat) & (length > 0.1)
-            seen, last = np.flatnonzero(on), AT_END * near_the_end(on)[on]
+            seen, last = np.flatnonzero(on), weights.arc_end * near_the_end(on)[on]
             for level, other in (plane, plane[::-1]):
-                if abs(level[0]) > 1e-9:                     # an upright landing would stand the figures on end
+                if abs(level[0]) > SAME_DIRECTION:             # an upright landing would stand the figures on end
                     along, up = ((1.0, 0.0), (0.0, 1.0)) if upright else reading(level, other)
-                    leaders.add(number, cost + 0.01 * seen + last, flat[seen], away[seen] / length[seen, None], along, up)
+                    price = cost + weights.turn * seen + last
+                    found.append(leaders_from(flat[seen], away[seen] / length[seen, None], number, price, -1, along, up))
+    return found
 
 
 def _vec(point: Array) -> Vec:
     return float(point[0]), float(point[1])
 
 
-def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
+def sight_arrow(view: PlacedView, letter: str, number: int, weights: Weights = WEIGHTS) -> Offers:
     """Ways to place the arrow that shows from where the front view is seen, with its letter at the tail, as item ``number``."""
     along, across = view.vector(1) / view.scale, view.vector(0) / view.scale
     width, _, height = view.view.solid.size
     shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
     ways = (12.0, 16.0, 20.0, 25.0, 30.0, 42.0, 56.0, 72.0)
-    aside = np.repeat([0.0, 0.4, 0.5, 0.9, 1.0, 8.0, 8.0], len(lifts)) + np.tile(0.4 * np.arange(len(lifts)), len(shares))
+    aside = np.repeat(weights.sight_aside, len(lifts)) + np.tile(weights.sight_higher * np.arange(len(lifts)), len(shares))
     aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts]))
     away = np.repeat(ways, len(aims))
     tips = np.tile(aims, (len(ways), 1)) - away[:, None] * along
@@ -94,30 +104,13 @@ def sight_arrow(view: PlacedView, letter: str, number: int) -> Offers:
     at = tails - 3.5 * along - np.array([0.0, SIGHT_HEIGHT / 2])
     n = len(away)
     level, up, wide = np.tile([1.0, 0.0], (n, 1)), np.tile([0.0, 1.0], (n, 1)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))
-    no = np.zeros(n, dtype=bool)
 
     def drawn(k: int) -> Candidate:
         texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)
         return Candidate((np.stack([tails[k], tips[k]]),), (), (Head(tips[k], along, across),), texts, bold=True)
 
-    return Offers(
-        item=np.full(n, number),
-        cost=0.15 * away + np.tile(aside, len(ways)),
-        over=np.full(n, SIGHT_OVER),
-        leader=no,
-        own=no,
-        name=no,
-        axis=np.full(n, -1),
-        view=np.full(n, -1),
-        lines=(np.hstack([tails, tips + SIGHT_CLEAR * along]), np.arange(n)),
-        extensions=NO_LINES,
-        centres=NO_LINES,
-        feet=NO_FEET,
-        crossings=NO_FEET,
-        boxes=(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)),
-        spans=NO_SPANS,
-        fields=NO_FIELDS,
-        source=np.zeros(n, dtype=np.int64),
-        row=np.arange(n),
-        build=(drawn,),
+    return Offers.made(
+        drawn, np.full(n, number), weights.sight_distance * away + np.tile(aside, len(ways)), weights.sight_over,
+        lines=Elements(np.hstack([tails, tips + SIGHT_CLEAR * along]), np.arange(n)),
+        boxes=Elements(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)),
     )

@@ -6,41 +6,40 @@ Sheet millimetres, but for anchors, which are points of the part.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 
 from sheetgen.geometry import Array
+from sheetgen.geometry.arrays import IntArray
 from sheetgen.measures import EndRef
-from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, SAME_LEVEL
+from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, STEP
 from sheetgen.placing.costs.misread import Runs
-from sheetgen.placing.offers.linear import Lines, Row
+from sheetgen.placing.offers.linear import Crossings, DimensionLines
+from sheetgen.placing.records import Table
+from sheetgen.placing.weights import Weights
 from sheetgen.projection import seen_points
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
 from sheetgen.sight import PlacedView, Rim
+from sheetgen.sight.anchors import Rail
 from sheetgen.sight.rims import seen_rim_points
 from sheetgen.solid import Plane, coaxial
 from sheetgen.solid.surfaces import Round
-from sheetgen.units import SAME_POINT
+from sheetgen.units import EDGE_ON, EXACT, SAME_LEVEL, SAME_PLACE, SAME_POINT
 
 TIERS = 4
-REACH = 0.07             # cost per mm of extension line
-TIER = 1.0               # cost per tier outwards
-LOCAL = 1.5              # cost of a dimension line beside its feature, not beyond the part
-STEP = 4.0               # mm between the places tried there
-BEHIND = 14.0            # cost of centre lines in a rim that is not the foremost
-MIDWAY = 4.0             # cost of an extension line that starts midway along an edge, level with the other end
-NO_CORNER = 25.0         # and if there is a corner at neither end: it looks detached
-SMOOTH = 18.0            # cost of an extension line along the seam in which a face runs into a round one: there is no edge
-UNMARKED = 30.0          # cost of an axis whose centre the part hides, so that no crossing of centre lines tells where it is
-LEANS_BACK = 8.0         # cost of figures sheared against their reading direction: a 4 or a 7 is hard to tell
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
 Point = tuple[float, float, float]
+Line = tuple[Array, Array]
 Key = tuple[tuple[int, ...], int]
 """The surfaces of an end, and the axis along which it is measured."""
+
+Rails = Mapping[tuple[Key, int], list[Rail]]
+"""Of an end, the seen straight edges that run along an axis."""
 
 
 class Anchor(NamedTuple):
@@ -65,7 +64,7 @@ def _marked(rim: Rim, over: float, cost: float) -> Anchor:
     arms = rim.arms(over)
 
     def reach(axis: int) -> float:
-        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < 1e-9), default=0.0)
+        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < EXACT), default=0.0)
 
     return Anchor(_point(rim.centre), tuple(arms), (reach(0), reach(1), reach(2)), None, cost, in_part=rim.part < ALL_SEEN)
 
@@ -78,50 +77,102 @@ class Span(NamedTuple):
     ends: tuple[EndRef, ...]
 
 
-def add_spans(view: PlacedView, spans: Sequence[Span], lines: Lines) -> None:
-    """Put all ways to draw the spans among the ``lines``."""
+@dataclass(frozen=True, eq=False)
+class Footings(Table):
+    """Pairs of the two ends' anchors on one level, on which dimension lines can stand, one a row (n,).
+
+    ``item``; ``cost``; the ``axis`` measured along; the axis along which the extension lines run, ``outward``, and ``sign``: to
+    which end of it, 1 or -1; ``points`` (n, 2, 3): the anchors; ``reach`` (n, 2): how far their centre lines reach so;
+    ``crossing``: the set of these, -1 for none.
+    """
+
+    item: IntArray
+    cost: Array
+    axis: IntArray
+    outward: IntArray
+    sign: Array
+    points: Array
+    reach: Array
+    crossing: IntArray
+
+
+class _Footing(NamedTuple):
+    """Two anchors on one level, as a row of ``Footings``; ``anchors``: themselves, of which the centre lines are drawn."""
+
+    item: int
+    cost: float
+    axis: int
+    outward: int
+    sign: int
+    anchors: tuple[Anchor, Anchor]
+
+
+def span_lines(
+    view: PlacedView, spans: Sequence[Span], leans_back: float, weights: Weights
+) -> tuple[DimensionLines, Crossings]:
+    """All ways to draw the spans, and the centre lines that belong to them; ``leans_back``: cost of figures that do."""
     ends = {(end.surfaces, span.axis): end for span in spans for end in span.ends}
-    anchors = _with_covered(view, {(surfaces, axis): _anchors(view, end, axis) for (surfaces, axis), end in ends.items()})
-    rows = [
-        row for span in spans
-        for row in _hangs(view, span, [anchors[end.surfaces, span.axis] for end in span.ends], lines)
-    ]
-    hangs = np.array(rows).reshape(-1, 14)
-    lines.tables.append(_beyond(view, hangs, 0.0 if lines.upright else LEANS_BACK))
+    anchors = _with_covered(view, {key: _anchors(view, end, key[1], weights) for key, end in ends.items()}, weights)
+    rails = {(key, third): view.sight.rails(end, key[1], third) for key, end in ends.items() for third in range(3)}
+    found = [footing for span in spans for footing in _footings(view, span, anchors, rails, weights)]
+    footings, crossings = _tables(view, found)
+    return _beyond(view, footings, leans_back, weights), crossings
 
 
-def _hangs(view: PlacedView, span: Span, anchors: Sequence[Sequence[Anchor]], lines: Lines) -> Iterator[Row]:
-    """Pairs of the two ends' anchors on one level from which a dimension line can hang, in 14 numbers: item; cost; which axis it
-    hangs out along; to which end of it, 1 or -1; the anchors (three each); how far their centre lines reach so; the set of these;
-    the axis it measures along."""
-    one, other = anchors
-    marked: dict[tuple[Point, ...], int] = {}
+def _footings(
+    view: PlacedView, span: Span, anchors: Mapping[Key, Sequence[Anchor]], rails: Rails, weights: Weights
+) -> Iterator[_Footing]:
+    """Pairs of the two ends' anchors on one level, from which a dimension line can be drawn out."""
+    keys = [(end.surfaces, span.axis) for end in span.ends]
+    straight = [isinstance(view.view.solid.surfaces[surfaces[0]], Plane) for surfaces, _ in keys]
+    one, other = (anchors[key] for key in keys)
     for outward in (a for a in range(3) if a != span.axis):
         third = 3 - span.axis - outward
-        midway = _midway(view, span, third)
+        along = [rails[key, third] if flat else [] for key, flat in zip(keys, straight, strict=True)]
+        midway = _midway(*along)
         levels = _levels([*one, *other], third, midway)
         at_one, at_other = (
-            _at_levels(view, end, found, span.axis, third, levels) for end, found in zip(span.ends, (one, other), strict=True))
+            _at_levels(edges, found, third, levels, weights) for edges, found in zip(along, (one, other), strict=True))
         for level, *ends in zip(levels, at_one, at_other, strict=True):
-            detached = NO_CORNER if level in midway else 0.0
+            detached = weights.no_corner if level in midway else 0.0
             for sign in (-1, 1):
                 one_on, other_on = ([anchor for anchor in on if (outward, sign) not in anchor.covered] for on in ends)
                 if not one_on or not other_on:
                     continue
                 p, q = (max(on, key=lambda anchor: _outwardness(anchor, outward, sign)) for on in (one_on, other_on))
-                key = (p.point, p.reach, q.point, q.reach)
-                if key not in marked:
-                    marked[key] = _centre_lines(view, (p, q), lines)
-                reaches = p.reach[outward], q.reach[outward]
-                cost = p.cost + q.cost + detached + SMOOTH * ((p.seam == outward) + (q.seam == outward))
-                yield (span.item, cost, outward, sign, *p.point, *q.point, *reaches, marked[key], span.axis)
+                seams = weights.smooth * ((p.seam == outward) + (q.seam == outward))
+                yield _Footing(span.item, p.cost + q.cost + detached + seams, span.axis, outward, sign, (p, q))
+
+
+def _tables(view: PlacedView, found: Sequence[_Footing]) -> tuple[Footings, Crossings]:
+    """The footings as a table, and the centre lines that mark their anchors: one set for all that start alike."""
+    numbers: dict[object, int] = {}
+    sets: list[list[Line]] = []
+    crossing = []
+    for footing in found:
+        p, q = footing.anchors
+        key = footing.item, p.point, p.reach, q.point, q.reach
+        if key not in numbers:
+            lines = _centre_lines(footing.anchors)
+            numbers[key] = len(sets) if lines else -1
+            sets += [lines] if lines else []
+        crossing.append(numbers[key])
+    item, axis, outward = (np.array([footing[k] for footing in found], dtype=np.int64) for k in (0, 2, 3))
+    cost, sign = (np.array([footing[k] for footing in found], dtype=float) for k in (1, 4))
+    points = np.array([[anchor.point for anchor in footing.anchors] for footing in found]).reshape(-1, 2, 3)
+    reach = np.array([[anchor.reach for anchor in footing.anchors] for footing in found]).reshape(-1, 2, 3)
+    drawn = np.array([line for several in sets for line in several]).reshape(-1, 2, 3)
+    first = np.cumsum([0, *map(len, sets)])
+    footings = Footings(
+        item, cost, axis, outward, sign, points, reach[np.arange(len(found)), :, outward], np.array(crossing, dtype=np.int64))
+    return footings, Crossings(drawn, view.paper(drawn.reshape(-1, 3)).reshape(-1, 4), first)
 
 
 def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
     return sign * anchor.point[outward] + anchor.reach[outward], anchor.reach[outward]
 
 
-def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
+def _anchors(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> list[Anchor]:
     solid = view.view.solid
     first = solid.surfaces[end.surfaces[0]]
     if len(end.surfaces) > 1 or isinstance(first, Plane):
@@ -134,12 +185,12 @@ def _anchors(view: PlacedView, end: EndRef, axis: int) -> list[Anchor]:
     # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
     depth = [float(rim.centre @ first.direction * np.sign(first.direction @ view.view.frame.toward)) for rim in rims]
     return [
-        _marked(rim, CENTRE_OVERSHOOT / view.scale, 0.0 if far > max(depth) - SAME_POINT else BEHIND)
+        _marked(rim, CENTRE_OVERSHOOT / view.scale, 0.0 if far > max(depth) - SAME_POINT else weights.rear_rim)
         for rim, far in zip(rims, depth, strict=True)
     ]
 
 
-def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]]) -> dict[Key, list[Anchor]]:
+def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]], weights: Weights) -> dict[Key, list[Anchor]]:
     """The anchors, and of rims that are hidden in places where extension lines would start behind the part."""
     doubtful = [anchor for several in anchors.values() for anchor in several if anchor.in_part]
     if not doubtful:
@@ -155,7 +206,7 @@ def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]]) -> dict[Ke
             return anchor
         centre, *ends = next(shows)
         covered = frozenset(way for way, seen in zip(ways, ends, strict=True) if not seen)
-        return anchor._replace(covered=covered, cost=anchor.cost + (0.0 if centre else UNMARKED))
+        return anchor._replace(covered=covered, cost=anchor.cost + (0.0 if centre else weights.unmarked))
 
     return {key: [known(anchor) for anchor in several] for key, several in anchors.items()}
 
@@ -164,7 +215,7 @@ def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
     """An axis that comes out of the part through no flat face is drawn out towards the reader; its end is the anchor."""
     points = np.concatenate([seen_rim_points(view.sight, k) for k in turned])
     sight = float(surface.direction @ view.view.frame.toward)
-    if not len(points) or abs(sight) < 1e-9:
+    if not len(points) or abs(sight) < EDGE_ON:
         return []
     way = surface.direction * np.sign(sight)
     foot = surface.point + float(((points - surface.point) @ way).max()) * way
@@ -172,12 +223,9 @@ def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
     return [Anchor(_point(tip), stem=np.stack([foot, tip]))]
 
 
-def _midway(view: PlacedView, span: Span, third: int) -> list[float]:
-    """The level midway along the longest stretch of ``third`` at which both ends show edges, if any: a dimension line may
-    stand there where none is clear of the drawing at the corners."""
-    if not all(isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane) for end in span.ends):
-        return []
-    one, other = (view.sight.rails(end, span.axis, third) for end in span.ends)
+def _midway(one: Sequence[Rail], other: Sequence[Rail]) -> list[float]:
+    """The level midway along the longest stretch at which both ends show edges, if any: a dimension line may stand there where
+    none is clear of the drawing at the corners."""
     shared = [(max(low, at), min(high, to)) for _, low, high in one for _, at, to in other]
     low, high = max(shared, key=lambda stretch: stretch[1] - stretch[0], default=(0.0, 0.0))
     return [round((low + high) / 2, 5)] if high - low > 2 * SAME_LEVEL else []
@@ -194,17 +242,14 @@ def _levels(anchors: Sequence[Anchor], axis: int, more: Sequence[float]) -> list
 
 
 def _at_levels(
-    view: PlacedView, end: EndRef, anchors: Sequence[Anchor], axis: int, third: int, levels: Sequence[float]
+    rails: Sequence[Rail], anchors: Sequence[Anchor], third: int, levels: Sequence[float], weights: Weights
 ) -> list[list[Anchor]]:
     """Anchors at each level of the third axis; where there are none, points where the end's edges along that axis pass it."""
     found: list[list[Anchor]] = [[] for _ in levels]
     for anchor in anchors:
         found[bisect_left(levels, anchor.point[third] - SAME_LEVEL)].append(anchor)
-    if all(found) or not isinstance(view.view.solid.surfaces[end.surfaces[0]], Plane):
-        return found
-    rails = view.sight.rails(end, axis, third)
     return [
-        on or [Anchor(_moved(point, third, level), cost=MIDWAY) for point, low, high in rails if low < level < high]
+        on or [Anchor(_moved(point, third, level), cost=weights.midway) for point, low, high in rails if low < level < high]
         for level, on in zip(levels, found, strict=True)
     ]
 
@@ -214,47 +259,39 @@ def _moved(point: Point, axis: int, level: float) -> Point:
     return x, y, z
 
 
-def _beyond(view: PlacedView, hangs: Array, leans_back: float) -> Array:
-    """Dimension lines, rows (m, 21) of ``Lines``, at several distances from each two anchors, ``hangs`` (n, 14); ``leans_back``:
-    cost of figures that do, as those of an upright line whose extension lines rise to the right."""
-    scale, item, cost = view.scale, hangs[:, :1], hangs[:, 1:2]
-    outward, sign, last = hangs[:, 2].astype(np.int64), hangs[:, 3:4], hangs[:, 12:]
-    points, reach = hangs[:, 4:10].reshape(-1, 2, 3), hangs[:, 10:12]
-    runs = Runs(view, points, outward, sign[:, 0], hangs[:, 13].astype(np.int64))
-    cost = cost + runs.seeming()[:, None]
+def _beyond(view: PlacedView, footings: Footings, leans_back: float, weights: Weights) -> DimensionLines:
+    """Dimension lines at several distances from each two anchors; ``leans_back``: cost of figures that do, as those of an upright
+    line whose extension lines rise to the right."""
+    scale, points, outward, sign = view.scale, footings.points, footings.outward, footings.sign[:, None]
+    runs = Runs(view, points, outward, footings.sign, footings.axis, weights)
     way = sign * np.array([view.unit(axis) for axis in range(3)])[outward]             # (n, 2) on paper
-    base = sign * points[np.arange(len(hangs)), :, outward]                            # (n, 2) along the axis, outwards
+    base = sign * points[np.arange(len(footings)), :, outward]                         # (n, 2) along the axis, outwards
     far = np.where(sign > 0, view.view.solid.size[outward][:, None], 0.0)
-    near = (base + reach).max(axis=1, keepdims=True)
+    near = (base + footings.reach).max(axis=1, keepdims=True)
     tier, step = np.arange(TIERS), np.arange(3)
     level = np.hstack([far + (FIRST_TIER + NEXT_TIER * tier) / scale, near + (FIRST_TIER - 1 + STEP * step) / scale])
-    extra = np.concatenate([TIER * tier, LOCAL + step])
+    extra = np.concatenate([weights.tier * tier, weights.beside_feature + weights.beside_step * step])
     local = np.repeat([False, True], [TIERS, len(step)])
-    arm = np.maximum(reach * scale - GAP, 0.0)
+    arm = np.maximum(footings.reach * scale - GAP, 0.0)
     run = (level[:, :, None] - base[:, None]) * scale                                  # (n, ways, 2) mm from anchor to line
     stretch = run - arm[:, None]
-    usable = (~local | (near + FIRST_TIER / scale < far - 1e-6)) & (stretch.min(axis=2) >= GAP + 1.0)
+    usable = (~local | (near + FIRST_TIER / scale < far - SAME_POINT)) & (stretch.min(axis=2) >= GAP + 1.0)
     of, which = np.nonzero(usable)
+    rows, arm, run, way = footings.take(of), arm[of], run[of, which], way[of]
     foot = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2)[of]
-    start, end = foot + arm[of][:, :, None] * way[of][:, None], foot + run[of, which][:, :, None] * way[of][:, None]
-    upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < 1e-6
-    lean = np.where(upright & (way[of].prod(axis=1) > 0.0), leans_back, 0.0)
-    total = cost[of, 0] + lean + extra[which] + REACH * stretch[of, which].sum(axis=1)
-    total += runs.hidden(of, arm[of], run[of, which]) + runs.through_centres(of, arm[of], run[of, which])
-    none = np.full((len(of), 1), -1.0)
-    lines = end.reshape(-1, 4), start.reshape(-1, 4), way[of]
-    return np.hstack([item[of], total[:, None], *lines, last[of], none, hangs[of, 4:10]])
+    starts, ends = foot + arm[:, :, None] * way[:, None], foot + run[:, :, None] * way[:, None]
+    upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < SAME_PLACE
+    lean = np.where(upright & (way.prod(axis=1) > 0.0), leans_back, 0.0)
+    cost = (footings.cost + runs.seeming())[of] + lean + extra[which] + weights.reach * stretch[of, which].sum(axis=1)
+    cost += runs.hidden(of, arm, run) + runs.through_centres(of, arm, run)
+    return DimensionLines(
+        rows.item, cost, ends, starts, way, rows.crossing, rows.axis, np.full(len(of), -1), rows.points)
 
 
-def _centre_lines(view: PlacedView, anchors: Sequence[Anchor], lines: Lines) -> int:
-    """The number of the set of centre lines that mark the anchors, put among the table's; -1 if there are none."""
-    pairs = [(np.array(anchor.point) - arm, np.array(anchor.point) + arm) for anchor in anchors for arm in anchor.arms]
-    pairs += [(anchor.stem[0], anchor.stem[1]) for anchor in anchors if anchor.stem is not None]
-    if not pairs:
-        return -1
-    lines.axes.append(np.array(pairs))
-    lines.centres.append(view.paper(lines.axes[-1].reshape(-1, 3)).reshape(-1, 4))
-    return len(lines.centres) - 1
+def _centre_lines(anchors: Sequence[Anchor]) -> list[Line]:
+    """The centre lines that mark anchors."""
+    lines = [(np.array(anchor.point) - arm, np.array(anchor.point) + arm) for anchor in anchors for arm in anchor.arms]
+    return lines + [(anchor.stem[0], anchor.stem[1]) for anchor in anchors if anchor.stem is not None]
 
 
 def _point(place: Array) -> Point:

@@ -1,4 +1,4 @@
-"""The ground on which sizes are placed: the lines already drawn, forbidden areas, and what each offer costs there."""
+"""What an offer costs alone, in its surroundings: the lines already drawn, forbidden areas, what the part covers."""
 
 from __future__ import annotations
 
@@ -14,37 +14,25 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import Reach, lengths_of, near, neighbours, reach_of, segments_of, touched
 from sheetgen.placing.candidate import GAP
-from sheetgen.placing.table import Offers, Owned, middles_of
+from sheetgen.placing.records import together
+from sheetgen.placing.table import Offers, middles_of
+from sheetgen.placing.weights import HARD, Weights
 from sheetgen.sight import Shadow
 
-HARD = 1e6               # cost of what must never be printed
-CROSS_VISIBLE = 7.0      # a dimension line crosses a visible line
-EXTENSION_CROSS = 2.5    # an extension line crosses a visible line
-CURVE_CROSS = 2.5        # and more, if that is a curve: a line through a hole seems to be of it
-LEADER_CROSS = 2.0       # a leader crosses a visible line
-CROSS_THIN = 0.6         # any of them crosses a hidden or centre line
-WITHIN = 3.0             # figures stand within the part's outline
-STARTS_ON_LINE = 20.0    # an extension line starts on, or too near, a line that is not its own
-ENDS_ON_LINE = 30.0      # an extension line ends on a line that is not its own, and seems to go on as that
-TURNS_ON_LINE = 4.0      # a leader's shoulder begins or ends on a line
-ARROW_ON_LINE = 5.0      # an arrow seems to end at a line that is not its own
-LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge ...
-RIGHT_ACROSS = 0.5       # ... and costs this for each mm more
+LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
-NEAR_LINE = 10.0         # an extension line runs beside a line nearer than NEAR mm for longer than NEAR_FOR: both read as one
-NEAR = 2.1               # no whole numbers, as distances in a view are
-NEAR_FOR = 4.3
+NEAR = 2.1               # mm: nearer beside a line for longer than NEAR_FOR, an extension line and it read as one
+NEAR_FOR = 4.3           # mm; no whole numbers, as distances in a view are
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
 SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
 OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
-FAR_OVER = 1.0           # offers that cost more than this for each mm over the part stand beside it, and are sorted by that
 
 
 @dataclass(frozen=True, eq=False)
-class Ground:
+class Surroundings:
     """``visible``, ``thin`` (hidden and centre): polylines (k, 2) on the sheet, coarse curves will do; ``blocked``: areas nothing
     may enter (title block, notes); ``area``: where marks may be; ``shadows``: of the views."""
 
@@ -78,46 +66,46 @@ class Ground:
         every, lines = reach_of(self._in_the_way.reshape(-1, 2, 2), 0.0), len(self._segments[0])
         return Reach(every.low[:, :lines], every.high[:, :lines]), every
 
-    def first_costs(self, offers: Offers) -> Array:
+    def first_costs(self, offers: Offers, weights: Weights) -> Array:
         """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""
         cost = offers.cost.copy()
         for segments, owner in (offers.lines, offers.extensions):
             cost[owner[self._forbidden(segments)]] = HARD
-        far = offers.over > FAR_OVER
+        far = offers.over > weights.aside_over
         if far.any():
             segments, owner = offers.lines
             mine = far[owner]
             cost += _summed(owner[mine], len(cost), self._over(segments[mine]))
         return cost
 
-    def line_costs(self, offers: Offers) -> Array:
+    def line_costs(self, offers: Offers, weights: Weights) -> Array:
         """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""
-        n, count = len(offers), len(offers.lines[0])
-        segments, owner = (np.concatenate(both) for both in zip(offers.lines, offers.extensions, strict=True))
+        n, count = len(offers), len(offers.lines.offer)
+        segments, owner = together(offers.lines, offers.extensions)
         length = self._over(segments)
         total = offers.cost + _summed(owner, n, offers.over[owner] * length)
-        total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * RIGHT_ACROSS)
+        total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * weights.right_across)
         others, shown, long = self._segments
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
         pairs = neighbours(segments, others, np.where(wide, BESIDE, NEAR), reach=self._reaches[0])
         of, extension = owner[pairs.i], pairs.i >= count
-        through = EXTENSION_CROSS + CURVE_CROSS * self._curved[pairs.j]
-        crossing = np.where(extension, through, np.where(offers.leader[of], LEADER_CROSS, CROSS_VISIBLE))
-        total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, CROSS_THIN))
-        total += _summed(of, n, NEAR_LINE * (pairs.beside(NEAR, COVERS, over=NEAR_FOR) & ~wide[pairs.i]))
+        through = weights.extension_cross + weights.curve_cross * self._curved[pairs.j]
+        crossing = np.where(extension, through, np.where(offers.leader[of], weights.leader_cross, weights.cross_visible))
+        total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, weights.cross_thin))
+        total += _summed(of, n, weights.near_line * (pairs.beside(NEAR, COVERS, over=NEAR_FOR) & ~wide[pairs.i]))
         beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & wide[pairs.i])
         total[of[beside & long[pairs.j]]] += HARD
         return total
 
-    def end_costs(self, offers: Offers) -> Array:
+    def end_costs(self, offers: Offers, weights: Weights) -> Array:
         """What it costs each offer (n,) that ends of its lines lie on lines of the drawing, or too near them."""
         (lines, of_line), (extensions, of_extension), (spans, of_span) = offers.lines, offers.extensions, offers.spans
         shoulders = offers.leader[of_line]
         points = np.concatenate([extensions[:, :2], extensions[:, 2:], lines[shoulders, 2:], spans[:, :2], spans[:, 2:4]])
         owner = np.concatenate([of_extension, of_extension, of_line[shoulders], of_span, of_span])
         price = np.repeat(
-            [STARTS_ON_LINE, ENDS_ON_LINE, TURNS_ON_LINE, ARROW_ON_LINE],
+            [weights.starts_on_line, weights.ends_on_line, weights.turns_on_line, weights.arrow_on_line],
             [len(extensions), len(extensions), int(shoulders.sum()), 2 * len(spans)])
         way = extensions[:, 2:] - extensions[:, :2]
         corners = np.full((len(points), 2), np.inf)
@@ -161,7 +149,7 @@ class Ground:
             covered |= shadow.over(points)
         return covered
 
-    def text_costs(self, offers: Offers) -> Array:
+    def text_costs(self, offers: Offers, weights: Weights) -> Array:
         """What the figures of each offer (n,) cost where they stand: HARD on a line, in a blocked area or off the sheet."""
         total = np.zeros(len(offers))
         boxes, owner = offers.boxes
@@ -175,19 +163,19 @@ class Ground:
         total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=1)]] += HARD
         within = self._covered(middle)
         total[owner[within & offers.name[owner]]] += HARD          # a view's name in a view
-        return total + WITHIN * _summed(owner, len(total), within)
+        return total + weights.within * _summed(owner, len(total), within)
 
 
 def _on_own_lines(offers: Offers) -> IntArray:
     """Which of the offers that may have figures on lines of their own do."""
-    boxes, of_box = _of(offers.boxes, offers.own)
+    boxes, of_box = offers.boxes.of(offers.own)
     if not len(boxes):
         return np.zeros(0, dtype=np.int64)
     centred = np.zeros(len(offers), dtype=bool)
-    centred[offers.centres[1]] = True
+    centred[offers.centres.offer] = True
     # A straight dimension line keeps clear of its figures or is broken for them; an arc's are looked at.
-    parts = (_of(offers.lines, offers.own & ~centred), _of(offers.extensions, offers.own), _of(offers.centres, offers.own))
-    segments, of_segment = (np.concatenate(both) for both in zip(*parts, strict=True))
+    segments, of_segment = together(
+        offers.lines.of(offers.own & ~centred), offers.extensions.of(offers.own), offers.centres.of(offers.own))
     figure, line = touched(_cores(boxes), segments)
     return np.unique(of_box[figure[of_box[figure] == of_segment[line]]])
 
@@ -200,11 +188,6 @@ def _cores(boxes: Array) -> Array:
         (np.hypot(*rise.T)[:, None], run), (np.hypot(*run.T)[:, None], rise)))
     corner, far_run, far_rise = boxes[:, 0] + inward_run + inward_rise, run - 2 * inward_run, rise - 2 * inward_rise
     return np.stack([corner, corner + far_run, corner + far_run + far_rise, corner + far_rise], axis=1)
-
-
-def _of(owned: Owned, which: Mask) -> Owned:
-    shapes, owner = owned
-    return shapes[which[owner]], owner[which[owner]]
 
 
 def _summed(owner: IntArray, n: int, values: npt.NDArray[np.generic]) -> Array:

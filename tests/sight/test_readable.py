@@ -15,7 +15,7 @@ BASE = Block("base", False, (0, 60), (0, 60), (0, 60))
 
 
 def faults(*features: Feature) -> list[str]:
-    return pictorial_faults(Sight(view_of(build(features), "isometric")))
+    return [str(fault) for fault in pictorial_faults(Sight(view_of(build(features), "isometric")))]
 
 
 def sloped_at(angle: float) -> tuple[Feature, ...]:

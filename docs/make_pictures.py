@@ -32,7 +32,7 @@ def steps() -> list[Family]:
 def pictorial(family: Family, sizes: Mapping[str, float | str]) -> Page:
     """The pictorial of a family with those of the sizes that it has."""
     variant = family.variant({name: sizes[name] for name in family.size_names})
-    view = problem_of(variant).pictorials[0]
+    view = problem_of(variant).pictorial
     return Page(WIDE, HIGH, picture(view, (MARGIN, MARGIN, WIDE - MARGIN, HIGH - MARGIN)))
 
 

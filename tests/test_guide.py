@@ -42,7 +42,7 @@ def test_every_step_can_be_read_built_measured_and_seen(number):
     for seed in range(1, 6):
         problem = problem_of(family.sample(seed))
         problem.check()
-        assert problem.pictorials
+        assert problem.pictorial
 
 
 @pytest.mark.parametrize("number", range(2, len(STEPS) + 1))

@@ -83,7 +83,7 @@ def _small_pictorial(
     It keeps out of the views' boxes: nestled into the corner of an L it would seem to belong to it.
     """
     paper = settings.paper
-    sight = problem.pictorials[0]
+    sight = problem.pictorial
     points = np.concatenate(sight.view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     size = high - low

@@ -58,7 +58,7 @@ def portrait_of(family: Family, seed: int = 1) -> Portrait:
     """The pictorial of the first variant of ``seed`` that can be read."""
     for draw in range(DRAWS):
         try:
-            return Portrait(family, problem_of(family.sample(seed, draw)).pictorials[0])
+            return Portrait(family, problem_of(family.sample(seed, draw)).pictorial)
         except RefusedError:
             continue
         except BankError:

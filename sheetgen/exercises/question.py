@@ -86,15 +86,18 @@ def _picture(problem: Problem, settings: Settings, layout: Layout) -> tuple[Bloc
         text = _wording(problem, settings, layout, name)
         column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
         blocked = [titleblock_box(settings.block, paper), column]
-        placings = [placed for sight in problem.pictorials if (placed := _placed(sight, settings, scale))]
-        for placed in placings:
+        fits = False
+        for placed in (_placed(sight, settings, scale) for sight in problem.pictorials()):
+            if placed is None:
+                continue
+            fits = True
             items = items_of(problem.measures, unseen_ends(placed.sight))
             try:
                 return text, _dimensioned(placed, items, problem, settings, blocked)
             except PlacingError as found:
                 words = items[found.item].main.words if found.item < len(items) else "the arrow of sight"
                 reasons.append(Reason(f"on the pictorial, {words}: {found.reason}"))
-        tried += bool(placings)
+        tried += fits
         if tried == SCALES_TRIED:
             break
     raise RefusedError(reasons[:1] or [Reason("the pictorial fits on the paper at no scale")])

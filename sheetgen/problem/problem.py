@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.bank import Identity
 from sheetgen.measures import Measure, prove
-from sheetgen.projection import ISOMETRIC_CORNER, View, view_of
+from sheetgen.projection import View, view_of
 from sheetgen.refusals import RefusedError
-from sheetgen.sight import Sight, Sights, awkward_meetings, pictorial_faults
+from sheetgen.sight import Pictorial, Sight, Sights
 from sheetgen.solid import Solid
 
-SIGHT_CORNERS = (ISOMETRIC_CORNER, "left-front")
-"""Corners from which a pictorial shows the front: only there does the arrow of sight lie before the part."""
+OTHER_CORNER = "left-front"
+"""From which, beside the usual one, a pictorial shows the front."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,23 +39,35 @@ class Problem:
         return self.sights[name].view
 
     @cached_property
-    def pictorials(self) -> tuple[Sight, ...]:
+    def _usual(self) -> Pictorial:
+        """The isometric from the usual corner."""
+        return Pictorial(self.sights.isometric)
+
+    @cached_property
+    def _other(self) -> Pictorial:
+        """The isometric from the other corner that shows the front: only there does the arrow of sight lie before the part."""
+        return Pictorial(Sight(view_of(self.solid, "isometric", OTHER_CORNER)))
+
+    def pictorials(self) -> Iterator[Sight]:
         """The isometric views from which the part can be read, best first, the usual corner if they are alike; the front view's
-        arrow shows in all.
+        arrow shows in all. The second is worked out only if somebody asks for it, or the first is not beyond doubt.
 
         Raises: RefusedError if there is none.
         """
-        found, reasons = [], []
-        for corner in SIGHT_CORNERS:
-            sight = self.sights["isometric"] if corner == ISOMETRIC_CORNER else Sight(view_of(self.solid, "isometric", corner))
-            faults = pictorial_faults(sight)
-            if faults:
-                reasons.append(faults[0])
-            else:
-                found.append(sight)
-        if not found:
-            raise RefusedError(reasons)
-        return tuple(sorted(found, key=awkward_meetings))
+        if not self._usual.faults and not self._usual.meetings:
+            yield self._usual.sight
+            if not self._other.faults:
+                yield self._other.sight
+            return
+        readable = [pictorial for pictorial in (self._usual, self._other) if not pictorial.faults]
+        if not readable:
+            raise RefusedError([self._usual.faults[0], self._other.faults[0]])
+        yield from (pictorial.sight for pictorial in sorted(readable, key=lambda pictorial: pictorial.meetings))
+
+    @property
+    def pictorial(self) -> Sight:
+        """The best of them. Raises: RefusedError if there is none."""
+        return next(self.pictorials())
 
     def check(self) -> None:
         """Raise RefusedError unless the measures prove complete, not doubled and true."""

@@ -2,12 +2,12 @@
 
 from sheetgen.sight.anchors import Sight
 from sheetgen.sight.placed import PlacedView
-from sheetgen.sight.readable import awkward_meetings, pictorial_faults
+from sheetgen.sight.readable import Pictorial, awkward_meetings, pictorial_faults
 from sheetgen.sight.rims import Rim
 from sheetgen.sight.shadow import Shadow
 from sheetgen.sight.sights import Sights
 from sheetgen.sight.through import is_hollow, unseen_ends
 
 __all__ = [
-    "PlacedView", "Rim", "Shadow", "Sight", "Sights", "awkward_meetings", "is_hollow", "pictorial_faults", "unseen_ends",
+    "Pictorial", "PlacedView", "Rim", "Shadow", "Sight", "Sights", "awkward_meetings", "is_hollow", "pictorial_faults", "unseen_ends",
 ]

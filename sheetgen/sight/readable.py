@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import cached_property
+
 import numpy as np
 
 from sheetgen.geometry import Array, IntArray
@@ -22,6 +25,23 @@ is turned to the reader by less shows as a sliver."""
 
 APART = 1.0
 """mm in the part: corners farther apart than this are two."""
+
+
+@dataclass(frozen=True, eq=False)
+class Pictorial:
+    """An isometric view, and how well it can be read."""
+
+    sight: Sight
+
+    @cached_property
+    def faults(self) -> list[Reason]:
+        """What would mislead a reader; nothing if it can be read."""
+        return pictorial_faults(self.sight)
+
+    @cached_property
+    def meetings(self) -> int:
+        """How many edges seem to end in a corner that is not theirs."""
+        return awkward_meetings(self.sight)
 
 
 def pictorial_faults(sight: Sight) -> list[Reason]:

@@ -130,9 +130,10 @@ def _least(variant: Variant, problem: Problem) -> Iterator[tuple[str, Least]]:
 def _refusal(problem: Problem) -> tuple[Reason, ...]:
     """Why the pictorial cannot be read; nothing if it can."""
     try:
-        return () if problem.pictorials else (Reason("no pictorial"),)
+        assert problem.pictorial
     except RefusedError as error:
         return error.reasons
+    return ()
 
 
 def page_refusal(problem: Problem, number: int) -> tuple[Reason, ...]:

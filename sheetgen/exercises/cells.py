@@ -11,7 +11,7 @@ from sheetgen.templating import TitleBlockValues
 
 
 def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, particulars: Particulars) -> TitleBlockValues:
-    """The values of one sheet: the course's own, and what problem, role and set add."""
+    """The values of one sheet: the course's own, and what problem, role, set and wording add."""
     say = settings.wording.render
     return replace(
         settings.values,
@@ -25,5 +25,6 @@ def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, parti
         paper=settings.paper.name,
         projection=say(f"projection.{settings.projection}"),
         topic=problem.topics[0] if problem.topics else "",
+        language=settings.wording.language,
         notice=say("notice"),
     )

@@ -10,6 +10,10 @@ from dataclasses import dataclass
 from sheetgen.bank.features import Axis, Block, Corner, End, Feature, Hole, Lug, MeasureSpec, Rib, Slant
 from sheetgen.measures import Measure, measures_of
 from sheetgen.solid import Solid, build
+from sheetgen.templating import load_wording
+
+ENGLISH = load_wording()
+"""The words of notes."""
 
 
 @dataclass(frozen=True)

@@ -175,11 +175,11 @@ class Checker(Notes):
                 self.fault(path, f"{shown(text)} a second time", "each measure once")
             texts.add(text)
             try:
-                spec = read_measure(text, self.features)
+                spec = read_measure(text, self.features, self.document.line(path))
             except MeasureError as error:
                 self.fault(path, error.found, error.wanted)
                 continue
-            lines.append(MeasureLine(text, self.document.line(path), spec, model.when))
+            lines.append(MeasureLine(spec, model.when))
         return lines
 
 

@@ -197,7 +197,7 @@ class Family:
                 if measure.features <= there and (measure.when is None or measure.when.truth(env)):
                     measures.append(measure.spec)
             except FormulaError as error:
-                faults.append(self._fault(measure.line, f"measures {shown(measure.text)}", error.found, error.wanted))
+                faults.append(self._fault(measure.spec.line, f"measures {shown(measure.spec.text)}", error.found, error.wanted))
         if faults:
             raise BankError(faults)
         values = {value.name: env[value.name] for value in self.values}

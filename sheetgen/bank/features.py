@@ -6,7 +6,7 @@ A feature is drawn in a plane called by the view that shows it: ``front`` (u, v)
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Axis = Literal["x", "y", "z"]
@@ -212,19 +212,52 @@ Feature = Block | Profile | Hole | Cylinder | Cone | Lug | Obround | Rib | Vee |
 
 
 @dataclass(frozen=True, slots=True)
+class Side:
+    """A side by its two names: of the feature, and of the side of it; the latter is empty where the feature alone is named.
+
+    >>> Side.of("bore.counterbore"), Side.of("bore")
+    (Side(feature='bore', name='counterbore'), Side(feature='bore', name=''))
+    """
+
+    feature: str
+    name: str = ""
+
+    @classmethod
+    def of(cls, full: str) -> Side:
+        """The side called ``feature.name``, as a file writes it."""
+        feature, _, name = full.partition(".")
+        return cls(feature, name)
+
+
+@dataclass(frozen=True, slots=True)
 class End:
     """One end of a span: a side ("slot.left", "bore.axis"), or the edge where two sides meet."""
 
     sides: tuple[str, ...]
+
+    @property
+    def named(self) -> tuple[Side, ...]:
+        """The sides, each as feature and side."""
+        return tuple(Side.of(side) for side in self.sides)
 
 
 @dataclass(frozen=True, slots=True)
 class MeasureSpec:
     """What is to be printed. span: ``a`` to ``b`` (``along`` an axis, needed only when neither end tells it);
     diameter or radius: ``a`` is a cylinder's side or feature; depth: ``a`` is a blind hole or a counterbore, from its mouth to
-    its floor; angle: between ``a`` and ``b``, two planes, or without ``b`` of ``a``, a countersink, from side to side."""
+    its floor; angle: between ``a`` and ``b``, two planes, or without ``b`` of ``a``, a countersink, from side to side.
+
+    ``text`` and ``line``: what the file says, and where; empty and 0 of one that no file gives. They do not tell measures apart.
+    """
 
     kind: Literal["span", "diameter", "radius", "angle", "depth"]
     a: End
     b: End | None = None
     along: Axis | None = None
+    text: str = field(default="", compare=False)
+    line: int = field(default=0, compare=False)
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        """All sides that it names, those of ``a`` first."""
+        return self.a.named + (self.b.named if self.b else ())

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Literal, get_args
 
 from sheetgen.bank.features import Axis, End, MeasureSpec
@@ -23,12 +24,16 @@ class MeasureError(ValueError):
         self.found, self.wanted = found, wanted
 
 
-def read_measure(text: str, features: Mapping[str, FeatureSpec | None]) -> MeasureSpec:
-    """Read one measure; ``features`` by name (None: one with faults of its own), so that only
-    sides that there can be are named.
+def read_measure(text: str, features: Mapping[str, FeatureSpec | None], line: int = 0) -> MeasureSpec:
+    """Read one measure, which stands in ``line`` of its file; ``features`` by name (None: one with faults of its own), so that
+    only sides that there can be are named.
 
     Raises: MeasureError, with what was found and what would be right.
     """
+    return replace(_read(text, features), text=text, line=line)
+
+
+def _read(text: str, features: Mapping[str, FeatureSpec | None]) -> MeasureSpec:
     words = text.split()
     kind: Literal["diameter", "radius", "depth"]
     for kind in ("diameter", "radius", "depth"):

@@ -94,13 +94,10 @@ class FeatureSpec:
 class MeasureLine:
     """A line under ``measures:``, read; ``when`` it counts."""
 
-    text: str
-    line: int
     spec: MeasureSpec
     when: Formula | None = None
 
     @property
     def features(self) -> frozenset[str]:
         """The features it needs."""
-        ends = (*self.spec.a.sides, *(self.spec.b.sides if self.spec.b else ()))
-        return frozenset(side.partition(".")[0] for side in ends)
+        return frozenset(side.feature for side in self.spec.sides)

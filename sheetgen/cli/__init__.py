@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
 
@@ -12,7 +12,18 @@ import click
 
 from sheetgen import __version__
 from sheetgen.cli.bank import bank
-from sheetgen.cli.common import bank_option, blank_option, kind_option, out_option, roles_of, rung_option, told, topic_option
+from sheetgen.cli.common import (
+    bank_option,
+    blank_option,
+    file_or_name,
+    kind_option,
+    out_option,
+    roles_of,
+    rung_option,
+    told,
+    topic_option,
+    wording_option,
+)
 from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:
@@ -51,6 +62,7 @@ main.add_command(bank)
               help="A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file.")
 @click.option("--figures", type=click.Choice(["aligned", "upright"]), default="aligned", show_default=True,
               help="Figures of sizes: aligned with their lines, or all upright.")
+@wording_option
 @kind_option
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
 @blank_option
@@ -58,8 +70,8 @@ main.add_command(bank)
 @out_option
 @told
 def sheet(
-    family: str, seed: int, kind: str | None, title_block: str, svg: bool, blank: bool, bank_path: Path | None, out: Path,
-    **look: Any,
+    family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
+    bank_path: Path | None, out: Path, **look: Any,
 ) -> None:
     """Make one question and its answer.
 
@@ -68,9 +80,9 @@ def sheet(
     """
     from sheetgen.exercises import USUAL, make_exercise
     from sheetgen.sets import OutFolder, document_of
-    from sheetgen.sheet import Style, settings_of
+    from sheetgen.sheet import WORDING, Style, settings_of
 
-    style = Style(title_block=_title_block(title_block), **look)
+    style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     with OutFolder(out) as folder:
         chosen = _family(family, bank_path)
         settings = settings_of(style)
@@ -91,11 +103,14 @@ def sheet(
 @click.option("--count", type=click.IntRange(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
 @click.option("--first-seed", type=click.IntRange(0, 999_999_999), metavar="N",
               help="The seed to begin with; without a plan only.  [default: 1]")
+@wording_option
 @blank_option
 @bank_option
 @out_option
 @told
-def worksheet(plan: Path | None, blank: bool, bank_path: Path | None, out: Path, **wish: Any) -> None:
+def worksheet(
+    plan: Path | None, wording: str | None, blank: bool, bank_path: Path | None, out: Path, **wish: Any
+) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
     PLAN.yaml names the course and the problems. Without a plan, --topic, --rung and --count choose problems; without these
@@ -116,7 +131,8 @@ def worksheet(plan: Path | None, blank: bool, bank_path: Path | None, out: Path,
         read = wished(bank, **wish)
     else:
         read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
-    jobs, settings = jobs_of(read, bank, roles_of(blank)), settings_of(read.style)
+    style = replace(read.style, wording=file_or_name(wording)) if wording else read.style
+    jobs, settings = jobs_of(read, bank, roles_of(blank)), settings_of(style)
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with ExitStack() as stack:
@@ -138,11 +154,6 @@ def _family(name: str, bank_path: Path | None) -> Family:
     if name.endswith(".yaml") and bank_path is None:
         return load_family(Path(name))
     return load_bank(bank_path)[name]
-
-
-def _title_block(name: str) -> str | Path:
-    """A path if it looks like one: the user's own word, so it may lead anywhere."""
-    return Path(name) if name.endswith(".yaml") or "/" in name or os.sep in name else name
 
 
 def _pdf(document: Document) -> Callable[[BinaryIO], None]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import bank_option, out_option, rung_option, told, topic_option
+from sheetgen.cli.common import bank_option, file_or_name, out_option, rung_option, told, topic_option, wording_option
 from sheetgen.faults import Fault, visible_text
 
 if TYPE_CHECKING:
@@ -46,10 +46,13 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], ba
 @bank.command("contact")
 @topic_option
 @rung_option
+@wording_option
 @bank_option
 @out_option
 @told
-def bank_contact(topics: tuple[str, ...], rungs: tuple[int, ...], bank_path: Path | None, out: Path) -> None:
+def bank_contact(
+    topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, bank_path: Path | None, out: Path
+) -> None:
     """Print contact sheets: a small pictorial of every family, by rung, to choose from.
 
     They are the pages of contact.pdf in DIR, on A3.
@@ -61,14 +64,16 @@ def bank_contact(topics: tuple[str, ...], rungs: tuple[int, ...], bank_path: Pat
     from sheetgen.exercises.contact import contact_sheets, portrait_of
     from sheetgen.ink import write_pdf
     from sheetgen.sets import OutFolder
+    from sheetgen.sheet import WORDING
+    from sheetgen.templating import load_wording
 
-    console = Console(stderr=True)
+    console, words = Console(stderr=True), load_wording(file_or_name(wording or WORDING))
     with OutFolder(out) as folder:
         found, faults = _fitting(load_bank(bank_path), topics, rungs)
         if faults:
             raise BankError(faults)
         families = track(found, "Drawing", console=console, transient=True, disable=not console.is_terminal)
-        document = contact_sheets([portrait_of(family) for family in families])
+        document = contact_sheets([portrait_of(family) for family in families], words)
         place = folder.add("contact.pdf", lambda file: write_pdf(document, file))
     count = f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}"
     click.echo(f"{count}: {place.name} written to {visible_text(out.as_posix(), quote=False)}/")

@@ -11,7 +11,7 @@ from sheetgen.templating import TitleBlockValues
 
 
 def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, particulars: Particulars) -> TitleBlockValues:
-    """The values of one sheet: the course's own, and what problem, role and set add."""
+    """The values of one sheet: the course's own, and what problem, role, set and wording add."""
     say = settings.wording.render
     return replace(
         settings.values,
@@ -27,5 +27,6 @@ def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, parti
         projection=say(f"projection.{settings.projection}"),
         topic=problem.topics[0] if problem.topics else "",
         units=say("units"),
+        language=settings.wording.language.partition("-")[0],      # ISO 7200:2004 gives it four letters (from memory)
         notice=say("notice"),
     )

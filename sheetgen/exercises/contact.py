@@ -19,7 +19,7 @@ from sheetgen.sheet.paper import Box, centring_marks, frame_marks
 from sheetgen.sheet.textblock import PITCH, block_of
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
-from sheetgen.templating import Wording, load_wording
+from sheetgen.templating import Wording
 
 PAPER = PAPERS["A3"]
 COLUMNS, ROWS = 4, 3
@@ -66,14 +66,14 @@ def portrait_of(family: Family, seed: int = 1) -> Portrait:
     return Portrait(family, None)
 
 
-def contact_sheets(portraits: Sequence[Portrait], language: str = "en") -> Document:
+def contact_sheets(portraits: Sequence[Portrait], wording: Wording) -> Document:
     """One document: a page for each rung, or several if it has more than twelve families."""
-    say, ordered = load_wording(language), sorted(portraits, key=lambda each: (each.family.rung, each.family.name))
+    ordered = sorted(portraits, key=lambda each: (each.family.rung, each.family.name))
     groups = [(rung, part) for rung, found in groupby(ordered, key=lambda each: each.family.rung) for part in _parts(list(found))]
-    pages = [_page(rung, part, say, number, len(groups)) for number, (rung, part) in enumerate(groups, 1)]
+    pages = [_page(rung, part, wording, number, len(groups)) for number, (rung, part) in enumerate(groups, 1)]
     return Document(
-        pages, title="Problem bank: contact sheets", language="en-GB" if language == "en" else language,
-        subject="orthographic views", outline=tuple((_heading(say, rung), page) for page, (rung, _) in enumerate(groups)))
+        pages, title=wording.render("contact.title"), language=wording.language, subject=wording.render("contact.subject"),
+        outline=tuple((_heading(wording, rung), page) for page, (rung, _) in enumerate(groups)))
 
 
 def _parts(portraits: list[Portrait]) -> Iterator[list[Portrait]]:
@@ -82,22 +82,23 @@ def _parts(portraits: list[Portrait]) -> Iterator[list[Portrait]]:
         yield portraits[first:first + most]
 
 
-def _heading(say: Wording, rung: int) -> str:
-    return say.render("contact.heading", rung=rung, what=say.render(f"contact.rung_{rung}"))
+def _heading(wording: Wording, rung: int) -> str:
+    return wording.render("contact.heading", rung=rung, what=wording.render(f"contact.rung_{rung}"))
 
 
-def _page(rung: int, portraits: Sequence[Portrait], say: Wording, number: int, count: int) -> Page:
-    base = PAPER.y1 - 10.0
+def _page(rung: int, portraits: Sequence[Portrait], wording: Wording, number: int, count: int) -> Page:
+    base, sheet = PAPER.y1 - 10.0, wording.render("contact.sheet", sheet=number, sheets=count)
+    room = PAPER.x1 - PAPER.x0 - 3 * INSET - text_width(sheet, NAME)
     marks: list[Mark] = [
         *frame_marks(PAPER),
         *centring_marks(PAPER, [PAPER.frame]),
-        *check_bar_on(PAPER, say.render("check_bar")),
-        Text(_heading(say, rung), (PAPER.x0 + INSET, base), 5.0),
-        Text(say.render("contact.sheet", sheet=number, sheets=count), (PAPER.x1 - INSET, base), NAME, anchor="end"),
+        *check_bar_on(PAPER, wording.render("check_bar")),
+        _line(_heading(wording, rung), (PAPER.x0 + INSET, base), room, 5.0),
+        Text(sheet, (PAPER.x1 - INSET, base), NAME, anchor="end"),
     ]
     rows = ROWS if len(portraits) > COLUMNS * FEWER_ROWS else FEWER_ROWS
     for place, portrait in enumerate(portraits):
-        marks += _cell(portrait, _cell_box(place, rows), say)
+        marks += _cell(portrait, _cell_box(place, rows), wording)
     return Page(PAPER.width, PAPER.height, marks)
 
 
@@ -109,10 +110,10 @@ def _cell_box(place: int, rows: int) -> Box:
     return x + INSET, y + INSET, x + wide - INSET, y + high - 2.0
 
 
-def _cell(portrait: Portrait, box: Box, say: Wording) -> list[Mark]:
+def _cell(portrait: Portrait, box: Box, wording: Wording) -> list[Mark]:
     """A pictorial as large as fits, over the name, the title and the topics."""
     family, (x0, y0, x1, y1) = portrait.family, box
-    topics = say.render("contact.below", rung=family.rung, topics=", ".join(family.topics))
+    topics = wording.render("contact.below", rung=family.rung, topics=", ".join(family.topics))
     below = block_of([topics], x1 - x0, SMALL, Face.NARROW)
     rows = [(family.name, NAME), (family.title, SMALL), *((line, SMALL) for line in below.lines[:MOST_LINES])]
     marks: list[Mark] = []
@@ -122,7 +123,7 @@ def _cell(portrait: Portrait, box: Box, say: Wording) -> list[Mark]:
         marks.append(_line(text, (x0, y), x1 - x0, height))
         y -= (PITCH - 1.0) * height
     if portrait.sight is None:
-        return [*marks, _line(say.render("contact.undrawn"), (x0, y0 + BELOW), x1 - x0, SMALL)]
+        return [*marks, _line(wording.render("contact.undrawn"), (x0, y0 + BELOW), x1 - x0, SMALL)]
     return [*marks, *picture(portrait.sight, (x0, y0 + BELOW, x1, y1))]
 
 

@@ -66,7 +66,7 @@ def drawing_of(problem: Problem, settings: Settings) -> Drawing:
 
 
 def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> Drawing:
-    items = items_of(problem.measures)
+    items = items_of(problem.measures, settings.wording)
     placed = tuple(_placed(problem, name, layout) for name in layout.places)
     surroundings = _surroundings(placed, settings, block)
     sizes = view_offers(placed, items, upright=settings.upright)

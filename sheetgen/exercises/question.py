@@ -33,8 +33,8 @@ from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight, unseen_ends
 from sheetgen.solid import Plane
 
-ARROW_LETTER = "F"
-"""Of the arrow of sight (the letter boards use; common practice, no source)."""
+LETTERS = ("first", "second", "third", "fourth")
+"""Of the views that are asked for, in their order, as the wording calls its letters."""
 
 COLUMN = 118.0
 """mm: width of the text column at the right."""
@@ -60,10 +60,11 @@ def _wording(problem: Problem, settings: Settings, layout: Layout, pictorial: st
     say, scale_name = settings.wording.render, layout.scale_name
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
     lines = [say("question.task", scale=scale, projection=say(f"projection.{settings.projection}"))]
+    arrow, views = say("letters.arrow"), tuple(layout.places)
     lines += [
-        say("question.view", letter="abcd"[i], view=say(f"named.{view}", arrow=ARROW_LETTER),
-            last="yes" if i == len(layout.places) - 1 else "no")
-        for i, view in enumerate(layout.places)
+        say("question.view", letter=say(f"letters.{letter}"), view=say(f"named.{view}", arrow=arrow),
+            last="yes" if view == views[-1] else "no")
+        for letter, view in zip(LETTERS, views, strict=False)
     ]
     if problem.symmetry:
         lines.append(say("question.symmetries" if len(problem.symmetry) > 1 else "question.symmetry"))
@@ -85,13 +86,15 @@ def _picture(problem: Problem, settings: Settings, layout: Layout) -> tuple[Bloc
     for name, scale in SCALES:
         text = _wording(problem, settings, layout, name)
         column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
-        blocked = [titleblock_box(settings.block, paper), column]
-        fits = False
+        block = titleblock_box(settings.block, paper)
+        if column[1] < block[3]:
+            raise RefusedError([Reason("there is no room on the question sheet for what it asks")])
+        blocked, fits = [block, column], False
         for placed in (_placed(sight, settings, scale) for sight in problem.pictorials()):
             if placed is None:
                 continue
             fits = True
-            items = items_of(problem.measures, unseen_ends(placed.sight))
+            items = items_of(problem.measures, settings.wording, unseen_ends(placed.sight))
             try:
                 return text, _dimensioned(placed, items, problem, settings, blocked)
             except PlacingError as found:
@@ -123,7 +126,8 @@ def _dimensioned(
     cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter), placed.scale)]
     traces = [line * placed.scale + placed.origin for line in cuts]
     surroundings = Surroundings(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
-    sizes, arrow = pictorial_offers(placed, items, upright=settings.upright), sight_arrow(placed, ARROW_LETTER, len(items))
+    sizes = pictorial_offers(placed, items, upright=settings.upright)
+    arrow = sight_arrow(placed, settings.wording.render("letters.arrow"), len(items))
     chosen = choose(surroundings, gathered([sizes, arrow]), len(items) + 1)
     axes = [segment for placement in chosen for segment in placement.drawn.centres]
     seen = seen_segments(placed.view, axes, SHORTEST_AXIS / placed.scale)

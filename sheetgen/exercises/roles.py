@@ -7,7 +7,7 @@ from enum import StrEnum
 
 
 class Role(StrEnum):
-    """What a sheet is for. Its value is its name in files and in the wording's documents."""
+    """What a sheet is for. Its value is its name in files and in the wording."""
 
     QUESTION = "question"
     ANSWER = "answer"

@@ -39,9 +39,8 @@ def printed_equations(unknowns: Unknowns, measures: Sequence[Measure]) -> list[E
 
 
 def printed_value(measure: Measure) -> float:
-    """The number a reader takes from the text: what is proved is what is printed, not what was meant."""
-    digits = measure.text.split("×")[-1].strip()
-    return float("".join(c for c in digits if c.isdigit() or c == "."))
+    """The number a reader takes from the printed figures: what is proved is what is printed, not what was meant."""
+    return float(measure.figures)
 
 
 def _printed(unknowns: Unknowns, measure: Measure) -> list[Function]:

@@ -9,29 +9,69 @@ from typing import Literal
 
 import numpy as np
 
-from sheetgen.bank.features import MeasureSpec
+from sheetgen.bank.features import MeasureSpec, Side
 from sheetgen.measures.ends import EndRef, MeasureError, resolve_end, surface_named
 from sheetgen.solid import Cone, Cylinder, Plane, Solid
 
 Kind = Literal["span", "diameter", "radius", "angle", "depth"]
 
 
+SIGNS = {"diameter": "Ø{}", "radius": "R{}", "angle": "{}°"}
+"""Where a kind's sign stands by the figures (ISO 129-1, from memory); lengths have none."""
+
+
 @dataclass(frozen=True, eq=False)
 class Measure:
     """One size that is printed.
 
-    ``value``: mm, or degrees. ``axis``: of a span or depth, 0, 1 or 2. ``ends``: of a span or depth. ``rounds``: surfaces whose
-    diameter or radius it is (several alike share one note). ``planes``: of an angle; the face of a cone's rim.
+    ``spec``: what the bank says of it, with the features and sides it names and its line there. ``value``: mm, or degrees, as in
+    the solid; ``figures``: the digits that are printed for it, without sign, count or words. ``count``: of how many alike it is.
+    ``axis``: of a span or depth, 0, 1 or 2. ``ends``: of a span or depth. ``rounds``: surfaces whose diameter or radius it is
+    (several alike share one note). ``planes``: of an angle; the face of a cone's rim.
     """
 
-    kind: Kind
-    text: str
+    spec: MeasureSpec
     value: float
-    words: str
+    figures: str
+    count: int = 1
     axis: int | None = None
     ends: tuple[EndRef, ...] = ()
     rounds: tuple[int, ...] = ()
     planes: tuple[int, ...] = ()
+
+    @property
+    def kind(self) -> Kind:
+        """What sort of size it is."""
+        return self.spec.kind
+
+    @property
+    def side(self) -> Side:
+        """The feature, and the side of it, that it is of; of a span the one it begins at."""
+        return self.spec.sides[0]
+
+    @property
+    def size(self) -> str:
+        """The figures with their sign, as on a drawing: Ø12, R8, 90°, 40."""
+        return SIGNS.get(self.kind, "{}").format(self.figures)
+
+    @property
+    def text(self) -> str:
+        """The size in full, as an English note has it: 2 × Ø12, 8 DEEP. Sheets have the words of their wording instead."""
+        return f"{times(self.count)}{self.size}{' DEEP' if self.kind == 'depth' else ''}"
+
+    @property
+    def words(self) -> str:
+        """The measure in the words of the bank file."""
+        return words_of(self.spec)
+
+
+def times(count: int) -> str:
+    """How many alike, as it stands before a size: the count of one is not printed.
+
+    >>> times(2), times(1)
+    ('2 × ', '')
+    """
+    return f"{count} × " if count > 1 else ""
 
 
 def number(value: float) -> str:
@@ -53,11 +93,10 @@ def measures_of(solid: Solid, specs: Sequence[MeasureSpec]) -> tuple[Measure, ..
 
 def measure_of(solid: Solid, spec: MeasureSpec) -> Measure:
     """Find one declared measure on the solid. Raises: MeasureError."""
-    words = words_of(spec)
     try:
-        return _TAKERS[spec.kind](solid, spec, words)
+        return _TAKERS[spec.kind](solid, spec)
     except MeasureError as problem:
-        raise MeasureError(f"{words}: {problem}") from None
+        raise MeasureError(f"{words_of(spec)}: {problem}") from None
 
 
 def words_of(spec: MeasureSpec) -> str:
@@ -77,7 +116,7 @@ def words_of(spec: MeasureSpec) -> str:
     return f"{spec.kind} of {end(spec.a.sides)}{tail}"
 
 
-def _span(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
+def _span(solid: Solid, spec: MeasureSpec) -> Measure:
     assert spec.b is not None
     ends = (resolve_end(solid, spec.a.sides), resolve_end(solid, spec.b.sides))
     axis = _span_axis(solid, ends, spec.along)
@@ -87,7 +126,7 @@ def _span(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
     value = abs(float(ends[1].point[axis] - ends[0].point[axis]))
     if value < 1e-6:
         raise MeasureError("both ends are at the same level; there is nothing to measure")
-    return Measure("span", number(value), value, words, axis, ends)
+    return Measure(spec, value, number(value), axis=axis, ends=ends)
 
 
 def _span_axis(solid: Solid, ends: tuple[EndRef, EndRef], along: str | None) -> int:
@@ -103,7 +142,7 @@ def _span_axis(solid: Solid, ends: tuple[EndRef, EndRef], along: str | None) -> 
     return apart[0]
 
 
-def _diameter(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
+def _diameter(solid: Solid, spec: MeasureSpec) -> Measure:
     name = spec.a.sides[0]
     rounds = tuple(sorted({solid.sides[n] for n in _positions(solid, name)} or {surface_named(solid, name)}))
     values: list[float] = []
@@ -120,9 +159,7 @@ def _diameter(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
             raise MeasureError(f"{name} is flat and has no diameter")
     if max(values) - min(values) > 1e-6:
         raise MeasureError("the holes it speaks of are not alike")
-    text = f"Ø{number(values[0])}"
-    shown = f"{len(rounds)} × {text}" if len(rounds) > 1 else text
-    return Measure("diameter", shown, values[0], words, rounds=rounds, planes=faces)
+    return Measure(spec, values[0], number(values[0]), len(rounds), rounds=rounds, planes=faces)
 
 
 def _positions(solid: Solid, name: str) -> list[str]:
@@ -161,7 +198,7 @@ def _rim_distance(solid: Solid, turned: int, face: int) -> float:
     return abs(plane.offset * float(plane.normal @ cone.direction) - float(cone.point @ cone.direction))
 
 
-def _radius(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
+def _radius(solid: Solid, spec: MeasureSpec) -> Measure:
     rounds = tuple(surface_named(solid, name) for name in spec.a.sides)
     radii: list[float] = []
     for name, surface in zip(spec.a.sides, (solid.surfaces[k] for k in rounds), strict=True):
@@ -170,16 +207,15 @@ def _radius(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
         radii.append(surface.radius)
     if max(radii) - min(radii) > 1e-6:
         raise MeasureError("the arcs it speaks of are not alike")
-    text = f"R{number(radii[0])}"
-    return Measure("radius", f"{len(rounds)} × {text}" if len(rounds) > 1 else text, radii[0], words, rounds=rounds)
+    return Measure(spec, radii[0], number(radii[0]), len(rounds), rounds=rounds)
 
 
-def _angle(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
+def _angle(solid: Solid, spec: MeasureSpec) -> Measure:
     a = surface_named(solid, spec.a.sides[0])
     one = solid.surfaces[a]
     if isinstance(one, Cone) and spec.b is None:
         value = 2 * math.degrees(math.atan(one.slope))
-        return Measure("angle", f"{number(value)}°", value, words, rounds=(a,), planes=(a,))
+        return Measure(spec, value, number(value), rounds=(a,), planes=(a,))
     if spec.b is None:
         raise MeasureError("an angle lies between two flat sides: say `angle of A to B`")
     b = surface_named(solid, spec.b.sides[0])
@@ -196,7 +232,7 @@ def _angle(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
     value = math.degrees(math.asin(min(1.0, length)))
     if (min(a, b), max(a, b)) in solid.edges.curves and _blunt(solid, a, b):
         value = 180 - value
-    return Measure("angle", f"{number(value)}°", value, words, axis=axis, planes=(a, b))
+    return Measure(spec, value, number(value), axis=axis, planes=(a, b))
 
 
 def _blunt(solid: Solid, a: int, b: int) -> bool:
@@ -206,7 +242,7 @@ def _blunt(solid: Solid, a: int, b: int) -> bool:
     return float(one @ other) > 0
 
 
-def _depth(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
+def _depth(solid: Solid, spec: MeasureSpec) -> Measure:
     """Depth of a blind hole or counterbore: from the face it is drilled into to its floor."""
     name = spec.a.sides[0]
     wall = surface_named(solid, name)
@@ -225,7 +261,7 @@ def _depth(solid: Solid, spec: MeasureSpec, words: str) -> Measure:
         raise MeasureError(f"{name} does not run from one flat face to another square to its axis")
     (low, high) = sorted(levels)
     ends = tuple(_square_end(solid, levels[z], axis, z, name) for z in (low, high))
-    return Measure("depth", f"{number(high - low)} DEEP", high - low, words, axis, ends, rounds=(wall,))
+    return Measure(spec, high - low, number(high - low), axis=axis, ends=ends, rounds=(wall,))
 
 
 def _square_end(solid: Solid, plane: int, axis: int, level: float, name: str) -> EndRef:

@@ -30,7 +30,7 @@ class Proof:
     unknowns: int
     equations: int
     free: tuple[str, ...]
-    doubled: tuple[str, ...]
+    doubled: tuple[Measure, ...]
     error: float
 
     @property
@@ -41,7 +41,7 @@ class Proof:
     def faults(self) -> list[Reason]:
         """Every fault, in words for a teacher."""
         found = [Reason(f"nothing fixes {what}") for what in self.free]
-        found += [Reason(f"the measure `{words}` follows from the others") for words in self.doubled]
+        found += [Reason(f"the measure `{measure.words}` follows from the others") for measure in self.doubled]
         if not self.free and not self.error <= SOLVED:
             found.append(Reason(f"the printed numbers give a shape that is {self.error:.3g} mm off"))
         return found
@@ -59,10 +59,10 @@ def prove(solid: Solid, measures: Sequence[Measure], symmetry: tuple[str, ...] =
     rows = [equation.function(unknowns.true)[1] for equation in equations]
     matrix = np.concatenate([np.array(rows).reshape(-1, unknowns.count), anchors])
     free = _free(unknowns, matrix)
-    doubled: tuple[str, ...] = ()
+    doubled: tuple[Measure, ...] = ()
     error = float("nan")
     if not free:
-        doubled = tuple(measures[i].words for i in _doubled(matrix, equations, len(measures)))
+        doubled = tuple(measures[i] for i in _doubled(matrix, equations, len(measures)))
         error = _solved_error(unknowns, equations, anchors)
     return Proof(unknowns.count, len(equations), free, doubled, error)
 

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
 from sheetgen.measures import Measure
+from sheetgen.measures.measures import number, times
+from sheetgen.sight import FarEnd, IntoBore, IntoHollow
+from sheetgen.templating import Wording
 
 NoteKind = Literal["span", "round", "angle"]
+
+SUNK = ("counterbore", "countersink")
+"""Sides of a hole that a line of its note names, and that a leader points at before the bore."""
+
+ORDER = ("diameter", "radius", "depth", "angle")
+"""Of the sizes in one line of a note."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,52 +34,58 @@ class Item:
     faces: tuple[int, ...] = ()
 
 
-def items_of(measures: Sequence[Measure], ends: Mapping[int, str] = MappingProxyType({})) -> tuple[Item, ...]:
-    """Group measures to items, in the order of the measures.
+def items_of(
+    measures: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd] = MappingProxyType({})
+) -> tuple[Item, ...]:
+    """Group measures to items, in the order of the measures; notes speak in the words of ``wording``.
 
-    ``ends``: what notes say of round surfaces whose far end cannot be seen, such as THROUGH.
+    ``ends``: how those round surfaces end whose far end cannot be seen.
     """
-    notes: dict[str, list[int]] = {}
-    result: list[Item | str] = []
+    groups: dict[str | int, list[int]] = {}
     for i, measure in enumerate(measures):
-        if measure.kind == "span":
-            result.append(Item("span", (i,), (measure.text,), measure))
-        elif measure.kind == "angle" and not measure.rounds:
-            result.append(Item("angle", (i,), (measure.text,), measure))
-        else:
-            feature = _feature(measure)
-            if feature not in notes:
-                result.append(feature)
-            notes.setdefault(feature, []).append(i)
-    return tuple(_note(measures, notes[entry], ends) if isinstance(entry, str) else entry for entry in result)
+        groups.setdefault(measure.side.feature if _joins(measure) else i, []).append(i)
+    return tuple(_item(measures, indices, wording, ends) for indices in groups.values())
 
 
-def _feature(measure: Measure) -> str:
-    """The key by which sizes join in a note: a hole and its counterbore do, a radius stands alone."""
-    name = measure.words.split(" of ", 1)[1]
-    alone = measure.kind == "radius" or " at " in name        # a cone's rims are two sizes at two places
-    return measure.words if alone else name.split(".")[0]
+def _joins(measure: Measure) -> bool:
+    """Whether a size shares the note of its feature, as those of a hole and its counterbore do. A radius stands alone, and so do
+    the rims of a cone, which are two sizes at two places."""
+    return bool(measure.rounds) and measure.kind != "radius" and measure.spec.b is None
 
 
-def _side(measure: Measure) -> str:
-    """The side of its feature that a size is of: ``counterbore`` of bore.counterbore."""
-    return measure.words.split(" of ", 1)[1].split(" at ")[0].partition(".")[2]
+def _item(measures: Sequence[Measure], indices: Sequence[int], wording: Wording, ends: Mapping[int, FarEnd]) -> Item:
+    first = measures[indices[0]]
+    if not first.rounds:
+        return Item("span" if first.kind == "span" else "angle", tuple(indices), (first.size,), first)
+    parts = [measures[i] for i in indices]
+    main = next((m for m in parts if m.kind in ("diameter", "radius")), first)
+    shown = next((m for m in parts if m.kind == "diameter" and m.side.name in SUNK), main)
+    return Item("round", tuple(indices), _lines(parts, wording, ends), main, shown.rounds, shown.planes)
 
 
-def _note(measures: Sequence[Measure], indices: Sequence[int], ends: Mapping[int, str]) -> Item:
-    parts = [(measures[i], _side(measures[i])) for i in indices]
-    lines: list[str] = []
-    main = next((m for m, _ in parts if m.kind in ("diameter", "radius")), parts[0][0])
-    for side in dict.fromkeys(side for _, side in parts):
-        sizes = [m for m, s in parts if s == side]
-        text = " × ".join(m.text for m in sorted(sizes, key=lambda m: ("diameter", "radius", "depth", "angle").index(m.kind)))
+def _lines(parts: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd]) -> tuple[str, ...]:
+    """The lines of a note, one for each side of the feature. How many alike there are is said once, in the first."""
+    lines, said = list[str](), 1
+    for side in dict.fromkeys(m.side.name for m in parts):
+        sizes = sorted((m for m in parts if m.side.name == side), key=lambda m: ORDER.index(m.kind))
+        count = sizes[0].count
+        text = times(1 if count == said else count) + " × ".join(_size(m, wording) for m in sizes)
         # Of what has a radius, a slot's end or a saddle, the general notes tell that it runs right through.
         where = [ends[k] for m in sizes if m.kind != "radius" for k in m.rounds if k in ends]
-        text += "".join(f" {words}" for words in where[:1])
-        count = re.match(r"\d+ × ", lines[0]) if lines else None
-        if count is not None:                                      # said once, in the first line, for all of them
-            text = text.removeprefix(count[0])
-        lines.append({"counterbore": "C'BORE ", "countersink": "CSK "}.get(side, "") + text)
-    wide = [m for m, side in parts if m.kind == "diameter" and side in ("counterbore", "countersink")]
-    shown = wide[0] if wide else main
-    return Item("round", tuple(indices), tuple(lines), main, shown.rounds, shown.planes)
+        text = _ended(text, where[0], wording) if where else text
+        said = count if not lines and side not in SUNK else said
+        lines.append(wording.render(f"hole.{side}", size=text) if side in SUNK else text)
+    return tuple(lines)
+
+
+def _size(measure: Measure, wording: Wording) -> str:
+    return wording.render("hole.depth", depth=measure.figures) if measure.kind == "depth" else measure.size
+
+
+def _ended(text: str, end: FarEnd, wording: Wording) -> str:
+    """A size with the words for where its hole ends."""
+    if isinstance(end, IntoBore):
+        return wording.render("hole.to_bore", size=text, bore=f"Ø{number(end.diameter)}")
+    if isinstance(end, IntoHollow):
+        return wording.render("hole.to_hollow", size=text, hollow=f"R{number(end.radius)}")
+    return wording.render("hole.through", size=text)

@@ -36,15 +36,12 @@ def solid_of(variant: Variant) -> Solid:
 def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:
     """What is printed of a variant. Raises: BankError naming every measure that cannot be taken on this solid."""
     family, found, faults = variant.family, list[Measure](), list[Fault]()
-    lines = {id(line.spec): line for line in family.measures}
     for spec in variant.measure_specs:
         try:
             found += measures_of(solid, [spec])
         except MeasureError as error:
-            line = lines.get(id(spec))
-            where = f"measures `{line.text}`" if line else "measures"
             wanted = "a measure that every variant has"
-            faults.append(Fault(family.file, line.line if line else 0, where, str(error), wanted, sizes_text(variant)))
+            faults.append(Fault(family.file, spec.line, f"measures `{spec.text}`", str(error), wanted, sizes_text(variant)))
     if faults:
         raise BankError(faults)
     return tuple(found)

@@ -15,9 +15,13 @@ from sheetgen.sheet import Settings
 def document_of(exercise: Exercise, role: Role, settings: Settings) -> Document:
     """The sheets of one role of one exercise."""
     problem, code = exercise.problem, exercise.particulars.code
-    name = settings.wording.render(f"documents.{role}").lower()
-    return described(exercise.sheets[role], f"{problem.title}: {name} {code}", settings, problem.topics,
-                     [(f"{problem.title} ({code})", 0)])
+    title = settings.wording.render(f"files.{role}", title=problem.title, code=code)
+    return described(exercise.sheets[role], title, settings, problem.topics, [(f"{problem.title} ({code})", 0)])
+
+
+def title_of_set(name: str, role: Role, settings: Settings) -> str:
+    """What the sheets of one role of a set are called together; ``name``: of the set."""
+    return settings.wording.render(f"files.{role.book}", title=name)
 
 
 def described(
@@ -27,7 +31,7 @@ def described(
     return Document(
         pages=pages,
         title=title,
-        language=language_of(settings),
+        language=settings.wording.language,
         author=settings.values.teacher or settings.values.school,
         subject=subject_of(settings),
         keywords=", ".join(topics),
@@ -35,15 +39,11 @@ def described(
     )
 
 
-def language_of(settings: Settings) -> str:
-    """The language of the words on the sheets; ours are spelt as in Britain."""
-    return "en-GB" if settings.wording.language == "en" else settings.wording.language
-
-
 def subject_of(settings: Settings) -> str:
     """What the sheets are about."""
     course = f"{settings.values.course}: " if settings.values.course else ""
-    return f"{course}orthographic views, {settings.wording.render(f'projection.{settings.projection}')}"
+    say = settings.wording.render
+    return course + say("files.subject", projection=say(f"projection.{settings.projection}"))
 
 
 class PageFile(Sequence[Page]):

@@ -11,7 +11,7 @@ from sheetgen.bank import BankError, Family
 from sheetgen.exercises import ASKED, Particulars, RefusedSeedError, Role, Sheets, make_exercise
 from sheetgen.faults import Fault, FaultError
 from sheetgen.ink import Document
-from sheetgen.sets.documents import PageFile, described
+from sheetgen.sets.documents import PageFile, described, title_of_set
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.workers import results
 from sheetgen.sheet import Settings
@@ -117,7 +117,8 @@ class WorksheetMaker:
     def worksheet(self) -> Worksheet:
         """The documents of what was made. They read their pages from the temporary files."""
         documents = {
-            role: described(pages, f"{self.plan.title}: {role.book}", self.settings, self._topics, self._outline[role])
+            role: described(pages, title_of_set(self.plan.title, role, self.settings), self.settings, self._topics,
+                            self._outline[role])
             for role, pages in self._pages.items()
         }
         return Worksheet(documents, self._refused)

@@ -3,7 +3,7 @@
 from sheetgen.sheet.layout import NoRoomError, SideView
 from sheetgen.sheet.paper import PAPERS, Paper
 from sheetgen.sheet.settings import Settings
-from sheetgen.sheet.style import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, Figures, Style, settings_of
+from sheetgen.sheet.style import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, Figures, Style, settings_of
 from sheetgen.sheet.symbol import Projection
 
 __all__ = [
@@ -13,6 +13,7 @@ __all__ = [
     "PROJECTIONS",
     "SIDES",
     "TITLE_BLOCK",
+    "WORDING",
     "Figures",
     "NoRoomError",
     "Paper",

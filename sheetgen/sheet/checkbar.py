@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from sheetgen.ink import Mark, Pen, Stroke, Text, Vector
+from sheetgen.ink import Mark, Pen, Stroke, Text, Vector, fitted
 from sheetgen.sheet.paper import Paper
 
 LENGTH = 100.0
@@ -21,13 +21,12 @@ LETTERING = 1.8
 TAILS = 1.0
 """mm between ticks and base line: room for the tails of g and p, a quarter of the height, and a gap."""
 
-WORDING = "100 mm: measure me; if short, the printer has shrunk this page"
-
-
-def check_bar_marks(start: Vector, direction: Literal["across", "up"], text: str = WORDING) -> list[Mark]:
+def check_bar_marks(start: Vector, direction: Literal["across", "up"], text: str) -> list[Mark]:
     """Return the bar from ``start`` (sheet mm), its ticks and text on its left as one walks along it.
 
-    >>> bar = check_bar_marks((10.0, 15.0), "up")[0]
+    Raises: LetteringError for a text that is longer than the bar in the narrow face.
+
+    >>> bar = check_bar_marks((10.0, 15.0), "up", "100 mm")[0]
     >>> float(np.ptp(bar.points[:, 1]))
     100.0
     """
@@ -39,10 +38,11 @@ def check_bar_marks(start: Vector, direction: Literal["across", "up"], text: str
         tick = END_TICK if step in (0, 10) else TEN_TICK
         marks.append(Stroke(np.array([foot, foot + tick * sideways]), Pen.DIMENSION))
     x, y = origin + LENGTH / 2 * forward + (TEN_TICK + TAILS) * sideways
-    marks.append(Text(text, (float(x), float(y)), LETTERING, along, left, anchor="middle"))
+    text, height, face = fitted(text, LENGTH, LETTERING)
+    marks.append(Text(text, (float(x), float(y)), height, along, left, anchor="middle", face=face))
     return marks
 
 
-def check_bar_on(paper: Paper, text: str = WORDING) -> list[Mark]:
+def check_bar_on(paper: Paper, text: str) -> list[Mark]:
     """Return the bar in its usual place: upright in the filing border, clear of the drawing and 5 mm from the edge."""
     return check_bar_marks((paper.x0 - 9.0, paper.y0), "up", text)

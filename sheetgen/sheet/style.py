@@ -23,17 +23,21 @@ FIGURES: tuple[str, ...] = get_args(Figures)
 TITLE_BLOCK = "harbour"
 """The title block of who names none."""
 
+WORDING = "en"
+"""The wording of who names none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """``title_block``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: see there."""
+    """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
+    the title block says of the course."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
     side: SideView = "left"
     paper: str = "A3"
     figures: Figures = "aligned"
-    language: str = "en"
+    wording: str | Path = WORDING
     values: TitleBlockValues = field(default_factory=TitleBlockValues)
 
 
@@ -47,7 +51,7 @@ def settings_of(style: Style) -> Settings:
     """
     return Settings(
         block=load_title_block(style.title_block),
-        wording=load_wording(style.language),
+        wording=load_wording(style.wording),
         values=style.values,
         projection=style.projection,
         side=style.side,

@@ -6,8 +6,9 @@ from sheetgen.sight.readable import Pictorial, awkward_meetings, pictorial_fault
 from sheetgen.sight.rims import Rim
 from sheetgen.sight.shadow import Shadow
 from sheetgen.sight.sights import Sights
-from sheetgen.sight.through import is_hollow, unseen_ends
+from sheetgen.sight.through import FarEnd, IntoBore, IntoHollow, Through, is_hollow, unseen_ends
 
 __all__ = [
-    "Pictorial", "PlacedView", "Rim", "Shadow", "Sight", "Sights", "awkward_meetings", "is_hollow", "pictorial_faults", "unseen_ends",
+    "FarEnd", "IntoBore", "IntoHollow", "Pictorial", "PlacedView", "Rim", "Shadow", "Sight", "Sights", "Through",
+    "awkward_meetings", "is_hollow", "pictorial_faults", "unseen_ends",
 ]

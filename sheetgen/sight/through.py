@@ -1,6 +1,8 @@
-"""Holes whose far end the pictorial cannot show: their notes say THROUGH, or where they end."""
+"""Holes whose far end the pictorial cannot show: where they end, which their notes must say."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -10,8 +12,30 @@ from sheetgen.solid import Cylinder, Plane, Solid
 from sheetgen.units import SAME_COSINE, SAME_POINT
 
 
-def unseen_ends(sight: Sight) -> dict[int, str]:
-    """Return what notes must say of the cylinders that are holes open at both ends of which the pictorial shows one end only."""
+@dataclass(frozen=True, slots=True)
+class Through:
+    """A hole that goes right through."""
+
+
+@dataclass(frozen=True, slots=True)
+class IntoBore:
+    """A hole that ends in a bore. ``diameter``: of the bore, mm."""
+
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True)
+class IntoHollow:
+    """A hole that ends in something hollow that does not turn right round: a vault, a saddle. ``radius``: of it, mm."""
+
+    radius: float
+
+
+FarEnd = Through | IntoBore | IntoHollow
+
+
+def unseen_ends(sight: Sight) -> dict[int, FarEnd]:
+    """Return how the cylinders end that are holes open at both ends of which the pictorial shows one end only."""
     solid = sight.view.solid
     return {
         k: _where_it_ends(sight, k) for k, surface in enumerate(solid.surfaces)
@@ -19,8 +43,8 @@ def unseen_ends(sight: Sight) -> dict[int, str]:
     }
 
 
-def _where_it_ends(sight: Sight, turned: int) -> str:
-    """THROUGH, or the bore in which the hole ends: that whose wall its far rim lies on."""
+def _where_it_ends(sight: Sight, turned: int) -> FarEnd:
+    """Right through, or in the bore or hollow whose wall its far rim lies on."""
     solid, surface = sight.view.solid, sight.view.solid.surfaces[turned]
     assert isinstance(surface, Cylinder)
     edges = solid.edges
@@ -31,10 +55,8 @@ def _where_it_ends(sight: Sight, turned: int) -> str:
     other = int(partner[0] if partner[1] == turned else partner[1])
     bore = solid.surfaces[other]
     if not isinstance(bore, Cylinder) or not is_hollow(solid, other):
-        return "THROUGH"
-    if _goes_round(solid, other):
-        return f"TO Ø{round(2 * bore.radius, 2):g} BORE"
-    return f"TO R{round(bore.radius, 2):g} HOLLOW"
+        return Through()
+    return IntoBore(2 * bore.radius) if _goes_round(solid, other) else IntoHollow(bore.radius)
 
 
 def _goes_round(solid: Solid, turned: int) -> bool:

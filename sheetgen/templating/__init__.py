@@ -2,8 +2,9 @@
 
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.titleblock import TitleBlock, TitleBlockValues, load_title_block, title_block_names
-from sheetgen.templating.wording import Wording, load_wording
+from sheetgen.templating.wording import Wording, load_wording, wording_names
 
 __all__ = [
     "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "load_title_block", "load_wording", "title_block_names",
+    "wording_names",
 ]

@@ -1,4 +1,4 @@
-"""The words printed on sheets, from ``templates/wording``: one file a language, each text a phrase.
+"""The words printed on sheets, from ``templates/wording`` or a teacher's own file: each text a phrase.
 
 ``PHRASES`` names every text and the values it may show, so that a file with a text too few, too many, or with a value
 that nobody fills in is refused whole, before anything is printed.
@@ -7,13 +7,16 @@ that nobody fills in is refused whole, before anything is printed.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from types import MappingProxyType
 
-from sheetgen.faults import Fault
+from sheetgen.faults import shown as shown_text
+from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
+from sheetgen.templating.files import found
 from sheetgen.templating.nodes import Form, Node, read_nodes
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 
@@ -28,24 +31,23 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "notice": (), "units": (), "sheet_of": ("sheet", "sheets"),
     "check_bar": (),
     # titles under the views, and the same views inside a sentence
-    **{f"views.{view}": () for view in ("front", "top", "left", "right", "rear", "bottom", "isometric")},
-    **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right", "rear", "bottom")},
+    **{f"views.{view}": () for view in ("front", "top", "left", "right")},
+    **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right")},
+    **{f"letters.{letter}": () for letter in ("arrow", "first", "second", "third", "fourth")},
     "projection.first": (), "projection.third": (),
-    "documents.question": (), "documents.answer": (), "documents.blank": (),
-    "scale.full": ("scale",), "scale.reduced": ("scale",), "scale.enlarged": ("scale",),
+    **{f"documents.{role}": () for role in ("question", "answer", "blank")},
+    # notes of holes
+    "hole.depth": ("depth",), "hole.through": ("size",), "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
+    "hole.counterbore": ("size",), "hole.countersink": ("size",),
     # the question
+    "scale.full": ("scale",), "scale.reduced": ("scale",),
     "question.task": ("scale", "projection"),
     "question.view": ("letter", "view", "last"),
     "question.symmetry": (), "question.symmetries": (),
-    "question.hidden": (), "question.no_hidden": (),
-    "question.centre_lines": (),
-    "question.dimension": (), "question.no_dimension": (),
-    "question.mitre": (),
-    "question.time": ("minutes",), "question.marks": ("marks",),
+    "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
     # general notes
-    "notes.heading": (), "notes.millimetres": (), "notes.through_holes": (), "notes.through_cuts": (), "notes.slope_holes": (),
-    "notes.sight": ("arrow",), "notes.symmetry": (), "notes.isometric_full": (), "notes.isometric_reduced": ("scale",),
-    "notes.depth": ("feature", "depth"), "notes.alike": ("count", "feature"),
+    "notes.through_holes": (), "notes.through_cuts": (), "notes.slope_holes": (),
+    "notes.isometric_full": (), "notes.isometric_reduced": ("scale",),
     # how the views were spaced
     "spacing.heading": (),
     "spacing.space": ("length", "breadth"),
@@ -54,20 +56,43 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
     # labels in the cells of title blocks
     **{f"labels.{label}": () for label in LABELS},
+    # what the PDF files are called and are about
+    **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank")},
+    **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank")},
+    "files.subject": ("projection",),
     # contact sheets of the bank
+    "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
     "contact.undrawn": (),
     **{f"contact.rung_{rung}": () for rung in range(1, 6)},
 })
 """Every text by name, with the values it may show."""
 
+NEEDED = ("hole.", "scale.reduced", "question.task", "question.view", "notes.isometric_reduced")
+"""Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
+note of a hole without its size, a task without its scale."""
+
+LONGEST_WORD = (50.0, 2.5)
+"""mm of a single word, at that height of lettering: a line of the narrowest column holds it, and it cannot be broken."""
+
+CHECK_BAR = (100.0, 1.8)
+"""mm of the check bar's text, at that height in the narrow face: the bar's own length."""
+
+LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
+"""A language tag (RFC 5646), as far as a sheet needs one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """The texts of one language."""
+    """The texts of one wording. ``file``: where they stand, as messages show it."""
 
-    language: str
+    file: str
     phrases: Mapping[str, Phrase]
+
+    @property
+    def language(self) -> str:
+        """The tag of the language they are in, such as en-GB."""
+        return self.render("language.code")
 
     def render(self, key: str, **values: object) -> str:
         """Return a text with its values filled in.
@@ -80,24 +105,27 @@ class Wording:
         return self.phrases[key].render(values)
 
 
-def load_wording(language: str = "en") -> Wording:
-    """Return the texts of ``language``, the plain name of a file in ``templates/wording``.
+def wording_names() -> tuple[str, ...]:
+    """Return the names of the wordings that come with the program."""
+    return tuple(sorted(path.stem for path in (shipped("templates") / "wording").glob("*.yaml")))
+
+
+def load_wording(name: str | Path = "en") -> Wording:
+    """Return a wording: a ``str`` is the plain name of one in ``templates/wording``, a ``Path`` any YAML file.
+
+    A name comes from a plan, which may be a stranger's, and so cannot leave the folder; a path comes from the teacher.
 
     Raises: TemplateError with every fault of the file.
     """
-    folder = shipped("templates") / "wording"
-    names = sorted(path.stem for path in folder.glob("*.yaml"))
-    if not re.fullmatch(r"[a-z]{2,3}(-[a-z0-9]{2,8})?", language) or language not in names:
-        raise TemplateError([Fault("templates/wording", 0, "language", repr(language[:60]), f"one of {', '.join(names)}")])
-    shown = f"templates/wording/{language}.yaml"
-    return wording_of(read_nodes(folder / f"{language}.yaml", shown), language, shown)
+    path, shown = found(name, "wording", "wording", wording_names())
+    return wording_of(read_nodes(path, shown), shown)
 
 
-def wording_of(node: Node, language: str, shown: str) -> Wording:
-    """Return the texts written in ``node``. Raises: TemplateError with every fault."""
+def wording_of(node: Node, shown: str) -> Wording:
+    """Return the texts written in ``node``, a file called ``shown`` in messages. Raises: TemplateError with every fault."""
     form = Form(node, shown)
     flat = dict(_flat(form))
-    for key in PHRASES.keys() - flat.keys():
+    for key in sorted(PHRASES.keys() - flat.keys()):
         form.fault(key, Node("", 0), "this text", "no such text")
     phrases = {}
     for key, text in flat.items():
@@ -105,12 +133,41 @@ def wording_of(node: Node, language: str, shown: str) -> Wording:
             form.fault(key, text, "a text of the list in en.yaml", "an unknown text")
             continue
         try:
-            phrases[key] = phrase(text.value if isinstance(text.value, str) else "", PHRASES[key])
+            phrases[key] = _phrase(key, text.value if isinstance(text.value, str) else "")
         except PhraseError as error:
             form.fault(key, text, error.wanted, error.found)
+    code = flat.get("language.code")
+    if code and isinstance(code.value, str) and code.value and not LANGUAGE.fullmatch(code.value):
+        form.fault("language.code", code, "the tag of a language, such as en-GB")
     if form.faults:
         raise TemplateError(form.faults)
-    return Wording(language, phrases)
+    return Wording(shown, phrases)
+
+
+def _phrase(key: str, source: str) -> Phrase:
+    """The phrase of a text. Raises: PhraseError, also for what cannot be lettered and for needed values that it does not show."""
+    made = phrase(source, PHRASES[key])
+    if missing := missing_glyphs(made.source):
+        raise PhraseError(f"the sign {shown_text(missing[:5])}", "letters that the sheet's lettering has")
+    if long := next((word for word in made.source.split() if text_width(word, LONGEST_WORD[1]) > LONGEST_WORD[0]), None):
+        raise PhraseError(f"the word {shown_text(long[:60])}", "shorter words, about 25 letters at most")
+    if key == "check_bar" and text_width(made.source, CHECK_BAR[1], Face.NARROW) > CHECK_BAR[0]:
+        raise PhraseError(f"{len(made.source)} characters", "a text that is no longer than the bar, about 90 characters")
+    if key.startswith(NEEDED):
+        values = {name: f"R{number}.5" for number, name in enumerate(PHRASES[key], 1) if name != "last"} | {"last": "no"}
+        text = made.render(values)
+        unseen = [name for name, value in values.items() if name != "last" and text.count(value) != 1]
+        if unseen:
+            raise PhraseError(f"a text that does not show {', '.join(unseen)} as it is", "each of its values once, unchanged")
+        if key.startswith("hole.") and re.search(r"\d", _without(text, values.values())):
+            raise PhraseError("a number of its own", "words; a number in a note is a size")
+    return made
+
+
+def _without(text: str, values: Iterable[str]) -> str:
+    for value in values:
+        text = text.replace(value, "")
+    return text
 
 
 def _flat(form: Form) -> list[tuple[str, Node]]:

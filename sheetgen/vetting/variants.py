@@ -72,16 +72,12 @@ def _measure_faults(family: Family, problem: Problem) -> Iterator[Fault]:
     proof = prove(problem.solid, problem.measures, problem.symmetry)
     for what in proof.free:
         yield Fault(family.file, 0, "measures", f"nothing that fixes {what}", "a measure that does")
-    for words in proof.doubled:
-        yield Fault(family.file, _line_of(family, words), f"measures `{words}`",
+    for measure in proof.doubled:
+        yield Fault(family.file, measure.spec.line, f"measures `{measure.words}`",
                     "a size that follows from the other measures", "each size once; take one of them away")
     if not proof.free and not proof.holds and not proof.doubled:
         yield Fault(family.file, 0, "measures", f"sizes that give a shape {proof.error:.3g} mm off when rounded to two decimals",
                     "round sizes")
-
-
-def _line_of(family: Family, words: str) -> int:
-    return next((line.line for line in family.measures if line.text == words), 0)
 
 
 def _spec_fault(family: Family, name: str, found: str, wanted: str) -> Fault:

@@ -28,7 +28,7 @@ def test_a_plain_family_is_read_whole():
     family = load_text(BLOCK, "plain-block")
     assert (family.name, family.title, family.topics, family.rung) == ("plain-block", "Plain block", ("blocks",), 1)
     assert family.size_names == ("width", "height")
-    assert [measure.text for measure in family.measures] == ["base.left to base.right"]
+    assert [measure.spec.text for measure in family.measures] == ["base.left to base.right"]
     assert (family.about, family.symmetry, family.rules, family.values) == ("", (), (), ())
 
 

@@ -10,6 +10,7 @@ import shapely
 from sheetgen.exercises.contact import COLUMNS, PAPER, ROWS, contact_sheets, portrait_of
 from sheetgen.ink import Pen, Stroke, Text, flattened, text_box, width_of
 from tests import samples
+from tests.parts import ENGLISH
 
 
 @pytest.fixture(scope="module")
@@ -30,7 +31,7 @@ def portraits(step):
 
 @pytest.fixture(scope="module")
 def document(portraits):
-    return contact_sheets(portraits)
+    return contact_sheets(portraits, ENGLISH)
 
 
 def texts(page):
@@ -38,7 +39,7 @@ def texts(page):
 
 
 def test_families_stand_by_rung_and_name_whatever_order_they_come_in(portraits, document):
-    again = contact_sheets(portraits[::-1])
+    again = contact_sheets(portraits[::-1], ENGLISH)
     words = [[text.text for text in texts(page)] for page in document.pages]
     assert words == [[text.text for text in texts(page)] for page in again.pages]
     assert words[0].index("step-03") < words[0].index("step-04")
@@ -80,5 +81,5 @@ def test_no_text_touches_another_or_a_pictorial_and_all_stays_on_the_paper(docum
 
 def test_a_family_that_cannot_be_drawn_keeps_its_place_and_says_so(tmp_path):
     family = samples.family_of(tmp_path / "bank", samples.TWO_PIECES)
-    words = [text.text for text in texts(contact_sheets([portrait_of(family)]).pages[0])]
+    words = [text.text for text in texts(contact_sheets([portrait_of(family)], ENGLISH).pages[0])]
     assert "step" in words and "This family cannot be drawn. Vet it." in words

@@ -7,8 +7,9 @@ import pytest
 from sheetgen.bank.features import Block, Cone, Corner, Cylinder, End, Hole, MeasureSpec, Obround, Slant, Vee
 from sheetgen.measures import MeasureError, measures_of
 from sheetgen.placing import items_of
+from sheetgen.sight import Through
 from sheetgen.solid import build
-from tests.parts import BRACKET, PARTS, S1, S3, end, outer, size, span
+from tests.parts import BRACKET, ENGLISH, PARTS, S1, S3, end, outer, size, span
 
 ROOM = Block("base", False, (0, 60), (0, 40), (0, 30))
 OPEN = (None, None)
@@ -60,7 +61,7 @@ def test_arcs_that_are_alike_share_one_radius_with_their_number_before_it():
     slot = Obround("slot", True, "top", ((20, 20), (40, 20)), 12, OPEN)
     both = MeasureSpec("radius", End(("slot.1.round", "slot.2.round")))
     assert text([ROOM, slot], both) == ["2 × R6"]
-    [item] = items_of(measures_of(build([ROOM, slot]), [both]))
+    [item] = items_of(measures_of(build([ROOM, slot]), [both]), ENGLISH)
     assert len(item.rounds) == 2
 
 
@@ -68,7 +69,7 @@ def test_what_is_given_by_a_radius_is_not_said_to_go_through():
     # "R6 THROUGH" is no usage: the general notes tell of slots
     solid = build([ROOM, Obround("slot", True, "top", ((20, 20), (40, 20)), 12, OPEN)])
     measures = measures_of(solid, [MeasureSpec("radius", End(("slot.1.round",)))])
-    [item] = items_of(measures, {measures[0].rounds[0]: "THROUGH"})
+    [item] = items_of(measures, ENGLISH, {measures[0].rounds[0]: Through()})
     assert item.lines == ("R6",)
 
 
@@ -139,25 +140,25 @@ def test_a_fault_begins_with_the_measure_it_is_about():
 
 def test_a_hole_with_its_counterbore_stands_in_one_note():
     # a hole: where it shows as a circle, by leader with depth (from memory)
-    notes = [item for item in items_of(S3.measures()) if item.kind == "round"]
+    notes = [item for item in items_of(S3.measures(), ENGLISH) if item.kind == "round"]
     assert [note.lines for note in notes] == [("Ø20", "C'BORE Ø30 × 10 DEEP")]
 
 
 def test_spans_stand_alone_and_radii_too():
-    items = items_of(BRACKET.measures())
+    items = items_of(BRACKET.measures(), ENGLISH)
     assert [item.lines for item in items if item.kind == "round"] == [("R25",), ("Ø26",), ("2 × Ø12",)]
     assert sum(item.kind == "span" for item in items) == 14
 
 
 def test_a_hole_whose_far_end_cannot_be_seen_is_said_to_go_through():
     solid = S3.solid()
-    [note] = [item for item in items_of(S3.measures(), {solid.sides["bore.wall"]: "THROUGH"}) if item.kind == "round"]
+    [note] = [item for item in items_of(S3.measures(), ENGLISH, {solid.sides["bore.wall"]: Through()}) if item.kind == "round"]
     assert note.lines == ("Ø20 THROUGH", "C'BORE Ø30 × 10 DEEP")
 
 
 def test_every_measure_belongs_to_one_item():
     for part in PARTS.values():
-        taken = [k for item in items_of(part.measures()) for k in item.measures]
+        taken = [k for item in items_of(part.measures(), ENGLISH) for k in item.measures]
         assert sorted(taken) == list(range(len(part.specs)))
 
 

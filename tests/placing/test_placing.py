@@ -23,7 +23,7 @@ from sheetgen.placing import (
 )
 from sheetgen.projection import view_of
 from sheetgen.sight import PlacedView, Sight
-from tests.parts import BRACKET, PARTS, S1, S2, Part, end, outer, span
+from tests.parts import BRACKET, ENGLISH, PARTS, S1, S2, Part, end, outer, span
 
 AREA = (26.0, 16.0, 404.0, 281.0)
 ISOMETRIC = [np.array([np.cos(angle), np.sin(angle)]) for angle in np.radians([30, 90, 150])]
@@ -37,7 +37,7 @@ def on_views(part: Part, *, upright: bool = False, scale: float = 1.0) -> tuple[
     visible = [line for view in views for line in view.coarse("visible")]
     thin = [line for view in views for kind in ("hidden", "centre") for line in view.coarse(kind)]
     surroundings = Surroundings(visible, thin, [], AREA, [view.shadow for view in views])
-    items = items_of(part.measures())
+    items = items_of(part.measures(), ENGLISH)
     return views, marks_of(choose(surroundings, view_offers(views, items, upright=upright), len(items)))
 
 
@@ -45,7 +45,7 @@ def on_pictorial(part: Part, *, upright: bool = False) -> list[Mark]:
     """The isometric with all sizes and the arrow of sight."""
     view = PlacedView(Sight(view_of(part.solid(), "isometric")), 1.0, np.array([130.0, 130.0]))
     surroundings = Surroundings(view.coarse("visible"), [], [], AREA, [view.shadow])
-    items = items_of(part.measures())
+    items = items_of(part.measures(), ENGLISH)
     offers = gathered([pictorial_offers(view, items, upright=upright), sight_arrow(view, "F", len(items))])
     return marks_of(choose(surroundings, offers, len(items) + 1))
 
@@ -61,14 +61,14 @@ def strokes(marks: list[Mark]) -> list[Stroke]:
 @pytest.mark.parametrize("name", PARTS)
 def test_each_size_stands_on_the_views_once(name):
     _, marks = on_views(PARTS[name])
-    wanted = [line for item in items_of(PARTS[name].measures()) for line in item.lines]
+    wanted = [line for item in items_of(PARTS[name].measures(), ENGLISH) for line in item.lines]
     assert sorted(text.text for text in texts(marks)) == sorted(wanted)
 
 
 @pytest.mark.parametrize("name", PARTS)
 def test_each_size_and_the_arrow_of_sight_stand_on_the_pictorial_once(name):
     marks = on_pictorial(PARTS[name])
-    wanted = [line for item in items_of(PARTS[name].measures()) for line in item.lines]
+    wanted = [line for item in items_of(PARTS[name].measures(), ENGLISH) for line in item.lines]
     assert sorted(text.text for text in texts(marks)) == sorted([*wanted, "F"])
 
 
@@ -158,7 +158,7 @@ def test_the_same_part_is_dimensioned_the_same_way_every_time():
 def test_where_there_is_no_room_the_size_is_named_and_nothing_is_drawn():
     view = PlacedView(Sight(view_of(S1.solid(), "front")), 1.0, np.array([100.0, 100.0]))
     cramped = Surroundings(view.coarse("visible"), [], [], (98.0, 98.0, 162.0, 142.0), [view.shadow])
-    items = items_of(S1.measures())[:1]
+    items = items_of(S1.measures(), ENGLISH)[:1]
     with pytest.raises(PlacingError) as caught:
         choose(cramped, view_offers([view], items), 1)
     assert caught.value.item == 0
@@ -169,7 +169,7 @@ def test_a_blocked_area_is_kept_free():
     view = PlacedView(Sight(view_of(S1.solid(), "front")), 1.0, np.array([100.0, 100.0]))
     block = shapely.box(90, 60, 250, 99)        # all below the view
     free = Surroundings(view.coarse("visible"), [], [block], AREA, [view.shadow])
-    [width] = [item for item in items_of(S1.measures()) if item.main.words == "base.left to base.right"]
+    [width] = [item for item in items_of(S1.measures(), ENGLISH) if item.main.words == "base.left to base.right"]
     marks = marks_of(choose(free, view_offers([view], [width]), 1))
     assert not any(block.intersects(shapely.Polygon(text_box(text))) for text in texts(marks))
     assert not any(block.intersects(shapely.LineString(mark.points)) for mark in strokes(marks))
@@ -213,7 +213,7 @@ def test_nor_a_size_between_edges_to_be_of_holes_in_line_with_them():
         (span("lug.left", "lug.right"),), 1)
     top = PlacedView(Sight(view_of(plate.solid(), "top")), 1.0, np.array([70.0, 175.0]))
     surroundings = Surroundings(top.coarse("visible"), top.coarse("centre"), [], AREA, [top.shadow])
-    [width] = choose(surroundings, view_offers([top], items_of(plate.measures())), 1)
+    [width] = choose(surroundings, view_offers([top], items_of(plate.measures(), ENGLISH)), 1)
     assert width.drawn.texts[0].at[1] > top.box[3]
 
 
@@ -223,7 +223,7 @@ def test_an_arc_ends_on_a_drawn_line_or_on_an_extension_line():
         (Block("base", False, (0, 80), (0, 60), (0, 40)), Slant("slope", "front", ((70, 40), (80, 34)), "above", (None, None))),
         (MeasureSpec("angle", end("slope.face"), end("base.top")),), 1)
     front = PlacedView(Sight(view_of(block.solid(), "front")), 1.0, np.array([100.0, 100.0]))
-    offers = view_offers([front], items_of(block.measures()))
+    offers = view_offers([front], items_of(block.measures(), ENGLISH))
     assert len(offers) > 4
     for way in (offers.drawn(k) for k in range(len(offers))):
         lines = [shapely.LineString(line) for line in (*front.visible_straights, *way.extensions)]

@@ -11,7 +11,7 @@ from sheetgen.placing import WEIGHTS, Offers, Surroundings, choose, gathered, it
 from sheetgen.placing.records import Elements
 from sheetgen.projection import view_of
 from sheetgen.sight import PlacedView, Sight
-from tests.parts import S1, S2
+from tests.parts import ENGLISH, S1, S2
 
 AREA = (26.0, 16.0, 404.0, 281.0)
 PLACES = {"front": (70.0, 60.0), "top": (70.0, 175.0), "right": (240.0, 60.0)}
@@ -33,7 +33,7 @@ def elements_of(offers, k):
 
 
 def test_an_offer_that_is_taken_keeps_its_lines_and_figures():
-    offers = view_offers(views_of(S1), items_of(S1.measures()))
+    offers = view_offers(views_of(S1), items_of(S1.measures(), ENGLISH))
     rows = np.array([7, 3, 11])
     taken = offers.take(rows)
     for k, row in enumerate(rows.tolist()):
@@ -43,7 +43,7 @@ def test_an_offer_that_is_taken_keeps_its_lines_and_figures():
 
 
 def test_offers_that_are_gathered_are_still_worked_out_by_those_who_made_them():
-    one, other = (view_offers(views_of(part), items_of(part.measures())) for part in (S1, S2))
+    one, other = (view_offers(views_of(part), items_of(part.measures(), ENGLISH)) for part in (S1, S2))
     both = gathered([one, other])
     assert len(both) == len(one) + len(other)
     assert both.drawn(5).texts == one.drawn(5).texts
@@ -52,7 +52,7 @@ def test_offers_that_are_gathered_are_still_worked_out_by_those_who_made_them():
 
 
 def test_each_placement_tells_its_item_and_its_view():
-    views, items = views_of(S1), items_of(S1.measures())
+    views, items = views_of(S1), items_of(S1.measures(), ENGLISH)
     chosen = choose(surroundings_of(views), view_offers(views, items), len(items))
     assert [placement.item for placement in chosen] == list(range(len(items)))
     for placement in chosen:
@@ -62,7 +62,7 @@ def test_each_placement_tells_its_item_and_its_view():
 
 
 def test_a_trial_may_weigh_otherwise_where_outer_tiers_are_cheaper_the_outermost_is_taken():
-    views, [width, *_] = views_of(S1)[:1], items_of(S1.measures())
+    views, [width, *_] = views_of(S1)[:1], items_of(S1.measures(), ENGLISH)
     near, far = (
         choose(surroundings_of(views), view_offers(views, [width], weights=weights), 1, weights)[0].drawn.texts[0].at[1]
         for weights in (WEIGHTS, replace(WEIGHTS, view_tier=-10.0)))

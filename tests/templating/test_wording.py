@@ -1,9 +1,13 @@
 """The words on sheets."""
 
+import re
+from pathlib import Path
+
 import pytest
 
 from sheetgen.ink import missing_glyphs
-from sheetgen.templating import TemplateError, load_wording
+from sheetgen.shared import shipped
+from sheetgen.templating import TemplateError, load_wording, wording_names
 from sheetgen.templating.nodes import Node, nodes_of
 from sheetgen.templating.phrases import PhraseError
 from sheetgen.templating.titleblock import PRACTICE_NOTICE
@@ -33,21 +37,10 @@ def test_the_task_gives_scale_and_projection():
     assert task == "Draw full size, in first angle projection, these views of the part shown:"
 
 
-def test_every_text_can_be_lettered():
-    words = load_wording()
-    assert words.phrases.keys() == PHRASES.keys()
-    for key, names in PHRASES.items():
-        assert missing_glyphs(words.render(key, **dict.fromkeys(names, "20"))) == ""
-
-
-def test_the_practice_notice_is_the_same_in_words_and_title_blocks():
-    assert load_wording().render("notice") == PRACTICE_NOTICE
-
-
 def test_a_file_with_texts_missing_unknown_and_misspelt_is_told_all_at_once():
     written = nodes_of("notice: x\nspacing:\n  up: '{{ hight }}'\n  down: y\nviews: [1]\n", "xx.yaml")
     with pytest.raises(TemplateError) as caught:
-        wording_of(written, "xx", "xx.yaml")
+        wording_of(written, "xx.yaml")
     told = str(caught.value)
     assert "xx.yaml:3: spacing.up: found the unknown value hight, wanted one of breadth, gap, gaps, kept, scale, sizes" in told
     assert "xx.yaml:4: spacing.down: found an unknown text" in told
@@ -60,12 +53,82 @@ def test_a_value_that_the_caller_forgets_is_refused():
         load_wording().render("spacing.across", length=1, sizes="1", gaps=3)
 
 
-@pytest.mark.parametrize("language", ["../en", "/etc/passwd", "xx", "", "en.yaml"])
-def test_a_language_is_the_plain_name_of_a_file_that_exists(language):
-    with pytest.raises(TemplateError, match="wanted one of en"):
-        load_wording(language)
+@pytest.mark.parametrize("name", ["../en", "/etc/passwd", "xx", "", "wording/en"])
+def test_a_name_is_the_plain_name_of_a_wording_that_comes_with_us(name):
+    with pytest.raises(TemplateError, match="wanted one of en, en-elevations"):
+        load_wording(name)
+
+
+def changed(folder: Path, old: str, new: str) -> Path:
+    """The English wording with one text changed, as a file of a teacher's own."""
+    text = (shipped("templates") / "wording" / "en.yaml").read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    path = folder / "ours.yaml"
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    return path
+
+
+def test_a_wording_of_ones_own_is_taken_by_its_path(tmp_path):
+    ours = load_wording(changed(tmp_path, "TOP VIEW", "PLAN VIEW"))
+    assert ours.render("views.top") == "PLAN VIEW" and ours.file.endswith("ours.yaml")
+    with pytest.raises(TemplateError, match=r"wanted a \.yaml file"):
+        load_wording(tmp_path / "ours.txt")
+
+
+@pytest.mark.parametrize(("old", "new", "told"), [
+    ('"{{ size }} THROUGH"', "THROUGH", "hole.through: found a text that does not show size as it is"),
+    ('"{{ depth }} DEEP"', '"{{ depth if depth == 8 else 7 }} DEEP"', "hole.depth: found a text that does not show depth as"),
+    ('"{{ depth }} DEEP"', '"{{ depth }} DEEP +1"', "hole.depth: found a number of its own"),
+    ('"C\'BORE {{ size }}"', '"{{ size|lower }} c\'bore"', "hole.counterbore: found a text that does not show size as it is"),
+    ('"CSK {{ size }}"', '"CSK {{ size }} {{ size }}"', "hole.countersink: found a text that does not show size as it is"),
+    ("{{ scale }}, in {{ projection }}", "it in {{ projection }}", "question.task: found a text that does not show scale as"),
+], ids=["no size", "no depth", "a number", "changed size", "twice", "no scale"])
+def test_a_text_without_which_the_sheet_would_be_wrong_must_show_its_values(tmp_path, old, new, told):
+    with pytest.raises(TemplateError, match=re.escape(told)):
+        load_wording(changed(tmp_path, old, new))
+
+
+@pytest.mark.parametrize(("new", "told"), [
+    ("正面図", "views.front: found the sign '正面図', wanted letters that the sheet's lettering has"),
+    ("V" * 60, "views.front: found the word 'VVV"),
+    ("{{ view }}", "views.front: found the unknown value view"),
+])
+def test_a_text_that_no_sheet_could_hold_is_told_with_its_line(tmp_path, new, told):
+    with pytest.raises(TemplateError) as caught:
+        load_wording(changed(tmp_path, "FRONT VIEW", f'"{new}"'))
+    assert told in str(caught.value)
+    assert caught.value.faults[0].line > 1
+
+
+def test_the_words_at_the_check_bar_may_not_be_longer_than_the_bar(tmp_path):
+    with pytest.raises(TemplateError, match="check_bar: found 124 characters"):
+        load_wording(changed(tmp_path, "100 mm: measure me;", "100 mm:" + " measure me," * 5 + " by all means;"))
+
+
+def test_a_language_is_told_by_its_tag(tmp_path):
+    assert load_wording(changed(tmp_path, "code: en-GB", "code: pt-BR")).language == "pt-BR"
+    with pytest.raises(TemplateError, match=r"language\.code: found 'English as she is spoke'"):
+        load_wording(changed(tmp_path, "code: en-GB", "code: English as she is spoke"))
+
+
+@pytest.mark.parametrize("name", wording_names())
+def test_every_wording_that_comes_with_us_has_every_text_and_can_be_lettered(name):
+    words = load_wording(name)
+    assert words.phrases.keys() == PHRASES.keys()
+    for key, names in PHRASES.items():
+        assert missing_glyphs(words.render(key, **dict.fromkeys(names, "20"))) == ""
+    assert words.render("notice") == PRACTICE_NOTICE
+    assert words.language == "en-GB"                        # our English is spelt as in Britain
+
+
+def test_schools_that_say_elevation_and_plan_have_a_wording_of_their_own():
+    # usage of drawing classes in Britain and Ireland (common practice, no source)
+    words = load_wording("en-elevations")
+    assert [words.render(f"views.{view}") for view in ("front", "top", "left")] == [
+        "FRONT ELEVATION", "PLAN", "END ELEVATION FROM THE LEFT"]
+    assert words.render("named.front", arrow="F") == "the front elevation, looking in the direction of arrow F"
 
 
 def test_an_empty_text_is_a_fault():
     with pytest.raises(TemplateError, match=r"notice: found nothing, wanted a text"):
-        wording_of(Node({"notice": Node("", 7)}, 1), "xx", "xx.yaml")
+        wording_of(Node({"notice": Node("", 7)}, 1), "xx.yaml")

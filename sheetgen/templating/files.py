@@ -1,0 +1,27 @@
+"""Where a template lies: one that comes with the program, by its plain name, or a teacher's own file, by its path."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+from sheetgen.faults import Fault
+from sheetgen.shared import shipped
+from sheetgen.templating.faults import TemplateError
+
+
+def found(name: str | Path, what: str, folder: str, known: Sequence[str]) -> tuple[Path, str]:
+    """The file of a template, and what messages call it. ``what``: the sort of template, in words; ``folder``: of those that come
+    with the program, whose names are ``known``. A ``str`` is one of these names, a ``Path`` any YAML file.
+
+    Raises: TemplateError for another name, or a file of another sort.
+    """
+    if isinstance(name, Path):
+        if name.suffix != ".yaml":
+            raise TemplateError([Fault(str(name), 0, what, f"a {name.suffix or 'nameless'} file", "a .yaml file")])
+        return name, str(name)
+    plain = name.removesuffix(".yaml")
+    if not re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,39}", plain) or plain not in known:
+        raise TemplateError([Fault(f"templates/{folder}", 0, what, repr(name[:60]), f"one of {', '.join(known)}")])
+    return shipped("templates") / folder / f"{plain}.yaml", f"templates/{folder}/{plain}.yaml"

@@ -14,8 +14,8 @@ from sheetgen.sets.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.sets.entries import entries_of
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.shared import shipped
-from sheetgen.sheet import TITLE_BLOCK, Style
-from sheetgen.templating import TitleBlockValues, title_block_names
+from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
+from sheetgen.templating import TitleBlockValues, title_block_names, wording_names
 from sheetgen.yamlines import Document, Limits, read, read_text
 
 USUAL_COUNT = 8
@@ -72,24 +72,27 @@ def plan_of(document: Document, families: Mapping[str, Family], folder: Path) ->
     data = document.data if isinstance(document.data, dict) else {}
     lines = data.get("problems")
     entries = entries_of(reader, lines, families) if isinstance(lines, list) else ()
-    block = _title_block(document, data.get("title_block", TITLE_BLOCK), folder)
+    block = _template(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
+    wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
     if said is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     values = TitleBlockValues(
         school=said.school, course=said.course, teacher=said.teacher, group=said.group, date=said.date, status=said.status)
     style = Style(
-        title_block=block, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures, values=values)
+        title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
+        values=values,
+    )
     return Plan(said.title or "Worksheet", style, entries, document.file)
 
 
-def _title_block(document: Document, value: object, folder: Path) -> str | Path:
-    """One that comes with sheetgen, or a file beside the plan; a path to elsewhere is refused."""
-    if isinstance(value, str) and value in title_block_names():
+def _template(document: Document, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:
+    """One of the ``known`` that come with sheetgen, or a file beside the plan; a path to elsewhere is refused."""
+    if isinstance(value, str) and value in known:
         return value
     if isinstance(value, str) and re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}\.yaml", value):
         path = folder / value
         if path.is_file() and path.resolve().parent == folder.resolve():
             return path
-    wanted = choice(str(value), title_block_names()) + ", or the name of a .yaml file beside the plan"
-    document.fault(document.line(("title_block",)), "title_block", shown(value), wanted)
-    return TITLE_BLOCK
+    wanted = choice(str(value), known) + ", or the name of a .yaml file beside the plan"
+    document.fault(document.line((field,)), field, shown(value), wanted)
+    return known[0]

@@ -11,7 +11,7 @@ from sheetgen.faults import shown
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, one_of, whole, wrong
 from sheetgen.sets.choosing import RUNGS
-from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
+from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING
 
 MOST_TEXT = 80
 """Characters of a text for the title block."""
@@ -76,7 +76,8 @@ class PlanFile(Strict):
     group: Text = ""
     date: Text = ""
     status: Text = ""
-    title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK
+    title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK, WORDING
+    wording: Annotated[Any, PlainValidator(_any_word)] = WORDING
     projection: Annotated[Any, PlainValidator(one_of(PROJECTIONS))] = PROJECTIONS[0]
     side: Annotated[Any, PlainValidator(one_of(SIDES))] = SIDES[0]
     paper: Annotated[str, PlainValidator(one_of(PAPER_NAMES))] = PAPER_NAMES[0]

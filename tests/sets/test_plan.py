@@ -45,9 +45,9 @@ def test_a_count_gives_seeds_one_after_another(tmp_path):
 
 
 def test_the_course_stands_in_the_title_block(tmp_path):
-    values = plan_of(tmp_path, samples.PLAN + "group: 10B\ndate: 2031-09-01\n").style.values
+    values = plan_of(tmp_path, samples.PLAN + "group: 10B\ndate: 2031-09-01\nstatus: For practice\n").style.values
     assert (values.school, values.course, values.teacher) == ("ALDERBROOK", "DRAWING 1", "I. MARLOWE")
-    assert (values.group, values.date) == ("10B", "2031-09-01")
+    assert (values.group, values.date, values.status) == ("10B", "2031-09-01", "For practice")
 
 
 def test_a_plan_that_says_nothing_of_the_look_gets_first_angle_on_a3(tmp_path):
@@ -56,10 +56,11 @@ def test_a_plan_that_says_nothing_of_the_look_gets_first_angle_on_a3(tmp_path):
 
 
 def test_a_plan_chooses_the_look(tmp_path):
-    text = samples.PLAN + "projection: third\nside: right\npaper: A2\nfigures: upright\ntitle_block: quarry\n"
+    text = samples.PLAN + "projection: third\nside: both\npaper: A2\nfigures: upright\ntitle_block: quarry\n"
+    text += "wording: en-elevations\n"
     style = plan_of(tmp_path, text).style
-    assert (style.projection, style.side, style.paper, style.figures) == ("third", "right", "A2", "upright")
-    assert style.title_block == "quarry"
+    assert (style.projection, style.side, style.paper, style.figures) == ("third", "both", "A2", "upright")
+    assert (style.title_block, style.wording) == ("quarry", "en-elevations")
 
 
 def test_a_class_called_no_keeps_its_name(tmp_path):
@@ -122,13 +123,14 @@ def test_a_text_that_cannot_be_lettered_is_a_fault_of_the_plan(tmp_path):
     assert [(line, field) for line, field, _ in faults] == [(2, "school"), (8, "date")]
 
 
+@pytest.mark.parametrize("field", ["title_block", "wording"])
 @pytest.mark.parametrize("block", ["../block.yaml", "/etc/passwd", "sub/block.yaml", "missing.yaml", "harbor", "[a, b]"])
-def test_a_plan_reaches_no_title_block_outside_its_folder(tmp_path, block):
+def test_a_plan_reaches_no_template_outside_its_folder(tmp_path, field, block):
     (tmp_path / "block.yaml").write_text("title: x\n", encoding="utf-8")
     folder = tmp_path / "plans"
     (folder / "sub").mkdir(parents=True)
     (folder / "sub" / "block.yaml").write_text("title: x\n", encoding="utf-8")
-    assert [fault[1] for fault in faults_of(folder, f"title_block: {block}\n{samples.PLAN}")] == ["title_block"]
+    assert [fault[1] for fault in faults_of(folder, f"{field}: {block}\n{samples.PLAN}")] == [field]
 
 
 def test_a_link_out_of_the_folder_is_no_title_block(tmp_path):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-import shapely
 
 from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.drawing import Drawing
@@ -13,10 +12,9 @@ from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import Taken, shapes_of
+from sheetgen.sheet.free import Taken, outlines_of, rim_of, taken_of
 from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import Layout
-from sheetgen.sheet.paper import Box
 from sheetgen.sheet.textblock import block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
@@ -34,17 +32,18 @@ def answer_pages(problem: Problem, settings: Settings, drawing: Drawing, particu
     """
     paper = settings.paper
     block = titleblock_box(settings.block, paper)
-    marks = drawing.marks
-    marks += _notes(problem, settings, drawing.layout, block, marks)
-    marks += _small_pictorial(problem, settings, block, marks, drawing.views)
+    taken = taken_of(paper.frame, block, outlines_of(drawing.marks))
+    notes = _notes(problem, settings, drawing.layout, taken)
+    # It keeps out of the views' boxes: nestled into the corner of an L it would seem to belong to it.
+    taken = taken.with_more([*outlines_of(notes), *(rim_of(view.box) for view in drawing.views)])
+    marks = [*drawing.marks, *notes, *_small_pictorial(problem, settings, taken)]
     values = cells_of(problem, settings, Role.ANSWER, drawing.layout.scale_name, particulars)
     return (Page(paper.width, paper.height, [*furniture(settings, values, marks), *dashed(marks)]),)
 
 
-def _notes(problem: Problem, settings: Settings, layout: Layout, block: Box, marks: list[Mark]) -> list[Mark]:
+def _notes(problem: Problem, settings: Settings, layout: Layout, taken: Taken) -> list[Mark]:
     """The spacing arithmetic, where there is room; it is part of the lesson, so it must fit."""
     paper, lines = settings.paper, _arithmetic(problem, settings, layout)
-    taken = Taken(paper.frame, shapes_of(marks), block)
     for column in (80.0, 62.0, 50.0):
         text = block_of(lines, column, NOTE_HEIGHT)
         for margin in (6.0, 3.0):
@@ -75,19 +74,13 @@ def _arithmetic(problem: Problem, settings: Settings, layout: Layout) -> list[st
     ]
 
 
-def _small_pictorial(
-    problem: Problem, settings: Settings, block: Box, marks: list[Mark], views: tuple[PlacedView, ...]
-) -> list[Mark]:
-    """A small isometric for reference, the largest that finds room; none if it would be too small to show anything.
-
-    It keeps out of the views' boxes: nestled into the corner of an L it would seem to belong to it.
-    """
+def _small_pictorial(problem: Problem, settings: Settings, taken: Taken) -> list[Mark]:
+    """A small isometric for reference, the largest that finds room; none if it would be too small to show anything."""
     paper = settings.paper
     sight = problem.pictorial
     points = np.concatenate(sight.view.visible)
     low, high = points.min(axis=0), points.max(axis=0)
     size = high - low
-    taken = Taken(paper.frame, [*shapes_of(marks), *(shapely.box(*view.box) for view in views)], block)
     largest = float(size.max())
     for extent in np.arange(MOST_PICTORIAL, LEAST_PICTORIAL - 1, -8.0):
         scale = extent / largest

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -42,7 +43,7 @@ class Drawing:
     items: tuple[Item, ...]
     chosen: tuple[Placement, ...]
 
-    @property
+    @cached_property
     def marks(self) -> list[Mark]:
         """Views, sizes and names as marks."""
         return [mark for view in self.views for mark in view_marks(view)] + marks_of(self.chosen)

@@ -6,13 +6,14 @@ box is free.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
-import shapely
 
-from sheetgen.geometry import Array
+from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry.segments import segments_of
 from sheetgen.ink import Fill, Mark, Stroke, Text, flattened, text_box
 from sheetgen.sheet.paper import Box
 
@@ -20,46 +21,56 @@ CELL = 1.0
 """mm: side of the squares, and the step at which places are tried."""
 
 
-def shapes_of(marks: Sequence[Mark]) -> list[shapely.Geometry]:
-    """The ink of marks as geometry: lines, areas, text boxes."""
-    lines = [flattened(mark, 0.1) for mark in marks if isinstance(mark, Stroke)]
-    areas = [mark.points for mark in marks if isinstance(mark, Fill)]
-    areas += [text_box(mark, 0.5) for mark in marks if isinstance(mark, Text)]
-    return [*_made(shapely.linestrings, lines), *(shapely.Polygon(ring) for ring in _made(shapely.linearrings, areas))]
+def outlines_of(marks: Sequence[Mark]) -> list[Array]:
+    """The ink of marks as polylines (n, 2): strokes, the rims of areas, the boxes of texts."""
+    outlines = [flattened(mark, 0.1) for mark in marks if isinstance(mark, Stroke)]
+    rims = [mark.points for mark in marks if isinstance(mark, Fill)]
+    rims += [text_box(mark, 0.5) for mark in marks if isinstance(mark, Text)]
+    return outlines + [rim[[*range(len(rim)), 0]] for rim in rims]
+
+
+def rim_of(box: Box) -> Array:
+    """The rim of a box as a polyline (5, 2)."""
+    x0, y0, x1, y1 = box
+    return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
 
 
 def boxes_of(marks: Sequence[Mark]) -> list[Box]:
     """The box (x0, y0, x1, y1) round the ink of each mark."""
-    outlines = [text_box(mark, 0.5) if isinstance(mark, Text) else mark.points for mark in marks]
-    return [(x0, y0, x1, y1) for (x0, y0), (x1, y1) in ((p.min(axis=0).tolist(), p.max(axis=0).tolist()) for p in outlines)]
-
-
-def _made(maker: Callable[..., Any], outlines: Sequence[Array]) -> Sequence[Any]:
-    """Geometries made of outlines (n, 2), all at one go."""
-    if not outlines:
+    if not marks:
         return []
-    sizes = [len(outline) for outline in outlines]
-    made: Sequence[Any] = maker(np.concatenate(outlines), indices=np.repeat(np.arange(len(outlines)), sizes))
-    return made
+    outlines = [text_box(mark, 0.5) if isinstance(mark, Text) else mark.points for mark in marks]
+    first = np.cumsum([0, *(len(outline) for outline in outlines[:-1])])
+    points = np.concatenate(outlines)
+    corners = np.hstack([np.minimum.reduceat(points, first), np.maximum.reduceat(points, first)])
+    return [(x0, y0, x1, y1) for x0, y0, x1, y1 in corners.tolist()]
 
 
+@dataclass(frozen=True, eq=False)
 class Taken:
-    """Which parts of ``area`` have ink, or belong to ``block`` (the title block)."""
+    """Which squares of ``area`` have ink in them: ``inked`` (columns, rows), True or False."""
 
-    def __init__(self, area: Box, shapes: Sequence[shapely.Geometry], block: Box) -> None:
-        self.area = area
-        columns, rows = (int(np.ceil((area[k + 2] - area[k]) / CELL)) for k in (0, 1))
-        inked = np.zeros((columns, rows), dtype=np.int64)
-        if shapes:
-            points = shapely.get_coordinates(shapely.segmentize(np.array(shapes, dtype=object), CELL / 2))
-            i, j = ((points - np.array(area[:2])) // CELL).astype(np.int64).T
+    area: Box
+    inked: Mask
+
+    @cached_property
+    def _sums(self) -> IntArray:
+        """How many inked squares lie to the left of and below each corner."""
+        columns, rows = self.inked.shape
+        sums = np.zeros((columns + 1, rows + 1), dtype=np.int64)
+        sums[1:, 1:] = self.inked.cumsum(axis=0, dtype=np.int64).cumsum(axis=1)
+        return sums
+
+    def with_more(self, outlines: Sequence[Array]) -> Taken:
+        """With the squares that polylines (n, 2) run through taken too."""
+        inked = self.inked.copy()
+        if outlines:
+            corner = np.array(self.area[:2])
+            i, j = ((_along(outlines) - corner) // CELL).astype(np.int64).T
+            columns, rows = inked.shape
             inside = (i >= 0) & (i < columns) & (j >= 0) & (j < rows)
-            inked[i[inside], j[inside]] = 1
-        low = ((np.array(block[:2]) - area[:2]) // CELL).astype(int).clip(0)
-        high = np.ceil((np.array(block[2:]) - area[:2]) / CELL).astype(int)
-        inked[low[0]:high[0], low[1]:high[1]] = 1
-        self._sums = np.zeros((columns + 1, rows + 1), dtype=np.int64)
-        self._sums[1:, 1:] = inked.cumsum(axis=0).cumsum(axis=1)
+            inked[i[inside], j[inside]] = True
+        return Taken(self.area, inked)
 
     def free_place(self, width: float, height: float, towards: tuple[float, float], margin: float) -> tuple[float, float] | None:
         """The lower left corner of a free box nearest to having its middle at ``towards``; None if there is no room.
@@ -75,6 +86,28 @@ class Taken:
         if not len(i):
             return None
         x, y = self.area[0] + i * CELL + margin, self.area[1] + j * CELL + margin
-        away = np.hypot(x + width / 2 - towards[0], y + height / 2 - towards[1])
-        best = int(np.lexsort((x, y, np.round(away, 6)))[0])
+        away = np.round(np.hypot(x + width / 2 - towards[0], y + height / 2 - towards[1]), 6)
+        nearest = np.flatnonzero(away == away.min())
+        best = nearest[int(np.lexsort((x[nearest], y[nearest]))[0])]
         return float(x[best]), float(y[best])
+
+
+def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:
+    """What ``outlines`` take of ``area``, and all of ``block`` (the title block)."""
+    columns, rows = (int(np.ceil((area[k + 2] - area[k]) / CELL)) for k in (0, 1))
+    inked = np.zeros((columns, rows), dtype=bool)
+    low = ((np.array(block[:2]) - area[:2]) // CELL).astype(int).clip(0)
+    high = np.ceil((np.array(block[2:]) - area[:2]) / CELL).astype(int)
+    inked[low[0]:high[0], low[1]:high[1]] = True
+    return Taken(area, inked).with_more(outlines)
+
+
+def _along(outlines: Sequence[Array]) -> Array:
+    """Points (k, 2) along polylines, no farther apart than half a square."""
+    segments = segments_of(outlines)
+    start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
+    count = np.ceil(np.hypot(way[:, 0], way[:, 1]) / (CELL / 2)).astype(np.int64) + 1
+    of = np.repeat(np.arange(len(segments)), count)
+    step = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
+    share = step / np.maximum(count - 1, 1)[of]
+    return np.asarray(start[of] + share[:, None] * way[of])

@@ -11,14 +11,18 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
-from sheetgen.geometry import Array, IntArray, Mask
+from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.segments import segments_of
 from sheetgen.ink import Fill, Mark, Stroke, Text, flattened, text_box
 from sheetgen.sheet.paper import Box
 
 CELL = 1.0
 """mm: side of the squares, and the step at which places are tried."""
+
+SAME_SQUARE = 1e-4
+"""mm2: squares of distances that differ by less are the same: of places that are equally near, the lowest is taken."""
 
 
 def outlines_of(marks: Sequence[Mark]) -> list[Array]:
@@ -35,15 +39,14 @@ def rim_of(box: Box) -> Array:
     return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
 
 
-def boxes_of(marks: Sequence[Mark]) -> list[Box]:
-    """The box (x0, y0, x1, y1) round the ink of each mark."""
+def boxes_of(marks: Sequence[Mark]) -> Array:
+    """The boxes (n, 4) round the ink of marks: x0, y0, x1, y1."""
     if not marks:
-        return []
+        return np.zeros((0, 4))
     outlines = [text_box(mark, 0.5) if isinstance(mark, Text) else mark.points for mark in marks]
     first = np.cumsum([0, *(len(outline) for outline in outlines[:-1])])
     points = np.concatenate(outlines)
-    corners = np.hstack([np.minimum.reduceat(points, first), np.maximum.reduceat(points, first)])
-    return [(x0, y0, x1, y1) for x0, y0, x1, y1 in corners.tolist()]
+    return np.hstack([np.minimum.reduceat(points, first), np.maximum.reduceat(points, first)])
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,11 +57,13 @@ class Taken:
     inked: Mask
 
     @cached_property
-    def _sums(self) -> IntArray:
-        """How many inked squares lie to the left of and below each corner."""
+    def _sums(self) -> npt.NDArray[np.uint16]:
+        """How many inked squares lie to the left of and below each corner, less whole multiples of 65536: what is asked of them is
+        how many lie in a box, and that is never so many."""
         columns, rows = self.inked.shape
-        sums = np.zeros((columns + 1, rows + 1), dtype=np.int64)
-        sums[1:, 1:] = self.inked.cumsum(axis=0, dtype=np.int64).cumsum(axis=1)
+        sums = np.zeros((columns + 1, rows + 1), dtype=np.uint16)
+        np.cumsum(self.inked, axis=1, dtype=np.uint16, out=sums[1:, 1:])
+        np.cumsum(sums, axis=0, out=sums)
         return sums
 
     def with_more(self, outlines: Sequence[Array]) -> Taken:
@@ -82,14 +87,15 @@ class Taken:
         if columns >= s.shape[0] or rows >= s.shape[1]:
             return None
         count = s[columns:, rows:] - s[:-columns, rows:] - s[columns:, :-rows] + s[:-columns, :-rows]
-        i, j = np.nonzero(count == 0)
-        if not len(i):
+        x, y = (self.area[k] + np.arange(count.shape[k]) * CELL + margin for k in (0, 1))
+        square = ((x + width / 2 - towards[0]) ** 2)[:, None] + (y + height / 2 - towards[1]) ** 2
+        square[count != 0] = np.inf
+        least = float(square.min())
+        if least == np.inf:
             return None
-        x, y = self.area[0] + i * CELL + margin, self.area[1] + j * CELL + margin
-        away = np.round(np.hypot(x + width / 2 - towards[0], y + height / 2 - towards[1]), 6)
-        nearest = np.flatnonzero(away == away.min())
-        best = nearest[int(np.lexsort((x[nearest], y[nearest]))[0])]
-        return float(x[best]), float(y[best])
+        near = np.argwhere(square <= least + SAME_SQUARE)
+        i, j = near[int(np.lexsort((x[near[:, 0]], y[near[:, 1]]))[0])]
+        return float(x[i]), float(y[j])
 
 
 def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:

@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from sheetgen.ink import Mark
 from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.paper import centring_marks
@@ -22,6 +24,6 @@ def furniture(settings: Settings, values: TitleBlockValues, drawing: Sequence[Ma
     block = titleblock_box(settings.block, paper)
     return [
         *settings.stationery,
-        *centring_marks(paper, [block, *boxes_of(drawing)]),
+        *centring_marks(paper, np.vstack([block, boxes_of(drawing)])),
         *filled_marks(settings.block, values, (paper.x1, paper.y0)),
     ]

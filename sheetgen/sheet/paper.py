@@ -98,10 +98,10 @@ def frame_marks(paper: Paper, trimming: bool = False) -> list[Mark]:
     return marks
 
 
-def centring_marks(paper: Paper, clear: Sequence[Box] = ()) -> list[Mark]:
-    """Return the centring marks. One stops at the frame where its inward part would touch a box of ``clear`` (title block, views
-    with their dimensions)."""
-    return [Stroke(np.array(ends), Pen.FRAME) for ends in _centring_ends(paper, clear)]
+def centring_marks(paper: Paper, clear: Sequence[Box] | Array = ()) -> list[Mark]:
+    """Return the centring marks. One stops at the frame where its inward part would touch a box of ``clear``, (n, 4): x0, y0, x1,
+    y1 (title block, views with their dimensions)."""
+    return [Stroke(np.array(ends), Pen.FRAME) for ends in _centring_ends(paper, np.array(clear).reshape(-1, 4))]
 
 
 def field_lines(start: float, end: float, centre: float) -> list[float]:
@@ -120,19 +120,20 @@ def _rectangle(box: Box, pen: Pen) -> Stroke:
     return Stroke(np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)]), pen, closed=True)
 
 
-def _centring_ends(paper: Paper, clear: Sequence[Box]) -> Iterator[tuple[Vector, Vector]]:
+def _centring_ends(paper: Paper, clear: Array) -> Iterator[tuple[Vector, Vector]]:
     x0, y0, x1, y1 = paper.frame
     across, up = paper.width / 2, paper.height / 2
     for at, inward in (((across, y0), (0, 1)), ((across, y1), (0, -1)), ((x0, up), (1, 0)), ((x1, up), (-1, 0))):
         start = (at[0] - REFERENCE_BORDER * inward[0], at[1] - REFERENCE_BORDER * inward[1])
         tip = (at[0] + CENTRING_INWARD * inward[0], at[1] + CENTRING_INWARD * inward[1])
-        yield (start, at if any(_touches(at, tip, box) for box in clear) else tip)
+        yield (start, at if _touches(at, tip, clear) else tip)
 
 
-def _touches(start: Vector, end: Vector, box: Box) -> bool:
-    """Whether a line square to the paper comes nearer than 2 mm to ``box``."""
+def _touches(start: Vector, end: Vector, boxes: Array) -> bool:
+    """Whether a line square to the paper comes nearer than 2 mm to any of the ``boxes`` (n, 4)."""
     (ax, bx), (ay, by) = sorted((start[0], end[0])), sorted((start[1], end[1]))
-    return box[0] - 2 < bx and ax < box[2] + 2 and box[1] - 2 < by and ay < box[3] + 2
+    x0, y0, x1, y1 = boxes.T
+    return bool(((x0 - 2 < bx) & (ax < x1 + 2) & (y0 - 2 < by) & (ay < y1 + 2)).any())
 
 
 def _references(paper: Paper) -> Iterator[Mark]:

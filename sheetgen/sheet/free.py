@@ -58,8 +58,8 @@ class Taken:
 
     @cached_property
     def _sums(self) -> npt.NDArray[np.uint16]:
-        """How many inked squares lie to the left of and below each corner, less whole multiples of 65536: what is asked of them is
-        how many lie in a box, and that is never so many."""
+        """How many inked squares lie to the left of and below each corner, less whole multiples of 65536: what is asked of them
+        is how many lie in a box, and that is never so many."""
         columns, rows = self.inked.shape
         sums = np.zeros((columns + 1, rows + 1), dtype=np.uint16)
         np.cumsum(self.inked, axis=1, dtype=np.uint16, out=sums[1:, 1:])

@@ -37,10 +37,10 @@ def number_text(values: Iterable[float]) -> str:
 
 
 def point_texts(points: Array) -> list[str]:
-    """Return rounded points (n, 2) as texts, in one go because a page has thousands.
+    """Return rounded points (n, k) as texts, in one go because a page has thousands.
 
     >>> point_texts(np.array([[20.0, 10.5], [0.0, 7.0]]))
     ['20 10.5', '0 7']
     """
-    pattern = f"{_NUMBER} {_NUMBER}\n" * len(points)
+    pattern = (" ".join([_NUMBER] * points.shape[1]) + "\n") * len(points)
     return (pattern % tuple(points.ravel().tolist())).splitlines()

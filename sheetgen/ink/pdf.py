@@ -6,7 +6,7 @@ without multiplying. (The bytes of the compressed streams are those of the zlib 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, BinaryIO
 
@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from sheetgen.geometry import Array
 from sheetgen.ink.lettering import checked, clean, font_of, size_of, text_start
-from sheetgen.ink.marks import Document, Face, Fill, Page, Pen, Stroke, Text
+from sheetgen.ink.marks import Document, Face, Fill, Page, Pen, Stroke, Text, Vector
 from sheetgen.ink.numbers import number_text, paper, point_texts
 from sheetgen.ink.pens import NIBS
 from sheetgen.units import PAPER_DIGITS
@@ -93,7 +93,7 @@ def _page_code(page: Page, canvas: Any) -> str:
     """Return the drawing operators of ``page``; what the pen is set to is repeated only when it changes."""
     code: list[str] = []
     pen, shade = "", 0.0
-    paths = _paths(page)
+    paths, texts = _paths(page), _texts(page, canvas)
     for mark in page.marks:
         if isinstance(mark, Stroke):
             wanted = _pen_code(mark.pen, mark.dash, mark.phase)
@@ -105,7 +105,7 @@ def _page_code(page: Page, canvas: Any) -> str:
         if tone != shade:
             code.append(f"{number_text([round(tone, 3) + 0.0])} g")
             shade = tone
-        code.append(_fill_code(next(paths)) if isinstance(mark, Fill) else _text_code(mark, canvas))
+        code.append(_fill_code(next(paths)) if isinstance(mark, Fill) else next(texts))
     return "\n".join(code)
 
 
@@ -151,14 +151,41 @@ def _fill_code(rows: list[str]) -> str:
     return f"{rows[0]} m {' '.join(f'{row} l' for row in rows[1:])} f"
 
 
-def _text_code(mark: Text, canvas: Any) -> str:
-    """Return one line of lettering; its matrix carries direction and shear, the font size the height."""
-    text = checked(mark.text, mark.face)
-    if not text.strip():
-        return ""
-    font = font_of(mark.face)
-    x, y, size = (number_text([value]) for value in _points([*text_start(mark), size_of(mark.height, mark.face)]).tolist())
-    vectors = " ".join(f"{round(v, 6) + 0.0:.6f}" for v in (*mark.along, *mark.up))
-    shown = [f"{font.getSubsetInternalName(subset, canvas._doc)} {size} Tf <{codes.hex()}> Tj"
-             for subset, codes in font.splitString(text, canvas._doc)]   # _doc: whose subset the letters join
-    return f"BT {vectors} {x} {y} Tm {' '.join(shown)} ET"
+def _texts(page: Page, canvas: Any) -> Iterator[str]:
+    """Yield every line of lettering in order; its matrix carries direction and shear, the font size the height."""
+    marks = [mark for mark in page.marks if isinstance(mark, Text)]
+    if not marks:
+        return
+    words = [checked(mark.text, mark.face) for mark in marks]
+    codes = _letters([(text, mark.face) for text, mark in zip(words, marks, strict=True) if text.strip()], canvas)
+    places = point_texts(_points([[*text_start(mark), size_of(mark.height, mark.face)] for mark in marks]))
+    for mark, text, place in zip(marks, words, places, strict=True):
+        if not text.strip():
+            yield ""
+            continue
+        at, size = place.rsplit(" ", 1)
+        shown = " ".join(f"{font_of(mark.face).getSubsetInternalName(subset, canvas._doc)} {size} Tf <{signs.hex()}> Tj"
+                         for subset, signs in next(codes))
+        yield f"BT {_matrix_text(mark.along, mark.up)} {at} Tm {shown} ET"
+
+
+def _letters(texts: Sequence[tuple[str, Face]], canvas: Any) -> Iterator[list[tuple[int, bytes]]]:
+    """Yield the codes of the signs of every text, by subset of its font; a face's texts are looked up as one, which is quick."""
+    document = canvas._doc                                # whose subset of the font the letters join
+    found: dict[Face, list[tuple[int, bytes]]] = {}
+    for face in Face:
+        if every := "".join([text for text, its in texts if its is face]):
+            found[face] = font_of(face).splitString(every, document)
+    begin = dict.fromkeys(found, 0)
+    for text, face in texts:
+        if len(found[face]) > 1:                          # more signs than one subset holds
+            yield font_of(face).splitString(text, document)
+            continue
+        [(subset, signs)], first = found[face], begin[face]
+        begin[face] = first + len(text)
+        yield [(subset, signs[first:first + len(text)])]
+
+
+@lru_cache(maxsize=1024)
+def _matrix_text(along: Vector, up: Vector) -> str:
+    return " ".join(f"{round(v, 6) + 0.0:.6f}" for v in (*along, *up))

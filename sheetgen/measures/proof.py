@@ -8,18 +8,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.geometry import Array
-from sheetgen.measures.equations import Equation, printed_equations, shown_equations
+from sheetgen.measures.equations import printed_equations, shown_equations
 from sheetgen.measures.measures import Measure
+from sheetgen.measures.system import System, system_of
 from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
 from sheetgen.refusals import Reason
 from sheetgen.solid import Solid
-from sheetgen.units import NO_RANK, SETTLED
+from sheetgen.units import NO_RANK
 
 SOLVED = 0.01
 """mm: how near the solid solved from the printed numbers must come to the true one."""
-
-START_OFF = 1.0
-"""mm, and TURN_LENGTH-ths of a radian: how far off the start of the solution is, by turns one way and the other."""
 
 
 @dataclass(frozen=True)
@@ -55,15 +53,15 @@ def prove(solid: Solid, measures: Sequence[Measure], symmetry: tuple[str, ...] =
     """
     unknowns = Unknowns(solid, symmetry)
     equations = [*printed_equations(unknowns, measures), *shown_equations(unknowns, symmetry)]
-    anchors = _anchors(unknowns)
-    rows = [equation.function(unknowns.true)[1] for equation in equations]
-    matrix = np.concatenate([np.array(rows).reshape(-1, unknowns.count), anchors])
-    free = _free(unknowns, matrix)
+    system = system_of(unknowns, equations, _anchors(unknowns))
+    free: tuple[str, ...] = ()
     doubled: tuple[Measure, ...] = ()
     error = float("nan")
-    if not free:
-        doubled = tuple(measures[i] for i in _doubled(matrix, equations, len(measures)))
-        error = _solved_error(unknowns, equations, anchors)
+    if _fixed(system):
+        doubled = tuple(measures[i] for i in _doubled(system, len(measures)))
+        error = _solved_error(system)
+    else:
+        free = _free(unknowns, system.matrix)
     return Proof(unknowns.count, len(equations), free, doubled, error)
 
 
@@ -81,12 +79,18 @@ def _anchors(unknowns: Unknowns) -> Array:
             elif what == "apex":
                 moves[i] = surface.direction[axis]  # type: ignore[union-attr]
             elif what.startswith("place"):
-                _, gradient = unknowns.axis_point(k, unknowns.true)
-                moves[i] = gradient[axis, i]
+                moves[i] = unknowns.axis_slopes(k)[axis, i]
         row = np.zeros(unknowns.count)
         row[int(np.argmax(np.abs(moves)))] = 1.0
         rows.append(row)
     return np.array(rows)
+
+
+def _fixed(system: System) -> bool:
+    """True if the equations leave nothing free."""
+    values = [np.linalg.svd(block.of(system.matrix), compute_uv=False) for block in system.blocks if len(block.rows)]
+    least = NO_RANK * max(float(found[0]) for found in values)
+    return sum(int((found > least).sum()) for found in values) == system.unknowns.count
 
 
 def _free(unknowns: Unknowns, matrix: Array) -> tuple[str, ...]:
@@ -105,39 +109,33 @@ def _free(unknowns: Unknowns, matrix: Array) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _doubled(matrix: Array, equations: Sequence[Equation], count: int) -> list[int]:
+def _doubled(system: System, count: int) -> list[int]:
     """Measures whose equations can be taken away and leave the rank whole: their rows are not independent of all others.
 
     With Q an orthonormal basis of the columns, rows g can go without loss exactly if I - Qg Qg' is not singular.
     """
-    scaled = matrix / np.linalg.norm(matrix, axis=1, keepdims=True)
-    q, _ = np.linalg.qr(scaled)
-    found = []
-    for i in range(count):
-        rows = [k for k, equation in enumerate(equations) if equation.measure == i]
-        part = q[rows]
-        if np.linalg.eigvalsh(np.eye(len(rows)) - part @ part.T).min() > NO_RANK:
-            found.append(i)
-    return found
+    q = np.zeros(system.matrix.shape)
+    for block in system.blocks:
+        part = block.of(system.matrix)
+        q[block.rows[:, None], block.columns] = np.linalg.qr(part / np.sqrt(np.einsum("ij,ij->i", part, part))[:, None])[0]
+    rows: list[list[int]] = [[] for _ in range(count)]
+    for k, equation in enumerate(system.equations):
+        if equation.measure is not None:
+            rows[equation.measure].append(k)
+    left = 1 - np.einsum("ij,ij->i", q, q)                           # of a measure with one equation
+    return [i for i, mine in enumerate(rows) if (left[mine[0]] if len(mine) == 1 else _least_left(q[mine])) > NO_RANK]
 
 
-def _solved_error(unknowns: Unknowns, equations: Sequence[Equation], anchors: Array) -> float:
-    """Solve for the unknowns from a start that is off, by Gauss-Newton, and return how far the result is from the true shape."""
-    off = START_OFF * np.where(np.arange(unknowns.count) % 2, 1.0, -1.0) * (1 + 0.1 * (np.arange(unknowns.count) % 7)) / 2
-    x = unknowns.true + off
-    held = anchors @ unknowns.true
-    for _ in range(25):
-        values = [equation.function(x) for equation in equations]
-        residual = np.concatenate([[value for value, _ in values], anchors @ x - held])
-        matrix = np.concatenate([np.array([gradient for _, gradient in values]).reshape(-1, unknowns.count), anchors])
-        step = np.linalg.lstsq(matrix, -residual, rcond=None)[0]
-        x = x + step
-        if np.abs(step).max() < SETTLED:
-            break
-    residual = np.array([equation.function(x)[0] for equation in equations])
+def _least_left(part: Array) -> float:
+    return float(np.linalg.eigvalsh(np.eye(len(part)) - part @ part.T).min())
+
+
+def _solved_error(system: System) -> float:
+    """Solve for the unknowns, and return how far the result is from the true shape, mm."""
+    unknowns, (x, left) = system.unknowns, system.solution()
     turning = max(1.0, _reach(unknowns) / TURN_LENGTH)
     reach = np.array([turning if what == "slope" or what.startswith("turn") else 1.0 for _, what in unknowns.owner])
-    return float(max(np.abs((x - unknowns.true) * reach).max(), np.abs(residual).max(initial=0.0)))
+    return float(max(np.abs((x - unknowns.true) * reach).max(), np.abs(left).max(initial=0.0)))
 
 
 def _reach(unknowns: Unknowns) -> float:

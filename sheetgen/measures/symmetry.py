@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.measures.ends import MeasureError
-from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
+from sheetgen.measures.equation import Equation, Valued
+from sheetgen.measures.unknowns import TURN_LENGTH, Placed, Unknowns
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, Surface
 from sheetgen.units import SAME_COSINE
-
-Valued = tuple[float, Array]
-Function = Callable[[Array], Valued]
 
 
 def mirrored(surface: Surface, axis: int, middle: float) -> Surface:
@@ -47,7 +45,7 @@ def partners(solid: Solid, axis: int) -> list[int]:
     return found
 
 
-def symmetry_equations(unknowns: Unknowns, axis: int) -> Iterator[Function]:
+def symmetry_equations(unknowns: Unknowns, axis: int) -> Iterator[Equation]:
     """What the centre line of a symmetry along ``axis`` says: every surface and its partner mirror each other."""
     for k, partner in enumerate(partners(unknowns.solid, axis)):
         if partner < k:
@@ -56,7 +54,7 @@ def symmetry_equations(unknowns: Unknowns, axis: int) -> Iterator[Function]:
         if isinstance(surface, Plane):
             if k != partner:
                 yield _offsets(unknowns, k, partner, axis)
-                yield from (_turns(unknowns, k, partner, axis, swing) for swing in unknowns.swings(partner))
+                yield from (_turns(unknowns, k, partner, axis, swing) for swing in unknowns.swings.get(partner, ()))
             elif surface.axis == axis:
                 yield _level(unknowns, k, axis)
             continue
@@ -71,15 +69,15 @@ def symmetry_equations(unknowns: Unknowns, axis: int) -> Iterator[Function]:
                 yield _apexes(unknowns, k, partner, axis)
 
 
-def _level(unknowns: Unknowns, k: int, axis: int) -> Function:
+def _level(unknowns: Unknowns, k: int, axis: int) -> Equation:
     """A plane that is the mid-plane itself."""
     middle = unknowns.unit(-1 - axis, "middle")
     sense = float(np.sign(unknowns.solid.surfaces[k].normal[axis]))  # type: ignore[union-attr]
     gradient = sense * unknowns.unit(k, "offset") - middle
-    return lambda x: (float(gradient @ x), gradient)
+    return Equation(lambda at: (float(gradient @ at.x), gradient), linear=True)
 
 
-def _offsets(unknowns: Unknowns, k: int, partner: int, axis: int) -> Function:
+def _offsets(unknowns: Unknowns, k: int, partner: int, axis: int) -> Equation:
     flip = np.ones(3)
     flip[axis] = -1.0
     middle = unknowns.unit(-1 - axis, "middle")
@@ -87,31 +85,31 @@ def _offsets(unknowns: Unknowns, k: int, partner: int, axis: int) -> Function:
     assert isinstance(one, Plane) and isinstance(other, Plane)
     sense = float(np.sign((one.normal * flip) @ other.normal))
 
-    def function(x: Array) -> Valued:
-        (n, dn, c, dc), (_, _, d, dd) = unknowns.plane(k, x), unknowns.plane(partner, x)
-        m = float(middle @ x)
+    def function(at: Placed) -> Valued:
+        (n, dn, c, dc), (_, _, d, dd) = at.plane(k), at.plane(partner)
+        m = float(middle @ at.x)
         value = sense * d - (c - 2 * m * float(n[axis]))
         return value, sense * dd - dc + 2 * (middle * float(n[axis]) + m * dn[axis])
 
-    return function
+    return Equation(function, linear=unknowns.still(k))
 
 
-def _turns(unknowns: Unknowns, k: int, partner: int, axis: int, swing: Array) -> Function:
+def _turns(unknowns: Unknowns, k: int, partner: int, axis: int, swing: Array) -> Equation:
     flip = np.ones(3)
     flip[axis] = -1.0
     one, other = unknowns.solid.surfaces[k], unknowns.solid.surfaces[partner]
     assert isinstance(one, Plane) and isinstance(other, Plane)
     sense = float(np.sign((one.normal * flip) @ other.normal))
 
-    def function(x: Array) -> Valued:
-        (n, dn, _, _), (m, dm, _, _) = unknowns.plane(k, x), unknowns.plane(partner, x)
+    def function(at: Placed) -> Valued:
+        (n, dn, _, _), (m, dm, _, _) = at.plane(k), at.plane(partner)
         difference, change = sense * m - n * flip, sense * dm - dn * flip[:, None]
         return float(swing @ difference) * TURN_LENGTH, swing @ change * TURN_LENGTH
 
-    return function
+    return Equation(function)
 
 
-def _axes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Iterator[Function]:
+def _axes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Iterator[Equation]:
     """The axes mirror each other; an axis that is its own image lies in the mid-plane, or runs square to it."""
     middle = unknowns.unit(-1 - axis, "middle")
     surface = unknowns.solid.surfaces[k]
@@ -120,21 +118,21 @@ def _axes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Iterator[Funct
         if abs(abs(surface.direction[a]) - 1) < SAME_COSINE or (unknowns.axis_of[k] == unknowns.axis_of[partner] and a != axis):
             continue
 
-        def function(x: Array, a: int = a) -> Valued:
-            (p, dp), (q, dq) = unknowns.axis_point(k, x), unknowns.axis_point(partner, x)
+        def function(at: Placed, a: int = a) -> Valued:
+            (p, dp), (q, dq) = at.axis_point(k), at.axis_point(partner)
             if a == axis:
-                return float((p[a] + q[a]) / 2 - middle @ x), (dp[a] + dq[a]) / 2 - middle
+                return float((p[a] + q[a]) / 2 - middle @ at.x), (dp[a] + dq[a]) / 2 - middle
             return float(q[a] - p[a]), dq[a] - dp[a]
 
-        yield function
+        yield Equation(function, linear=True)
 
 
-def _equal(unknowns: Unknowns, k: int, partner: int, what: str) -> Function:
+def _equal(unknowns: Unknowns, k: int, partner: int, what: str) -> Equation:
     gradient = unknowns.unit(partner, what) - unknowns.unit(k, what)
-    return lambda x: (float(gradient @ x), gradient)
+    return Equation(lambda at: (float(gradient @ at.x), gradient), linear=True)
 
 
-def _apexes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Function:
+def _apexes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Equation:
     surface, other = unknowns.solid.surfaces[k], unknowns.solid.surfaces[partner]
     assert not isinstance(surface, Plane) and not isinstance(other, Plane)
     sense = float(np.sign(surface.direction @ other.direction))
@@ -144,4 +142,4 @@ def _apexes(unknowns: Unknowns, k: int, partner: int, axis: int) -> Function:
         gradient = unknowns.unit(partner, "apex") * float(other.direction[axis])
         gradient = gradient + unknowns.unit(k, "apex") * float(surface.direction[axis])
         gradient = gradient - 2 * unknowns.unit(-1 - axis, "middle")
-    return lambda x: (float(gradient @ x), gradient)
+    return Equation(lambda at: (float(gradient @ at.x), gradient), linear=True)

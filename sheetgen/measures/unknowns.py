@@ -7,10 +7,13 @@ cone (apex and slope). A slanting axis is taken to stand square to a plane of th
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+
 import numpy as np
 
 from sheetgen.geometry import Array
-from sheetgen.geometry.vectors import across_axis
+from sheetgen.geometry.vectors import UNITS, across_axis, cross
 from sheetgen.solid import Cone, Cylinder, Plane, Solid
 from sheetgen.units import SAME_DIRECTION
 
@@ -30,6 +33,7 @@ class Unknowns:
         surfaces = len(solid.surfaces)
         self.columns: dict[tuple[int, str], int] = {}
         self.axis_of: list[int] = [-1] * surfaces              # the first surface of the axis group
+        self.swings: dict[int, list[Array]] = {}               # of planes that can turn
         self._true: list[float] = []
         for k, surface in enumerate(solid.surfaces):
             if isinstance(surface, Plane):
@@ -40,6 +44,10 @@ class Unknowns:
             self._add(-1 - axis, "middle", float(solid.size[axis]) / 2)
         self.true = np.array(self._true)
         self.count = len(self._true)
+        self._units = np.eye(self.count)
+        self._units.flags.writeable = False
+        self._still = np.zeros((3, self.count))
+        self._axes = {k: self._axis_slopes(k) for k in {k for k in self.axis_of if k >= 0}}
 
     def _add(self, surface: int, what: str, value: float) -> None:
         self.columns[surface, what] = len(self._true)
@@ -48,21 +56,10 @@ class Unknowns:
 
     def _plane(self, k: int, plane: Plane) -> None:
         self._add(k, "offset", plane.offset)
-        for turn, _ in enumerate(self.swings(k)):
-            self._add(k, f"turn{turn}", 0.0)
-
-    def swings(self, k: int) -> list[Array]:
-        """For each turn unknown of plane k: the direction (3,) in which its normal moves."""
-        plane = self.solid.surfaces[k]
-        assert isinstance(plane, Plane)
-        if plane.axis is not None:
-            return []
-        inside = [a for a in range(3) if abs(plane.normal[a]) < SAME_DIRECTION]
-        if inside:
-            return [np.cross(np.eye(3)[inside[0]], plane.normal)]
-        across = np.cross(plane.normal, np.eye(3)[0])
-        across = across / np.linalg.norm(across)
-        return [across, np.cross(plane.normal, across)]
+        if plane.axis is None:
+            self.swings[k] = _swings(plane)
+            for turn, _ in enumerate(self.swings[k]):
+                self._add(k, f"turn{turn}", 0.0)
 
     def _axis(self, group: tuple[int, ...]) -> None:
         first = self.solid.surfaces[group[0]]
@@ -80,35 +77,46 @@ class Unknowns:
 
     def unit(self, k: int, what: str) -> Array:
         """Gradient (count,) of one unknown."""
-        gradient = np.zeros(self.count)
-        gradient[self.columns[k, what]] = 1.0
-        return gradient
+        return np.asarray(self._units[self.columns[k, what]])
 
-    def plane(self, k: int, x: Array) -> tuple[Array, Array, float, Array]:
-        """Plane k at the values ``x`` (count,): unit normal (3,), its gradient (3, count), offset, its gradient (count,)."""
+    def still(self, *surfaces: int) -> bool:
+        """True if none of the surfaces is a plane that can turn: levels and axes are then linear in the unknowns."""
+        return self.swings.keys().isdisjoint(surfaces)
+
+    def at(self, x: Array) -> Placed:
+        """The surfaces at the values ``x`` (count,) of the unknowns."""
+        return Placed(self, x, {k: self._turned(k, x) for k in self.swings})
+
+    def _turned(self, k: int, x: Array) -> tuple[Array, Array]:
+        """The unit normal (3,) of a plane that can turn, and its gradient (3, count)."""
         plane = self.solid.surfaces[k]
         assert isinstance(plane, Plane)
         normal, slopes = plane.normal, np.zeros((3, self.count))
-        for turn, swing in enumerate(self.swings(k)):
+        for turn, swing in enumerate(self.swings[k]):
             column = self.columns[k, f"turn{turn}"]
             normal = normal + swing * x[column] / TURN_LENGTH
             slopes[:, column] = swing / TURN_LENGTH
-        length = float(np.linalg.norm(normal))
+        length = math.hypot(*normal.tolist())
         unit = normal / length
-        turned = (slopes - np.outer(unit, unit @ slopes)) / length
-        return unit, turned, float(x[self.columns[k, "offset"]]), self.unit(k, "offset")
+        return unit, (slopes - unit[:, None] * (unit @ slopes)) / length
 
-    def axis_point(self, k: int, x: Array) -> tuple[Array, Array]:
-        """A point (3,) of the axis of the round surface k, and its gradient (3, count)."""
-        first = self.axis_of[k]
+    def normal(self, k: int) -> tuple[Array, Array]:
+        """The normal (3,) of a plane that cannot turn, and its gradient (3, count), which is 0."""
+        plane = self.solid.surfaces[k]
+        assert isinstance(plane, Plane)
+        return plane.normal, self._still
+
+    def axis_slopes(self, k: int) -> Array:
+        """Gradient (3, count) of a point of the axis of the round surface k: the point is linear in the unknowns."""
+        return self._axes[self.axis_of[k]]
+
+    def _axis_slopes(self, first: int) -> Array:
         surface = self.solid.surfaces[first]
         assert not isinstance(surface, Plane)
-        point, gradient = np.zeros(3), np.zeros((3, self.count))
+        gradient = np.zeros((3, self.count))
         for a, unit in enumerate(across_axis(surface.direction)):
-            column = self.columns[first, f"place{a}"]
-            point = point + unit * x[column]
-            gradient[:, column] = unit
-        return point, gradient
+            gradient[:, self.columns[first, f"place{a}"]] = unit
+        return gradient
 
     def _names(self, k: int, what: str) -> list[str]:
         """The names of a surface, best first: of an axis those that say so, of a round side that of its feature."""
@@ -138,3 +146,32 @@ class Unknowns:
             return f"where the axis of {name.removesuffix('.axis').removesuffix('.wall')} is along {where}"
         return {"radius": f"how large {name} is", "slope": f"how {name} tapers", "apex": f"how deep {name} goes"}[what]
 
+
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """The surfaces as the values ``x`` (count,) of the unknowns place them; ``turned``: normals of planes that can turn, with
+    their gradients."""
+
+    unknowns: Unknowns
+    x: Array
+    turned: dict[int, tuple[Array, Array]]
+
+    def plane(self, k: int) -> tuple[Array, Array, float, Array]:
+        """Plane k: unit normal (3,), its gradient (3, count), offset, its gradient (count,)."""
+        normal, slopes = self.turned[k] if k in self.turned else self.unknowns.normal(k)
+        return normal, slopes, float(self.x[self.unknowns.columns[k, "offset"]]), self.unknowns.unit(k, "offset")
+
+    def axis_point(self, k: int) -> tuple[Array, Array]:
+        """A point (3,) of the axis of the round surface k, and its gradient (3, count)."""
+        slopes = self.unknowns.axis_slopes(k)
+        return slopes @ self.x, slopes
+
+
+def _swings(plane: Plane) -> list[Array]:
+    """For each turn unknown of a plane: the direction (3,) in which its normal moves."""
+    inside = [a for a in range(3) if abs(plane.normal[a]) < SAME_DIRECTION]
+    if inside:
+        return [np.array(cross(UNITS[inside[0]], plane.normal))]
+    across = np.array(cross(plane.normal, UNITS[0]))
+    across = across / math.hypot(*across.tolist())
+    return [across, np.array(cross(plane.normal, across))]

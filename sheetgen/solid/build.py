@@ -16,7 +16,8 @@ from sheetgen.solid.operands import operands_of
 from sheetgen.solid.refine import bisected, refined
 from sheetgen.solid.registry import Registry, manifold_of
 from sheetgen.solid.solid import Solid
-from sheetgen.solid.surfaces import Plane, Surface
+from sheetgen.solid.surfaces import Surface
+from sheetgen.solid.table import SurfaceTable, table_of
 from sheetgen.solid.threads import single_threaded
 from sheetgen.solid.touching import touching
 from sheetgen.units import EXACT, SAME_POINT
@@ -115,10 +116,10 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     low = vertices.min(axis=0)
     shift = np.where(np.abs(low) > SAME_POINT, -low, 0.0)
     surfaces = [surface.moved(shift) for surface in surfaces]
-    vertices = _on_planes(vertices + shift, triangles, owner, surfaces)
-    vertices, triangles, owner = smoothed(vertices, triangles, owner, surfaces)
     known = frozenset(name for group in registry.names for name in group)
-    vertices, triangles, owner, normals, edges = _exact(vertices, triangles, owner, surfaces)
+    table = table_of(surfaces)
+    vertices, triangles, owner, normals, edges = _exact(
+        *_sound(_on_planes(vertices + shift, triangles, owner, table), triangles, owner, surfaces, table), surfaces, table)
     if folded(normals, surfaces, edges).any():
         raise SolidError("one of its faces cannot be divided into facets")
     thin = touching(vertices, triangles, normals, owner, surfaces, edges)
@@ -130,24 +131,34 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     return Solid(vertices, triangles, normals, owner, tuple(surfaces), names, known, features, edges)
 
 
-def _exact(
-    vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]
+def _sound(
+    vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface], table: SurfaceTable
 ) -> tuple[Array, IntArray, IntArray, Array, Edges]:
-    """The mesh with its corners on the exact surfaces and enough of them on every curve; its facets' normals and its edges."""
-    edges, normals = _edges(vertices, triangles, owner, surfaces), facet_normals(vertices, triangles)
-    vertices = _on_planes(refined(vertices, triangles, owner, surfaces, edges), triangles, owner, surfaces)
-    edges = replace(edges, curves=curves_of(vertices, edges, surfaces))
-    for _ in range(HALVINGS):
-        halved = bisected(vertices, triangles, owner, normals, surfaces, edges)
-        if halved is None:
-            break
-        vertices, triangles, owner, normals = halved
-        edges = replace(_edges(vertices, triangles, owner, surfaces), curves=edges.curves)
+    """The mesh, divided anew where facets of a flat face lie folded over others; its facets' normals; its edges."""
+    edges, normals = edges_of(vertices, triangles, owner, table), facet_normals(vertices, triangles)
+    if edges is None or folded(normals, surfaces, edges).any():
+        vertices, triangles, owner = smoothed(vertices, triangles, owner, surfaces)
+        edges, normals = _closed(edges_of(vertices, triangles, owner, table)), facet_normals(vertices, triangles)
     return vertices, triangles, owner, normals, edges
 
 
-def _edges(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> Edges:
-    edges = edges_of(vertices, triangles, owner, surfaces)
+def _exact(
+    vertices: Array, triangles: IntArray, owner: IntArray, normals: Array, edges: Edges,
+    surfaces: Sequence[Surface], table: SurfaceTable,
+) -> tuple[Array, IntArray, IntArray, Array, Edges]:
+    """The mesh with its corners on the exact surfaces and enough of them on every curve; its facets' normals and its edges."""
+    vertices = _on_planes(refined(vertices, triangles, owner, table, edges), triangles, owner, table)
+    edges = replace(edges, curves=curves_of(vertices, edges, surfaces))
+    for _ in range(HALVINGS):
+        halved = bisected(vertices, triangles, owner, normals, table, edges)
+        if halved is None:
+            break
+        vertices, triangles, owner, normals = halved
+        edges = replace(_closed(edges_of(vertices, triangles, owner, table)), curves=edges.curves)
+    return vertices, triangles, owner, normals, edges
+
+
+def _closed(edges: Edges | None) -> Edges:
     if edges is None:
         raise SolidError("parts of the solid touch along an edge or in a point only")
     return edges
@@ -178,9 +189,10 @@ def _names(registry: Registry, used: IntArray, place: IntArray) -> dict[str, int
     return names
 
 
-def _on_planes(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> Array:
+def _on_planes(vertices: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable) -> Array:
     """Vertices of planes square to an axis get the plane's own coordinate, free of rounding."""
-    for k, surface in enumerate(surfaces):
-        if isinstance(surface, Plane) and surface.axis is not None:
-            vertices[triangles[owner == k], surface.axis] = surface.level
+    square = table.square[owner]
+    for axis in range(3):
+        facets = np.flatnonzero(square == axis)
+        vertices[triangles[facets], axis] = table.level[owner[facets], None]
     return vertices

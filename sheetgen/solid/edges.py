@@ -11,6 +11,7 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.vectors import cross, crosses, lengths, square_to, unit_cross
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Round, Surface, coaxial, parallel
+from sheetgen.solid.table import SurfaceTable
 from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT, TANGENT
 
 
@@ -52,23 +53,21 @@ class Edges:
     curves: dict[tuple[int, int], Curve]
 
 
-def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> Edges | None:
+def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable) -> Edges | None:
     """Find all edges, without their curves; ``owner`` (m,) is each triangle's surface. None if the mesh touches itself along an
     edge or at a point."""
-    half = np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]])
-    low, high = half.min(axis=1), half.max(axis=1)
-    key = low * len(vertices) + high
-    order = np.argsort(key, kind="stable")
-    if len(order) % 2 or (key[order[::2]] != key[order[1::2]]).any() or _touches(vertices):
-        return None
-    one, other = order[::2], order[1::2]
-    if (key[one[1:]] == key[one[:-1]]).any():
+    begin, end = triangles.T.ravel(), triangles[:, [1, 2, 0]].T.ravel()
+    low, high = np.minimum(begin, end), np.maximum(begin, end)
+    bits = len(begin).bit_length()                                    # the half-edge's own number, below its key: sorted as one
+    key, half = np.divmod(np.sort(((low * len(vertices) + high) << bits) + np.arange(len(begin))), 1 << bits)
+    one, other = half[::2], half[1::2]
+    if len(half) % 2 or (key[::2] != key[1::2]).any() or (key[2::2] == key[:-2:2]).any() or _touches(vertices):
         return None
     ends = np.stack([low[one], high[one]], axis=1)
     facets = np.stack([one, other], axis=1) % len(triangles)
     pair = owner[facets]
     meets = np.flatnonzero(pair[:, 0] != pair[:, 1])
-    smooth, normal = _smooth(vertices, triangles, ends[meets], facets[meets], pair[meets], surfaces)
+    smooth, normal = _smooth(vertices, triangles, ends[meets], facets[meets], pair[meets], table)
     sharp, tangent = np.zeros(len(ends), dtype=bool), np.zeros(len(ends), dtype=bool)
     sharp[meets], tangent[meets] = ~smooth, smooth
     tangent_normal = np.zeros((len(ends), 3))
@@ -94,30 +93,18 @@ def _touches(vertices: Array) -> bool:
 
 
 def _smooth(
-    vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, surfaces: Sequence[Surface]
+    vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, table: SurfaceTable
 ) -> tuple[Mask, Array]:
     """For each edge (k,): True where its two surfaces are tangent, so that no line is drawn; and one's unit normals (k, 3)."""
     middle = (vertices[ends[:, 0]] + vertices[ends[:, 1]]) / 2
     outward = [facet_normals(vertices, triangles[facets[:, side]]) for side in (0, 1)]
-    one, other = (_turned_out(normals_of(surfaces, pair[:, side], middle), outward[side]) for side in (0, 1))
+    one, other = (_turned_out(table.normals(pair[:, side], middle), outward[side]) for side in (0, 1))
     return (lengths(crosses(one, other)) < TANGENT) & (np.einsum("ij,ij->i", one, other) > 0), one
 
 
 def _turned_out(exact: Array, outward: Array) -> Array:
     """Normals (k, 3) turned to the side to which ``outward`` (k, 3) looks."""
     return np.asarray(exact * np.sign(np.einsum("ij,ij->i", exact, outward))[:, None])
-
-
-def normals_of(surfaces: Sequence[Surface], which: IntArray, points: Array) -> Array:
-    """Unit normals (k, 3), of either sense, at ``points`` (k, 3) of the surfaces numbered ``which`` (k,)."""
-    axes = np.array([s.normal if isinstance(s, Plane) else s.direction for s in surfaces])[which]
-    flat = np.array([isinstance(s, Plane) for s in surfaces])[which]
-    foot = np.array([np.zeros(3) if isinstance(s, Plane) else s.point for s in surfaces])[which]
-    slope = np.array([s.slope if isinstance(s, Cone) else 0.0 for s in surfaces])[which]
-    arm = points - foot
-    arm = arm - np.einsum("ij,ij->i", arm, axes)[:, None] * axes
-    arm = arm / np.where(flat, 1.0, lengths(arm))[:, None] - slope[:, None] * axes
-    return np.where(flat[:, None], axes, arm / np.hypot(1.0, slope)[:, None])
 
 
 def facet_normals(vertices: Array, triangles: IntArray) -> Array:

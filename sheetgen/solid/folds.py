@@ -22,7 +22,9 @@ from sheetgen.units import SAME_POINT
 def folded(normals: Array, surfaces: Sequence[Surface], edges: Edges) -> Mask:
     """Which edges (k,) part two facets of one flat face that look opposite ways; a sound solid has none."""
     one, other = edges.pair.T
-    return np.asarray(_opposite(normals, edges.facets) & (one == other) & _flat(surfaces)[one])
+    opposite = (one == other) & _flat(surfaces)[one]
+    opposite[opposite] = _opposite(normals, edges.facets[opposite])
+    return np.asarray(opposite)
 
 
 def smoothed(

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import manifold3d
@@ -24,6 +25,8 @@ from sheetgen.units import CHORD_ERROR, NO_TURN, SAME_POINT
 
 AXIS_INDEX = {"x": 0, "y": 1, "z": 2}
 UNITS = np.eye(3)
+RIGHT_HANDED = frozenset(plane for plane, (u, v) in PLANE_AXES.items() if u + v + NORMAL_AXIS[plane] in "xyzxy")
+"""Planes whose axes, as they are drawn, make a right-handed frame with the normal axis."""
 SIDE_NAMES = {"x": ("left", "right"), "y": ("front", "back"), "z": ("bottom", "top")}
 
 
@@ -88,7 +91,9 @@ def extruded(
         before = side.end
     normal = UNITS[AXIS_INDEX[NORMAL_AXIS[plane]]]
     surfaces += [Plane(normal, low), Plane(normal, high)]
-    return Primitive(vertices, _outward(vertices, triangles), group, tuple(surfaces), (*(s.names for s in sides), *ends))
+    if plane not in RIGHT_HANDED:
+        triangles = triangles[:, ::-1]
+    return Primitive(vertices, triangles, group, tuple(surfaces), (*(s.names for s in sides), *ends))
 
 
 def _outline_points(start: Point, sides: Sequence[Side]) -> tuple[Array, IntArray]:
@@ -186,8 +191,9 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
     )
 
 
+@lru_cache(maxsize=64)
 def _disc(count: int) -> IntArray:
-    """Triangles (count - 2, 3) of a regular polygon: its ears cut off, again and again.
+    """Triangles (count - 2, 3), read-only, of a regular polygon: its ears cut off, again and again.
 
     A fan would have long slivers, which meet far more facets of another solid than round triangles do.
     """
@@ -198,7 +204,9 @@ def _disc(count: int) -> IntArray:
         ears = np.stack([left[0:even:2], left[1:even:2], np.append(left[2:even:2], left[even % len(left)])], axis=1)
         found.append(ears[ears[:, 0] != ears[:, 2]])
         left = left[::2]
-    return np.concatenate(found)
+    disc = np.concatenate(found)
+    disc.flags.writeable = False
+    return disc
 
 
 def _band(low: int, low_ring: bool, high: int, high_ring: bool, count: int) -> IntArray:

@@ -6,14 +6,12 @@ surface, that is many times CHORD_ERROR from the true curve.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.vectors import crosses, lengths
-from sheetgen.solid.edges import Edges, facet_normals, normals_of
-from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
+from sheetgen.solid.edges import Edges, facet_normals
+from sheetgen.solid.table import SurfaceTable
 from sheetgen.units import ALONG_RULING, CHORD_ERROR, EXACT, LEAST_SINE
 
 FARTHEST = 20 * CHORD_ERROR
@@ -25,13 +23,15 @@ TOO_FAR = 2.5 * CHORD_ERROR
 STEPS = 6
 
 
-def refined(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface], edges: Edges) -> Array:
+def refined(vertices: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable, edges: Edges) -> Array:
     """Return the vertices (n, 3) with those on the curves and corners of round surfaces moved onto all their surfaces.
 
     A corner at the end of a straight line of a cylinder or cone moves along it, so that outlines stay straight.
     """
-    vertex, surface = np.divmod(np.unique(triangles * len(surfaces) + owner[:, None]), len(surfaces))
-    off = np.abs(distances(surfaces, surface, vertices[vertex])) > EXACT
+    on = np.zeros((len(vertices), len(table.flat)), dtype=bool)
+    on[triangles, owner[:, None]] = True
+    vertex, surface = np.nonzero(on)
+    off = np.abs(table.distances(surface, vertices[vertex])) > EXACT
     wanted = np.zeros(len(vertices), dtype=bool)
     wanted[vertex[off]] = True
     wanted &= np.bincount(vertex, minlength=len(vertices)) > 1
@@ -42,26 +42,28 @@ def refined(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Seq
     mine = wanted[vertex]
     which = _rows(place[vertex[mine]], surface[mine], len(moving))
     lines = np.zeros((len(vertices), 3))
-    for ends, along in _straight(vertices, surfaces, edges):
+    for ends, along in _straight(vertices, table, edges):
         lines[ends] = along
-    goal, good = _solved(vertices[moving], which, lines[moving], surfaces)
+    goal, good = _solved(vertices[moving], which, lines[moving], table)
     result = vertices.copy()
     result[moving[good]] = goal[good]
     return _unfolded(vertices, result, triangles)
 
 
 def bisected(
-    vertices: Array, triangles: IntArray, owner: IntArray, normals: Array, surfaces: Sequence[Surface], edges: Edges
+    vertices: Array, triangles: IntArray, owner: IntArray, normals: Array, table: SurfaceTable, edges: Edges
 ) -> tuple[Array, IntArray, IntArray, Array] | None:
     """The mesh (vertices, triangles, owner, normals) with edges of space curves halved where they stand too far from their
     curve; None if none does. Of a triangle's edges one is halved at most."""
+    loose = np.array([a * len(table.flat) + b for (a, b), curve in edges.curves.items() if curve is None], dtype=np.int64)
+    if not len(loose):
+        return None
     low, high = np.sort(edges.pair, axis=1).T
-    loose = np.array([a * len(surfaces) + b for (a, b), curve in edges.curves.items() if curve is None], dtype=np.int64)
-    found = np.flatnonzero(edges.sharp & np.isin(low * len(surfaces) + high, loose))
+    found = np.flatnonzero(edges.sharp & np.isin(low * len(table.flat) + high, loose))
     if not len(found):
         return None
     middle = vertices[edges.ends[found]].mean(axis=1)
-    goal, good = _solved(middle, edges.pair[found], np.zeros_like(middle), surfaces)
+    goal, good = _solved(middle, edges.pair[found], np.zeros_like(middle), table)
     good &= lengths(goal - middle) > TOO_FAR
     found, goal = found[good], goal[good]
     alone = _first_of(edges.facets[found])
@@ -98,19 +100,6 @@ def _first_of(pairs: IntArray) -> IntArray:
     return np.array(kept, dtype=np.int64)
 
 
-def distances(surfaces: Sequence[Surface], which: IntArray, points: Array) -> Array:
-    """How far (k,) ``points`` (k, 3) lie from the surfaces numbered ``which`` (k,); the sense is that of their normals."""
-    axes = np.array([s.normal if isinstance(s, Plane) else s.direction for s in surfaces])
-    foot = np.array([s.normal * s.offset if isinstance(s, Plane) else s.point for s in surfaces])
-    flat = np.array([isinstance(s, Plane) for s in surfaces])[which]
-    radius = np.array([s.radius if isinstance(s, Cylinder) else 0.0 for s in surfaces])[which]
-    slope = np.array([s.slope if isinstance(s, Cone) else 0.0 for s in surfaces])[which]
-    arm = points - foot[which]
-    axial = np.einsum("ij,ij->i", arm, axes[which])
-    out = lengths(arm - axial[:, None] * axes[which])
-    return np.asarray(np.where(flat, axial, (out - radius - slope * axial) / np.hypot(1.0, slope)))
-
-
 def _rows(place: IntArray, surface: IntArray, count: int) -> IntArray:
     """The surfaces (count, most) of each corner; -1 where one has fewer. ``place`` (k,) in order."""
     first = np.searchsorted(place, np.arange(count))
@@ -120,31 +109,28 @@ def _rows(place: IntArray, surface: IntArray, count: int) -> IntArray:
     return rows
 
 
-def _straight(vertices: Array, surfaces: Sequence[Surface], edges: Edges) -> list[tuple[IntArray, Array]]:
+def _straight(vertices: Array, table: SurfaceTable, edges: Edges) -> list[tuple[IntArray, Array]]:
     """The smooth edges of round surfaces that run along a straight line of theirs: (ends, unit directions), by either end."""
     found = np.flatnonzero(~edges.sharp)
     owner = edges.pair[found].T.ravel()
     found = np.tile(found, 2)
-    bent = ~np.array([isinstance(s, Plane) for s in surfaces])[owner]
+    bent = ~table.flat[owner]
     found, owner = found[bent], owner[bent]
     a, b = edges.ends[found].T
     run = vertices[b] - vertices[a]
     run = run / lengths(run)[:, None]
-    apex = np.array([isinstance(s, Cone) for s in surfaces])[owner]
-    foot = np.array([np.zeros(3) if isinstance(s, Plane) else s.point for s in surfaces])[owner]
-    axes = np.array([np.zeros(3) if isinstance(s, Plane) else s.direction for s in surfaces])[owner]
-    way = np.where(apex[:, None], (vertices[a] + vertices[b]) / 2 - foot, axes)
+    way = np.where(table.cone[owner, None], (vertices[a] + vertices[b]) / 2 - table.foot[owner], table.axis[owner])
     straight = lengths(crosses(run, way)) < ALONG_RULING * lengths(way)
-    straight &= np.abs(distances(surfaces, owner, vertices[a])) < EXACT        # else it runs within a facet
+    straight &= np.abs(table.distances(owner, vertices[a])) < EXACT        # else it runs within a facet
     return [(end[straight], run[straight]) for end in (a, b)]
 
 
-def _solved(start: Array, which: IntArray, lines: Array, surfaces: Sequence[Surface]) -> tuple[Array, Mask]:
+def _solved(start: Array, which: IntArray, lines: Array, table: SurfaceTable) -> tuple[Array, Mask]:
     """Newton's method from ``start`` (k, 3) onto the surfaces ``which`` (k, most), within ``lines`` (k, 3) where not zero; and
     where it came to rest near by (k,)."""
     points, bound = start, np.zeros(len(start), dtype=bool)
     for step in range(STEPS):
-        gap, normal = _off(points, which, surfaces)
+        gap, normal = _off(points, which, table)
         if np.abs(gap).max() < EXACT / 100:
             break
         climb = np.einsum("kmi,ki->km", normal, lines)
@@ -153,16 +139,16 @@ def _solved(start: Array, which: IntArray, lines: Array, surfaces: Sequence[Surf
         slope = np.einsum("km,km->k", climb, climb)
         along = np.einsum("km,km->k", climb, gap) / np.where(slope > 0, slope, 1.0)
         points = points - np.where(bound[:, None], along[:, None] * lines, _shortest(normal, gap, which))
-    gap, _ = _off(points, which, surfaces)
+    gap, _ = _off(points, which, table)
     return points, (np.abs(gap).max(axis=1) < EXACT) & (lengths(points - start) < FARTHEST)
 
 
-def _off(points: Array, which: IntArray, surfaces: Sequence[Surface]) -> tuple[Array, Array]:
+def _off(points: Array, which: IntArray, table: SurfaceTable) -> tuple[Array, Array]:
     """How far (k, most) points (k, 3) lie off their surfaces, and the surfaces' normals (k, most, 3); 0 where there is none."""
     real, every = which >= 0, np.repeat(points, which.shape[1], axis=0)
     numbers = np.where(real, which, 0).ravel()
-    gap = distances(surfaces, numbers, every).reshape(real.shape) * real
-    return gap, normals_of(surfaces, numbers, every).reshape(*real.shape, 3) * real[..., None]
+    gap = table.distances(numbers, every).reshape(real.shape) * real
+    return gap, table.normals(numbers, every).reshape(*real.shape, 3) * real[..., None]
 
 
 def _shortest(normal: Array, gap: Array, which: IntArray) -> Array:

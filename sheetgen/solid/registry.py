@@ -11,6 +11,7 @@ import numpy as np
 from sheetgen.geometry import IntArray
 from sheetgen.solid.primitives import Primitive
 from sheetgen.solid.surfaces import Plane, Surface
+from sheetgen.units import SAME_POINT
 
 
 @dataclass
@@ -18,21 +19,27 @@ class Registry:
     """All surfaces that features made so far.
 
     ``first``: for each surface, the first one equal to it; ``names`` and ``owners``: its side names, and the features it is of.
-    ``corners``: how many the bodies have had together.
+    ``distinct_ones``: of each that is the first of its equals, its kind and size. ``corners``: how many the bodies have had
+    together.
     """
 
     surfaces: list[Surface] = field(default_factory=list)
     first: list[int] = field(default_factory=list)
     names: list[tuple[str, ...]] = field(default_factory=list)
     owners: list[frozenset[str]] = field(default_factory=list)
+    distinct_ones: dict[int, tuple[type[Surface], float]] = field(default_factory=dict)
     corners: int = 0
 
     def manifold(self, body: Primitive, owner: str) -> manifold3d.Manifold:
         """Take in the surfaces of ``body`` and return it ready for the operations."""
         face_id = body.group + len(self.surfaces)
         for surface in body.surfaces:
-            known = (k for k in dict.fromkeys(self.first) if self.surfaces[k].same_as(surface))
-            self.first.append(next(known, len(self.surfaces)))
+            kind, size = type(surface), surface.size
+            known = (k for k, (its, extent) in self.distinct_ones.items()
+                     if its is kind and abs(extent - size) < 2 * SAME_POINT and self.surfaces[k].same_as(surface))
+            first = next(known, len(self.surfaces))
+            self.first.append(first)
+            self.distinct_ones.setdefault(first, (kind, size))
             self.surfaces.append(surface)
         self.names += body.names
         self.owners += [frozenset([owner])] * len(body.surfaces)

@@ -65,14 +65,19 @@ class Solid:
         return np.asarray(straight[low * count + high])
 
     @cached_property
-    def corners(self) -> Mask:
-        """True for vertices (n,) in which three surfaces or more meet at sharp edges."""
-        edges, count = self.edges, len(self.surfaces)
+    def meeting(self) -> Mask:
+        """True (n, s) for the surfaces that meet others at sharp edges in each vertex."""
+        edges = self.edges
         ends = np.repeat(edges.ends[edges.sharp].ravel(), 2)
         around = np.repeat(edges.pair[edges.sharp], 2, axis=0).ravel()
-        meets = np.zeros((len(self.vertices), count), dtype=bool)
+        meets = np.zeros((len(self.vertices), len(self.surfaces)), dtype=bool)
         meets[ends, around] = True
-        return np.asarray(meets.sum(axis=1) >= 3)
+        return meets
+
+    @cached_property
+    def corners(self) -> Mask:
+        """True for vertices (n,) in which three surfaces or more meet at sharp edges."""
+        return np.asarray(self.meeting.sum(axis=1) >= 3)
 
     @cached_property
     def rims(self) -> tuple[tuple[tuple[int, Conic], ...], ...]:

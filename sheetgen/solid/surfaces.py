@@ -35,6 +35,11 @@ class Plane:
         """The plane shifted by the vector ``by`` (3,)."""
         return replace(self, offset=float(self.offset + self.normal @ by))
 
+    @property
+    def size(self) -> float:
+        """mm from the origin: equal for equal planes."""
+        return abs(self.offset)
+
     @cached_property
     def axis(self) -> int | None:
         """0, 1 or 2 if the plane is square to x, y or z; else None."""
@@ -55,6 +60,11 @@ class Cylinder:
     point: Array
     direction: Array
     radius: float
+
+    @property
+    def size(self) -> float:
+        """The radius, mm: equal for equal cylinders."""
+        return self.radius
 
     def normals(self, points: Array) -> Array:
         """Unit normals (n, 3), away from the axis."""
@@ -78,6 +88,11 @@ class Cone:
     point: Array
     direction: Array
     slope: float
+
+    @property
+    def size(self) -> float:
+        """The slope: equal for equal cones."""
+        return self.slope
 
     def normals(self, points: Array) -> Array:
         """Unit normals (n, 3), away from the axis."""

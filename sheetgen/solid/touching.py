@@ -132,20 +132,23 @@ def _in_a_face(
     ends, pair = edges.ends[sharp], edges.pair[sharp]
     part = np.zeros((len(vertices), len(surfaces)), dtype=bool)
     part[triangles, facets.owner[:, None]] = True
-    for face, flat in enumerate(surfaces):
-        if isinstance(flat, Plane):
-            level = np.abs(vertices @ flat.normal - flat.offset) < SAME_POINT
-            corners = np.flatnonzero(level & ~part[:, face])
-            for v in corners[facets.near(face, vertices[corners])].tolist():
-                found = _against(facets, vertices[v], face, np.flatnonzero((triangles == v).any(axis=1)))
-                if found is not None:
-                    return found
-            within = np.flatnonzero(level[ends].all(axis=1) & (pair != face).all(axis=1))
-            middle = vertices[ends[within]].mean(axis=1)
-            for e in np.flatnonzero(facets.near(face, middle)).tolist():
-                found = _against(facets, middle[e], face, edges.facets[sharp[within[e]]])
-                if found is not None:
-                    return found
+    flat = [(face, surface) for face, surface in enumerate(surfaces) if isinstance(surface, Plane)]
+    normal, offset = np.array([s.normal for _, s in flat]).reshape(-1, 3), np.array([s.offset for _, s in flat])
+    level = np.abs(normal @ vertices.T - offset[:, None]) < SAME_POINT                                   # (faces, n)
+    faces = np.array([face for face, _ in flat], dtype=np.int64)
+    alien = level & ~part.T[faces]
+    beside = level[:, ends[:, 0]] & level[:, ends[:, 1]] & (pair[:, 0] != faces[:, None]) & (pair[:, 1] != faces[:, None])
+    for k in np.flatnonzero(alien.any(axis=1) | beside.any(axis=1)).tolist():
+        face, corners, within = int(faces[k]), np.flatnonzero(alien[k]), np.flatnonzero(beside[k])
+        for v in corners[facets.near(face, vertices[corners])].tolist():
+            found = _against(facets, vertices[v], face, np.flatnonzero((triangles == v).any(axis=1)))
+            if found is not None:
+                return found
+        middle = vertices[ends[within]].mean(axis=1)
+        for e in np.flatnonzero(facets.near(face, middle)).tolist():
+            found = _against(facets, middle[e], face, edges.facets[sharp[within[e]]])
+            if found is not None:
+                return found
     return None
 
 

@@ -5,11 +5,15 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from sheetgen.bank import load_bank
 from sheetgen.bank.features import Block, Hole, Slant
 from sheetgen.measures import measures_of, prove
+from sheetgen.measures.equations import printed_equations, shown_equations
+from sheetgen.measures.system import system_of
+from sheetgen.measures.unknowns import Unknowns
 from sheetgen.problem import problem_of
 from sheetgen.solid import build
 from tests.parts import PARTS, S1, S2, S3, S5, outer, size, span
@@ -149,3 +153,20 @@ def test_a_size_that_the_symmetry_gives_already_is_doubled():
 def test_with_nothing_printed_everything_is_free():
     solid = S1.solid()
     assert len(prove(solid, ()).free) == S1.needed
+
+
+def told_together(name: str) -> list[set[str]]:
+    """What has to be solved together, in trade words."""
+    unknowns = Unknowns(PARTS[name].solid())
+    equations = [*printed_equations(unknowns, PARTS[name].measures()), *shown_equations(unknowns)]
+    system = system_of(unknowns, equations, np.zeros((0, unknowns.count)))
+    return [{unknowns.words(column) for column in block.columns} for block in system.blocks]
+
+
+def test_depths_heights_and_widths_are_settled_apart_unless_a_slanting_face_ties_them():
+    assert {"where slot.front is", "where slot.back is", "where up.front is", "where up.back is"} in told_together("S1")
+    assert len(told_together("S1")) == 3
+    depths, = (words for words in told_together("S2") if "where base.front is" in words)
+    assert depths == {"where base.front is", "where base.back is", "where groove.front is", "where groove.back is"}
+    assert len(told_together("S2")) == 2          # the ramp ties heights to widths
+    assert len(told_together("S5")) == 1          # the oblique face ties all three

@@ -16,6 +16,8 @@ from sheetgen.units import LINE_TOUCH, NO_SQUARE, NO_STEP, PARALLEL, SAME_PLACE
 
 Pairs = tuple[IntArray, IntArray]
 
+SHORT = int(np.iinfo(np.int16).max)
+SLICE = 2 ** 17          # pairs of shapes that are compared at once
 FINE = 40                # steps a mm in which places are first compared: a short whole number holds an A2 sheet of them
 
 
@@ -121,22 +123,45 @@ def near(
 
     Compared in short whole numbers, rounded so that no pair is lost: the processor takes many of them at a time.
     """
-    low_a, high_a = reach_of(one, distance)
-    low_b, high_b = reach or reach_of(other, 0.0)
-    found = low_a[0][:, None] <= high_b[0]
-    found &= high_a[0][:, None] >= low_b[0]
-    found &= low_a[1][:, None] <= high_b[1]
-    found &= high_a[1][:, None] >= low_b[1]
-    flat = np.flatnonzero(found)
-    i = flat // max(1, len(other))
-    j = flat - i * len(other)
+    mine, theirs = reach_of(one, distance), reach or reach_of(other, 0.0)
+    if len(one) > len(other):                                     # the longer one in rows: long runs suit the processor
+        j, i = _boxes_met(theirs, mine)
+    else:
+        i, j = _boxes_met(mine, theirs)
+    keep = (mine.low[2][i] <= theirs.high[2][j]) & (mine.high[2][i] >= theirs.low[2][j])
+    keep &= (mine.low[3][i] <= theirs.high[3][j]) & (mine.high[3][i] >= theirs.low[3][j])
     if apart is not None:
-        keep = np.flatnonzero(apart[0][i] != apart[1][j])
-        i, j = i[keep], j[keep]
-    for k in (2, 3):
-        keep = np.flatnonzero((low_a[k][i] <= high_b[k][j]) & (high_a[k][i] >= low_b[k][j]))
-        i, j = i[keep], j[keep]
+        keep &= apart[0][i] != apart[1][j]
+    kept = np.flatnonzero(keep)
+    i, j = i[kept], j[kept]
+    if len(one) > len(other):
+        order = np.argsort(i.astype(np.int32) if len(one) > SHORT else i.astype(np.int16), kind="stable")
+        i, j = i[order], j[order]
     return i, j
+
+
+def _boxes_met(one: Reach, other: Reach) -> Pairs:
+    """Pairs (i, j) of shapes whose boxes on the sheet meet, worked off in slices that stay in the processor's cache."""
+    (left, under), (right, above) = one.low[:2], one.high[:2]
+    rows, columns = len(left), other.low.shape[1]
+    step = max(1, min(rows, SLICE // max(1, columns)))
+    met, also = np.empty((step, columns), dtype=bool), np.empty((step, columns), dtype=bool)
+    found = []
+    for first in range(0, rows, step):
+        part = slice(first, first + step)
+        if first + step > rows:
+            met, also = met[:rows - first], also[:rows - first]
+        np.less_equal(left[part, None], other.high[0], out=met)
+        np.greater_equal(right[part, None], other.low[0], out=also)
+        np.logical_and(met, also, out=met)
+        np.less_equal(under[part, None], other.high[1], out=also)
+        np.logical_and(met, also, out=met)
+        np.greater_equal(above[part, None], other.low[1], out=also)
+        np.logical_and(met, also, out=met)
+        found.append(np.flatnonzero(met) + first * columns)
+    flat = found[0] if len(found) == 1 else np.concatenate([np.zeros(0, dtype=np.int64), *found])
+    i = flat // max(1, columns)
+    return i, flat - i * columns
 
 
 def reach_of(shapes: Array, distance: float | Array) -> Reach:
@@ -144,17 +169,22 @@ def reach_of(shapes: Array, distance: float | Array) -> Reach:
     x, y = shapes[..., 0].T, shapes[..., 1].T
     places = np.empty((len(x), 4, len(shapes)))
     up, aside = y * COS30, x / 2
-    places[:, 0], places[:, 1], places[:, 2], places[:, 3] = x, y, up - aside, up + aside
+    places[:, 0], places[:, 1] = x, y
+    np.subtract(up, aside, out=places[:, 2])
+    np.add(up, aside, out=places[:, 3])
     # Corner by corner: a shape has few, and there are many shapes.
-    low = high = places[0]
+    low, high = places[0], places[0]
     for corner in places[1:]:
         low, high = np.minimum(low, corner), np.maximum(high, corner)
-    return Reach(_steps(np.floor((low - distance) * FINE)), _steps(np.ceil((high + distance) * FINE)))
+    low, high = low - distance, high + distance
+    low *= FINE
+    high *= FINE
+    return Reach(_steps(np.floor(low, out=low)), _steps(np.ceil(high, out=high)))
 
 
 def _steps(places: Array) -> npt.NDArray[np.int16]:
-    most = np.iinfo(np.int16).max
-    return np.asarray(np.minimum(np.maximum(places, -most), most).astype(np.int16))
+    np.maximum(places, -SHORT, out=places)
+    return np.minimum(places, SHORT, out=places).astype(np.int16)
 
 
 def in_line(one: Array, other: Array) -> Mask:

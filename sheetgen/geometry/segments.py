@@ -16,6 +16,8 @@ from sheetgen.units import LINE_TOUCH, NO_SQUARE, NO_STEP, PARALLEL, SAME_PLACE
 
 Pairs = tuple[IntArray, IntArray]
 
+SHORT = int(np.iinfo(np.int16).max)
+SLICE = 2 ** 17          # pairs of shapes that are compared at once
 FINE = 40                # steps a mm in which places are first compared: a short whole number holds an A2 sheet of them
 
 
@@ -56,7 +58,8 @@ class Neighbours:
     """Pairs of segments, of ``one`` (n, 4) and ``other`` (m, 4), that come near each other.
 
     ``i``, ``j`` (k,): which they are; ``length`` (k,): of the first; ``off``, ``along``, two (k,) each: how far the ends of the
-    second lie to the left of the first's line, and on along it from its start.
+    second lie to the left of the first's line, and on along it from its start. What is asked of the pairs is answered by their
+    numbers, in order.
     """
 
     i: IntArray
@@ -65,36 +68,43 @@ class Neighbours:
     off: tuple[Array, Array]
     along: tuple[Array, Array]
 
-    def crossing(self) -> Mask:
-        """Which (k,) cross inside the first; touching the first's end is no crossing."""
+    def crossing(self) -> IntArray:
+        """Which cross inside the first; touching the first's end is no crossing."""
         (off_a, off_b), (along_a, along_b) = self.off, self.along
-        across, run = off_a - off_b, along_b - along_a
+        # To either side of the line, or one end on it: the rest is asked of those only.
+        some = np.flatnonzero((np.minimum(off_a, off_b) <= LINE_TOUCH) & (np.maximum(off_a, off_b) >= -LINE_TOUCH))
+        off, onward = off_a[some], along_a[some]
+        across, run = off - off_b[some], along_b[some] - onward
         length = np.hypot(across, run)
         slanted = np.abs(across) > PARALLEL * length
-        share = off_a / np.where(slanted, across, np.inf)
-        at, edge = along_a + share * run, LINE_TOUCH / length
-        return np.asarray(slanted & (at > LINE_TOUCH) & (at < self.length - LINE_TOUCH) & (share > -edge) & (share < 1 + edge))
+        share = off / np.where(slanted, across, np.inf)
+        at, edge = onward + share * run, LINE_TOUCH / length
+        inside = slanted & (at > LINE_TOUCH) & (at < self.length[some] - LINE_TOUCH)
+        return some[inside & (share > -edge) & (share < 1 + edge)]
 
     @cached_property
-    def _abreast(self) -> tuple[Array, Array]:
-        """How far apart (k,) the two are, infinitely if they are not parallel, and over how many mm (k,) side by side."""
+    def _parallel(self) -> tuple[IntArray, Array, Array]:
+        """Which are parallel, how far apart these are, and over how many mm side by side."""
         (off_a, off_b), (along_a, along_b) = self.off, self.along
-        parallel = np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b)
-        apart = np.where(parallel, np.maximum(np.abs(off_a), np.abs(off_b)), np.inf)
-        return apart, np.minimum(np.maximum(along_a, along_b), self.length) - np.maximum(np.minimum(along_a, along_b), 0.0)
+        which = np.flatnonzero(np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b))
+        apart = np.maximum(np.abs(off_a[which]), np.abs(off_b[which]))
+        one, other = along_a[which], along_b[which]
+        return which, apart, np.minimum(np.maximum(one, other), self.length[which]) - np.maximum(np.minimum(one, other), 0.0)
 
-    def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> Mask:
-        """Which (k,) are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
-        apart, shared = self._abreast
-        return np.asarray((apart < distance) & (apart >= least) & (shared > over))
+    def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> IntArray:
+        """Which are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
+        which, apart, shared = self._parallel
+        return which[(apart < distance) & (apart >= least) & (shared > over)]
 
-    def end_at(self, distance: float) -> Mask:
-        """Which (k,) have an end of the second nearer than ``distance`` to the first."""
-        at = [
-            (np.abs(off) < distance) & (along > -distance) & (along < self.length + distance)
-            for off, along in zip(self.off, self.along, strict=True)
-        ]
-        return np.asarray(at[0] | at[1])
+    def end_at(self, distance: float, among: IntArray | None = None) -> IntArray:
+        """Which (``among`` some) have an end of the second nearer than ``distance`` to the first."""
+        among = np.arange(len(self.i)) if among is None else among
+        most = self.length[among] + distance
+        found = np.zeros(len(among), dtype=bool)
+        for off, along in zip(self.off, self.along, strict=True):
+            onward = along[among]
+            found |= (np.abs(off[among]) < distance) & (onward > -distance) & (onward < most)
+        return among[found]
 
 
 def neighbours(
@@ -103,11 +113,16 @@ def neighbours(
     """Pairs of segments (n, 4) and (m, 4) that may come as near as ``distance``, of all or of each of the first (n,); ``apart``:
     labels (n,), (m,), only of different labels; ``reach``: of the second, if it is known."""
     i, j = near(one.reshape(-1, 2, 2), other.reshape(-1, 2, 2), distance, apart, reach)
-    px, py = one[i, 0], one[i, 1]
-    rx, ry = one[i, 2] - px, one[i, 3] - py
-    length = np.hypot(rx, ry)
-    rx, ry = rx / length, ry / length
-    ax, ay, bx, by = other[j, 0] - px, other[j, 1] - py, other[j, 2] - px, other[j, 3] - py
+    lines = np.empty((5, len(one)))
+    start, run = one[:, :2].T, one[:, 2:].T - one[:, :2].T
+    lines[:2], lines[4] = start, np.hypot(run[0], run[1])
+    np.divide(run, lines[4], out=lines[2:4])
+    px, py, rx, ry, length = lines.take(i, axis=1)
+    ax, ay, bx, by = other.T.take(j, axis=1)
+    ax -= px
+    ay -= py
+    bx -= px
+    by -= py
     off, along = (rx * ay - ry * ax, rx * by - ry * bx), (ax * rx + ay * ry, bx * rx + by * ry)
     return Neighbours(i, j, length, off, along)
 
@@ -121,22 +136,47 @@ def near(
 
     Compared in short whole numbers, rounded so that no pair is lost: the processor takes many of them at a time.
     """
-    low_a, high_a = reach_of(one, distance)
-    low_b, high_b = reach or reach_of(other, 0.0)
-    found = low_a[0][:, None] <= high_b[0]
-    found &= high_a[0][:, None] >= low_b[0]
-    found &= low_a[1][:, None] <= high_b[1]
-    found &= high_a[1][:, None] >= low_b[1]
-    flat = np.flatnonzero(found)
-    i = flat // max(1, len(other))
-    j = flat - i * len(other)
-    if apart is not None:
-        keep = np.flatnonzero(apart[0][i] != apart[1][j])
-        i, j = i[keep], j[keep]
-    for k in (2, 3):
-        keep = np.flatnonzero((low_a[k][i] <= high_b[k][j]) & (high_a[k][i] >= low_b[k][j]))
-        i, j = i[keep], j[keep]
+    mine, theirs = reach_of(one, distance), reach or reach_of(other, 0.0)
+    if len(one) > len(other):                                     # the longer one in rows: long runs suit the processor
+        j, i = _boxes_met(theirs, mine, None if apart is None else apart[::-1])
+    else:
+        i, j = _boxes_met(mine, theirs, apart)
+    keep = (mine.low[2][i] <= theirs.high[2][j]) & (mine.high[2][i] >= theirs.low[2][j])
+    keep &= (mine.low[3][i] <= theirs.high[3][j]) & (mine.high[3][i] >= theirs.low[3][j])
+    kept = np.flatnonzero(keep)
+    i, j = i[kept], j[kept]
+    if len(one) > len(other):
+        order = np.argsort(i.astype(np.int32) if len(one) > SHORT else i.astype(np.int16), kind="stable")
+        i, j = i[order], j[order]
     return i, j
+
+
+def _boxes_met(one: Reach, other: Reach, apart: Pairs | None) -> Pairs:
+    """Pairs (i, j) of shapes whose boxes on the sheet meet, worked off in slices that stay in the processor's cache."""
+    (left, under), (right, above) = one.low[:2], one.high[:2]
+    labels = None if apart is None else [label.astype(np.int32) for label in apart]
+    rows, columns = len(left), other.low.shape[1]
+    step = max(1, min(rows, SLICE // max(1, columns)))
+    met, also = np.empty((step, columns), dtype=bool), np.empty((step, columns), dtype=bool)
+    found = []
+    for first in range(0, rows, step):
+        part = slice(first, first + step)
+        if first + step > rows:
+            met, also = met[:rows - first], also[:rows - first]
+        np.less_equal(left[part, None], other.high[0], out=met)
+        np.greater_equal(right[part, None], other.low[0], out=also)
+        np.logical_and(met, also, out=met)
+        np.less_equal(under[part, None], other.high[1], out=also)
+        np.logical_and(met, also, out=met)
+        np.greater_equal(above[part, None], other.low[1], out=also)
+        np.logical_and(met, also, out=met)
+        if labels is not None:
+            np.not_equal(labels[0][part, None], labels[1], out=also)
+            np.logical_and(met, also, out=met)
+        found.append(np.flatnonzero(met) + first * columns)
+    flat = found[0] if len(found) == 1 else np.concatenate([np.zeros(0, dtype=np.int64), *found])
+    i = flat // max(1, columns)
+    return i, flat - i * columns
 
 
 def reach_of(shapes: Array, distance: float | Array) -> Reach:
@@ -144,17 +184,22 @@ def reach_of(shapes: Array, distance: float | Array) -> Reach:
     x, y = shapes[..., 0].T, shapes[..., 1].T
     places = np.empty((len(x), 4, len(shapes)))
     up, aside = y * COS30, x / 2
-    places[:, 0], places[:, 1], places[:, 2], places[:, 3] = x, y, up - aside, up + aside
+    places[:, 0], places[:, 1] = x, y
+    np.subtract(up, aside, out=places[:, 2])
+    np.add(up, aside, out=places[:, 3])
     # Corner by corner: a shape has few, and there are many shapes.
-    low = high = places[0]
+    low, high = places[0], places[0]
     for corner in places[1:]:
         low, high = np.minimum(low, corner), np.maximum(high, corner)
-    return Reach(_steps(np.floor((low - distance) * FINE)), _steps(np.ceil((high + distance) * FINE)))
+    low, high = low - distance, high + distance
+    low *= FINE
+    high *= FINE
+    return Reach(_steps(np.floor(low, out=low)), _steps(np.ceil(high, out=high)))
 
 
 def _steps(places: Array) -> npt.NDArray[np.int16]:
-    most = np.iinfo(np.int16).max
-    return np.asarray(np.minimum(np.maximum(places, -most), most).astype(np.int16))
+    np.maximum(places, -SHORT, out=places)
+    return np.minimum(places, SHORT, out=places).astype(np.int16)
 
 
 def in_line(one: Array, other: Array) -> Mask:

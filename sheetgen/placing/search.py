@@ -45,7 +45,6 @@ class _Pool:
     (n, n).
     """
 
-    offers: Offers
     ways: int
     items: int
     row: IntArray
@@ -67,61 +66,95 @@ def choose(surroundings: Surroundings, offers: Offers, items: int, weights: Weig
 
     Raises: PlacingError if an item has none that keeps the hard rules, or not all can keep them together.
     """
-    found: list[_Choice] = []
-    for effort in EFFORTS:
+    prospects = _prospects(surroundings, offers, weights)
+    found, alone = list[_Choice](), np.full(len(offers), np.nan)
+    for most, best in EFFORTS:
+        rows = prospects.order[prospects.rank < most]
+        # What an earlier effort has priced keeps its price.
+        alone = _priced(surroundings, offers, rows[np.isnan(alone[rows])], alone, weights)
         try:
-            found.append(_chosen(surroundings, offers, items, effort, weights))
+            found.append(_chosen(_pool(offers, prospects, rows, alone, items, best, weights), weights))
         except PlacingError:
-            if effort == EFFORTS[-1]:
+            if (most, best) == EFFORTS[-1]:
                 raise
-        if found and (effort != EFFORTS[0] or found[0].dearest < weights.dear):
+        if found and ((most, best) != EFFORTS[0] or found[0].dearest < weights.dear):
             break
-    best = min(found, key=lambda choice: choice.total)
-    return tuple(Placement(item, int(best.offers.view[k]), best.offers.drawn(k)) for item, k in enumerate(best.rows.tolist()))
+    choice = min(found, key=lambda choice: choice.total)
+    return tuple(Placement(item, int(offers.view[k]), offers.drawn(k)) for item, k in enumerate(choice.rows.tolist()))
 
 
 @dataclass(frozen=True, eq=False)
 class _Choice:
     """Rows of the offers, one of each item; what they cost together, and the most that one of them costs among the others."""
 
-    offers: Offers
     rows: IntArray
     total: float
     dearest: float
 
 
-def _chosen(surroundings: Surroundings, offers: Offers, items: int, effort: tuple[int, int], weights: Weights) -> _Choice:
-    pool = _pool(surroundings, offers, items, effort, weights)
+@dataclass(frozen=True, eq=False)
+class _Prospects:
+    """Offers before they are looked at closely. ``order``: rows of those that may be used, items in order, cheapest first, and
+    their ``rank`` in their item; ``place`` (n,): one number for all of an item whose figures stand in one neighbourhood."""
+
+    order: IntArray
+    rank: IntArray
+    place: IntArray
+
+
+def _prospects(surroundings: Surroundings, offers: Offers, weights: Weights) -> _Prospects:
+    first = surroundings.first_costs(offers, weights)
+    middle = np.zeros((len(offers), 2))
+    middle[offers.boxes.offer] = middles_of(offers.boxes.shapes)
+    x, y = np.floor(middle / NEIGHBOURHOOD).astype(np.int64).T
+    place = (offers.item * 1000 + x) * 1000 + y
+    usable = np.flatnonzero(first < HARD)
+    cost = first[usable] + weights.alike * _rivals(place, first)[usable]
+    order = usable[np.lexsort((np.round(cost, 6), offers.item[usable]))]
+    return _Prospects(order, _rank(offers.item[order]), place)
+
+
+def _priced(surroundings: Surroundings, offers: Offers, rows: IntArray, alone: Array, weights: Weights) -> Array:
+    """What offers cost alone, ``alone`` (n,), with those of ``rows`` added; HARD or more if they may not be used."""
+    near, alone = offers.take(rows), alone.copy()
+    alone[rows] = cost = surroundings.line_costs(near, weights)
+    clear = np.flatnonzero(cost < HARD)
+    near = near.take(clear)
+    alone[rows[clear]] = cost[clear] + surroundings.end_costs(near, weights) + surroundings.text_costs(near, weights)
+    return alone
+
+
+def _chosen(pool: _Pool, weights: Weights) -> _Choice:
     chosen = _improved(pool, _started(pool), weights)
     together = pool.pair[np.ix_(chosen, chosen)].sum(axis=0)
     if (together >= HARD).any():
         raise PlacingError(int(np.argmax(together)), "no placing keeps it clear of the other sizes")
     each = pool.cost[chosen] + together
-    return _Choice(pool.offers, pool.row[chosen], float((pool.cost[chosen] + together / 2).sum()), float(each.max()))
+    return _Choice(pool.row[chosen], float((pool.cost[chosen] + together / 2).sum()), float(each.max()))
 
 
-def _pool(surroundings: Surroundings, offers: Offers, items: int, effort: tuple[int, int], weights: Weights) -> _Pool:
-    most, best = effort
-    first = surroundings.first_costs(offers, weights)
-    near = offers.take(_cheapest(first + weights.alike * _rivals(offers, first), offers.item, most))
-    cost = surroundings.line_costs(near, weights)
-    clear = np.flatnonzero(cost < HARD)
-    near, cost = near.take(clear), cost[clear]
-    cost = cost + surroundings.end_costs(near, weights) + surroundings.text_costs(near, weights)
-    kept = _cheapest(cost + weights.alike * _rivals(near, cost), near.item, best)
-    missing = np.flatnonzero(np.bincount(near.item[kept], minlength=items) == 0)
+def _pool(
+    offers: Offers, prospects: _Prospects, rows: IntArray, alone: Array, items: int, best: int, weights: Weights
+) -> _Pool:
+    """The ``best`` offers of each item among ``rows``, not too much alike."""
+    rows = rows[alone[rows] < HARD]
+    cost, item = alone[rows], offers.item[rows]
+    worth = np.round(cost + weights.alike * _rivals(prospects.place[rows], cost), 6)
+    order = np.lexsort((worth, item))
+    kept = rows[order[_rank(item[order]) < best]]
+    missing = np.flatnonzero(np.bincount(offers.item[kept], minlength=items) == 0)
     if len(missing):
         raise PlacingError(int(missing[0]), "no placing keeps it legible and clear of the lines")
-    return _pooled(near.take(kept), cost[kept], items, weights)
+    return _pooled(offers.take(kept), kept, alone[kept], items, weights)
 
 
-def _pooled(offers: Offers, alone: Array, items: int, weights: Weights) -> _Pool:
+def _pooled(offers: Offers, rows: IntArray, alone: Array, items: int, weights: Weights) -> _Pool:
     rank = _rank(offers.item)
     ways, place = int(rank.max()) + 1, rank * items + offers.item
     row, cost, pair = np.full(ways * items, -1), np.full(ways * items, np.inf), np.zeros((ways * items, ways * items))
-    row[place], cost[place] = np.arange(len(offers)), _in_grains(alone)
+    row[place], cost[place] = rows, _in_grains(alone)
     pair[place[:, None], place] = _in_grains(pair_costs(offers, weights))
-    return _Pool(offers, ways, items, row, cost, pair)
+    return _Pool(ways, items, row, cost, pair)
 
 
 def _in_grains(cost: Array) -> Array:
@@ -129,40 +162,30 @@ def _in_grains(cost: Array) -> Array:
     return np.asarray(np.round(cost / GRAIN) * GRAIN)
 
 
-def _cheapest(cost: Array, item: IntArray, most: int) -> IntArray:
-    """The ``most`` cheapest rows of each item, items in order, cheapest first; none that may not be used."""
-    usable = np.flatnonzero(cost < HARD)
-    order = usable[np.lexsort((np.round(cost[usable], 6), item[usable]))]
-    return order[_rank(item[order]) < most]
-
-
-def _rivals(offers: Offers, cost: Array) -> IntArray:
-    """How many cheaper ways (n,) the item has of which the figures stand in the same neighbourhood."""
-    boxes, owner = offers.boxes
-    place = np.zeros((len(offers), 2))
-    place[owner] = middles_of(boxes)
-    x, y = np.floor(place / NEIGHBOURHOOD).astype(np.int64).T
-    label = (offers.item * 1000 + x) * 1000 + y
-    order = np.lexsort((np.round(cost, 6), label))
-    rivals = np.empty(len(offers), dtype=np.int64)
-    rivals[order] = _rank(label[order])
+def _rivals(place: IntArray, cost: Array) -> IntArray:
+    """How many cheaper ways (n,) stand in the same ``place`` (n,)."""
+    order = np.lexsort((np.round(cost, 6), place))
+    rivals = np.empty(len(place), dtype=np.int64)
+    rivals[order] = _rank(place[order])
     return rivals
 
 
 def _rank(item: IntArray) -> IntArray:
     """The place of each row among those of its item, which stand together."""
-    first = np.flatnonzero(np.concatenate([[True], item[1:] != item[:-1]])[:len(item)])
-    return np.arange(len(item)) - np.repeat(first, np.diff([*first, len(item)]))
+    each = np.arange(len(item))
+    begins = np.ones(len(item), dtype=bool)
+    np.not_equal(item[1:], item[:-1], out=begins[1:])
+    return each - np.maximum.accumulate(np.where(begins, each, 0))
 
 
 def _started(pool: _Pool) -> IntArray:
     """A first choice: items with the fewest ways first, each the cheapest beside those already chosen."""
-    ways = np.bincount(pool.offers.item, minlength=pool.items)
+    ways = (pool.row.reshape(pool.ways, pool.items) >= 0).sum(axis=0)
     chosen = np.full(pool.items, -1, dtype=np.int64)
     load = pool.cost.copy()
     for i in np.argsort(ways, kind="stable").tolist():
-        chosen[i] = i + pool.items * int(np.argmin(load[i::pool.items]))
-        load += pool.pair[:, chosen[i]]
+        chosen[i] = i + pool.items * int(load[i::pool.items].argmin())
+        load += pool.pair[chosen[i]]
     return chosen
 
 
@@ -175,32 +198,42 @@ def _improved(pool: _Pool, chosen: IntArray, weights: Weights) -> IntArray:
         # Others that stand in its way may go: what it costs beside them now does not count.
         worth = np.flatnonzero(pool.cost - np.tile(load[best], pool.ways) < weights.hopeless)
         held = worth % pool.items
-        tries = np.tile(best[:, None], len(worth))
-        tries[held, np.arange(len(worth))] = worth
-        tries, total = _settled(pool, tries, load[:, None] + pool.pair[:, worth] - pool.pair[:, best[held]], held)
-        k = int(np.argmin(total))
+        tries = np.tile(best, (len(worth), 1))
+        tries[np.arange(len(worth)), held] = worth
+        tries, total = _settled(pool, tries, load + pool.pair[worth] - pool.pair[best[held]], held)
+        k = int(total.argmin())
         if total[k] >= lowest:
             break
-        best = tries[:, k]
+        best = tries[k]
     return best
 
 
 def _settled(pool: _Pool, tries: IntArray, load: Array, held: IntArray) -> tuple[IntArray, Array]:
-    """Choices (items, m), in each of which the item that gains most takes its cheapest way until none gains, and their costs
-    (m,); the item ``held`` (m,) keeps its own. ``load`` (n, m): what each offer costs beside each choice."""
-    settled, total, of = tries, np.empty(len(held)), np.arange(len(held))
-    while len(of):
-        each = np.arange(len(of))
-        now = load[tries, each]
-        gain = now - load.reshape(pool.ways, pool.items, -1).min(axis=0)
-        gain[held, each] = 0.0
-        moves = gain.argmax(axis=0)
-        gains = gain[moves, each] > 0.0
-        # Each two cost half in the load of either.
-        settled[:, of], total[of] = tries, (pool.cost[tries] + now).sum(axis=0) / 2
-        of, moves, held, tries, load = of[gains], moves[gains], held[gains], tries[:, gains], load[:, gains]
-        each = np.arange(len(of))
-        wish = load.reshape(pool.ways, pool.items, -1)[:, moves, each].argmin(axis=0) * pool.items + moves
-        load += pool.pair[:, wish] - pool.pair[:, tries[moves, each]]
-        tries[moves, each] = wish
-    return settled, total
+    """Choices (m, items), in each of which the item that gains most takes its cheapest way until none gains, and their costs
+    (m,); the item ``held`` (m,) keeps its own. ``load`` (m, n): what each offer costs beside each choice."""
+    settled, total, of, each = tries, np.empty(len(held)), np.arange(len(held)), np.arange(len(held))
+    stays = load[each, tries[each, held]]
+    load.reshape(-1, pool.ways, pool.items)[each, :, held] = np.inf
+    load[each, tries[each, held]] = stays
+    while True:
+        by_way, first = load.reshape(len(of), pool.ways, pool.items), each * load.shape[1]
+        now = load.ravel().take(first[:, None] + tries)
+        gain = now - by_way.min(axis=1)
+        moves = gain.argmax(axis=1)
+        place = each * pool.items + moves
+        gains = gain.ravel().take(place) > 0.0
+        count = int(np.count_nonzero(gains))
+        if 2 * count <= len(of):
+            # Each two cost half in the load of either.
+            settled[of], total[of] = tries, (pool.cost[tries] + now).sum(axis=1) / 2
+            if not count:
+                return settled, total
+            keep = np.flatnonzero(gains)
+            of, tries, load, moves, gains = of[keep], tries[keep], load[keep], moves[keep], gains[keep]
+            each = np.arange(count)
+            by_way, place = load.reshape(count, pool.ways, pool.items), each * pool.items + moves
+        old = tries.ravel().take(place)
+        wish = np.where(gains, by_way[each, :, moves].argmin(axis=1) * pool.items + moves, old)
+        load += pool.pair[wish]
+        load -= pool.pair[old]                 # all in whole grains: what does not move keeps its load to the last bit
+        tries.ravel()[place] = wish

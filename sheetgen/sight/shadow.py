@@ -24,16 +24,15 @@ class Shadow:
 
     def over(self, points: Array) -> Mask:
         """Which of the points (…, 2) lie in the shadow."""
+        return self.at(points[..., 0], points[..., 1])
+
+    def at(self, x: Array, y: Array) -> Mask:
+        """Which of the places ``x``, ``y`` (…) lie in the shadow."""
         rows, columns = self.covered.shape
-        # The outermost cells are not covered (see ``shadow_of``): places outside count as in them.
-        column = _cell(points[..., 0] - self.corner[0], columns)
-        row = _cell(points[..., 1] - self.corner[1], rows)
-        return np.asarray(self.covered.ravel()[row * columns + column])
-
-
-def _cell(away: Array, count: int) -> IntArray:
-    """The number of the cell in which each of the places lies, of so many."""
-    return np.minimum(np.maximum(np.floor(away / CELL), 0), count - 1).astype(np.int64)
+        column, row = (x - self.corner[0]) / CELL, (y - self.corner[1]) / CELL
+        found = (column >= 0.0) & (column < columns) & (row >= 0.0) & (row < rows)
+        found[found] = self.covered[row[found].astype(np.int64), column[found].astype(np.int64)]
+        return np.asarray(found)
 
 
 def shadow_of(view: View, scale: float, origin: Array) -> Shadow:

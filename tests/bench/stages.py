@@ -31,7 +31,7 @@ from sheetgen.solid import build
 from tests.bench import floor
 
 VIEWS = ("front", "top", "left", "isometric")
-PLACING = ("pictorial_offers", "sight_arrow", "view_offers", "choose", "marks_of")
+PLACING = ("pictorial_offers", "sight_arrow", "view_offers", "name_offers", "gathered", "choose", "marks_of")
 """What the pages call to place sizes."""
 
 

@@ -89,13 +89,17 @@ class Surroundings:
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
         pairs = neighbours(segments, others, np.where(wide, BESIDE, NEAR), reach=self._reaches[0])
-        of, extension = owner[pairs.i], pairs.i >= count
-        through = weights.extension_cross + weights.curve_cross * self._curved[pairs.j]
-        crossing = np.where(extension, through, np.where(offers.leader[of], weights.leader_cross, weights.cross_visible))
-        total += _summed(of, n, pairs.crossing() * np.where(pairs.j < shown, crossing, weights.cross_thin))
-        total += _summed(of, n, weights.near_line * (pairs.beside(NEAR, COVERS, over=NEAR_FOR) & ~wide[pairs.i]))
-        beside = pairs.beside(COVERS, over=A_LITTLE) | (pairs.beside(BESIDE) & wide[pairs.i])
-        total[of[beside & long[pairs.j]]] += HARD
+        crosses = pairs.crossing()
+        i, j = pairs.i[crosses], pairs.j[crosses]
+        through = weights.extension_cross + weights.curve_cross * self._curved[j]
+        crossing = np.where(i >= count, through, np.where(offers.leader[owner[i]], weights.leader_cross, weights.cross_visible))
+        total += _summed(owner[i], n, np.where(j < shown, crossing, weights.cross_thin))
+        along = pairs.beside(NEAR, COVERS, over=NEAR_FOR)
+        along = along[~wide[pairs.i[along]]]
+        total += _summed(owner[pairs.i[along]], n, np.full(len(along), weights.near_line))
+        covers, beside = pairs.beside(COVERS, over=A_LITTLE), pairs.beside(BESIDE)
+        on = np.concatenate([covers, beside[wide[pairs.i[beside]]]])
+        total[owner[pairs.i[on[long[pairs.j[on]]]]]] += HARD
         return total
 
     def end_costs(self, offers: Offers, weights: Weights) -> Array:
@@ -137,16 +141,16 @@ class Surroundings:
 
     def _over(self, segments: Array) -> Array:
         """mm (n,) of each segment that lie over the part, by samples."""
-        share = (np.arange(SAMPLES) + 0.5) / SAMPLES
-        ax, ay, bx, by = (column[:, None] for column in segments.T)
-        points = np.stack([ax + share * (bx - ax), ay + share * (by - ay)], axis=-1)
-        return np.asarray(self._covered(points).sum(axis=1) * (lengths_of(segments) / SAMPLES))
+        share = ((np.arange(SAMPLES) + 0.5) / SAMPLES)[:, None]
+        ax, ay, bx, by = segments.T
+        covered = self._covered(ax + share * (bx - ax), ay + share * (by - ay))
+        return np.asarray(covered.sum(axis=0) * (lengths_of(segments) / SAMPLES))
 
-    def _covered(self, points: Array) -> Mask:
-        """Which points (…, 2) lie over the part."""
-        covered = np.zeros(points.shape[:-1], dtype=bool)
+    def _covered(self, x: Array, y: Array) -> Mask:
+        """Which places ``x``, ``y`` (…) lie over the part."""
+        covered = np.zeros(x.shape, dtype=bool)
         for shadow in self.shadows:
-            covered |= shadow.over(points)
+            covered |= shadow.at(x, y)
         return covered
 
     def text_costs(self, offers: Offers, weights: Weights) -> Array:
@@ -161,7 +165,7 @@ class Surroundings:
         x0, y0, x1, y1 = self.area
         x, y = boxes[..., 0], boxes[..., 1]
         total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=1)]] += HARD
-        within = self._covered(middle)
+        within = self._covered(middle[:, 0], middle[:, 1])
         total[owner[within & offers.name[owner]]] += HARD          # a view's name in a view
         return total + weights.within * _summed(owner, len(total), within)
 

@@ -27,7 +27,7 @@ Costs = tuple[IntArray, IntArray, Array]
 def pair_costs(offers: Offers, weights: Weights = WEIGHTS) -> Array:
     """Cost (n, n) of each two offers of different items together."""
     n, lines = len(offers), together(offers.lines, offers.extensions, offers.centres)
-    found = [_lines_met(offers, lines, weights), _lined_up(offers, weights), _arrows_met(offers, weights)]
+    found = [*_lines_met(offers, lines, weights), _lined_up(offers, weights), _arrows_met(offers, weights)]
     found += _figures_met(offers, lines, weights)
     found += [_notes_close(offers, weights), _order(offers, weights), _views(offers, weights)]
     one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
@@ -35,26 +35,35 @@ def pair_costs(offers: Offers, weights: Weights = WEIGHTS) -> Array:
     return np.asarray(pair + pair.T)
 
 
-def _lines_met(offers: Offers, lines: Elements, weights: Weights) -> Costs:
+def _lines_met(offers: Offers, lines: Elements, weights: Weights) -> list[Costs]:
     """What lines cost that cross, touch or run beside each other; of ``lines``, dimension lines and leaders come first."""
     (segments, owner), count = lines, len(offers.lines.offer)
     label = offers.item[owner]
     distance = np.where(np.arange(len(segments)) < count, LINES_APART, max(CLOSE, AT))
     pairs = neighbours(segments, segments, distance, (label, label))
-    one, other = owner[pairs.i], owner[pairs.j]
     line, on_line = pairs.i < count, pairs.j < count
-    through = np.where(offers.leader[one], weights.leader_through_extension, weights.line_through_extension)
-    crossing = np.where(line, np.where(on_line, HARD, through), np.where(on_line, 0.0, weights.extensions_cross / 2))
+
+    def costs(which: IntArray, cost: Array | float) -> Costs:
+        return owner[pairs.i[which]], owner[pairs.j[which]], np.broadcast_to(cost, len(which))
+
     crosses = pairs.crossing()
-    cost = np.where(crosses, crossing, 0.0)
-    beside = np.flatnonzero(line & on_line & pairs.beside(LINES_APART))
-    cost[beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]] += HARD
-    cost[line & ~on_line & pairs.beside(NEAR_EXTENSION)] += HARD
-    cost[~line & ~on_line & pairs.beside(CLOSE, SAME_LINE)] += weights.extensions_close / 2
-    at = np.flatnonzero(on_line & ~crosses & pairs.end_at(AT))
-    cost[at[_strange(offers, lines, pairs.i[at], pairs.j[at])]] += weights.arrow_at_line
-    some = np.flatnonzero(cost)
-    return one[some], other[some], cost[some]
+    through = np.where(offers.leader[owner[pairs.i[crosses]]], weights.leader_through_extension, weights.line_through_extension)
+    crossing = np.where(
+        line[crosses], np.where(on_line[crosses], HARD, through), np.where(on_line[crosses], 0.0, weights.extensions_cross / 2))
+    beside = pairs.beside(LINES_APART)
+    beside = beside[line[beside] & on_line[beside]]
+    beside = beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]
+    along = pairs.beside(NEAR_EXTENSION)
+    close = pairs.beside(CLOSE, SAME_LINE)
+    on_line[crosses] = False
+    at = pairs.end_at(AT, np.flatnonzero(on_line))
+    return [
+        costs(crosses, crossing),
+        costs(beside, HARD),
+        costs(along[line[along] & (pairs.j[along] >= count)], HARD),
+        costs(close[~line[close] & (pairs.j[close] >= count)], weights.extensions_close / 2),
+        costs(at[_strange(offers, lines, pairs.i[at], pairs.j[at])], weights.arrow_at_line),
+    ]
 
 
 def _lined_up(offers: Offers, weights: Weights) -> Costs:
@@ -66,8 +75,9 @@ def _lined_up(offers: Offers, weights: Weights) -> Costs:
     start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
     behind = np.hstack([start, start - BEHIND * way / np.hypot(way[:, 0], way[:, 1])[:, None]])
     pairs = neighbours(behind, others, CLOSE, (offers.item[owner], offers.item[of_other]))
-    beside = np.flatnonzero(pairs.beside(CLOSE))
-    i, j, exact = pairs.i[beside], pairs.j[beside], ~pairs.beside(CLOSE, SAME_LINE)[beside]
+    beside = pairs.beside(CLOSE)
+    exact = ~np.isin(beside, pairs.beside(CLOSE, SAME_LINE), assume_unique=True)
+    i, j = pairs.i[beside], pairs.j[beside]
     axis = offers.axis[owner[i]]
     apart = np.abs(feet[i, axis] - feet[j, axis])
     false = np.flatnonzero(~((apart < SAME_LEVEL) | (exact & np.isnan(apart))))
@@ -119,9 +129,14 @@ def _notes_close(offers: Offers, weights: Weights) -> Costs:
     """What notes cost that stand so near each other that they read as one."""
     boxes, of_box = offers.boxes
     noted = np.flatnonzero(offers.leader[of_box])
+    item = offers.item[of_box[noted]]
+    met, _ = near(boxes[noted], boxes[noted], NOTES_APART, (item, item))
+    if not len(met):
+        return met, met, np.zeros(0)
+    noted = noted[np.unique(met)]
     sides, owner = edges_of(boxes[noted]), np.repeat(of_box[noted], 4)
     pairs = neighbours(sides, sides, NOTES_APART, (offers.item[owner], offers.item[owner]))
-    close = np.flatnonzero(pairs.beside(NOTES_APART))
+    close = pairs.beside(NOTES_APART)
     one, other = np.divmod(np.unique(owner[pairs.i[close]] * len(offers) + owner[pairs.j[close]]), len(offers))
     return one, other, np.full(len(one), weights.notes_close / 2)
 
@@ -134,20 +149,23 @@ def _order(offers: Offers, weights: Weights) -> Costs:
     length = np.hypot(along[:, 0], along[:, 1])
     along = along / length[:, None]
     # Parallel and hung the same way: to a millionth, as both come from the same exact directions.
-    way = np.round(np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + SAME_DIRECTION)]), 6)
-    alike = np.unique(way, axis=0, return_inverse=True)[1].ravel()
+    way = np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + SAME_DIRECTION)])
+    steps = np.round(way / PARALLEL).astype(np.int32).T
     item = offers.item[owner]
-    i, j = np.nonzero((alike[:, None] == alike) & (item[:, None] != item))
-    shorter = np.flatnonzero(length[i] < length[j] - SAME_PLACE)
-    i, j = i[shorter], j[shorter]
+    pairs = length[:, None] < length - SAME_PLACE
+    pairs &= item[:, None] != item
+    for step in steps:
+        pairs &= step[:, None] == step
+    i, j = np.nonzero(pairs)
     across = out - (out * along).sum(axis=1)[:, None] * along
     across = across / np.hypot(across[:, 0], across[:, 1])[:, None]
-    outside = ((a[i] - a[j]) * across[j]).sum(axis=1) > 1.0
+    outside = np.flatnonzero(((a[i] - a[j]) * across[j]).sum(axis=1) > 1.0)
+    i, j = i[outside], j[outside]
     # Side by side, seen along the way they are hung.
     lean = (out[j] * along[j]).sum(axis=1) / (out[j] * across[j]).sum(axis=1)
     ends = [((end[i] - a[j]) * along[j]).sum(axis=1) - lean * ((end[i] - a[j]) * across[j]).sum(axis=1) for end in (a, b)]
     shared = np.minimum(np.maximum(*ends), length[j]) - np.maximum(np.minimum(*ends), 0.0)
-    hit = outside & (shared > 1.0)
+    hit = shared > 1.0
     one, other = owner[i[hit]], owner[j[hit]]
     return one, other, np.where(offers.view[one] < 0, weights.shorter_outside, weights.shorter_outside_view)
 

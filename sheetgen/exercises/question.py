@@ -39,6 +39,12 @@ LETTERS = ("first", "second", "third", "fourth")
 COLUMN = 118.0
 """mm: width of the text column at the right."""
 
+TEXT_HEIGHTS = (3.5, 2.5)
+"""mm: of the text's lettering; the lower where the higher has no room above the title block."""
+
+UNDER_TEXT = 8.0
+"""mm kept free under the text."""
+
 SHORTEST_AXIS = 2.0
 """mm of a centre line that shows past something before it: less would be a speck."""
 
@@ -56,7 +62,19 @@ def question_pages(problem: Problem, settings: Settings, drawing: Drawing, parti
 
 
 def _wording(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> Block:
-    """What is to be drawn, at which scale, and what the pictorial cannot show; its own scale, if that is another."""
+    """What is to be drawn, at which scale, and what the pictorial cannot show; its own scale, if that is another.
+
+    Raises: RefusedError if that has no room above the title block.
+    """
+    lines, block = _lines(problem, settings, layout, pictorial), titleblock_box(settings.block, settings.paper)
+    for height in TEXT_HEIGHTS:
+        text = block_of(lines, COLUMN, height)
+        if settings.paper.y1 - INSET - text.breadth - UNDER_TEXT >= block[3]:
+            return text
+    raise RefusedError([Reason("there is no room on the question sheet for what it asks")])
+
+
+def _lines(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> list[str]:
     say, scale_name = settings.wording.render, layout.scale_name
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
     lines = [say("question.task", scale=scale, projection=say(f"projection.{settings.projection}"))]
@@ -75,8 +93,7 @@ def _wording(problem: Problem, settings: Settings, layout: Layout, pictorial: st
     notes = [say(f"notes.{note}") for note in problem.notes]
     if pictorial != scale_name:
         notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))
-    lines += ["", *notes] if notes else []
-    return block_of(lines, COLUMN, 3.5)
+    return lines + (["", *notes] if notes else [])
 
 
 def _picture(problem: Problem, settings: Settings, layout: Layout) -> tuple[Block, list[Mark]]:
@@ -85,11 +102,8 @@ def _picture(problem: Problem, settings: Settings, layout: Layout) -> tuple[Bloc
     paper, tried, reasons = settings.paper, 0, list[Reason]()
     for name, scale in SCALES:
         text = _wording(problem, settings, layout, name)
-        column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - 8, paper.x1, paper.y1)
-        block = titleblock_box(settings.block, paper)
-        if column[1] < block[3]:
-            raise RefusedError([Reason("there is no room on the question sheet for what it asks")])
-        blocked, fits = [block, column], False
+        column = (paper.x1 - INSET - COLUMN - 4, paper.y1 - INSET - text.breadth - UNDER_TEXT, paper.x1, paper.y1)
+        blocked, fits = [titleblock_box(settings.block, paper), column], False
         for placed in (_placed(sight, settings, scale) for sight in problem.pictorials()):
             if placed is None:
                 continue

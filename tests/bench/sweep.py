@@ -5,7 +5,8 @@
 Each pair is drawn for one of both projection methods, side views and figure styles. Counted are refusals (with reasons),
 families' faults, proof failures, and with ``--referee`` the findings of a program that reads the finished PDF and knows
 nothing of this one. With ``--read N`` each Nth pair is read as a stranger would, from its PDF alone, and held against every check
-of ``tests/outside`` that a finished sheet must pass. Exit code 1 if there is any defect, or a family refuses more than 2 %.
+of ``tests/outside`` that a finished sheet must pass. With ``--long-words`` words are twice as long as ours, as in other
+languages. Exit code 1 if there is any defect, or a family refuses more than 2 %.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ import tempfile
 import time
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import ModuleType
 
@@ -36,6 +37,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.outside import test_dimension_rules, test_reading_the_answer
 from tests.outside.reader import read as reading
 from tests.outside.sheets import Made, pdf_of
+from tests.wordings import twice_as_long
 
 MOST_REFUSED = 0.02
 ALIGNED_ONLY = {
@@ -72,11 +74,15 @@ class Tally:
         self.seconds += other.seconds
 
 
-def share_of(jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None, read: int = 0) -> Tally:
+def share_of(
+    jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None, read: int = 0, long_words: bool = False
+) -> Tally:
     """Draw the pairs of ``jobs``: (family, seed, style number); read each ``read``-th, if that is not 0."""
     tally, bank = Tally(), load_bank()
     referee = _referee(referee_path) if referee_path else None
     settings = [settings_of(style) for style in STYLES]
+    if long_words:
+        settings = [replace(each, wording=twice_as_long()) for each in settings]
     start = time.process_time()
     for number, (family, seed, style) in enumerate(jobs):
         tally.pairs[family] += 1
@@ -140,6 +146,7 @@ def main() -> int:
     parser.add_argument("--referee", default=None)
     parser.add_argument("--read", type=int, default=0, help="read each Nth pair from its PDF")
     parser.add_argument("--keep", default=None, help="keep PDFs with findings in this folder")
+    parser.add_argument("--long-words", action="store_true", help="print in words twice as long")
     parser.add_argument("--jobs", type=int, default=2)
     options = parser.parse_args()
     names = options.families.split(",") if options.families else list(load_bank())
@@ -148,7 +155,7 @@ def main() -> int:
     shares = [jobs[i:i + 40] for i in range(0, len(jobs), 40)]
     tally, start = Tally(), time.perf_counter()
     with ProcessPoolExecutor(options.jobs) as pool:
-        same = [[value] * len(shares) for value in (options.referee, options.keep, options.read)]
+        same = [[value] * len(shares) for value in (options.referee, options.keep, options.read, options.long_words)]
         for part in pool.map(share_of, shares, *same):
             tally.add(part)
     return report(tally, time.perf_counter() - start)
@@ -156,8 +163,8 @@ def main() -> int:
 
 def report(tally: Tally, elapsed: float) -> int:
     """Print the summary; 1 if there is a defect or a family refuses too often."""
-    total = sum(tally.pairs.values())
-    print(f"{total} pairs in {elapsed:.0f} s, {1000 * tally.seconds / total:.0f} ms of processor time a pair")
+    total, lost = sum(tally.pairs.values()), sum(reasons.total() for reasons in tally.refused.values())
+    print(f"{total} pairs in {elapsed:.0f} s, {1000 * tally.seconds / total:.0f} ms of processor time a pair; {lost} refused")
     print("defects by kind:", dict(Counter(kind for kind, *_ in tally.defects)) or "none")
     for defect in tally.defects[:40]:
         print("  ", *defect)

@@ -20,7 +20,7 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.bank import Variant, load_bank
-from sheetgen.exercises import Particulars, Role, drawing, kinds, question
+from sheetgen.exercises import Particulars, Role, drawing, kinds, picture
 from sheetgen.ink import Document, Page, write_pdf
 from sheetgen.measures import measures_of, prove
 from sheetgen.problem import Problem
@@ -130,7 +130,7 @@ def main() -> None:
     names = options.families.split(",") if options.families else list(bank)
     variants = [bank[names[i % len(names)]].sample(options.first + i // len(names)) for i in range(options.pairs)]
     pair(Clock(), variants[0], settings)                       # loads fonts and libraries
-    for page in (question, drawing):
+    for page in (picture, drawing):
         for name in set(PLACING) & set(vars(page)):
             setattr(page, name, clock.part("placing (in the pages)", getattr(page, name)))
     found = [(variant, pair(clock, variant, settings)) for variant in variants]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank import Identity
-from sheetgen.exercises import Role, question, sheets_of
+from sheetgen.exercises import Role, picture, sheets_of
 from sheetgen.ink import Text
 from sheetgen.placing import PlacingError
 from sheetgen.problem import Problem
@@ -29,9 +29,9 @@ def scales_tried(monkeypatch, works_at: float) -> tuple[list[float], list[str]]:
         tried.append(placed.scale)
         return whole(placed, items, **words)
 
-    whole = question.pictorial_offers
-    monkeypatch.setattr(question, "pictorial_offers", offers)
-    monkeypatch.setattr(question, "choose", choose)
+    whole = picture.pictorial_offers
+    monkeypatch.setattr(picture, "pictorial_offers", offers)
+    monkeypatch.setattr(picture, "choose", choose)
     problem = Problem(Identity("S1", 1), "Block", (), S1.solid(), S1.measures())
     [page] = sheets_of(problem, SETTINGS, [Role.QUESTION])[Role.QUESTION]
     return tried, [mark.text for mark in page.marks if isinstance(mark, Text)]

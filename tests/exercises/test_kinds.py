@@ -1,0 +1,61 @@
+"""Kinds of exercise: found by being there, giving sheets by role, everything their sheets share worked out once."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from sheetgen.bank import load_bank
+from sheetgen.exercises import ASKED, Kind, Particulars, Role, kinds, sheets_of
+from sheetgen.ink import Page, Text
+from sheetgen.problem import problem_of
+from sheetgen.sheet import Style, settings_of
+from tests import samples
+
+
+@pytest.fixture(scope="module")
+def problem():
+    return problem_of(load_bank()["stepped-block"].sample(7))
+
+
+def test_the_kind_of_who_names_none_asks_for_the_views():
+    assert "views" in kinds()
+
+
+@pytest.mark.parametrize("kind", kinds().values(), ids=kinds())
+def test_every_kind_has_a_question_an_answer_and_a_blank_sheet_in_the_courses_title_block(kind, problem):
+    assert {*ASKED, Role.BLANK} <= set(kind.roles)
+    sheets = sheets_of(problem, samples.SETTINGS, kind.roles, kind.name)
+    assert tuple(sheets) == kind.roles
+    for pages in sheets.values():
+        assert pages
+        for page in pages:
+            said = {mark.text for mark in page.marks if isinstance(mark, Text)}
+            assert "STEPPED-BLOCK-7" in said and "PRACTICE PART - NOT FOR MANUFACTURE" in said
+            assert (page.width, page.height) == (420.0, 297.0)
+
+
+def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_each(problem):
+    drawn, handed = [], []
+
+    def draw(problem, settings):
+        drawn.append(object())
+        return drawn[-1]
+
+    def page(problem, settings, drawing, particulars):
+        handed.append(drawing)
+        return (Page(420.0, 297.0, ()),)
+
+    kind = Kind("trial", draw, lambda drawing: "1:2", {Role.QUESTION: page, Role.ANSWER: page})
+    sheets = kind.sheets(problem, samples.SETTINGS, Particulars("T-1"), tuple(Role))
+    assert len(drawn) == 1 and handed == drawn * 2
+    [blank] = sheets[Role.BLANK]
+    assert {"1:2", "T-1"} <= {mark.text for mark in blank.marks if isinstance(mark, Text)}
+
+
+def test_a_sheet_is_the_same_whatever_else_is_made_with_it(problem):
+    settings = settings_of(Style(projection="third", side="both"))
+    everything, alone = sheets_of(problem, settings, tuple(Role)), sheets_of(problem, settings, [Role.ANSWER])
+    for one, other in zip(everything[Role.ANSWER][0].marks, alone[Role.ANSWER][0].marks, strict=True):
+        assert type(one) is type(other)
+        assert one == other if isinstance(one, Text) else np.array_equal(one.points, other.points)

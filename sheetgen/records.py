@@ -27,7 +27,7 @@ LONGEST_NUMBER = 20
 class Strict(BaseModel):
     """No field but those named, no value converted. ``wanted``: what would be right, by field; "" for the whole record."""
 
-    model_config = ConfigDict(strict=True, extra="forbid", arbitrary_types_allowed=True)
+    model_config = ConfigDict(strict=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
     wanted: ClassVar[Mapping[str, str]] = {}
 
 

@@ -105,4 +105,4 @@ def _blocks(touched: Mask, linear: Mask) -> tuple[Block, ...]:
     leading = np.argmax(touched, axis=1)
     mine = np.where(touched[np.arange(len(touched)), leading], block[leading], -1)
     return tuple(Block(np.flatnonzero(mine == k), np.flatnonzero(block == k), bool(linear[mine == k].all()))
-                 for k in np.unique(block).tolist())
+                 for k in np.flatnonzero(np.bincount(block)).tolist())

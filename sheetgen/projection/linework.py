@@ -116,7 +116,8 @@ def _straight(every: FlatStretches, lines: Sequence[tuple[Direction | None, IntA
     middle = (some.start + some.stop) / 2
     offset = u * middle[:, 1] - v * middle[:, 0]
     owner = _clusters(offset, turn)
-    first = np.unique(owner, return_index=True)[1]
+    first = np.full(int(owner.max()) + 1, len(owner))
+    np.minimum.at(first, owner, np.arange(len(owner)))
     level = np.full(len(first), np.inf)
     np.minimum.at(level, owner, offset)
     a, b = (u * points[:, 0] + v * points[:, 1] for points in (some.start, some.stop))

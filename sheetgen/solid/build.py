@@ -109,9 +109,9 @@ def _mesh(body: manifold3d.Manifold) -> tuple[Array, IntArray, IntArray]:
 
 def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     vertices, triangles, face = _mesh(body)
-    used, face = np.unique(face, return_inverse=True)
+    used = np.flatnonzero(np.bincount(face))
     surfaces, place = registry.distinct(used.tolist())
-    owner = place[face]
+    owner = place[np.searchsorted(used, face)]
     names = _names(registry, used, place)
     low = vertices.min(axis=0)
     shift = np.where(np.abs(low) > SAME_POINT, -low, 0.0)

@@ -78,7 +78,10 @@ def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, table: Surfa
 def curves_of(vertices: Array, edges: Edges, surfaces: Sequence[Surface]) -> dict[tuple[int, int], Curve]:
     """The curve of each pair of surfaces that meet sharply, in the order of their first edges."""
     ends, pair = edges.ends[edges.sharp], np.sort(edges.pair[edges.sharp], axis=1)
-    first = np.sort(np.unique(pair[:, 0] * len(surfaces) + pair[:, 1], return_index=True)[1])
+    key = pair[:, 0] * len(surfaces) + pair[:, 1]
+    first_of = np.full(len(surfaces) ** 2, len(key))
+    np.minimum.at(first_of, key, np.arange(len(key)))
+    first = np.flatnonzero(first_of[key] == np.arange(len(key)))
     near = vertices[ends[first, 0]]
     return {
         (low, high): curve_of(surfaces[low], surfaces[high], point)

@@ -52,7 +52,7 @@ class Registry:
 
     def merged(self, face: IntArray) -> IntArray:
         """Facets of equal surfaces under one number: the first one's, which is then of all their features."""
-        for k in np.unique(face).tolist():
+        for k in np.flatnonzero(np.bincount(face)).tolist():
             self.owners[self.first[k]] |= self.owners[k]
         return np.array(self.first)[face]
 

@@ -64,9 +64,10 @@ def touching(
     """
     corners = vertices[triangles]
     facets = Facets(corners, corners.min(axis=1), corners.max(axis=1), normals, owner)
-    neighbours = set(np.unique(np.minimum(*edges.pair.T) * len(surfaces) + np.maximum(*edges.pair.T)).tolist())
+    beside = np.zeros((len(surfaces), len(surfaces)), dtype=bool)
+    beside[edges.pair[:, 0], edges.pair[:, 1]] = True
     for a, b, foot in _tangencies(surfaces):
-        if min(a, b) * len(surfaces) + max(a, b) not in neighbours:
+        if not (beside[a, b] or beside[b, a]):
             line = _line(facets, a, surfaces[a], foot)
             one, other = (facets.outward(k, line, 2 * CHORD_ERROR) for k in (b, a))
             if (np.einsum("ij,ij->i", one, other) < -AGAINST).any():

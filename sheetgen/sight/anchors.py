@@ -67,17 +67,18 @@ class Sight:
         return self.view.solid.straight_edges[self.stretches.edge]
 
     @cached_property
-    def _between(self) -> IntArray:
-        """The two surfaces of each seen sharp piece as one number (k,), -1 for the rest."""
-        pair, count = self.pair, len(self.view.solid.surfaces)
-        return np.where(self.sharp & self.stretches.seen, pair.min(axis=1) * count + pair.max(axis=1), -1)
+    def _seen_between(self) -> tuple[IntArray, IntArray]:
+        """The lower and the higher of the two surfaces of each seen sharp stretch (k,), -1 for the rest."""
+        seen = self.sharp & self.stretches.seen
+        one, other = self.pair.T
+        return np.where(seen, np.minimum(one, other), -1), np.where(seen, np.maximum(one, other), -1)
 
     def seen_of(self, one: int, other: int | None = None) -> IntArray:
         """Which stretches are seen sharp edges of a surface, or of two."""
-        count = len(self.view.solid.surfaces)
+        low, high = self._seen_between
         if other is None:
-            return np.flatnonzero((self._between // count == one) | ((self._between % count == one) & (self._between >= 0)))
-        return np.flatnonzero(self._between == min(one, other) * count + max(one, other))
+            return np.flatnonzero((low == one) | (high == one))
+        return np.flatnonzero((low == min(one, other)) & (high == max(one, other)))
 
     @cached_property
     def rims(self) -> tuple[tuple[Rim, ...], ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -11,15 +12,19 @@ from typing import NamedTuple
 import numpy as np
 
 from sheetgen.geometry import Array
-from sheetgen.geometry.arrays import Mask
+from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import distances
 from sheetgen.projection import Straight, View
+from sheetgen.projection.shapes import Shape
 from sheetgen.sight.anchors import Sight
 from sheetgen.sight.shadow import Shadow, shadow_of
 from sheetgen.units import LINE_END, SAME_PLACE
 
 TOUCHES = 0.05
 """mm on paper: an arrow's tip this near a line touches it (an outline is 0.5 wide; chords stray by a hundredth)."""
+
+FEW = 25
+"""Points of a curve that are enough to tell what is in its way."""
 
 Box = tuple[float, float, float, float]
 
@@ -90,24 +95,32 @@ class PlacedView:
     @cached_property
     def box(self) -> Box:
         """Least box (x0, y0, x1, y1) of the visible lines on the sheet."""
-        points = np.concatenate(self.view.visible) * self.scale + self.origin
+        points = np.concatenate(self.visible)
         (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
         return float(x0), float(y0), float(x1), float(y1)
+
+    def _placed(self, lines: Sequence[Array]) -> list[Array]:
+        """Polylines (k, 2) of the view on the sheet."""
+        if not lines:
+            return []
+        points = np.concatenate(lines) * self.scale + self.origin
+        stops = np.cumsum([len(line) for line in lines]).tolist()
+        return [points[first:stop] for first, stop in zip([0, *stops], stops, strict=False)]
 
     @cached_property
     def visible(self) -> list[Array]:
         """Visible lines on the sheet, polylines (k, 2)."""
-        return [points * self.scale + self.origin for points in self.view.visible]
+        return self._placed(self.view.visible)
 
     @cached_property
     def hidden(self) -> list[Array]:
         """Hidden lines on the sheet, polylines (k, 2)."""
-        return [points * self.scale + self.origin for points in self.view.hidden]
+        return self._placed(self.view.hidden)
 
     @cached_property
     def centres(self) -> list[Array]:
         """Centre lines on the sheet, segments (2, 2)."""
-        return [line.points() * self.scale + self.origin for line in self.centre_lines]
+        return list(self._straight(self.centre_lines))
 
     @cached_property
     def shadow(self) -> Shadow:
@@ -117,7 +130,11 @@ class PlacedView:
     @cached_property
     def visible_straights(self) -> Array:
         """Straight visible lines on the sheet, segments (n, 2, 2)."""
-        ends = np.array([shape.points() for shape in self.view.visible_lines if isinstance(shape, Straight)])
+        return self._straight(self.view.visible_lines)
+
+    def _straight(self, shapes: Sequence[Shape]) -> Array:
+        """The straight ones of lines of the view, on the sheet (n, 2, 2)."""
+        ends = np.array([end for shape in shapes if isinstance(shape, Straight) for end in (shape.p, shape.q)])
         return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
 
     @cached_property
@@ -139,8 +156,7 @@ class PlacedView:
 
     @cached_property
     def _line_ends(self) -> Array:
-        ends = [points[[0, -1]] for points in self.view.visible]
-        return np.concatenate(ends) * self.scale + self.origin
+        return np.array([end for points in self.visible for end in (points[0], points[-1])])
 
     def at_a_line_end(self, points: Array) -> Mask:
         """Which of the points (n, 2) on the sheet are ends of visible lines: corners that a reader sees."""
@@ -157,17 +173,15 @@ class PlacedView:
 
     def coarse(self, kind: str) -> list[Array]:
         """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""
-        shapes = {"visible": self.view.visible_lines, "hidden": self.view.hidden_lines, "centre": self.centre_lines}[kind]
-        return [points[_few(len(points))] * self.scale + self.origin for points in (shape.points() for shape in shapes)]
+        lines = {"visible": self.visible, "hidden": self.hidden, "centre": self.centres}[kind]
+        return [points if len(points) <= FEW else points[_few(len(points))] for points in lines]
 
     @cached_property
     def straights(self) -> Array:
         """Straight visible, hidden and centre lines on the sheet, segments (n, 2, 2)."""
-        shapes = (*self.view.visible_lines, *self.view.hidden_lines, *self.centre_lines)
-        ends = np.array([shape.points() for shape in shapes if isinstance(shape, Straight)])
-        return np.asarray(ends.reshape(-1, 2, 2) * self.scale + self.origin)
+        return self._straight((*self.view.visible_lines, *self.view.hidden_lines, *self.centre_lines))
 
 
-def _few(count: int) -> Array:
-    """IntArray of at most about 25 of ``count`` points in a row, the ends among them."""
-    return np.unique(np.linspace(0, count - 1, min(count, 25)).round().astype(int))
+def _few(count: int) -> IntArray:
+    """The numbers of at most FEW of ``count`` points in a row, the ends among them."""
+    return np.unique(np.linspace(0, count - 1, FEW).round().astype(int))

@@ -98,12 +98,17 @@ def view_offers(
     """All ways to put items on any of the views. ``upright``: the unidirectional method."""
     single, leaders, footings = list[Offer](), list[Leaders](), list[_Footing]()
     faces = [_faces_measured(views[0].view.solid, item) if item.kind == "span" else [] for item in items]
-    shown = [_ends_shown(view, items, weights) for view in views]
+    ends = {
+        (end.surfaces, axis): end for item in items if item.kind == "span" and (axis := item.main.axis) is not None
+        for end in item.main.ends}
+    extents = _extents(views[0].view.solid, ends)
+    edge_on = [_edge_on(view) for view in views]
+    shown = [_ends_shown(view, ends, extents, weights) for view in views]
     for number, item in enumerate(items):
         for k, view in enumerate(views):
             size = _Numbered(number, item, k)
             if item.kind == "span":
-                footings += _span(view, size, shown[k], _shape_cost(view, faces[number], weights), weights)
+                footings += _span(view, size, shown[k], _shape_cost(edge_on[k], faces[number], weights), weights)
             elif item.kind == "angle":
                 single += angle_offers(view, item, number, weights, k)
             else:
@@ -125,18 +130,32 @@ def _way(view: PlacedView, axis: int) -> int | None:
     return 0 if across > up else 1
 
 
-def _ends_shown(view: PlacedView, items: Sequence[Item], weights: Weights) -> dict[Key, _Shown]:
-    """Where the ends of all spans show that are measured along an axis which the view shows."""
-    ends = {(end.surfaces, item.main.axis): end for item in items if item.kind == "span" for end in item.main.ends}
+def _extents(solid: Solid, ends: Mapping[Key, EndRef]) -> dict[int, Array]:
+    """Of round surfaces that are ends, the ends (2, 3) of their axes."""
     found = {}
+    for surfaces, _ in ends:
+        surface = solid.surfaces[surfaces[0]]
+        if len(surfaces) == 1 and not isinstance(surface, Plane) and surfaces[0] not in found:
+            k = int(np.argmax(np.abs(surface.direction)))
+            along = solid.vertices[solid.triangles[solid.owner == surfaces[0]], k]
+            axis = np.stack([surface.point, surface.point])
+            axis[:, k] = along.min(), along.max()
+            found[surfaces[0]] = axis
+    return found
+
+
+def _ends_shown(
+    view: PlacedView, ends: Mapping[Key, EndRef], extents: Mapping[int, Array], weights: Weights
+) -> dict[Key, _Shown]:
+    """Where the ends of spans show that are measured along an axis which the view shows; ``extents``: of round ones."""
+    ways, found = [_way(view, axis) for axis in range(3)], {}
     for (surfaces, axis), end in ends.items():
-        assert axis is not None
-        way = _way(view, axis)
-        at = None if way is None else _end_points(view, end, axis, weights)
+        way = ways[axis]
+        at = None if way is None else _end_points(view, end, axis, extents, weights)
         if way is None or at is None:
             continue
-        edge = isinstance(view.view.solid.surfaces[surfaces[0]], Plane)
-        (one, past_one), (other, past_other) = (_outermost(view, at[0], way, side, edge=edge) for side in SIDES)
+        edge, points = isinstance(view.view.solid.surfaces[surfaces[0]], Plane), at[0].tolist()
+        (one, past_one), (other, past_other) = (_outermost(view, points, way, side, edge=edge) for side in SIDES)
         costs = weights.past_stranger * past_one, weights.past_stranger * past_other
         found[surfaces, axis] = _Shown((one, other), costs, at[1])
     return found
@@ -164,31 +183,33 @@ def _faces_measured(solid: Solid, item: Item) -> list[int]:
     return min(faces.values(), key=len, default=[])
 
 
-def _shape_cost(view: PlacedView, faces: Sequence[int], weights: Weights) -> float:
+def _edge_on(view: PlacedView) -> list[bool]:
+    """Of each surface whether the view shows its shape: planes seen edge-on, round ones along their axis."""
+    surfaces = view.view.solid.surfaces
+    along = np.array([surface.normal if isinstance(surface, Plane) else surface.direction for surface in surfaces])
+    cosine = np.abs(along @ view.view.frame.toward)
+    flat = np.array([isinstance(surface, Plane) for surface in surfaces])
+    shown: list[bool] = np.where(flat, cosine < EDGE_ON, cosine > 1 - SAME_COSINE).tolist()
+    return shown
+
+
+def _shape_cost(edge_on: Sequence[bool], faces: Sequence[int], weights: Weights) -> float:
     """Cost of a view that does not show the shape of the feature measured: the share of its faces that are not seen edge-on
     (US school lists, trade rule: where its shape shows best)."""
-    solid, toward = view.view.solid, view.view.frame.toward
-    edge_on = 0
-    for surface in (solid.surfaces[k] for k in faces):
-        along = surface.normal if isinstance(surface, Plane) else surface.direction
-        cosine = abs(float(along @ toward))
-        edge_on += cosine < EDGE_ON if isinstance(surface, Plane) else cosine > 1 - SAME_COSINE
-    return weights.shape * (1 - edge_on / max(1, len(faces)))
+    return weights.shape * (1 - sum(edge_on[k] for k in faces) / max(1, len(faces)))
 
 
-def _end_points(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> tuple[Array, float] | None:
+def _end_points(
+    view: PlacedView, end: EndRef, axis: int, extents: Mapping[int, Array], weights: Weights
+) -> tuple[Array, float] | None:
     """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
-    solid = view.view.solid
-    surface = solid.surfaces[end.surfaces[0]]
-    if len(end.surfaces) == 1 and not isinstance(surface, Plane):
+    if len(end.surfaces) == 1 and end.surfaces[0] in extents:
+        surface = view.view.solid.surfaces[end.surfaces[0]]
+        assert not isinstance(surface, Plane)
         along = view.view.frame.flat_vectors(surface.direction)
         if float(np.linalg.norm(along)) < EDGE_ON:
             return view.paper(surface.point), 0.0
-        k = int(np.argmax(np.abs(surface.direction)))
-        group = solid.vertices[np.unique(solid.triangles[solid.owner == end.surfaces[0]])]
-        ends = np.stack([surface.point, surface.point])
-        ends[:, k] = group[:, k].min(), group[:, k].max()
-        return view.paper(ends), weights.side_axis
+        return view.paper(extents[end.surfaces[0]]), weights.side_axis
     for seen, cost in ((True, 0.0), (False, weights.hidden_end)):
         # All of a face square to the axis is an end; of an edge its own points are.
         if len(end.surfaces) == 1:
@@ -201,11 +222,11 @@ def _end_points(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> t
     return None
 
 
-def _outermost(view: PlacedView, points: Array, way: int, side: int, *, edge: bool) -> tuple[Vec, bool]:
+def _outermost(view: PlacedView, points: Sequence[Sequence[float]], way: int, side: int, *, edge: bool) -> tuple[Vec, bool]:
     """The anchor from which an extension line of an ``edge`` or an axis starts: the farthest out, past any line that it would run
     along; and whether that is one of the other kind."""
-    k = int(np.argmax(side * points[:, 1 - way]))
-    at, start = float(points[k, way]), side * float(points[k, 1 - way])
+    farthest = max(points, key=lambda point: side * point[1 - way])
+    at, start = farthest[way], side * farthest[1 - way]
     past_stranger = False
     for run in view.runs_between(1 - way, at - SAME_PLACE, at + SAME_PLACE):
         end = side * (run.high if side > 0 else run.low)
@@ -259,7 +280,7 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
         on = lines[np.abs(lines[:, :, way] - level).max(axis=1) < SAME_PLACE]
         if not len(on):
             return []
-        limbs.append(on.reshape(-1, 2))
+        limbs.append(on.reshape(-1, 2).tolist())
     one, other = limbs
     return [
         _footing(

@@ -92,6 +92,7 @@ def test_a_text_without_which_the_sheet_would_be_wrong_must_show_its_values(tmp_
     ("正面図", "views.front: found the sign '正面図', wanted letters that the sheet's lettering has"),
     ("V" * 60, "views.front: found the word 'VVV"),
     ("{{ view }}", "views.front: found the unknown value view"),
+    ("{{ '' }}", "views.front: found a text that comes to nothing"),
 ])
 def test_a_text_that_no_sheet_could_hold_is_told_with_its_line(tmp_path, new, told):
     with pytest.raises(TemplateError) as caught:

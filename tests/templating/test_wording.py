@@ -127,7 +127,7 @@ def test_schools_that_say_elevation_and_plan_have_a_wording_of_their_own():
     words = load_wording("en-elevations")
     assert [words.render(f"views.{view}") for view in ("front", "top", "left")] == [
         "FRONT ELEVATION", "PLAN", "END ELEVATION FROM THE LEFT"]
-    assert words.render("named.front", arrow="F") == "the front elevation, looking in the direction of arrow F"
+    assert words.render("named.front", arrow="F") == "the front elevation in the direction of arrow F"
 
 
 def test_an_empty_text_is_a_fault():

@@ -88,6 +88,12 @@ def test_importing_the_library_loads_nothing_until_a_name_is_used():
     assert done.stdout.split() == ["False", "True"]
 
 
+def test_solids_views_and_measures_need_neither_templates_nor_pdf(bank):
+    code = ("import sys, sheetgen; v = sheetgen.load_bank()['stepped-block'].sample(7); v.solid().view('front'); v.measures;"
+            "print({'jinja2', 'reportlab'} & set(sys.modules))")
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "set()\n"
+
+
 def test_every_public_name_can_be_had():
     assert all(getattr(sheetgen, name) is not None for name in sheetgen.__all__)
     assert set(sheetgen.__all__) <= set(dir(sheetgen))

@@ -12,8 +12,9 @@ from pypdf import PdfReader
 
 from sheetgen.cli import main
 from sheetgen.sets import MOST_SEED
+from sheetgen.shared import shipped
 from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
-from sheetgen.templating import title_block_names
+from sheetgen.templating import title_block_names, wording_names
 from tests import samples
 
 
@@ -75,6 +76,43 @@ def test_a_title_block_of_ones_own_is_taken_by_its_path(tmp_path, bank):
                    "  - {box: [150, 0, 30, 20], symbol: projection}\n", encoding="utf-8")
     run("sheet", "step", "--bank", bank, "--title-block", own, "--out", tmp_path / "out")
     assert "NO 1 SCHOOL" in PdfReader(tmp_path / "out" / "step-1-answer.pdf").pages[0].extract_text()
+
+
+@pytest.fixture
+def plainly(tmp_path):
+    """A wording of a teacher's own."""
+    text = (shipped("templates") / "wording" / "en.yaml").read_text(encoding="utf-8")
+    (tmp_path / "plainly.yaml").write_text(text.replace("FRONT VIEW", "FROM THE FRONT"), encoding="utf-8")
+    return tmp_path / "plainly.yaml"
+
+
+def test_the_words_on_sheets_are_chosen_by_name_or_are_ones_own(tmp_path, bank, plainly):
+    for wording, title in (("en", "FRONT VIEW"), ("en-elevations", "FRONT ELEVATION"), (plainly, "FROM THE FRONT")):
+        run("sheet", "step", "--bank", bank, "--wording", wording, "--out", tmp_path / "out")
+        assert title in PdfReader(tmp_path / "out" / "step-1-answer.pdf").pages[0].extract_text()
+
+
+def test_a_worksheet_may_be_printed_in_other_words_than_its_plan_has(tmp_path, bank):
+    (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
+    run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--wording", "en-elevations", "--out", tmp_path / "out")
+    reader = PdfReader(tmp_path / "out" / "answers.pdf")
+    assert all("PLAN" in page.extract_text() for page in reader.pages)
+    assert reader.metadata.title == "Week 3: solutions"
+
+
+def test_contact_sheets_have_the_words_that_are_chosen(tmp_path, bank, plainly):
+    for wording, about in (("en-elevations", "elevations and plan"), (plainly, "orthographic views")):
+        run("bank", "contact", "--bank", bank, "--wording", wording, "--out", tmp_path / "out")
+        assert PdfReader(tmp_path / "out" / "contact.pdf").metadata.subject == about
+
+
+def test_a_wording_with_a_fault_is_told_with_its_line_and_nothing_is_written(tmp_path, bank, plainly):
+    text = plainly.read_text(encoding="utf-8").replace("{{ depth }} DEEP", "DEEP")
+    plainly.write_text(text, encoding="utf-8")
+    said = run("sheet", "step", "--bank", bank, "--wording", plainly, "--out", tmp_path / "out", code=2).stderr
+    line = text.splitlines().index('  depth: "DEEP"') + 1
+    assert f"plainly.yaml:{line}: hole.depth: found a text that does not show depth as it is" in said
+    assert listing(tmp_path / "out") == []
 
 
 def test_a_plan_gives_one_file_of_questions_and_one_of_answers(tmp_path, bank):
@@ -176,6 +214,7 @@ def test_a_misspelt_family_brings_the_nearest_name(tmp_path, bank):
     ["sheet", "step", "--seed", "1e9"],
     ["sheet", "step", "--projection", "second"],
     ["sheet", "step", "--title-block", "nobody"],
+    ["sheet", "step", "--wording", "nobody"],
     ["sheet", "step", "--bank", "nowhere"],
     ["worksheet", "missing.yaml"],
     ["worksheet", "."],
@@ -244,6 +283,7 @@ def test_the_choices_on_the_command_line_are_those_of_the_sheets():
         assert options[name].default == allowed[0]
     assert options["title_block"].default == TITLE_BLOCK
     assert all(block in options["title_block"].help for block in title_block_names())
+    assert all(wording in options["wording"].help for wording in wording_names())
     assert options["seed"].type.max == MOST_SEED
 
 

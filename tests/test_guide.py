@@ -12,6 +12,8 @@ from sheetgen.bank import load_family
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.specs import ADDED, CUT
 from sheetgen.problem import problem_of
+from sheetgen.templating import load_wording
+from sheetgen.templating.wording import PHRASES
 from sheetgen.vetting import vet
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -94,9 +96,35 @@ def test_the_table_has_every_feature_and_every_field():
     assert told == {"add": set(ADDED), "cut": set(CUT)}
 
 
+WORDING = (ROOT / "docs" / "wording.md").read_text(encoding="utf-8")
+
+
+def test_the_page_on_wording_has_every_group_of_texts_and_every_value():
+    part = WORDING.partition("<!-- texts: begin -->")[2].partition("<!-- texts: end -->")[0]
+    rows = [row.strip("| ").split(" | ") for row in part.strip().splitlines()[2:]]
+    told = {row[0].strip("`"): set(re.findall(r"`(\w+)`", row[2])) if len(row) > 2 else set() for row in rows}
+    known: dict[str, set[str]] = {}
+    for key, values in PHRASES.items():
+        known.setdefault(key.partition(".")[0], set()).update(values)
+    assert told == known
+
+
+def test_the_page_on_wording_shows_texts_as_they_can_be_written(tmp_path):
+    english = (ROOT / "templates" / "wording" / "en.yaml").read_text(encoding="utf-8")
+    for block in re.findall(r"```yaml\n(.*?)```", WORDING, re.DOTALL):
+        group, *lines = block.splitlines()
+        for line in lines:
+            key = line.partition(":")[0]
+            text = re.sub(rf"(?ms)(^{group}\n.*?)^{key}:[^\n]*$", lambda found, line=line: found[1] + line, english, count=1)
+            (tmp_path / "ours.yaml").write_text(text, encoding="utf-8")
+            written = line.partition(":")[2].strip().strip('"')
+            assert load_wording(tmp_path / "ours.yaml").phrases[f"{group[:-1]}.{key.strip()}"].source == written
+
+
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
-def test_the_guide_is_found_from_the_first_pages(page):
-    assert "(docs/writing-a-family.md)" in (ROOT / page).read_text(encoding="utf-8")
+def test_the_guides_are_found_from_the_first_pages(page):
+    text = (ROOT / page).read_text(encoding="utf-8")
+    assert "(docs/writing-a-family.md)" in text and "(docs/wording.md)" in text
 
 
 @pytest.mark.parametrize("page", sorted((ROOT / "docs").glob("*.md")), ids=lambda page: page.name)

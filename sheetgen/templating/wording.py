@@ -7,7 +7,7 @@ that nobody fills in is refused whole, before anything is printed.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -153,21 +153,25 @@ def _phrase(key: str, source: str) -> Phrase:
         raise PhraseError(f"the word {shown_text(long[:60])}", "shorter words, about 25 letters at most")
     if key == "check_bar" and text_width(made.source, CHECK_BAR[1], Face.NARROW) > CHECK_BAR[0]:
         raise PhraseError(f"{len(made.source)} characters", "a text that is no longer than the bar, about 90 characters")
-    if key.startswith(NEEDED):
-        values = {name: f"R{number}.5" for number, name in enumerate(PHRASES[key], 1) if name != "last"} | {"last": "no"}
-        text = made.render(values)
-        unseen = [name for name, value in values.items() if name != "last" and text.count(value) != 1]
-        if unseen:
-            raise PhraseError(f"a text that does not show {', '.join(unseen)} as it is", "each of its values once, unchanged")
-        if key.startswith("hole.") and re.search(r"\d", _without(text, values.values())):
-            raise PhraseError("a number of its own", "words; a number in a note is a size")
+    if source:
+        _try(key, made)
     return made
 
 
-def _without(text: str, values: Iterable[str]) -> str:
-    for value in values:
-        text = text.replace(value, "")
-    return text
+def _try(key: str, made: Phrase) -> None:
+    """Fill the phrase in, as on a sheet. Raises: PhraseError if it comes to nothing, or hides or adds a size."""
+    values = {name: f"R{number}.5" for number, name in enumerate(PHRASES[key], 1) if name != "last"}
+    for last in ("no", "yes"):
+        text = made.render(values | {"last": last})
+        if not text:
+            raise PhraseError("a text that comes to nothing", "a text")
+        unseen = [name for name, value in values.items() if text.count(value) != 1]
+        if key.startswith(NEEDED) and unseen:
+            raise PhraseError(f"a text that does not show {', '.join(unseen)} as it is", "each of its values once, unchanged")
+        for value in values.values():
+            text = text.replace(value, "")
+        if key.startswith("hole.") and re.search(r"\d", text):
+            raise PhraseError("a number of its own", "words; a number in a note is a size")
 
 
 def _flat(form: Form) -> list[tuple[str, Node]]:

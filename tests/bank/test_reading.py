@@ -29,6 +29,8 @@ def test_a_plain_family_is_read_whole():
     assert (family.name, family.title, family.topics, family.rung) == ("plain-block", "Plain block", ("blocks",), 1)
     assert family.size_names == ("width", "height")
     assert [measure.spec.text for measure in family.measures] == ["base.left to base.right"]
+    [spec] = family.sample(1).measure_specs
+    assert (spec.text, BLOCK.splitlines()[spec.line - 1].strip()) == ("base.left to base.right", "- base.left to base.right")
     assert (family.about, family.symmetry, family.rules, family.values) == ("", (), (), ())
 
 

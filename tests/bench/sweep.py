@@ -149,6 +149,8 @@ def main() -> int:
     parser.add_argument("--long-words", action="store_true", help="print in words twice as long")
     parser.add_argument("--jobs", type=int, default=2)
     options = parser.parse_args()
+    if options.read and options.long_words:
+        parser.error("the reader knows no long words: either --read or --long-words")
     names = options.families.split(",") if options.families else list(load_bank())
     rounds = [(names[i % len(names)], i // len(names)) for i in range(options.pairs)]
     jobs = [(name, options.first_seed + turn, turn % len(STYLES)) for name, turn in rounds]

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sheetgen.bank import Identity
-from sheetgen.exercises import Role, picture, sheets_of
-from sheetgen.ink import Text
+from sheetgen.exercises import Role, column, picture, sheets_of
+from sheetgen.ink import Text, text_width
 from sheetgen.placing import PlacingError
 from sheetgen.problem import Problem
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
+from sheetgen.templating import load_wording, wording_names
 from tests.parts import S1
+from tests.wordings import wording_with
 
 SETTINGS = settings_of(Style())
 
@@ -47,6 +51,34 @@ def test_the_pictorial_is_drawn_as_large_as_it_fits_or_one_step_smaller(monkeypa
 def test_where_it_has_the_scale_of_the_views_nothing_is_said_of_it(monkeypatch):
     tried, said = scales_tried(monkeypatch, 1.0)
     assert set(tried) == {1.0} and not any("ISOMETRIC" in line for line in said)
+
+
+@pytest.mark.parametrize("name", wording_names())
+def test_each_view_that_is_asked_for_stands_in_one_line(name):
+    # a letter alone in a line is easily overlooked
+    say = load_wording(name).render
+    for view in ("front", "top", "left", "right"):
+        asked = say("question.view", letter="d", view=say(f"named.{view}", arrow="F"), last="no")
+        assert text_width(asked, column.TEXT_HEIGHTS[0]) <= column.WIDTH
+
+
+LONG = ("question.hidden", "question.dimension", "named.front", "named.top", "named.left", "named.right")
+
+
+def asked_in(long: int) -> set[float]:
+    """Heights of the question's text on the smallest paper, so many of its texts being as long as they may be."""
+    texts = {key: phrase.source for key, phrase in SETTINGS.wording.phrases.items()}
+    wording = wording_with(texts | dict.fromkeys(LONG[:long], "LOOK AT THE NEXT LINE TOO " * 11))
+    settings = replace(settings_of(Style(paper="A4", side="both", title_block="quarry")), wording=wording)
+    problem = Problem(Identity("S1", 1), "Block", (), S1.solid(), S1.measures())
+    [page] = sheets_of(problem, settings, [Role.QUESTION])[Role.QUESTION]
+    return {mark.height for mark in page.marks if isinstance(mark, Text) and mark.text.startswith("Draw")}
+
+
+def test_a_text_that_fills_its_column_is_set_smaller_and_one_that_is_too_long_even_then_is_refused():
+    assert (asked_in(0), asked_in(3)) == ({3.5}, {2.5})
+    with pytest.raises(RefusedError, match="no room on the question sheet for what it asks"):
+        asked_in(6)
 
 
 def test_it_is_refused_rather_than_drawn_smaller_still(monkeypatch):

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from sheetgen.bank.features import Block, Cone, Corner, Cylinder, End, Hole, MeasureSpec, Obround, Slant, Vee
+from sheetgen.bank.features import Block, Cone, Corner, Cylinder, End, Hole, MeasureSpec, Obround, Side, Slant, Vee
 from sheetgen.measures import MeasureError, measures_of
 from sheetgen.placing import items_of
-from sheetgen.sight import Through
+from sheetgen.sight import IntoBore, IntoHollow, Through
 from sheetgen.solid import build
 from tests.parts import BRACKET, ENGLISH, PARTS, S1, S3, end, outer, size, span
+from tests.wordings import wording_with
 
 ROOM = Block("base", False, (0, 60), (0, 40), (0, 30))
 OPEN = (None, None)
@@ -48,6 +49,13 @@ def test_the_sign_stands_before_the_figure_and_the_number_of_holes_before_both()
     assert printed["diameter of bore"] == "Ø26"
     assert printed["radius of lug.round"] == "R25"
     assert printed["diameter of holes"] == "2 × Ø12"
+
+
+def test_a_measure_knows_its_feature_and_side_its_count_and_the_figures_that_are_printed():
+    deep, wide = S3.measures()[-1], next(measure for measure in BRACKET.measures() if measure.count > 1)
+    assert (deep.kind, deep.side, deep.figures, deep.text) == ("depth", Side("bore", "counterbore"), "10", "10 DEEP")
+    assert (wide.side, wide.count, wide.size, wide.figures) == (Side("holes"), 2, "Ø12", "12")
+    assert [side.feature for side in S1.measures()[0].spec.sides] == ["base", "base"]
 
 
 @pytest.mark.parametrize(("width", "printed"), [(12.5, "12.5"), (12.25, "12.25"), (12.0, "12"), (0.75, "0.75")])
@@ -154,6 +162,29 @@ def test_a_hole_whose_far_end_cannot_be_seen_is_said_to_go_through():
     solid = S3.solid()
     [note] = [item for item in items_of(S3.measures(), ENGLISH, {solid.sides["bore.wall"]: Through()}) if item.kind == "round"]
     assert note.lines == ("Ø20 THROUGH", "C'BORE Ø30 × 10 DEEP")
+
+
+def test_a_hole_may_end_in_a_bore_or_a_hollow():
+    bore = S3.solid().sides["bore.wall"]
+    for far, line in ((IntoBore(16.0), "Ø20 TO Ø16 BORE"), (IntoHollow(7.5), "Ø20 TO R7.5 HOLLOW")):
+        [note] = [item for item in items_of(S3.measures(), ENGLISH, {bore: far}) if item.kind == "round"]
+        assert note.lines[0] == line
+
+
+def test_notes_speak_in_the_words_of_the_wording_and_in_its_order():
+    other = wording_with({key: text.source for key, text in ENGLISH.phrases.items()} | {
+        "hole.counterbore": "{{ size }} LAMADO", "hole.depth": "FONDO {{ depth }}", "hole.through": "PASANTE {{ size }}"})
+    [note] = [item for item in items_of(S3.measures(), other, {S3.solid().sides["bore.wall"]: Through()}) if item.kind == "round"]
+    assert note.lines == ("PASANTE Ø20", "Ø30 × FONDO 10 LAMADO")
+
+
+def test_how_many_holes_there_are_is_said_once_in_a_note():
+    # count in the first line only (common practice, no source)
+    holes = Hole("holes", "top", ((15, 20), (45, 20)), 8, counterbore=(14, 5))
+    measures = measures_of(build([ROOM, holes]), [
+        size("diameter", "holes"), size("diameter", "holes.counterbore"), size("depth", "holes.counterbore")])
+    [note] = items_of(measures, ENGLISH)
+    assert note.lines == ("2 × Ø8", "C'BORE Ø14 × 5 DEEP") and note.rounds == measures[1].rounds
 
 
 def test_every_measure_belongs_to_one_item():

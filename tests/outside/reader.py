@@ -21,6 +21,11 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Box = tuple[float, float, float, float]
 MM = 25.4 / 72
+TITLES = {
+    "FRONT VIEW": "front", "TOP VIEW": "top", "LEFT SIDE VIEW": "left", "RIGHT SIDE VIEW": "right",
+    "FRONT ELEVATION": "front", "PLAN": "top", "END ELEVATION FROM THE LEFT": "left", "END ELEVATION FROM THE RIGHT": "right",
+}
+"""What stands under the views, in either way that courses call them (common practice, no source)."""
 NEAR = 0.03          # mm: nearer is the same place (paper coordinates are rounded to a tenth of a micron)
 
 
@@ -165,12 +170,11 @@ class Sheet:
         """The box of each view by its title, which stands under it (over it only if there is nothing above): front, top, ..."""
         found = {}
         for entry in self.lettering:
-            name = re.fullmatch(r"(FRONT|TOP|LEFT|RIGHT)( SIDE)? VIEW", entry.text)
-            if name:
+            if name := TITLES.get(entry.text):
                 column = [box for box in self.pictures if box[0] < entry.end[0] and entry.start[0] < box[2]]
                 above = [box for box in column if 0 < box[1] - entry.start[1] < 50]
                 below = [box for box in column if box[3] < entry.start[1]]
-                found[name[1].lower()] = min(above, key=lambda box: box[1]) if above else max(below, key=lambda box: box[3])
+                found[name] = min(above, key=lambda box: box[1]) if above else max(below, key=lambda box: box[3])
         return found
 
 

@@ -50,9 +50,9 @@ def problem(family: str, seed: int, draw: int = 0) -> Problem:
     return problem_of(load_bank()[family].sample(seed, draw))
 
 
-def answer(family: str, seed: int, projection: str = "first", side: str | None = None) -> Made:
+def answer(family: str, seed: int, projection: str = "first", side: str | None = None, wording: str = "en") -> Made:
     """The answer sheet of the first draw of a seed that is not refused."""
-    return _told(_made(family, seed, projection, side or SIDE[projection], False))
+    return _told(_made(family, seed, projection, side or SIDE[projection], False, wording))
 
 
 def question(family: str, seed: int, projection: str = "first", side: str | None = None) -> Made:
@@ -66,9 +66,9 @@ def _told(made: Made | str) -> Made:
 
 
 @cache
-def _made(family: str, seed: int, projection: str, side: str, asked: bool) -> Made | str:
+def _made(family: str, seed: int, projection: str, side: str, asked: bool, wording: str = "en") -> Made | str:
     """The page, made once; or why there is none."""
-    settings = settings_of(Style(projection=projection, side=side))  # type: ignore[arg-type]
+    settings = settings_of(Style(projection=projection, side=side, wording=wording))  # type: ignore[arg-type]
     for draw in range(DRAWS):
         part = problem(family, seed, draw)
         try:

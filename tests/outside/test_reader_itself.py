@@ -138,3 +138,12 @@ def test_views_are_told_by_the_titles_under_them():
 
     boxes = {"front": (50, 60, 110, 100), "top": (50, 160, 110, 200), "right": (200, 60, 260, 100)}
     assert page(draw).views == {view: pytest.approx(box, abs=1e-3) for view, box in boxes.items()}
+
+
+def test_elevations_and_plan_are_views_too():
+    def draw(canvas: Canvas) -> None:
+        for y, title in ((60, "FRONT ELEVATION"), (160, "PLAN")):
+            stroke(canvas, (50, y), (110, y), (110, y + 40), (50, y + 40), (50, y), width=0.5)
+            write(canvas, title, 80, y - 9)
+
+    assert set(page(draw).views) == {"front", "top"}

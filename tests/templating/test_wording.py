@@ -92,6 +92,7 @@ def test_a_text_without_which_the_sheet_would_be_wrong_must_show_its_values(tmp_
     ("正面図", "views.front: found the sign '正面図', wanted letters that the sheet's lettering has"),
     ("V" * 60, "views.front: found the word 'VVV"),
     ("{{ view }}", "views.front: found the unknown value view"),
+    ("{{ '' }}", "views.front: found a text that comes to nothing"),
 ])
 def test_a_text_that_no_sheet_could_hold_is_told_with_its_line(tmp_path, new, told):
     with pytest.raises(TemplateError) as caught:
@@ -126,7 +127,7 @@ def test_schools_that_say_elevation_and_plan_have_a_wording_of_their_own():
     words = load_wording("en-elevations")
     assert [words.render(f"views.{view}") for view in ("front", "top", "left")] == [
         "FRONT ELEVATION", "PLAN", "END ELEVATION FROM THE LEFT"]
-    assert words.render("named.front", arrow="F") == "the front elevation, looking in the direction of arrow F"
+    assert words.render("named.front", arrow="F") == "the front elevation in the direction of arrow F"
 
 
 def test_an_empty_text_is_a_fault():

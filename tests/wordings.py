@@ -7,11 +7,11 @@ import re
 from collections.abc import Iterable, Mapping
 
 from sheetgen.templating import Wording, load_wording
-from sheetgen.templating.nodes import Node
 from sheetgen.templating.wording import PHRASES, wording_of
+from sheetgen.yamlines import Document
 
 LETTERS = "bdgklmnprstvz", "aeiou"
-FIXED = ("language.code", "notice", "check_bar", "documents.question", "documents.answer", "documents.blank")
+FIXED = ("language.code", "notice", "units", "sheet_of", "check_bar", "documents.", "labels.")
 """Texts that do not grow: the tag is no word, and the others have a room of their own, by the check bar or in a cell of the title
 block; who writes a text that is longer is told so."""
 
@@ -48,7 +48,7 @@ def twice_as_long(name: str = "en") -> Wording:
     """The words of a shipped wording, each written twice."""
     shipped = load_wording(name)
     return wording_with({
-        key: shipped.phrases[key].source if key in FIXED else _doubled(shipped.phrases[key].source) for key in PHRASES})
+        key: shipped.phrases[key].source if key.startswith(FIXED) else _doubled(shipped.phrases[key].source) for key in PHRASES})
 
 
 def _doubled(source: str) -> str:
@@ -63,9 +63,8 @@ def _doubled(source: str) -> str:
 
 def wording_with(texts: Mapping[str, str]) -> Wording:
     """The wording that a file with these texts, by their full names, would give. Raises: TemplateError as the file would."""
-    groups: dict[str, dict[str, Node]] = {}
+    groups: dict[str, dict[str, str]] = {}
     for key, text in texts.items():
         group, _, name = key.partition(".")
-        groups.setdefault(group, {})[name] = Node(text, 1)
-    nodes = {group: inner[""] if "" in inner else Node(inner, 1) for group, inner in groups.items()}
-    return wording_of(Node(nodes, 1), "test.yaml")
+        groups.setdefault(group, {})[name] = text
+    return wording_of(Document("test.yaml", {group: inner.get("", inner) for group, inner in groups.items()}))

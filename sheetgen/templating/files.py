@@ -9,6 +9,10 @@ from pathlib import Path
 from sheetgen.faults import Fault
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
+from sheetgen.yamlines import Limits
+
+LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
+"""Our templates are under 10 kB, five levels deep. A scalar keeps the text as written, so that ``label: NO`` is the word NO."""
 
 
 def found(name: str | Path, what: str, folder: str, known: Sequence[str]) -> tuple[Path, str]:

@@ -15,13 +15,11 @@ from sheetgen.faults import Fault, choice
 from sheetgen.ink import HEIGHTS
 from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of, wrong
 from sheetgen.templating.faults import TemplateError
+from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 from sheetgen.templating.titleblock import VALUE_NAMES, Cell, Piece, Rect, TitleBlock
 from sheetgen.templating.wording import LABELS
-from sheetgen.yamlines import Document, Limits, field_of, read, read_text
-
-LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
-"""Our templates are under 5 kB, five levels deep."""
+from sheetgen.yamlines import Document, field_of, read, read_text
 
 LEAST_SIZE, MOST_SIZE = (60.0, 12.0), (190.0, 80.0)
 """mm, width and height: 180 fits every paper (ISO 7200:2004, from memory); school blocks of 185 exist (SP 46, from memory)."""

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
-from sheetgen.faults import shown as shown_text
+from sheetgen.faults import shown as shown_value
 from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
-from sheetgen.templating.files import found
-from sheetgen.templating.nodes import Form, Node, read_nodes
+from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
+from sheetgen.yamlines import Document, Path_, read, read_text
 
 LABELS = (
     "school_and_course", "title", "student", "class", "document_type", "scale", "sheet", "set_by", "date_of_issue",
@@ -118,39 +118,55 @@ def load_wording(name: str | Path = "en") -> Wording:
     Raises: TemplateError with every fault of the file.
     """
     path, shown = found(name, "wording", "wording", wording_names())
-    return wording_of(read_nodes(path, shown), shown)
+    return wording_of(read(read_text(path, shown, LIMITS), shown, LIMITS))
 
 
-def wording_of(node: Node, shown: str) -> Wording:
-    """Return the texts written in ``node``, a file called ``shown`` in messages. Raises: TemplateError with every fault."""
-    form = Form(node, shown)
-    flat = dict(_flat(form))
-    for key in sorted(PHRASES.keys() - flat.keys()):
-        form.fault(key, Node("", 0), "this text", "no such text")
+def wording_of(document: Document) -> Wording:
+    """Return the texts of a document. Raises: TemplateError with every fault."""
+    texts = _texts(document)
+    for key in sorted(PHRASES.keys() - texts.keys()):
+        document.fault(0, key, "no such text", "this text")
     phrases = {}
-    for key, text in flat.items():
-        if key not in PHRASES:
-            form.fault(key, text, "a text of the list in en.yaml", "an unknown text")
-            continue
-        try:
-            phrases[key] = _phrase(key, text.value if isinstance(text.value, str) else "")
-        except PhraseError as error:
-            form.fault(key, text, error.wanted, error.found)
-    code = flat.get("language.code")
-    if code and isinstance(code.value, str) and code.value and not LANGUAGE.fullmatch(code.value):
-        form.fault("language.code", code, "the tag of a language, such as en-GB")
-    if form.faults:
-        raise TemplateError(form.faults)
-    return Wording(shown, phrases)
+    for key, (path, text) in texts.items():
+        if not isinstance(text, str) or not text:
+            document.fault(document.line(path), key, shown_value(text or None), "a text")
+        elif key not in PHRASES:
+            document.fault(document.line(path), key, "an unknown text", "a text of the list in en.yaml")
+        else:
+            try:
+                phrases[key] = _phrase(key, text)
+            except PhraseError as error:
+                document.fault(document.line(path), key, error.found, error.wanted)
+    if document.faults:
+        raise TemplateError(document.faults)
+    return Wording(document.file, phrases)
+
+
+def _texts(document: Document) -> dict[str, tuple[Path_, object]]:
+    """The texts with their full names, and where each stands: ``views: front:`` is ``views.front``."""
+    if not isinstance(document.data, dict):
+        document.fault(1, "", shown_value(document.data), "texts, each as name: text")
+        return {}
+    texts: dict[str, tuple[Path_, object]] = {}
+    for key, value in document.data.items():
+        if isinstance(value, dict):
+            texts |= {f"{key}.{name}": ((key, name), text) for name, text in value.items()}
+        elif isinstance(value, list):
+            document.fault(document.line((key,)), key, shown_value(value), "a text, or a group of texts")
+        else:
+            texts[key] = (key,), value
+    return texts
 
 
 def _phrase(key: str, source: str) -> Phrase:
     """The phrase of a text. Raises: PhraseError, also for what cannot be lettered and for needed values that it does not show."""
     made = phrase(source, PHRASES[key])
+    if key == "language.code" and not LANGUAGE.fullmatch(source):
+        raise PhraseError(shown_value(source), "the tag of a language, such as en-GB")
     if missing := missing_glyphs(made.source):
-        raise PhraseError(f"the sign {shown_text(missing[:5])}", "letters that the sheet's lettering has")
+        raise PhraseError(f"the sign {shown_value(missing[:5])}", "letters that the sheet's lettering has")
     if long := next((word for word in made.source.split() if text_width(word, LONGEST_WORD[1]) > LONGEST_WORD[0]), None):
-        raise PhraseError(f"the word {shown_text(long[:60])}", "shorter words, about 25 letters at most")
+        raise PhraseError(f"the word {shown_value(long[:60])}", "shorter words, about 25 letters at most")
     if key == "check_bar" and text_width(made.source, CHECK_BAR[1], Face.NARROW) > CHECK_BAR[0]:
         raise PhraseError(f"{len(made.source)} characters", "a text that is no longer than the bar, about 90 characters")
     if source:
@@ -172,19 +188,3 @@ def _try(key: str, made: Phrase) -> None:
             text = text.replace(value, "")
         if key.startswith("hole.") and re.search(r"\d", text):
             raise PhraseError("a number of its own", "words; a number in a note is a size")
-
-
-def _flat(form: Form) -> list[tuple[str, Node]]:
-    """The texts with their full names: ``views: front:`` is ``views.front``."""
-    flat: list[tuple[str, Node]] = []
-    for key, node in form.fields().items():
-        if isinstance(node.value, str):
-            flat.append((key, node))
-        elif isinstance(node.value, Mapping):
-            flat.extend((f"{key}.{name}", inner) for name, inner in node.value.items())
-        else:
-            form.fault(key, node, "a text, or a group of texts")
-    for key, node in flat:
-        if not isinstance(node.value, str) or not node.value:
-            form.fault(key, node, "a text")
-    return flat

@@ -2,7 +2,8 @@
 
     python tests/bench/sweep.py --pairs 4000 [--families a,b] [--referee PATH/sheet_referee.py] [--read 8] [--keep FOLDER]
 
-Each pair is drawn for one of both projection methods, side views and figure styles. Counted are refusals (with reasons),
+Each pair is drawn for one of both projection methods, side views and figure styles, in either wording; with ``--side`` all have
+that side view, or both. Counted are refusals (with reasons),
 families' faults, proof failures, and with ``--referee`` the findings of a program that reads the finished PDF and knows
 nothing of this one. With ``--read N`` each Nth pair is read as a stranger would, from its PDF alone, and held against every check
 of ``tests/outside`` that a finished sheet must pass. With ``--long-words`` words are twice as long as ours, as in other
@@ -49,8 +50,8 @@ ALIGNED_ONLY = {
 }
 """Checks that look for figures over unbroken lines."""
 STYLES = [
-    Style(projection=p, side=s, figures=f, title_block=b)
-    for f, b in (("aligned", "harbour"), ("upright", "quarry"))
+    Style(projection=p, side=s, figures=f, title_block=b, wording=w)
+    for f, b, w in (("aligned", "harbour", "en"), ("upright", "quarry", "en-elevations"))
     for p in ("first", "third")
     for s in ("left", "right")
 ]
@@ -75,12 +76,14 @@ class Tally:
 
 
 def share_of(
-    jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None, read: int = 0, long_words: bool = False
+    jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None, read: int = 0, long_words: bool = False,
+    side: str | None = None,
 ) -> Tally:
     """Draw the pairs of ``jobs``: (family, seed, style number); read each ``read``-th, if that is not 0."""
     tally, bank = Tally(), load_bank()
     referee = _referee(referee_path) if referee_path else None
-    settings = [settings_of(style) for style in STYLES]
+    styles = [replace(style, side=side) if side else style for style in STYLES]
+    settings = [settings_of(style) for style in styles]
     if long_words:
         settings = [replace(each, wording=twice_as_long()) for each in settings]
     start = time.process_time()
@@ -89,16 +92,16 @@ def share_of(
         try:
             problem = problem_of(bank[family].sample(seed))
             proof = prove(problem.solid, problem.measures, problem.symmetry)
-            tally.defects += [("proof", family, seed, style, fault) for fault in proof.faults()]
+            tally.defects += [("proof", family, seed, style, str(fault)) for fault in proof.faults()]
             pages = [page for sheet in sheets_of(problem, settings[style]).values() for page in sheet]
         except RefusedError as error:
-            tally.refused.setdefault(family, Counter())[str(error)] += 1
+            tally.refused.setdefault(family, Counter())[error.reasons[0].what] += 1
             continue
         except FaultError as error:
             tally.defects.append(("family", family, seed, style, str(error)))
             continue
         if read and number % read == 0:
-            tally.defects += [(kind, family, seed, style, words) for kind, words in _misread(problem, pages, STYLES[style])]
+            tally.defects += [(kind, family, seed, style, words) for kind, words in _misread(problem, pages, styles[style])]
         out = io.BytesIO()
         write_pdf(Document(pages, title=str(problem.identity)), out)
         if referee is not None:
@@ -147,6 +150,7 @@ def main() -> int:
     parser.add_argument("--read", type=int, default=0, help="read each Nth pair from its PDF")
     parser.add_argument("--keep", default=None, help="keep PDFs with findings in this folder")
     parser.add_argument("--long-words", action="store_true", help="print in words twice as long")
+    parser.add_argument("--side", choices=("left", "right", "both"), default=None)
     parser.add_argument("--jobs", type=int, default=2)
     options = parser.parse_args()
     if options.read and options.long_words:
@@ -157,7 +161,8 @@ def main() -> int:
     shares = [jobs[i:i + 40] for i in range(0, len(jobs), 40)]
     tally, start = Tally(), time.perf_counter()
     with ProcessPoolExecutor(options.jobs) as pool:
-        same = [[value] * len(shares) for value in (options.referee, options.keep, options.read, options.long_words)]
+        given = (options.referee, options.keep, options.read, options.long_words, options.side)
+        same = [[value] * len(shares) for value in given]
         for part in pool.map(share_of, shares, *same):
             tally.add(part)
     return report(tally, time.perf_counter() - start)

@@ -58,8 +58,8 @@ def of_bank(family: Family) -> set[str]:
 
 
 def of_block(settings: Settings) -> set[str]:
-    """The words of the title block's own file."""
-    return words([text for cell in settings.block.cells for text in (cell.label, cell.text.source if cell.text else "")])
+    """The words of the title block's own file: those that come with us have none."""
+    return words([cell.own_label for cell in settings.block.cells])
 
 
 def settings_with(style: Style, wording: Wording) -> Settings:

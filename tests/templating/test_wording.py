@@ -8,10 +8,11 @@ import pytest
 from sheetgen.ink import missing_glyphs
 from sheetgen.shared import shipped
 from sheetgen.templating import TemplateError, load_wording, wording_names
-from sheetgen.templating.nodes import Node, nodes_of
+from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import PhraseError
 from sheetgen.templating.titleblock import PRACTICE_NOTICE
 from sheetgen.templating.wording import PHRASES, wording_of
+from sheetgen.yamlines import read
 
 
 def test_the_spacing_arithmetic_reads_as_a_pupil_would_write_it():
@@ -38,9 +39,9 @@ def test_the_task_gives_scale_and_projection():
 
 
 def test_a_file_with_texts_missing_unknown_and_misspelt_is_told_all_at_once():
-    written = nodes_of("notice: x\nspacing:\n  up: '{{ hight }}'\n  down: y\nviews: [1]\n", "xx.yaml")
+    written = read("notice: x\nspacing:\n  up: '{{ hight }}'\n  down: y\nviews: [1]\n", "xx.yaml", LIMITS)
     with pytest.raises(TemplateError) as caught:
-        wording_of(written, "xx.yaml")
+        wording_of(written)
     told = str(caught.value)
     assert "xx.yaml:3: spacing.up: found the unknown value hight, wanted one of breadth, gap, gaps, kept, scale, sizes" in told
     assert "xx.yaml:4: spacing.down: found an unknown text" in told
@@ -132,4 +133,4 @@ def test_schools_that_say_elevation_and_plan_have_a_wording_of_their_own():
 
 def test_an_empty_text_is_a_fault():
     with pytest.raises(TemplateError, match=r"notice: found nothing, wanted a text"):
-        wording_of(Node({"notice": Node("", 7)}, 1), "xx.yaml")
+        wording_of(read("notice:\n", "xx.yaml", LIMITS))

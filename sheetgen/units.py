@@ -86,19 +86,8 @@ FLATTENING = 0.01
 
 # Paper, and what a view shows of the part.
 
-EXACT = 1e-9
-"""mm: a point nearer than this to a surface, a plane or a line lies on it: above the rounding of any chain of operations on
-100 mm, and a thousandth of SAME_POINT."""
-
-SAME_COSINE = 1e-9
-"""What the cosine of two directions may lack of 1 if they are one: an angle of 4.5e-5, half of TANGENT."""
-
-EDGE_ON = 1e-9
-"""Cosine: a facet or plane less turned to the viewer is seen as a line; a cylinder whose axis is less far from the sight, as a
-circle."""
-
 FACES_READER = 1e-6
-"""Cosine: a face that carries a rim, or may be read, is turned to the reader by more than this."""
+"""Cosine: a face that carries a rim, may be read, or lets a line of sight out is turned that way by more than this."""
 
 SAME_LEVEL = 1e-4
 """mm in the part: points no farther apart along an axis stand at one level (ends found on facets stray by less)."""
@@ -129,3 +118,9 @@ NO_STEP = 1e-12
 
 NO_SQUARE = 1e-30
 """mm²: keeps a point that is given as a segment from being divided by."""
+
+NO_WIDTH = 1e-3
+"""mm in the part: borders of a face that come nearer than this meet."""
+
+SAME_SQUARES = 1e-6
+"""mm²: the squares of two half-axes that differ by less belong to a circle."""

@@ -10,6 +10,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.solid import Plane, Solid, parallel
+from sheetgen.units import INDEPENDENT, SAME_DIRECTION
 
 
 class MeasureError(ValueError):
@@ -62,7 +63,7 @@ def resolve_end(solid: Solid, names: Sequence[str]) -> EndRef:
     first = parts[0]
     if len(parts) == 1:
         if not isinstance(first, Plane):
-            point = np.where(np.abs(first.direction) > 1e-9, np.nan, first.point)
+            point = np.where(np.abs(first.direction) > SAME_DIRECTION, np.nan, first.point)
             if not np.isnan(point).any() or np.isnan(point).all():
                 raise MeasureError(f"{names[0]} has a slanting axis, which no single size locates")
             return EndRef(tuple(names), surfaces, point)
@@ -84,11 +85,11 @@ def _meeting(planes: Sequence[Plane], names: Sequence[str]) -> Array:
     if len(planes) == 2:
         along = np.cross(rows[0], rows[1])
         free = int(np.argmax(np.abs(along)))
-        if np.abs(np.delete(along, free)).max() > 1e-9:
+        if np.abs(np.delete(along, free)).max() > SAME_DIRECTION:
             raise MeasureError(f"the edge of {' and '.join(names)} slants, so no one size tells where it is; name a third side")
         rows, levels = [*rows, np.eye(3)[free]], [*levels, 0.0]
     matrix = np.array(rows)
-    if abs(np.linalg.det(matrix)) < 1e-9:
+    if abs(np.linalg.det(matrix)) < INDEPENDENT:
         raise MeasureError(f"{', '.join(names)} do not meet in one corner")
     point = np.linalg.solve(matrix, np.array(levels))
     if free is not None:

@@ -12,6 +12,7 @@ import numpy as np
 from sheetgen.bank.features import MeasureSpec, Side
 from sheetgen.measures.ends import EndRef, MeasureError, resolve_end, surface_named
 from sheetgen.solid import Cone, Cylinder, Plane, Solid
+from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT
 
 Kind = Literal["span", "diameter", "radius", "angle", "depth"]
 
@@ -124,7 +125,7 @@ def _span(solid: Solid, spec: MeasureSpec) -> Measure:
         loose = next(end for end in ends if not end.fixes(axis))
         raise MeasureError(f"{loose.words} runs along {'xyz'[axis]} and has no place there")
     value = abs(float(ends[1].point[axis] - ends[0].point[axis]))
-    if value < 1e-6:
+    if value < SAME_POINT:
         raise MeasureError("both ends are at the same level; there is nothing to measure")
     return Measure(spec, value, number(value), axis=axis, ends=ends)
 
@@ -136,7 +137,7 @@ def _span_axis(solid: Solid, ends: tuple[EndRef, EndRef], along: str | None) -> 
     squares = {surface.axis for surface in alone if isinstance(surface, Plane) and surface.axis is not None}
     if len(squares) == 1:
         return squares.pop()
-    apart = [k for k in range(3) if all(end.fixes(k) for end in ends) and abs(ends[0].point[k] - ends[1].point[k]) > 1e-6]
+    apart = [k for k in range(3) if all(end.fixes(k) for end in ends) and abs(ends[0].point[k] - ends[1].point[k]) > SAME_POINT]
     if len(squares) > 1 or len(apart) != 1:
         raise MeasureError("it is not clear along which axis to measure; end it with `along x`, `along y` or `along z`")
     return apart[0]
@@ -157,7 +158,7 @@ def _diameter(solid: Solid, spec: MeasureSpec) -> Measure:
             faces = (face,)
         else:
             raise MeasureError(f"{name} is flat and has no diameter")
-    if max(values) - min(values) > 1e-6:
+    if max(values) - min(values) > SAME_POINT:
         raise MeasureError("the holes it speaks of are not alike")
     return Measure(spec, values[0], number(values[0]), len(rounds), rounds=rounds, planes=faces)
 
@@ -181,7 +182,7 @@ def mouth_plane(solid: Solid, turned: int) -> int:
         if turned not in pair:
             continue
         other = solid.surfaces[pair[0] if pair[1] == turned else pair[1]]
-        if isinstance(other, Plane) and abs(abs(float(other.normal @ cone.direction)) - 1) < 1e-9:
+        if isinstance(other, Plane) and abs(abs(float(other.normal @ cone.direction)) - 1) < SAME_COSINE:
             along = abs(other.offset * float(other.normal @ cone.direction) - float(cone.point @ cone.direction))
             if along > distance:
                 best, distance = (pair[0] if pair[1] == turned else pair[1]), along
@@ -193,7 +194,7 @@ def mouth_plane(solid: Solid, turned: int) -> int:
 def _rim_distance(solid: Solid, turned: int, face: int) -> float:
     cone, plane = solid.surfaces[turned], solid.surfaces[face]
     assert isinstance(cone, Cone)
-    if not isinstance(plane, Plane) or abs(abs(float(plane.normal @ cone.direction)) - 1) > 1e-9:
+    if not isinstance(plane, Plane) or abs(abs(float(plane.normal @ cone.direction)) - 1) > SAME_COSINE:
         raise MeasureError("the face of a cone's rim must be flat and square to its axis")
     return abs(plane.offset * float(plane.normal @ cone.direction) - float(cone.point @ cone.direction))
 
@@ -205,7 +206,7 @@ def _radius(solid: Solid, spec: MeasureSpec) -> Measure:
         if not isinstance(surface, Cylinder):
             raise MeasureError(f"{name} is not part of a cylinder and has no radius")
         radii.append(surface.radius)
-    if max(radii) - min(radii) > 1e-6:
+    if max(radii) - min(radii) > SAME_POINT:
         raise MeasureError("the arcs it speaks of are not alike")
     return Measure(spec, radii[0], number(radii[0]), len(rounds), rounds=rounds)
 
@@ -224,10 +225,10 @@ def _angle(solid: Solid, spec: MeasureSpec) -> Measure:
         raise MeasureError("an angle lies between two flat sides")
     along = np.cross(one.normal, other.normal)
     length = float(np.linalg.norm(along))
-    if length < 1e-9:
+    if length < SAME_DIRECTION:
         raise MeasureError("the two sides are parallel")
     axis = int(np.argmax(np.abs(along)))
-    if abs(abs(along[axis]) / length - 1) > 1e-9:
+    if abs(abs(along[axis]) / length - 1) > SAME_COSINE:
         raise MeasureError("the two sides meet in a slanting edge, so no view shows their angle")
     value = math.degrees(math.asin(min(1.0, length)))
     if (min(a, b), max(a, b)) in solid.edges.curves and _blunt(solid, a, b):

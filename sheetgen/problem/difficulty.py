@@ -33,7 +33,7 @@ import numpy as np
 from sheetgen.problem.problem import Problem
 from sheetgen.projection import Arc, Free, Shape, Straight, View
 from sheetgen.solid import Cone, Plane, Solid
-from sheetgen.units import SAME_DIRECTION
+from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_SQUARES
 
 VIEWS = ("front", "top", "left")
 
@@ -57,9 +57,6 @@ STEPS = (2.8, 4.9, 8.2, 11.5)
 
 SAME_LINE = 0.05
 """mm: a hidden line that begins this near the end of a visible one in its own direction is the same line, partly hidden."""
-
-ROUND = 1e-6
-"""mm²: the squares of two half-axes that differ by less belong to a circle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +153,7 @@ def _stands_out(solid: Solid, number: int, cone: Cone) -> bool:
 
 def _is_ellipse(shape: Shape) -> bool:
     """True for a line that is part of an ellipse and not of a circle."""
-    return isinstance(shape, Arc) and abs(float(shape.a @ shape.a - shape.b @ shape.b)) > ROUND
+    return isinstance(shape, Arc) and abs(float(shape.a @ shape.a - shape.b @ shape.b)) > SAME_SQUARES
 
 
 def _partly_hidden(view: View) -> int:
@@ -168,7 +165,7 @@ def _partly_hidden(view: View) -> int:
 def _goes_on(line: Straight, other: Straight) -> bool:
     one, two = (line.q - line.p) / line.length, (other.q - other.p) / other.length
     apart = min(float(np.linalg.norm(a - b)) for a in (line.p, line.q) for b in (other.p, other.q))
-    return apart < SAME_LINE and abs(float(one[0] * two[1] - one[1] * two[0])) < 1e-6
+    return apart < SAME_LINE and abs(float(one[0] * two[1] - one[1] * two[0])) < PARALLEL
 
 
 def _occluded(view: View) -> float:

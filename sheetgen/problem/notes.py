@@ -8,6 +8,7 @@ from sheetgen.bank import Variant
 from sheetgen.bank.features import Block, Feature, Hole, Obround
 from sheetgen.sight import is_hollow
 from sheetgen.solid import Cylinder, Plane, Solid
+from sheetgen.units import FACES_READER, SAME_COSINE
 
 
 def notes_of(variant: Variant, solid: Solid) -> tuple[str, ...]:
@@ -33,7 +34,7 @@ def _has_floor(slot: Obround, solid: Solid) -> bool:
     """True if a face square to the slot's walls closes it: one that is of no other feature."""
     axis = ("right", "front", "top").index(slot.plane)
     mine = [surface for k, surface in enumerate(solid.surfaces) if set(solid.features[k]) == {slot.name}]
-    return any(isinstance(surface, Plane) and abs(surface.normal[axis]) > 1 - 1e-9 for surface in mine)
+    return any(isinstance(surface, Plane) and abs(surface.normal[axis]) > 1 - SAME_COSINE for surface in mine)
 
 
 def _has_hole_in_slope(solid: Solid) -> bool:
@@ -45,6 +46,6 @@ def _has_hole_in_slope(solid: Solid) -> bool:
         if turned and planes:
             way = solid.surfaces[turned[0]].direction                   # type: ignore[union-attr]
             cosine = abs(float(planes[0].normal @ way))
-            if float(np.abs(way).max()) > 1 - 1e-9 and 1e-6 < cosine < 1 - 1e-6 and is_hollow(solid, turned[0]):
+            if float(np.abs(way).max()) > 1 - SAME_COSINE and FACES_READER < cosine < 1 - FACES_READER and is_hollow(solid, turned[0]):
                 return True
     return False

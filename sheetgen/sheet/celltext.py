@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from sheetgen.ink import HEIGHTS, Face, LetteringError, Text, checked, reach, text_width, wrapped
 from sheetgen.templating.titleblock import Cell
+from sheetgen.units import EXACT
 
 SIDE = 1.2
 """mm kept free on the left and right of a text."""
@@ -74,7 +75,7 @@ def _base_lines(cell: Cell, lines: list[str], height: float, face: Face) -> list
     head = UNDER_LABEL - CLEAR_OF_TEXT if cell.labelled else EDGE - CLEAR_OF_RULE
     least = CLEAR_OF_RULE + reaches[-1][0] + block - height
     most = EDGE + room_up + head - reaches[0][1] - height
-    if block > room_up + 1e-9 or least > most + 1e-9:
+    if block > room_up + EXACT or least > most + EXACT:
         return None
     top = min(max(EDGE + (room_up + block) / 2 - height, least), most)
     return [top - pitch * row for row in range(len(lines))]
@@ -89,7 +90,7 @@ def _attempts(cell: Cell, room_up: float) -> Iterator[tuple[float, Face, int]]:
     """Heights, faces and numbers of lines, best first, as far as the cell is high enough."""
     for height in (each for each in HEIGHTS if cell.least <= each <= cell.height):
         for count in range(1, MOST_LINES + 1):
-            if _block_height(height, count) <= room_up + 1e-9:
+            if _block_height(height, count) <= room_up + EXACT:
                 for face in FACES:
                     yield height, face, count
 
@@ -111,7 +112,7 @@ def _lines(text: str, room: float, height: float, face: Face, count: int) -> lis
 
 def _refusal(cell: Cell, text: str, room: float, room_up: float) -> str:
     shown = repr(text if len(text) <= 60 else text[:57] + "...")
-    if _block_height(cell.least, 1) > room_up + 1e-9:
+    if _block_height(cell.least, 1) > room_up + EXACT:
         return f"a cell {cell.box[3]:g} mm high, too low for {shown} at {cell.least:g} mm"
     needed = text_width(text, cell.least, Face.NARROW)
     if needed <= room:

@@ -7,6 +7,7 @@ from collections import defaultdict
 import numpy as np
 
 from sheetgen.projection import Arc, Shape, Straight, View
+from sheetgen.units import PARALLEL, SAME_POINT, SAME_RUN, SAME_SQUARES
 from sheetgen.vetting.walls import FAR, Place
 
 SIDE_BY_SIDE = 1.0
@@ -31,7 +32,7 @@ def _straights(lines: list[Straight]) -> Place:
     off = np.abs(unit[:, None, 0] * one[..., 1] - unit[:, None, 1] * one[..., 0])
     a, b = ((d * unit[:, None]).sum(axis=2) for d in (one, other))
     beside = np.minimum(np.maximum(a, b), length[:, None]) - np.maximum(np.minimum(a, b), 0.0)
-    off = np.where((sine < 1e-6) & (beside > SIDE_BY_SIDE) & (off > 1e-4), off, FAR)
+    off = np.where((sine < PARALLEL) & (beside > SIDE_BY_SIDE) & (off > SAME_RUN), off, FAR)
     i, j = np.unravel_index(int(np.argmin(off)), off.shape)
     return float(off[i, j]), f"{_at(lines[i])} and {_at(lines[j])}"
 
@@ -39,10 +40,10 @@ def _straights(lines: list[Straight]) -> Place:
 def _circles(arcs: list[Arc]) -> Place:
     """The least distance of two circles, or parts of circles, about one centre that run beside each other."""
     best: Place = (FAR, "")
-    round_ones = [(arc, float(np.linalg.norm(arc.a))) for arc in arcs if abs(arc.a @ arc.a - arc.b @ arc.b) < 1e-6]
+    round_ones = [(arc, float(np.linalg.norm(arc.a))) for arc in arcs if abs(arc.a @ arc.a - arc.b @ arc.b) < SAME_SQUARES]
     for k, (arc, radius) in enumerate(round_ones):
         for other, its in round_ones[:k]:
-            if np.abs(arc.centre - other.centre).max() < 1e-4 and abs(radius - its) > 1e-4 and _beside(arc, other, radius):
+            if np.abs(arc.centre - other.centre).max() < SAME_RUN and abs(radius - its) > SAME_RUN and _beside(arc, other, radius):
                 best = min(best, (abs(radius - its), f"circles Ø{2 * radius:g} and Ø{2 * its:g}"))
     return best
 
@@ -97,4 +98,4 @@ def _axis_of(shape: Shape) -> int | None:
     if not isinstance(shape, Straight):
         return None
     along = np.abs(shape.q - shape.p)
-    return int(np.argmax(along)) if along.min() < 1e-6 else None
+    return int(np.argmax(along)) if along.min() < SAME_POINT else None

@@ -12,7 +12,7 @@ from sheetgen.geometry import Array, IntArray
 from sheetgen.geometry.vectors import across_axis
 from sheetgen.sight.readable import face_words
 from sheetgen.solid import Cone, Cylinder, Plane, Solid
-from sheetgen.units import SAME_POINT
+from sheetgen.units import FACES_READER, NO_WIDTH, SAME_LEVEL, SAME_POINT
 
 OPPOSITE = 0.85
 """Cosine: two faces that look away from each other by more than this have a wall between them; less is a wedge's tip."""
@@ -71,14 +71,14 @@ def _first_exits(solid: Solid, start: Array, way: Array) -> tuple[Array, IntArra
     A ray that leaves by a facet askew to it tells of a wedge's tip and counts as FAR.
     """
     steep = solid.normals @ way
-    exits = np.flatnonzero(steep > 1e-6)
+    exits = np.flatnonzero(steep > FACES_READER)
     flat = solid.vertices @ np.stack(across_axis(way)).T
     areas: Any = shapely.polygons(flat[solid.triangles[exits]])
     tree = shapely.STRtree(areas)
     rays, places = tree.query(shapely.points(start @ np.stack(across_axis(way)).T), predicate="intersects")
     hits = exits[places]
     gap = np.einsum("ij,ij->i", solid.vertices[solid.triangles[hits, 0]] - start[rays], solid.normals[hits]) / steep[hits]
-    gap = np.where(gap > 1e-4, gap, FAR)
+    gap = np.where(gap > SAME_LEVEL, gap, FAR)
     distance, hit = np.full(len(start), FAR), np.zeros(len(start), dtype=np.int64)
     order = np.argsort(gap, kind="stable")[::-1]                     # the nearest is written last
     distance[rays[order]], hit[rays[order]] = gap[order], hits[order]
@@ -105,9 +105,9 @@ def _flat_widths(solid: Solid, k: int) -> Iterator[float]:
     areas: Any = shapely.polygons(flat[solid.triangles[solid.owner == k]])
     face = shapely.STRtree(areas)
     for i, j in pairs:
-        if i < j and (width := shapely.distance(borders[i], borders[j])) > 1e-3:
+        if i < j and (width := shapely.distance(borders[i], borders[j])) > NO_WIDTH:
             middle = shapely.line_interpolate_point(shapely.shortest_line(borders[i], borders[j]), 0.5, normalized=True)
-            if len(face.query(middle, predicate="dwithin", distance=1e-4)):
+            if len(face.query(middle, predicate="dwithin", distance=SAME_LEVEL)):
                 yield float(width)
 
 

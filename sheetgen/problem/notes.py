@@ -46,6 +46,7 @@ def _has_hole_in_slope(solid: Solid) -> bool:
         if turned and planes:
             way = solid.surfaces[turned[0]].direction                   # type: ignore[union-attr]
             cosine = abs(float(planes[0].normal @ way))
-            if float(np.abs(way).max()) > 1 - SAME_COSINE and FACES_READER < cosine < 1 - FACES_READER and is_hollow(solid, turned[0]):
+            along_axis, askew = float(np.abs(way).max()) > 1 - SAME_COSINE, FACES_READER < cosine < 1 - FACES_READER
+            if along_axis and askew and is_hollow(solid, turned[0]):
                 return True
     return False

@@ -43,7 +43,8 @@ def _circles(arcs: list[Arc]) -> Place:
     round_ones = [(arc, float(np.linalg.norm(arc.a))) for arc in arcs if abs(arc.a @ arc.a - arc.b @ arc.b) < SAME_SQUARES]
     for k, (arc, radius) in enumerate(round_ones):
         for other, its in round_ones[:k]:
-            if np.abs(arc.centre - other.centre).max() < SAME_RUN and abs(radius - its) > SAME_RUN and _beside(arc, other, radius):
+            one_centre = np.abs(arc.centre - other.centre).max() < SAME_RUN
+            if one_centre and abs(radius - its) > SAME_RUN and _beside(arc, other, radius):
                 best = min(best, (abs(radius - its), f"circles Ø{2 * radius:g} and Ø{2 * its:g}"))
     return best
 

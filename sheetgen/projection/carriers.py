@@ -11,7 +11,7 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import Interval
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.shapes import Straight
-from sheetgen.solid import Cone, Conic, Cylinder, Line, Plane, Solid
+from sheetgen.solid import Conic, Cylinder, Line, Plane, Solid
 from sheetgen.units import EDGE_ON, SAME_CARRIER, SAME_SHARE
 
 Direction = tuple[float, float]
@@ -56,11 +56,6 @@ class Ellipse:
         near = np.abs(other.centre - self.centre).max() < SAME_CARRIER
         return bool(near and np.abs(other.form - self.form).max() < SAME_CARRIER * size)
 
-    def angles(self, points: Array) -> Array:
-        """The parameter t of points (n, 2) on, or near, the ellipse."""
-        away = points - self.centre
-        return np.asarray(np.arctan2(away @ self.b / (self.b @ self.b), away @ self.a / (self.a @ self.a)))
-
 
 def ellipse(centre: Array, a: Array, b: Array) -> Ellipse:
     """Return the ellipse centre + a cos + b sin, told by its own axes."""
@@ -82,7 +77,7 @@ class Carriers:
 
     def __init__(self, solid: Solid, frame: Frame) -> None:
         self.solid, self.frame = solid, frame
-        axes = np.array([s.normal if isinstance(s, Plane) else s.direction for s in solid.surfaces])
+        axes = solid.table.axis
         cosines, flats = np.abs(axes @ frame.toward).tolist(), frame.flat_vectors(axes).tolist()
         self.across: dict[int, Direction] = {}          # planes seen edge-on, and cylinders, by surface
         self.edge_on: dict[int, Direction] = {}
@@ -97,6 +92,15 @@ class Carriers:
                     radius = surface.radius * math.hypot(*frame.axes[0].tolist())
                     self.end_on[k] = ellipse(frame.flat(surface.point), np.array([radius, 0.0]), np.array([0.0, radius]))
 
+        self.lines = self._lines()
+
+    def _lines(self) -> dict[tuple[int, int], Direction]:
+        """The directions of straight edges as they are seen, by the pair of surfaces; those of a cone run many ways."""
+        found = [(pair, curve.direction) for pair, curve in self.solid.edges.curves.items()
+                 if isinstance(curve, Line) and not self.solid.table.cone[list(pair)].any()]
+        flat = self.frame.flat_vectors(np.array([direction for _, direction in found]).reshape(-1, 3))
+        return {pair: (u, v) for (pair, _), (u, v) in zip(found, flat.tolist(), strict=True)}
+
     def of(self, pair: tuple[int, int], *, sharp: bool) -> Direction | Ellipse | None:
         """A line's direction, an ellipse, or None for neither. ``pair``: the surfaces in order; not ``sharp``: a limb."""
         for seen in (self.edge_on, self.end_on):
@@ -106,11 +110,10 @@ class Carriers:
         if not sharp:
             turned = pair[0] if not isinstance(self.solid.surfaces[pair[0]], Plane) else pair[1]
             return self.across.get(turned)
+        if pair in self.lines:
+            return self.lines[pair]
         curve = self.solid.edges.curves[pair]
-        if isinstance(curve, Line):
-            of_cone = any(isinstance(self.solid.surfaces[k], Cone) for k in pair)
-            return None if of_cone else _direction(self.frame.flat_vectors(curve.direction))
-        return None if curve is None else self._conic(curve)
+        return self._conic(curve) if isinstance(curve, Conic) else None
 
     def _conic(self, curve: Conic) -> Direction | Ellipse:
         """A circle or ellipse of space as it is seen: an ellipse, or a line if seen edge-on."""

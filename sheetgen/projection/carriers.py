@@ -11,7 +11,7 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import Interval
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.shapes import Straight
-from sheetgen.solid import Conic, Cylinder, Line, Plane, Solid
+from sheetgen.solid import Cylinder, Plane, Solid
 from sheetgen.units import EDGE_ON, SAME_CARRIER, SAME_SHARE
 
 Direction = tuple[float, float]
@@ -53,7 +53,8 @@ class Ellipse:
     def same_as(self, other: Ellipse) -> bool:
         """True if both are one ellipse."""
         size = math.sqrt(self.form[0, 0] + self.form[1, 1])
-        near = np.abs(other.centre - self.centre).max() < SAME_CARRIER
+        (x, y), (u, v) = self.centre.tolist(), other.centre.tolist()
+        near = max(abs(x - u), abs(y - v)) < SAME_CARRIER
         return bool(near and np.abs(other.form - self.form).max() < SAME_CARRIER * size)
 
 
@@ -92,14 +93,12 @@ class Carriers:
                     radius = surface.radius * math.hypot(*frame.axes[0].tolist())
                     self.end_on[k] = ellipse(frame.flat(surface.point), np.array([radius, 0.0]), np.array([0.0, radius]))
 
-        self.lines = self._lines()
-
-    def _lines(self) -> dict[tuple[int, int], Direction]:
-        """The directions of straight edges as they are seen, by the pair of surfaces; those of a cone run many ways."""
-        found = [(pair, curve.direction) for pair, curve in self.solid.edges.curves.items()
-                 if isinstance(curve, Line) and not self.solid.table.cone[list(pair)].any()]
-        flat = self.frame.flat_vectors(np.array([direction for _, direction in found]).reshape(-1, 3))
-        return {pair: (u, v) for (pair, _), (u, v) in zip(found, flat.tolist(), strict=True)}
+        pairs, way = solid.straight_curves
+        self.lines: dict[tuple[int, int], Direction] = {
+            pair: (u, v) for pair, (u, v) in zip(pairs, frame.flat_vectors(way).tolist(), strict=True)}
+        pairs, conics = solid.conics
+        flat = frame.flat_vectors(conics) - np.stack([frame.origin, np.zeros(2), np.zeros(2)])
+        self.conics = dict(zip(pairs, flat, strict=True))
 
     def of(self, pair: tuple[int, int], *, sharp: bool) -> Direction | Ellipse | None:
         """A line's direction, an ellipse, or None for neither. ``pair``: the surfaces in order; not ``sharp``: a limb."""
@@ -112,16 +111,13 @@ class Carriers:
             return self.across.get(turned)
         if pair in self.lines:
             return self.lines[pair]
-        curve = self.solid.edges.curves[pair]
-        return self._conic(curve) if isinstance(curve, Conic) else None
-
-    def _conic(self, curve: Conic) -> Direction | Ellipse:
-        """A circle or ellipse of space as it is seen: an ellipse, or a line if seen edge-on."""
-        a, b = self.frame.flat_vectors(curve.a), self.frame.flat_vectors(curve.b)
-        if abs(a[0] * b[1] - a[1] * b[0]) < EDGE_ON * (a @ a + b @ b):
-            return _direction(a if a @ a > b @ b else b)
-        return ellipse(self.frame.flat(curve.centre), a, b)
+        return _conic(*self.conics[pair]) if pair in self.conics else None
 
 
-def _direction(vector: Array) -> Direction:
-    return (float(vector[0]), float(vector[1]))
+def _conic(centre: Array, a: Array, b: Array) -> Direction | Ellipse:
+    """The circle or ellipse centre + a cos + b sin as it is seen: an ellipse, or a line if seen edge-on."""
+    (ax, ay), (bx, by) = a.tolist(), b.tolist()
+    one, other = ax * ax + ay * ay, bx * bx + by * by
+    if abs(ax * by - ay * bx) < EDGE_ON * (one + other):
+        return (ax, ay) if one > other else (bx, by)
+    return ellipse(centre, a, b)

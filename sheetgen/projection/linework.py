@@ -7,7 +7,7 @@ lines that coincide join by arithmetic. Only space curves seen askew are joined 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -65,7 +65,7 @@ def _in_order(shapes: list[Shape]) -> tuple[Shape, ...]:
     return tuple(shapes[k] for k in order)
 
 
-def _by_pair(solid: Solid, stretches: Stretches) -> Iterator[tuple[tuple[int, int], bool, IntArray]]:
+def _by_pair(solid: Solid, stretches: Stretches) -> list[tuple[tuple[int, int], bool, IntArray]]:
     """Groups of stretches whose edges part the same two surfaces, and whether sharply (limbs: one surface twice, or two that
     are tangent)."""
     one, other = solid.edges.pair[stretches.edge].T
@@ -74,8 +74,8 @@ def _by_pair(solid: Solid, stretches: Stretches) -> Iterator[tuple[tuple[int, in
     order = np.argsort(key, kind="stable")
     key = key[order]
     starts = np.flatnonzero(np.diff(key, prepend=-1))
-    for first, last, name in zip(starts.tolist(), [*starts[1:].tolist(), len(key)], key[starts].tolist(), strict=True):
-        yield divmod(name // 2, count), bool(name % 2), order[first:last]
+    return [(divmod(name // 2, count), bool(name % 2), order[first:last]) for first, last, name in zip(
+        starts.tolist(), [*starts[1:].tolist(), len(key)], key[starts].tolist(), strict=True)]
 
 
 def _sorted(solid: Solid, frame: Frame, stretches: Stretches, every: FlatStretches) -> _Sorted:
@@ -172,9 +172,10 @@ def _settled(owner: IntArray, low: Array, high: Array, seen: Mask, gap: Array) -
         for k, a, b in zip(*(part.tolist() for part in joined_by(owner[which], low[which], high[which], gap)), strict=True):
             found.setdefault(k, []).append((a, b))
         runs.append(found)
-    visible = {k: longer(spans, float(gap[k])) for k, spans in runs[0].items()}
-    hidden = {k: longer(minus(spans, visible.get(k, ())), float(gap[k])) for k, spans in runs[1].items()}
-    return list(visible.items()), list(hidden.items())
+    least = gap.tolist()
+    visible = {k: longer(spans, least[k]) for k, spans in runs[0].items()}
+    hidden = [(k, longer(minus(spans, visible[k]) if k in visible else spans, least[k])) for k, spans in runs[1].items()]
+    return list(visible.items()), hidden
 
 
 def _elliptic(every: FlatStretches, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:

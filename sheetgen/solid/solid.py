@@ -53,6 +53,20 @@ class Solid:
         return table_of(self.surfaces)
 
     @cached_property
+    def straight_curves(self) -> tuple[tuple[tuple[int, int], ...], Array]:
+        """The pairs of surfaces that meet in a straight line, and its direction (k, 3); a cone has many with one plane."""
+        cone = self.table.cone.tolist()
+        found = {pair: curve.direction for pair, curve in self.edges.curves.items()
+                 if isinstance(curve, Line) and not cone[pair[0]] and not cone[pair[1]]}
+        return tuple(found), np.array(list(found.values())).reshape(-1, 3)
+
+    @cached_property
+    def conics(self) -> tuple[tuple[tuple[int, int], ...], Array]:
+        """The pairs of surfaces that meet in a circle or ellipse, and its centre and radii (k, 3 vectors, 3)."""
+        found = {pair: [curve.centre, curve.a, curve.b] for pair, curve in self.edges.curves.items() if isinstance(curve, Conic)}
+        return tuple(found), np.array(list(found.values())).reshape(-1, 3, 3)
+
+    @cached_property
     def bent_edges(self) -> Mask:
         """True for edges (e,) whose ends were moved onto curves off the facets: neither straight nor circular, or smooth."""
         count = len(self.surfaces)

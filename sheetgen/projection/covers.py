@@ -16,7 +16,7 @@ from sheetgen.projection.frames import Frame
 from sheetgen.solid import Solid
 from sheetgen.units import BEHIND, CHORD_ERROR, RIM
 
-BLOCK = 16             # boxes that are tried together
+BLOCK = 6              # boxes that are tried together
 SLICE = 4096           # pairs worked on at once
 FEW = 50_000           # pairs that are tried one and all: to sort them into blocks would take longer
 _SPREAD = np.array([sum((k >> bit & 1) << 2 * bit for bit in range(6)) for k in range(64)])
@@ -122,12 +122,12 @@ def _clipped(points: Array, pair: IntArray, covers: Covers, s: IntArray, t: IntA
     owner, (one, other) = covers.owner[t], pair.T
     own = (one[s] == owner) | (other[s] == owner)
     at[:, 4] -= ends[:, 2] + np.where(own, BEHIND + covers.slack[t], BEHIND)
-    near = (np.maximum(at[0], at[1]) >= 0).all(axis=0)
-    s, (start, stop) = s[near], at[..., near]
+    near = np.flatnonzero((np.maximum(at[0], at[1]) >= 0).all(axis=0))         # none of the five is below 0 at both ends
+    s, (start, stop) = s[near], at.take(near, axis=2)
     change = stop - start
     root = -start / np.where(change == 0, 1.0, change)
-    low = np.where((change > 0) & (start < 0), root, 0.0).max(axis=0)
-    high = np.where((change < 0) & (stop < 0), root, 1.0).min(axis=0)
+    low = np.where(start < 0, root, 0.0).max(axis=0)
+    high = np.where(stop < 0, root, 1.0).min(axis=0)
     keep = high > low
     return s[keep], low[keep], high[keep]
 

@@ -56,13 +56,16 @@ def joined_by(owner: IntArray, low: Array, high: Array, gap: Array | float) -> t
         return owner, low, high
     order = np.lexsort((low, owner))
     owner, low, high = owner[order], low[order], high[order]
-    # Ranks that grow with the owner let one running maximum serve them all, free of rounding.
-    rising = np.lexsort((high, owner))
-    rank = np.empty(len(owner), dtype=np.int64)
-    rank[rising] = np.arange(len(owner))
-    reach = high[rising][np.maximum.accumulate(rank)]
     begins = np.ones(len(owner), dtype=bool)
-    begins[1:] = (owner[1:] != owner[:-1]) | (low[1:] > reach[:-1] + (gap if isinstance(gap, float) else gap[owner[1:]]))
-    first = np.flatnonzero(begins)
-    last = np.append(first[1:], len(owner)) - 1
-    return owner[first], low[first], reach[last]
+    begins[1:] = owner[1:] != owner[:-1]
+    reach = high
+    if not ((high[1:] >= high[:-1]) | begins[1:]).all():
+        # Ranks that grow with the owner let one running maximum serve them all, free of rounding.
+        rising = np.lexsort((high, owner))
+        rank = np.empty(len(owner), dtype=np.int64)
+        rank[rising] = np.arange(len(owner))
+        reach = high[rising][np.maximum.accumulate(rank)]
+    begins[1:] |= low[1:] > reach[:-1] + (gap if isinstance(gap, float) else gap[owner[1:]])
+    last = np.empty(len(owner), dtype=bool)
+    last[:-1], last[-1] = begins[1:], True
+    return owner[begins], low[begins], reach[last]

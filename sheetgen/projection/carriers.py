@@ -11,7 +11,7 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import Interval
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.shapes import Straight
-from sheetgen.solid import Cone, Conic, Cylinder, Line, Plane, Solid
+from sheetgen.solid import Cylinder, Plane, Solid
 from sheetgen.units import EDGE_ON, SAME_CARRIER, SAME_SHARE
 
 Direction = tuple[float, float]
@@ -53,13 +53,9 @@ class Ellipse:
     def same_as(self, other: Ellipse) -> bool:
         """True if both are one ellipse."""
         size = math.sqrt(self.form[0, 0] + self.form[1, 1])
-        near = np.abs(other.centre - self.centre).max() < SAME_CARRIER
+        (x, y), (u, v) = self.centre.tolist(), other.centre.tolist()
+        near = max(abs(x - u), abs(y - v)) < SAME_CARRIER
         return bool(near and np.abs(other.form - self.form).max() < SAME_CARRIER * size)
-
-    def angles(self, points: Array) -> Array:
-        """The parameter t of points (n, 2) on, or near, the ellipse."""
-        away = points - self.centre
-        return np.asarray(np.arctan2(away @ self.b / (self.b @ self.b), away @ self.a / (self.a @ self.a)))
 
 
 def ellipse(centre: Array, a: Array, b: Array) -> Ellipse:
@@ -82,7 +78,7 @@ class Carriers:
 
     def __init__(self, solid: Solid, frame: Frame) -> None:
         self.solid, self.frame = solid, frame
-        axes = np.array([s.normal if isinstance(s, Plane) else s.direction for s in solid.surfaces])
+        axes = solid.table.axis
         cosines, flats = np.abs(axes @ frame.toward).tolist(), frame.flat_vectors(axes).tolist()
         self.across: dict[int, Direction] = {}          # planes seen edge-on, and cylinders, by surface
         self.edge_on: dict[int, Direction] = {}
@@ -97,6 +93,13 @@ class Carriers:
                     radius = surface.radius * math.hypot(*frame.axes[0].tolist())
                     self.end_on[k] = ellipse(frame.flat(surface.point), np.array([radius, 0.0]), np.array([0.0, radius]))
 
+        pairs, way = solid.straight_curves
+        self.lines: dict[tuple[int, int], Direction] = {
+            pair: (u, v) for pair, (u, v) in zip(pairs, frame.flat_vectors(way).tolist(), strict=True)}
+        pairs, conics = solid.conics
+        flat = frame.flat_vectors(conics) - np.stack([frame.origin, np.zeros(2), np.zeros(2)])
+        self.conics = dict(zip(pairs, flat, strict=True))
+
     def of(self, pair: tuple[int, int], *, sharp: bool) -> Direction | Ellipse | None:
         """A line's direction, an ellipse, or None for neither. ``pair``: the surfaces in order; not ``sharp``: a limb."""
         for seen in (self.edge_on, self.end_on):
@@ -106,19 +109,15 @@ class Carriers:
         if not sharp:
             turned = pair[0] if not isinstance(self.solid.surfaces[pair[0]], Plane) else pair[1]
             return self.across.get(turned)
-        curve = self.solid.edges.curves[pair]
-        if isinstance(curve, Line):
-            of_cone = any(isinstance(self.solid.surfaces[k], Cone) for k in pair)
-            return None if of_cone else _direction(self.frame.flat_vectors(curve.direction))
-        return None if curve is None else self._conic(curve)
-
-    def _conic(self, curve: Conic) -> Direction | Ellipse:
-        """A circle or ellipse of space as it is seen: an ellipse, or a line if seen edge-on."""
-        a, b = self.frame.flat_vectors(curve.a), self.frame.flat_vectors(curve.b)
-        if abs(a[0] * b[1] - a[1] * b[0]) < EDGE_ON * (a @ a + b @ b):
-            return _direction(a if a @ a > b @ b else b)
-        return ellipse(self.frame.flat(curve.centre), a, b)
+        if pair in self.lines:
+            return self.lines[pair]
+        return _conic(*self.conics[pair]) if pair in self.conics else None
 
 
-def _direction(vector: Array) -> Direction:
-    return (float(vector[0]), float(vector[1]))
+def _conic(centre: Array, a: Array, b: Array) -> Direction | Ellipse:
+    """The circle or ellipse centre + a cos + b sin as it is seen: an ellipse, or a line if seen edge-on."""
+    (ax, ay), (bx, by) = a.tolist(), b.tolist()
+    one, other = ax * ax + ay * ay, bx * bx + by * by
+    if abs(ax * by - ay * bx) < EDGE_ON * (one + other):
+        return (ax, ay) if one > other else (bx, by)
+    return ellipse(centre, a, b)

@@ -96,9 +96,7 @@ def _slot_lines(solid: Solid, frame: Frame) -> list[tuple[Array, Array]]:
 def _reach(solid: Solid, group: AxisGroup, frame: Frame, centre: Array) -> tuple[Array, Array]:
     """How far (2,) what turns about an axis goes from it to the left and down, and to the right and up: a saddle has no upper
     half, and no centre line runs to where that would be."""
-    used = np.zeros(len(solid.vertices), dtype=bool)
-    used[solid.triangles[np.isin(solid.owner, group.surfaces)]] = True
-    away = frame.flat(solid.vertices[used]) - centre
+    away = frame.flat(solid.vertices[group.corners]) - centre
     low, high = (np.maximum(side.max(axis=0), 0.0) for side in (-away, away))
     full = NEARLY_ROUND * group.radius
     return np.where(low > full, group.radius, low), np.where(high > full, group.radius, high)

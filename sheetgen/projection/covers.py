@@ -13,11 +13,12 @@ import numpy as np
 
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.projection.frames import Frame
-from sheetgen.solid import Plane, Solid
+from sheetgen.solid import Solid
 from sheetgen.units import BEHIND, CHORD_ERROR, RIM
 
-BLOCK = 16             # boxes that are tried together
+BLOCK = 6              # boxes that are tried together
 SLICE = 4096           # pairs worked on at once
+FEW = 50_000           # pairs that are tried one and all: to sort them into blocks would take longer
 _SPREAD = np.array([sum((k >> bit & 1) << 2 * bit for bit in range(6)) for k in range(64)])
 
 
@@ -56,7 +57,7 @@ def covers_of(solid: Solid, frame: Frame, points: Array, facing: IntArray) -> Co
     forms[:4, 2] = RIM - forms[:4, 0] * corners[0] - forms[:4, 1] * corners[1]
     forms[4, 0], forms[4, 1] = (z * q - y * r) / twice, (x * r - z * p) / twice
     forms[4, 2] = corners[2, 0] - forms[4, 0] * corners[0, 0] - forms[4, 1] * corners[1, 0]
-    faces = [k for k, surface in enumerate(solid.surfaces) if isinstance(surface, Plane)]
+    faces = np.flatnonzero(solid.table.flat)
     planes = _planes(solid, frame, faces)
     number = np.full(len(solid.surfaces), len(faces))
     number[faces] = np.arange(len(faces))
@@ -76,10 +77,9 @@ def _slack(solid: Solid) -> Array:
     return np.sqrt(8 * CHORD_ERROR * radius)
 
 
-def _planes(solid: Solid, frame: Frame, faces: list[int]) -> Array:
+def _planes(solid: Solid, frame: Frame, faces: IntArray) -> Array:
     """The depth a u + b v + c of planar faces as columns (3, p); meaningless for one seen edge-on, which covers nothing."""
-    found = [(surface.normal, surface.offset) for k in faces if isinstance(surface := solid.surfaces[k], Plane)]
-    normal, offset = np.array([n for n, _ in found]).reshape(-1, 3), np.array([level for _, level in found])
+    normal, offset = solid.table.axis[faces], solid.table.offset[faces]
     square = normal @ (frame.axes / np.einsum("ij,ij->i", frame.axes, frame.axes)[:, None]).T     # (p, 2)
     facing = normal @ frame.toward
     facing = np.where(np.abs(facing) > RIM, facing, 1.0)
@@ -116,23 +116,31 @@ def _clipped(points: Array, pair: IntArray, covers: Covers, s: IntArray, t: IntA
     """The stretch of each segment ``s`` that lies within the sides of facet ``t`` and behind it, for pairs that have one."""
     a, b, c = covers.forms.take(t, axis=2).transpose(1, 0, 2)                  # (5, pairs) each
     ends = points.take(s, axis=2)
-    at = a * ends[:, 0][:, None] + b * ends[:, 1][:, None] + c                 # (2 ends, 5, pairs)
-    own = (pair[s] == covers.owner[t][:, None]).any(axis=1)
+    at = a * ends[:, 0][:, None]                                               # (2 ends, 5, pairs)
+    at += b * ends[:, 1][:, None]
+    at += c
+    owner, (one, other) = covers.owner[t], pair.T
+    own = (one[s] == owner) | (other[s] == owner)
     at[:, 4] -= ends[:, 2] + np.where(own, BEHIND + covers.slack[t], BEHIND)
-    near = (np.maximum(at[0], at[1]) >= 0).all(axis=0)
-    s, (start, stop) = s[near], at[..., near]
+    near = np.flatnonzero((np.maximum(at[0], at[1]) >= 0).all(axis=0))         # none of the five is below 0 at both ends
+    s, (start, stop) = s[near], at.take(near, axis=2)
     change = stop - start
     root = -start / np.where(change == 0, 1.0, change)
-    low = np.where((change > 0) & (start < 0), root, 0.0).max(axis=0)
-    high = np.where((change < 0) & (stop < 0), root, 1.0).min(axis=0)
+    low = np.where(start < 0, root, 0.0).max(axis=0)
+    high = np.where(stop < 0, root, 1.0).min(axis=0)
     keep = high > low
     return s[keep], low[keep], high[keep]
 
 
 def _near_pairs(low: Array, high: Array, covers: Covers) -> Iterator[tuple[IntArray, IntArray]]:
     """Pairs (segment, facet) whose boxes meet, the facet perhaps in front. ``low``, ``high`` (3, k): the segments' boxes."""
-    mine, theirs = _blocks(low, high), _blocks(covers.low, covers.high)
     reach = (RIM, RIM, -BEHIND)
+    if low.shape[1] * len(covers.owner) < FEW:
+        wider = np.array(reach)[:, None]
+        near = _meet((low - wider)[..., None], (high + wider)[..., None], covers.low[:, None], covers.high[:, None])
+        yield np.divmod(np.flatnonzero(near), len(covers.owner))
+        return
+    mine, theirs = _blocks(low, high), _blocks(covers.low, covers.high)
     low, high = (_boxes(low, mine, np.inf, [-r for r in reach]), _boxes(high, mine, -np.inf, reach))
     their_low, their_high = _boxes(covers.low, theirs, np.inf), _boxes(covers.high, theirs, -np.inf)
     whole = low.min(axis=1)[..., None], high.max(axis=1)[..., None]

@@ -16,7 +16,7 @@ from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.intervals import joined_by
 from sheetgen.projection.covers import Covers, covered, covers_of
 from sheetgen.projection.frames import Frame
-from sheetgen.solid import Conic, Line, Solid
+from sheetgen.solid import Solid
 from sheetgen.units import AT_END, EDGE_ON, SAME_POINT, SAME_SHARE
 
 
@@ -62,7 +62,8 @@ def stretches_in(solid: Solid, frame: Frame, flat: Array, covers: Covers) -> Str
     lies_across = np.einsum("ij,ij->i", along, along) >= SAME_POINT**2         # not seen from its end
     edge, ends = edge[lies_across], ends[lies_across]
     beside = facing[solid.edges.facets[edge]]
-    away = (beside.max(axis=1) <= 0) & (beside.min(axis=1) < 0)      # behind the solid, or in line with it: hidden throughout
+    one, other = beside.T
+    away = (np.maximum(one, other) <= 0) & (np.minimum(one, other) < 0)      # behind the solid, or in line with it: hidden
     test, whole = np.flatnonzero(~away), np.flatnonzero(away)
     points = np.concatenate([flat, (solid.vertices @ frame.toward)[:, None]], axis=1)
     which, low, high = _hidden(points[ends[test]], _moved(solid, edge[test], beside[test]), covers)
@@ -79,14 +80,7 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
 
     ``beside`` (k, 2): how the facets to either side face; one that looks away is no part of its surface's seen side.
     """
-    count = len(solid.surfaces)
-    moved = np.zeros(count * count, dtype=bool)
-    for (a, b), curve in solid.edges.curves.items():
-        circle = isinstance(curve, Conic) and abs(curve.a @ curve.a - curve.b @ curve.b) < SAME_POINT
-        moved[[a * count + b, b * count + a]] = not circle and not isinstance(curve, Line)
-    pair = solid.edges.pair[edge]
-    moves = moved[pair[:, 0] * count + pair[:, 1]] | ~solid.edges.sharp[edge]
-    return np.where(moves[:, None] & (beside >= 0), pair, -1)
+    return np.where(solid.bent_edges[edge, None] & (beside >= 0), solid.edges.pair[edge], -1)
 
 
 def seen_parts(frame: Frame, covers: Covers, segments: Array) -> list[Array]:

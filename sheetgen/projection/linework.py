@@ -7,7 +7,7 @@ lines that coincide join by arithmetic. Only space curves seen askew are joined 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -65,7 +65,7 @@ def _in_order(shapes: list[Shape]) -> tuple[Shape, ...]:
     return tuple(shapes[k] for k in order)
 
 
-def _by_pair(solid: Solid, stretches: Stretches) -> Iterator[tuple[tuple[int, int], bool, IntArray]]:
+def _by_pair(solid: Solid, stretches: Stretches) -> list[tuple[tuple[int, int], bool, IntArray]]:
     """Groups of stretches whose edges part the same two surfaces, and whether sharply (limbs: one surface twice, or two that
     are tangent)."""
     one, other = solid.edges.pair[stretches.edge].T
@@ -74,8 +74,8 @@ def _by_pair(solid: Solid, stretches: Stretches) -> Iterator[tuple[tuple[int, in
     order = np.argsort(key, kind="stable")
     key = key[order]
     starts = np.flatnonzero(np.diff(key, prepend=-1))
-    for first, last, name in zip(starts.tolist(), [*starts[1:].tolist(), len(key)], key[starts].tolist(), strict=True):
-        yield divmod(name // 2, count), bool(name % 2), order[first:last]
+    return [(divmod(name // 2, count), bool(name % 2), order[first:last]) for first, last, name in zip(
+        starts.tolist(), [*starts[1:].tolist(), len(key)], key[starts].tolist(), strict=True)]
 
 
 def _sorted(solid: Solid, frame: Frame, stretches: Stretches, every: FlatStretches) -> _Sorted:
@@ -172,36 +172,47 @@ def _settled(owner: IntArray, low: Array, high: Array, seen: Mask, gap: Array) -
         for k, a, b in zip(*(part.tolist() for part in joined_by(owner[which], low[which], high[which], gap)), strict=True):
             found.setdefault(k, []).append((a, b))
         runs.append(found)
-    visible = {k: longer(spans, float(gap[k])) for k, spans in runs[0].items()}
-    hidden = {k: longer(minus(spans, visible.get(k, ())), float(gap[k])) for k, spans in runs[1].items()}
-    return list(visible.items()), list(hidden.items())
+    least = gap.tolist()
+    visible = {k: longer(spans, least[k]) for k, spans in runs[0].items()}
+    hidden = [(k, longer(minus(spans, visible[k]) if k in visible else spans, least[k])) for k, spans in runs[1].items()]
+    return list(visible.items()), hidden
 
 
 def _elliptic(every: FlatStretches, ellipses: Sequence[tuple[Ellipse, IntArray]]) -> tuple[list[Shape], list[Shape]]:
     """Stretches of ellipses, as intervals of the parameter between 0 and a full turn."""
+    if not ellipses:
+        return [], []
     distinct: list[Ellipse] = []
-    parts: list[tuple[IntArray, Array, Array, Mask]] = []
-    for one, which in ellipses:
+    owners: list[int] = []
+    for one, _ in ellipses:
         k = next((k for k, other in enumerate(distinct) if one is other or one.same_as(other)), len(distinct))
         if k == len(distinct):
             distinct.append(one)
-        some = every.some(which)
-        t, u = distinct[k].angles(some.start), distinct[k].angles(some.stop)
-        swing = (u - t + math.pi) % FULL_TURN - math.pi                        # the short way round
-        low = np.where(swing >= 0, t, t + swing) % FULL_TURN
-        high = low + np.abs(swing)
-        over = high > FULL_TURN                                                # such stretches go on from 0
-        low, high = np.concatenate([low, np.zeros(int(over.sum()))]), np.concatenate([high, high[over] - FULL_TURN])
-        parts.append((np.full(len(low), k), low, np.minimum(high, FULL_TURN), np.concatenate([some.seen, some.seen[over]])))
-    if not parts:
-        return [], []
+        owners.append(k)
+    owner = np.repeat(owners, [len(which) for _, which in ellipses])
+    some = every.some(np.concatenate([which for _, which in ellipses]))
+    t, u = _angles(distinct, owner, some.start), _angles(distinct, owner, some.stop)
+    swing = (u - t + math.pi) % FULL_TURN - math.pi                            # the short way round
+    low = np.where(swing >= 0, t, t + swing) % FULL_TURN
+    high = low + np.abs(swing)
+    over = high > FULL_TURN                                                    # such stretches go on from 0
+    owner, seen = np.concatenate([owner, owner[over]]), np.concatenate([some.seen, some.seen[over]])
+    low, high = np.concatenate([low, np.zeros(int(over.sum()))]), np.concatenate([high, high[over] - FULL_TURN])
+    high = np.minimum(high, FULL_TURN)
     gap = np.array([SLIVER / one.reach for one in distinct])
-    owner, low, high, seen = (np.concatenate(column) for column in zip(*parts, strict=True))
     visible, hidden = (
         [_arc(distinct[k], span) for k, runs in kind for span in _round_the_end(runs, float(gap[k]))]
         for kind in _settled(owner, low, high, seen, gap)
     )
     return list(visible), list(hidden)
+
+
+def _angles(ellipses: Sequence[Ellipse], owner: IntArray, points: Array) -> Array:
+    """The parameters (k,) of points (k, 2) on, or near, the ellipses numbered ``owner`` (k,)."""
+    (cx, cy, ax, ay, bx, by) = np.array([[*one.centre, *one.a, *one.b] for one in ellipses]).T
+    x, y = points[:, 0] - cx[owner], points[:, 1] - cy[owner]
+    along = (x * ax[owner] + y * ay[owner]) / (ax * ax + ay * ay)[owner]
+    return np.asarray(np.arctan2((x * bx[owner] + y * by[owner]) / (bx * bx + by * by)[owner], along))
 
 
 def _arc(one: Ellipse, span: Interval) -> Arc:

@@ -64,11 +64,14 @@ class Arc:
 
     def points(self) -> Array:
         """A polyline (k, 2) within CHORD_ERROR of the arc, its ends exact."""
-        turns = [math.atan2(self.b[i], self.a[i]) + k * math.pi for i in (0, 1) for k in range(-3, 5)]
+        (ax, ay), (bx, by) = self.a.tolist(), self.b.tolist()
+        turns = [first + k * math.pi for first in (math.atan2(bx, ax), math.atan2(by, ay)) for k in range(-3, 5)]
         outermost = [t for t in turns if self.start < t < self.stop]       # so that the polyline has the arc's true extent
         t = np.linspace(self.start, self.stop, self.count)
-        apart = [extra for extra in outermost if np.abs(t - extra).min() > SAME_TURN]
-        return self.at(np.sort(np.append(t, apart)))
+        if not outermost:
+            return self.at(t)
+        off = np.abs(t - np.array(outermost)[:, None]).min(axis=1)
+        return self.at(np.sort(np.concatenate([t, np.array(outermost)[off > SAME_TURN]])))
 
     @property
     def count(self) -> int:

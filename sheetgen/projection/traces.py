@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -80,22 +81,22 @@ def _hollow(view: View) -> Mask:
 
 def _linked(stretches: list[Array], least: float) -> list[Array]:
     """Stretches in one line joined; short ones left out."""
-    lines: list[tuple[Array, float, list[tuple[float, float]]]] = []
-    for p, q in stretches:
-        length = float(np.linalg.norm(q - p))
+    lines: list[tuple[float, float, float, list[tuple[float, float]]]] = []     # direction, offset, from where to where
+    for (px, py), (qx, qy) in (stretch.tolist() for stretch in stretches):
+        length = math.hypot(qx - px, qy - py)
         if length < SAME_POINT:
             continue
-        unit = (q - p) / length
-        if unit[0] < -SAME_DIRECTION or (abs(unit[0]) <= SAME_DIRECTION and unit[1] < 0):
-            p, q, unit = q, p, -unit
-        offset = float(unit[0] * p[1] - unit[1] * p[0])
-        entry = next((e for e in lines if abs(e[0] @ unit) > 1 - SAME_COSINE and abs(e[1] - offset) < SAME_CARRIER), None)
+        u, v = (qx - px) / length, (qy - py) / length
+        if u < -SAME_DIRECTION or (abs(u) <= SAME_DIRECTION and v < 0):
+            px, py, qx, qy, u, v = qx, qy, px, py, -u, -v
+        offset = u * py - v * px
+        entry = next((e for e in lines if abs(e[0] * u + e[1] * v) > 1 - SAME_COSINE and abs(e[2] - offset) < SAME_CARRIER), None)
         if entry is None:
-            entry = (unit, offset, [])
+            entry = (u, v, offset, [])
             lines.append(entry)
-        entry[2].append((float(entry[0] @ p), float(entry[0] @ q)))
+        entry[3].append((entry[0] * px + entry[1] * py, entry[0] * qx + entry[1] * qy))
     result = []
-    for unit, offset, spans in lines:
-        foot = offset * np.array([-unit[1], unit[0]])
+    for u, v, offset, spans in lines:
+        unit, foot = np.array([u, v]), np.array([-offset * v, offset * u])
         result += [np.stack([foot + a * unit, foot + b * unit]) for a, b in longer(joined(spans, SAME_RUN), least)]
     return result

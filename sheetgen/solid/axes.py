@@ -20,7 +20,8 @@ WIDEST_FACET = 0.25
 class AxisGroup:
     """Round surfaces, by number, about one line: from ``low`` to ``high`` mm along ``direction`` from ``point``.
 
-    ``radius``: the greatest; ``turn``: through how many radians the one turns that turns most.
+    ``radius``: the greatest; ``turn``: through how many radians the one turns that turns most; ``corners`` (c,): the vertices
+    of their facets.
     """
 
     surfaces: tuple[int, ...]
@@ -30,6 +31,7 @@ class AxisGroup:
     low: float
     high: float
     turn: float
+    corners: IntArray
 
 
 def axis_groups_of(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> tuple[AxisGroup, ...]:
@@ -42,27 +44,24 @@ def axis_groups_of(vertices: Array, triangles: IntArray, owner: IntArray, surfac
                 groups.append((surface, [k]))
             else:
                 group.append(k)
-    points = {k: _points(vertices, triangles[owner == k]) for _, group in groups for k in group}
-    return tuple(_axis_group(first, [(k, points[k]) for k in group]) for first, group in groups)
+    return tuple(_axis_group(first, group, vertices, triangles, owner) for first, group in groups)
 
 
-def _points(vertices: Array, triangles: IntArray) -> Array:
-    used = np.zeros(len(vertices), dtype=bool)
-    used[triangles] = True
-    return np.asarray(vertices[used])
-
-
-def _axis_group(first: Round, members: Sequence[tuple[int, Array]]) -> AxisGroup:
+def _axis_group(first: Round, group: Sequence[int], vertices: Array, triangles: IntArray, owner: IntArray) -> AxisGroup:
     radius, low, high, turn = 0.0, math.inf, -math.inf, 0.0
-    for _, points in members:
-        away = points - first.point
+    every = np.zeros(len(vertices), dtype=bool)
+    for k in group:
+        used = np.zeros(len(vertices), dtype=bool)
+        used[triangles[owner == k]] = True
+        every |= used
+        away = vertices[used] - first.point
         along = away @ first.direction
         arms = away - along[:, None] * first.direction
         square = np.einsum("ij,ij->i", arms, arms)
         radius = max(radius, math.sqrt(float(square.max())))
         low, high = min(low, float(along.min())), max(high, float(along.max()))
         turn = max(turn, _turn(arms, arms[int(np.argmax(square))], first))
-    return AxisGroup(tuple(k for k, _ in members), first.point, first.direction, radius, low, high, turn)
+    return AxisGroup(tuple(group), first.point, first.direction, radius, low, high, turn, np.flatnonzero(every))
 
 
 def _turn(arms: Array, across: Array, surface: Round) -> float:

@@ -39,10 +39,10 @@ def _pairs(vertices: Array, triangles: IntArray, normals: Array, edges: Edges) -
     one, other = edges.facets[inner].T
     near = triangles[one]
     # the corner of the first facet that is off the common edge, then the edge's ends as the first facet runs through them
-    at = np.argmin((near[:, :, None] == edges.ends[inner][:, None, :]).any(axis=2), axis=1)
-    rows = np.arange(len(inner))
-    tip, a, b = (near[rows, (at + k) % 3] for k in range(3))
-    far = triangles[other].sum(axis=1) - a - b
+    both = edges.ends[inner].sum(axis=1)
+    tip, far = near.sum(axis=1) - both, triangles[other].sum(axis=1) - both
+    a = np.where(near[:, 0] == tip, near[:, 1], np.where(near[:, 1] == tip, near[:, 2], near[:, 0]))
+    b = both - a
     p, q, r, s = (vertices[corner] for corner in (tip, a, far, b))
     normal = normals[one]
     fits = np.einsum("ij,ij->i", normal, normals[other]) > 0

@@ -12,6 +12,8 @@ from sheetgen.solid.axes import AxisGroup, axis_groups_of
 from sheetgen.solid.edges import Conic, Edges, Line
 from sheetgen.solid.panes import Panes, panes_of
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
+from sheetgen.solid.table import SurfaceTable, table_of
+from sheetgen.units import SAME_POINT
 
 
 def _fan() -> tuple[Array, Array, Array]:
@@ -44,6 +46,35 @@ class Solid:
     known: frozenset[str]
     features: tuple[tuple[str, ...], ...]
     edges: Edges
+
+    @cached_property
+    def table(self) -> SurfaceTable:
+        """The surfaces as columns."""
+        return table_of(self.surfaces)
+
+    @cached_property
+    def straight_curves(self) -> tuple[tuple[tuple[int, int], ...], Array]:
+        """The pairs of surfaces that meet in a straight line, and its direction (k, 3); a cone has many with one plane."""
+        cone = self.table.cone.tolist()
+        found = {pair: curve.direction for pair, curve in self.edges.curves.items()
+                 if isinstance(curve, Line) and not cone[pair[0]] and not cone[pair[1]]}
+        return tuple(found), np.array(list(found.values())).reshape(-1, 3)
+
+    @cached_property
+    def conics(self) -> tuple[tuple[tuple[int, int], ...], Array]:
+        """The pairs of surfaces that meet in a circle or ellipse, and its centre and radii (k, 3 vectors, 3)."""
+        found = {pair: [curve.centre, curve.a, curve.b] for pair, curve in self.edges.curves.items() if isinstance(curve, Conic)}
+        return tuple(found), np.array(list(found.values())).reshape(-1, 3, 3)
+
+    @cached_property
+    def bent_edges(self) -> Mask:
+        """True for edges (e,) whose ends were moved onto curves off the facets: neither straight nor circular, or smooth."""
+        count = len(self.surfaces)
+        moved = np.zeros(count * count, dtype=bool)
+        for (a, b), curve in self.edges.curves.items():
+            circle = isinstance(curve, Conic) and abs(curve.a @ curve.a - curve.b @ curve.b) < SAME_POINT
+            moved[[a * count + b, b * count + a]] = not circle and not isinstance(curve, Line)
+        return np.asarray(moved[self.edges.pair[:, 0] * count + self.edges.pair[:, 1]] | ~self.edges.sharp)
 
     @cached_property
     def axis_groups(self) -> tuple[AxisGroup, ...]:

@@ -15,13 +15,14 @@ from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface
 @dataclass(frozen=True, eq=False)
 class SurfaceTable:
     """Of each surface (s,): whether it is ``flat`` or ``cone``; its ``axis`` (s, 3), normal or direction; the ``foot`` (s, 3)
-    from which it is reckoned; its ``radius`` (of cylinders, else 0) and ``slope`` (of cones, else 0); and the axis to which
-    a plane is ``square`` (else -1), at which ``level``."""
+    from which it is reckoned; its ``offset`` (of planes, else 0), ``radius`` (of cylinders, else 0) and ``slope`` (of cones,
+    else 0); and the axis to which a plane is ``square`` (else -1), at which ``level``."""
 
     flat: Mask
     cone: Mask
     axis: Array
     foot: Array
+    offset: Array
     radius: Array
     slope: Array
     square: IntArray
@@ -61,6 +62,7 @@ def table_of(surfaces: Sequence[Surface]) -> SurfaceTable:
         np.array([isinstance(s, Cone) for s in surfaces]),
         np.array([s.normal if isinstance(s, Plane) else s.direction for s in surfaces]),
         np.array([s.normal * s.offset if isinstance(s, Plane) else s.point for s in surfaces]),
+        np.array([s.offset if isinstance(s, Plane) else 0.0 for s in surfaces]),
         np.array([s.radius if isinstance(s, Cylinder) else 0.0 for s in surfaces]),
         np.array([s.slope if isinstance(s, Cone) else 0.0 for s in surfaces]),
         np.array(square),

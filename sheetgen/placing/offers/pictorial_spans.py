@@ -5,6 +5,7 @@ Sheet millimetres, but for anchors, which are points of the part.
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -61,12 +62,13 @@ class Anchor(NamedTuple):
 
 def _marked(rim: Rim, over: float, cost: float) -> Anchor:
     """An anchor where centre lines cross: they reach along an axis of the part if they run along it."""
-    arms = rim.arms(over)
-
-    def reach(axis: int) -> float:
-        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < EXACT), default=0.0)
-
-    return Anchor(_point(rim.centre), tuple(arms), (reach(0), reach(1), reach(2)), None, cost, in_part=rim.part < ALL_SEEN)
+    arms, reach = rim.arms(over), [0.0, 0.0, 0.0]
+    for x, y, z in (arm.tolist() for arm in arms):
+        for axis, (along, *aside) in enumerate(((x, y, z), (y, x, z), (z, x, y))):
+            if math.hypot(*aside) < EXACT:
+                reach[axis] = max(reach[axis], abs(along))
+    x, y, z = reach
+    return Anchor(_point(rim.centre), tuple(arms), (x, y, z), None, cost, in_part=rim.part < ALL_SEEN)
 
 
 class Span(NamedTuple):

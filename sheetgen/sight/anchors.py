@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -179,13 +180,21 @@ class Sight:
         _, start, stop = self._rails[axis]
         return start, stop
 
-    def rails(self, end: EndRef, axis: int, third: int) -> list[Rail]:
-        """Seen straight edges of an end that run along the axis ``third``."""
+    def rails(self, ends: Sequence[tuple[EndRef, int]], third: int) -> list[list[Rail]]:
+        """Of each of the ends, with the axes along which they measure, the seen straight edges along the axis ``third``."""
         pair, start, stop = self._rails[third]
-        mine = (pair[:, :, None] == end.surfaces).any(axis=(1, 2))
-        held = mine & (np.abs(start[:, axis] - end.point[axis]) < SAME_POINT)
-        one, other = start[held].tolist(), stop[held].tolist()
-        return [((p[0], p[1], p[2]), min(p[third], q[third]), max(p[third], q[third])) for p, q in zip(one, other, strict=True)]
+        mine = np.zeros((len(ends), len(self.view.solid.surfaces)), dtype=bool)
+        for k, (end, _) in enumerate(ends):
+            mine[k, list(end.surfaces)] = True
+        axis = np.array([along for _, along in ends], dtype=np.int64)
+        level = np.array([end.point[along] for end, along in ends])
+        at_level = np.abs(start.T[axis] - level[:, None]) < SAME_POINT
+        which, edge = np.nonzero((mine[:, pair[:, 0]] | mine[:, pair[:, 1]]) & at_level)
+        low, high = (part(start[:, third], stop[:, third])[edge].tolist() for part in (np.minimum, np.maximum))
+        found: list[list[Rail]] = [[] for _ in ends]
+        for k, (x, y, z), one, other in zip(which.tolist(), start[edge].tolist(), low, high, strict=True):
+            found[k].append(((x, y, z), one, other))
+        return found
 
 
 def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntArray]:

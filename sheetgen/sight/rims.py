@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from sheetgen.geometry import Array, Mask
+from sheetgen.geometry.vectors import cross
 from sheetgen.solid import Conic, Plane, Solid
 from sheetgen.units import FACES_READER, SAME_COSINE
 
@@ -35,9 +37,9 @@ class Rim:
         """Half-lengths (3,) of the two centre lines that cross in it, ``over`` mm past the rim; along part axes if square."""
         if self.square:
             radius = float(np.linalg.norm(self.a)) + over
-            axis = np.cross(self.a, self.b)
-            k = int(np.argmax(np.abs(axis)))
-            if abs(axis[k]) > (1 - SAME_COSINE) * float(np.linalg.norm(axis)):
+            axis = [abs(part) for part in cross(self.a, self.b)]
+            k = axis.index(max(axis))
+            if axis[k] > (1 - SAME_COSINE) * math.hypot(*axis):
                 return [np.eye(3)[i] * radius for i in range(3) if i != k]
         return [arm * (1 + over / float(np.linalg.norm(arm))) for arm in (self.a, self.b)]
 
@@ -66,8 +68,8 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
 
 def _whole_rim(solid: Solid, turned: int, partner: int) -> Array:
     """Both ends (2, k, 3) of all mesh edges, seen or not, in which two surfaces meet."""
-    pair = solid.edges.pair
-    mine = ((pair == turned).any(axis=1) & (pair == partner).any(axis=1)).nonzero()[0]
+    one, other = solid.edges.pair.T
+    mine = np.flatnonzero(((one == turned) & (other == partner)) | ((one == partner) & (other == turned)))
     return np.asarray(solid.vertices[solid.edges.ends[mine].T])
 
 
@@ -86,7 +88,8 @@ def _turn(curve: Conic, points: Array) -> Array:
 def near_the_end(on: Mask) -> Mask:
     """Which of the places (n,) that go once round, ``on`` the seen rim or not, are the last on it: an arrow at the end of an arc
     seems to point at what it runs into."""
-    return on & ~(np.roll(on, 1) & np.roll(on, -1))
+    round_again = np.concatenate([on[-1:], on, on[:1]])
+    return on & ~(round_again[:-2] & round_again[2:])
 
 
 def seen_rim_points(sight: Sight, turned: int) -> Array:

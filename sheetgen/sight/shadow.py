@@ -51,7 +51,8 @@ def shadow_of(view: View, scale: float, origin: Array) -> Shadow:
     (x, y), step = cells[of, 0].T, cells[of, 1] - cells[of, 0]
     column = np.ceil(x + (row - y) / step[:, 1] * step[:, 0]).astype(np.int64)
     turns = np.bincount(row * columns + column, weights=-np.sign(step[:, 1]), minlength=rows * columns)
-    return Shadow(corner, np.cumsum(turns.reshape(rows, columns), axis=1) > 0.5)
+    # Few lines pass a place: the sums are small whole numbers.
+    return Shadow(corner, np.cumsum(turns.astype(np.int16).reshape(rows, columns), axis=1, dtype=np.int16) > 0)
 
 
 def _rim(view: View) -> IntArray:

@@ -5,6 +5,7 @@ Sheet millimetres, but for anchors, which are points of the part.
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -38,8 +39,8 @@ Line = tuple[Array, Array]
 Key = tuple[tuple[int, ...], int]
 """The surfaces of an end, and the axis along which it is measured."""
 
-Rails = Mapping[tuple[Key, int], list[Rail]]
-"""Of an end, the seen straight edges that run along an axis."""
+SIGNS = (-1, 1)
+"""The two ends of an axis."""
 
 
 class Anchor(NamedTuple):
@@ -61,12 +62,13 @@ class Anchor(NamedTuple):
 
 def _marked(rim: Rim, over: float, cost: float) -> Anchor:
     """An anchor where centre lines cross: they reach along an axis of the part if they run along it."""
-    arms = rim.arms(over)
-
-    def reach(axis: int) -> float:
-        return max((abs(float(arm[axis])) for arm in arms if float(np.linalg.norm(np.delete(arm, axis))) < EXACT), default=0.0)
-
-    return Anchor(_point(rim.centre), tuple(arms), (reach(0), reach(1), reach(2)), None, cost, in_part=rim.part < ALL_SEEN)
+    arms, reach = rim.arms(over), [0.0, 0.0, 0.0]
+    for x, y, z in (arm.tolist() for arm in arms):
+        for axis, (along, *aside) in enumerate(((x, y, z), (y, x, z), (z, x, y))):
+            if math.hypot(*aside) < EXACT:
+                reach[axis] = max(reach[axis], abs(along))
+    x, y, z = reach
+    return Anchor(_point(rim.centre), tuple(arms), (x, y, z), None, cost, in_part=rim.part < ALL_SEEN)
 
 
 class Span(NamedTuple):
@@ -97,14 +99,30 @@ class Footings(Table):
 
 
 class _Footing(NamedTuple):
-    """Two anchors on one level, as a row of ``Footings``; ``anchors``: themselves, of which the centre lines are drawn."""
+    """Two anchors on one level, as a row of ``Footings``; ``p``, ``q``: themselves, of which the centre lines are drawn."""
 
     item: int
     cost: float
     axis: int
     outward: int
     sign: int
-    anchors: tuple[Anchor, Anchor]
+    p: Anchor
+    q: Anchor
+
+
+class _Stand(NamedTuple):
+    """The anchors of an end at one ``level``: for each of SIGNS the farthest out, None where none is free to that side."""
+
+    level: float
+    farthest: tuple[Anchor | None, Anchor | None]
+
+
+class _Standing(NamedTuple):
+    """Of an end, by the axis along which extension lines run out: where its anchors stand, lowest level first, and its seen
+    straight edges along the third axis; an axis has none."""
+
+    stands: tuple[tuple[_Stand, ...], ...]
+    rails: tuple[Sequence[Rail], ...]
 
 
 def span_lines(
@@ -113,63 +131,103 @@ def span_lines(
     """All ways to draw the spans, and the centre lines that belong to them; ``leans_back``: cost of figures that do."""
     ends = {(end.surfaces, span.axis): end for span in spans for end in span.ends}
     anchors = _with_covered(view, {key: _anchors(view, end, key[1], weights) for key, end in ends.items()}, weights)
-    rails = {(key, third): view.sight.rails(end, key[1], third) for key, end in ends.items() for third in range(3)}
-    found = [footing for span in spans for footing in _footings(view, span, anchors, rails, weights)]
+    standing = _standing(view, ends, anchors)
+    found = [footing for span in spans for footing in _footings(span, standing, weights)]
     footings, crossings = _tables(view, found)
     return _beyond(view, footings, leans_back, weights), crossings
 
 
-def _footings(
-    view: PlacedView, span: Span, anchors: Mapping[Key, Sequence[Anchor]], rails: Rails, weights: Weights
-) -> Iterator[_Footing]:
+def _standing(
+    view: PlacedView, ends: Mapping[Key, EndRef], anchors: Mapping[Key, Sequence[Anchor]]
+) -> dict[Key, _Standing]:
+    """How the anchors of each end stand."""
+    flat = {key: end for key, end in ends.items() if isinstance(view.view.solid.surfaces[key[0][0]], Plane)}
+    measured = [(end, axis) for (_, axis), end in flat.items()]
+    rails = [dict(zip(flat, view.sight.rails(measured, along), strict=True)) for along in range(3)]
+    found = {}
+    for key in ends:
+        thirds = [3 - key[1] - outward if outward != key[1] else -1 for outward in range(3)]
+        found[key] = _Standing(
+            tuple(() if third < 0 else _stands(anchors[key], outward, third) for outward, third in enumerate(thirds)),
+            tuple(() if third < 0 else rails[third].get(key, ()) for third in thirds))
+    return found
+
+
+def _stands(anchors: Sequence[Anchor], outward: int, third: int) -> tuple[_Stand, ...]:
+    """Where anchors stand along the ``third`` axis, lowest first."""
+    levels = _levels([round(anchor.point[third], 5) for anchor in anchors])
+    found: list[list[Anchor]] = [[] for _ in levels]
+    for anchor in anchors:
+        found[bisect_left(levels, anchor.point[third] - SAME_LEVEL)].append(anchor)
+    return tuple(_stand(level, on, outward) for level, on in zip(levels, found, strict=True))
+
+
+def _stand(level: float, anchors: Sequence[Anchor], outward: int) -> _Stand:
+    """Those of several anchors on one level that are farthest out: reaches count, and of two alike the longer one is it."""
+    def farthest(sign: int) -> Anchor | None:
+        free = [anchor for anchor in anchors if not anchor.covered or (outward, sign) not in anchor.covered]
+        if len(free) < 2:
+            return free[0] if free else None
+        return max(free, key=lambda anchor: (sign * anchor.point[outward] + anchor.reach[outward], anchor.reach[outward]))
+
+    return _Stand(level, (farthest(-1), farthest(1)))
+
+
+def _footings(span: Span, standing: Mapping[Key, _Standing], weights: Weights) -> Iterator[_Footing]:
     """Pairs of the two ends' anchors on one level, from which a dimension line can be drawn out."""
-    keys = [(end.surfaces, span.axis) for end in span.ends]
-    straight = [isinstance(view.view.solid.surfaces[surfaces[0]], Plane) for surfaces, _ in keys]
-    one, other = (anchors[key] for key in keys)
+    one, other = (standing[end.surfaces, span.axis] for end in span.ends)
     for outward in (a for a in range(3) if a != span.axis):
         third = 3 - span.axis - outward
-        along = [rails[key, third] if flat else [] for key, flat in zip(keys, straight, strict=True)]
-        midway = _midway(*along)
-        levels = _levels([*one, *other], third, midway)
-        at_one, at_other = (
-            _at_levels(edges, found, third, levels, weights) for edges, found in zip(along, (one, other), strict=True))
-        for level, *ends in zip(levels, at_one, at_other, strict=True):
+        midway = _midway(one.rails[outward], other.rails[outward])
+        levels = _levels([*(stand.level for end in (one, other) for stand in end.stands[outward]), *midway])
+        at_one, at_other = (_at_levels(end, outward, third, levels, weights) for end in (one, other))
+        for level, ps, qs in zip(levels, at_one, at_other, strict=True):
+            if ps is None or qs is None:
+                continue
             detached = weights.no_corner if level in midway else 0.0
-            for sign in (-1, 1):
-                one_on, other_on = ([anchor for anchor in on if (outward, sign) not in anchor.covered] for on in ends)
-                if not one_on or not other_on:
-                    continue
-                p, q = (max(on, key=lambda anchor: _outwardness(anchor, outward, sign)) for on in (one_on, other_on))
-                seams = weights.smooth * ((p.seam == outward) + (q.seam == outward))
-                yield _Footing(span.item, p.cost + q.cost + detached + seams, span.axis, outward, sign, (p, q))
+            for sign, p, q in zip(SIGNS, ps.farthest, qs.farthest, strict=True):
+                if p is not None and q is not None:
+                    seams = weights.smooth * ((p.seam == outward) + (q.seam == outward))
+                    yield _Footing(span.item, p.cost + q.cost + detached + seams, span.axis, outward, sign, p, q)
+
+
+def _at_levels(
+    end: _Standing, outward: int, third: int, levels: Sequence[float], weights: Weights
+) -> list[_Stand | None]:
+    """How an end stands at each level of the third axis; where it has no anchors, those are the points where its edges along that
+    axis pass it, if there are any."""
+    found: list[_Stand | None] = [None] * len(levels)
+    for stand in end.stands[outward]:
+        found[bisect_left(levels, stand.level - SAME_LEVEL)] = stand
+    for k, level in enumerate(levels):
+        if found[k] is None:
+            passing = [
+                Anchor(_moved(point, third, level), cost=weights.midway)
+                for point, low, high in end.rails[outward] if low < level < high]
+            found[k] = _stand(level, passing, outward) if passing else None
+    return found
 
 
 def _tables(view: PlacedView, found: Sequence[_Footing]) -> tuple[Footings, Crossings]:
     """The footings as a table, and the centre lines that mark their anchors: one set for all that start alike."""
     numbers: dict[object, int] = {}
     sets: list[list[Line]] = []
-    crossing = []
-    for footing in found:
-        p, q = footing.anchors
-        key = footing.item, p.point, p.reach, q.point, q.reach
-        if key not in numbers:
-            lines = _centre_lines(footing.anchors)
-            numbers[key] = len(sets) if lines else -1
-            sets += [lines] if lines else []
-        crossing.append(numbers[key])
+    crossing = np.full(len(found), -1)
+    for k, (number, *_, p, q) in enumerate(found):
+        if p.arms or q.arms or p.stem is not None or q.stem is not None:
+            key = number, p.point, p.reach, q.point, q.reach
+            if key not in numbers:
+                numbers[key] = len(sets)
+                sets.append(_centre_lines((p, q)))
+            crossing[k] = numbers[key]
     item, axis, outward = (np.array([footing[k] for footing in found], dtype=np.int64) for k in (0, 2, 3))
     cost, sign = (np.array([footing[k] for footing in found], dtype=float) for k in (1, 4))
-    points = np.array([[anchor.point for anchor in footing.anchors] for footing in found]).reshape(-1, 2, 3)
-    reach = np.array([[anchor.reach for anchor in footing.anchors] for footing in found]).reshape(-1, 2, 3)
-    drawn = np.array([line for several in sets for line in several]).reshape(-1, 2, 3)
+    points = np.array([value for footing in found for anchor in footing[5:] for value in anchor.point], dtype=float)
+    reach = np.array([anchor.reach[footing.outward] for footing in found for anchor in footing[5:]], dtype=float)
+    drawn = np.array([line for several in sets for line in several], dtype=float).reshape(-1, 2, 3)
+    footings = Footings(item, cost, axis, outward, sign, points.reshape(-1, 2, 3), reach.reshape(-1, 2), crossing)
     first = np.cumsum([0, *map(len, sets)])
-    footings = Footings(
-        item, cost, axis, outward, sign, points, reach[np.arange(len(found)), :, outward], np.array(crossing, dtype=np.int64))
     return footings, Crossings(drawn, view.paper(drawn.reshape(-1, 3)).reshape(-1, 4), first)
-
-
-def _outwardness(anchor: Anchor, outward: int, sign: int) -> tuple[float, float]:
-    return sign * anchor.point[outward] + anchor.reach[outward], anchor.reach[outward]
 
 
 def _anchors(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> list[Anchor]:
@@ -231,27 +289,13 @@ def _midway(one: Sequence[Rail], other: Sequence[Rail]) -> list[float]:
     return [round((low + high) / 2, 5)] if high - low > 2 * SAME_LEVEL else []
 
 
-def _levels(anchors: Sequence[Anchor], axis: int, more: Sequence[float]) -> list[float]:
-    """The levels at which anchors stand along an axis, and ``more``, lowest first; rounded, so that lines from one level are one
-    line."""
+def _levels(levels: Sequence[float]) -> list[float]:
+    """Levels, lowest first, less what is at one with a lower one; they are rounded, so that lines from one level are one line."""
     found: list[float] = []
-    for level in sorted([*(round(anchor.point[axis], 5) for anchor in anchors), *more]):
+    for level in sorted(levels):
         if not found or level > found[-1] + SAME_LEVEL:
             found.append(level)
     return found
-
-
-def _at_levels(
-    rails: Sequence[Rail], anchors: Sequence[Anchor], third: int, levels: Sequence[float], weights: Weights
-) -> list[list[Anchor]]:
-    """Anchors at each level of the third axis; where there are none, points where the end's edges along that axis pass it."""
-    found: list[list[Anchor]] = [[] for _ in levels]
-    for anchor in anchors:
-        found[bisect_left(levels, anchor.point[third] - SAME_LEVEL)].append(anchor)
-    return [
-        on or [Anchor(_moved(point, third, level), cost=weights.midway) for point, low, high in rails if low < level < high]
-        for level, on in zip(levels, found, strict=True)
-    ]
 
 
 def _moved(point: Point, axis: int, level: float) -> Point:

@@ -31,7 +31,7 @@ LIMITS = Limits(PlanError, kilobytes=64, deepest=4, most_nodes=5000, words_only=
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A worksheet to be made."""
+    """A worksheet to be made. ``title``: empty if it has none of its own."""
 
     title: str
     style: Style
@@ -62,7 +62,7 @@ def wished(
     """
     narrowed(list(families.values()), topics, rungs)
     wish = Wish(tuple(topics), tuple(rungs), USUAL_COUNT if count is None else count, 1 if first_seed is None else first_seed)
-    return Plan(f"Worksheet: {wish.words}" if wish.words else "Worksheet", Style(), chosen(wish, families), "")
+    return Plan("", Style(), chosen(wish, families), "")
 
 
 def plan_of(document: Document, families: Mapping[str, Family], folder: Path) -> Plan:
@@ -82,7 +82,7 @@ def plan_of(document: Document, families: Mapping[str, Family], folder: Path) ->
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
         values=values,
     )
-    return Plan(said.title or "Worksheet", style, entries, document.file)
+    return Plan(said.title, style, entries, document.file)
 
 
 def _template(document: Document, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:

@@ -52,17 +52,22 @@ class Phrase:
         >>> phrase("{{ sheet }} of {{ sheets }}", ("sheet", "sheets")).render({"sheet": 2, "sheets": 12.0})
         '2 of 12'
         """
-        missing = sorted(self.names - values.keys())
-        if missing:
-            raise PhraseError(f"no value for {', '.join(missing)}", "a value for each name")
-        shown = {name: number_text(values[name]) for name in self.names}
-        try:
-            text = " ".join(clean(_compiled(self.source).render(shown)).split())
-        except (JinjaError, TypeError) as error:
-            raise PhraseError(f"{self.source!r}: {error}", "a phrase that has a text for these values") from None
-        if len(text) > MOST_RENDERED:
-            raise PhraseError(f"{len(text)} characters", f"at most {MOST_RENDERED} characters")
-        return text
+        if not self.names <= values.keys():
+            missing = ", ".join(sorted(self.names - values.keys()))
+            raise PhraseError(f"no value for {missing}", "a value for each name")
+        return _rendered(self.source, tuple((name, number_text(values[name])) for name in sorted(self.names)))
+
+
+@lru_cache(maxsize=4096)
+def _rendered(source: str, values: tuple[tuple[str, str], ...]) -> str:
+    """A phrase with its values; most come again on every sheet. Raises: PhraseError."""
+    try:
+        text = " ".join(clean(_compiled(source).render(values)).split())
+    except (JinjaError, TypeError) as error:
+        raise PhraseError(f"{source!r}: {error}", "a phrase that has a text for these values") from None
+    if len(text) > MOST_RENDERED:
+        raise PhraseError(f"{len(text)} characters", f"at most {MOST_RENDERED} characters")
+    return text
 
 
 def phrase(source: str, allowed: Collection[str]) -> Phrase:

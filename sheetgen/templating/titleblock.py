@@ -6,18 +6,13 @@ label and a text that may show the values of ``TitleBlockValues``.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Literal
 
-from sheetgen.faults import Fault
 from sheetgen.shared import shipped
-from sheetgen.templating.faults import TemplateError
+from sheetgen.templating.files import found
 from sheetgen.templating.phrases import Phrase
-
-PRACTICE_NOTICE = "PRACTICE PART - NOT FOR MANUFACTURE"
-"""Every sheet carries it: the parts are invented and nobody has checked that they would work."""
 
 Align = Literal["left", "centre", "right"]
 Rect = tuple[float, float, float, float]
@@ -47,7 +42,7 @@ class TitleBlockValues:
     status: str = ""
     language: str = "en"
     units: str = ""             # in which sizes are given
-    notice: str = PRACTICE_NOTICE
+    notice: str = ""            # that the parts are invented and nobody has checked that they would work
 
     def by_name(self) -> dict[str, object]:
         """The values by name, as phrases ask for them."""
@@ -120,16 +115,4 @@ def load_title_block(name: str | Path) -> TitleBlock:
     """
     from sheetgen.templating.titleblock_file import read_title_block
 
-    return read_title_block(*_found(name))
-
-
-def _found(name: str | Path) -> tuple[Path, str]:
-    if isinstance(name, Path):
-        if name.suffix != ".yaml":
-            raise TemplateError([Fault(str(name), 0, "title block", f"a {name.suffix or 'nameless'} file", "a .yaml file")])
-        return name, str(name)
-    plain = name.removesuffix(".yaml")
-    if not re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,39}", plain) or plain not in title_block_names():
-        wanted = f"one of {', '.join(title_block_names())}"
-        raise TemplateError([Fault("templates/title_blocks", 0, "title block", repr(name[:60]), wanted)])
-    return shipped("templates") / "title_blocks" / f"{plain}.yaml", f"templates/title_blocks/{plain}.yaml"
+    return read_title_block(*found(name, "title block", "title_blocks", title_block_names()))

@@ -12,14 +12,15 @@ from sheetgen.sets import MOST_SEED
 from sheetgen.sheet import PAPERS
 from sheetgen.sheet.titleblock_ink import filled_marks, ruled_marks, titleblock_box
 from sheetgen.templating import TemplateError, TitleBlockValues, load_title_block, load_wording, title_block_names
-from sheetgen.templating.titleblock import PRACTICE_NOTICE
 from tests.extent import bounds
+
+PRACTICE_NOTICE = "PRACTICE PART - NOT FOR MANUFACTURE"
 
 VALUES = TitleBlockValues(
     school="Harbour Technical School", course="Engineering Drawing 1", title="Slotted bracket", document_type="Question sheet",
     teacher="M. Lindqvist", student="Amara Okonkwo", group="10 B", date="2025-03-14", number="slotted-bracket-7", sheet=1,
     sheets=2, sheet_of="1 OF 2", projection="first angle", topic="Slots", status="For practice",
-    units="ALL DIMENSIONS IN MILLIMETRES")
+    units="ALL DIMENSIONS IN MILLIMETRES", notice=PRACTICE_NOTICE)
 
 WORDING = load_wording()
 

@@ -10,7 +10,6 @@ from sheetgen.shared import shipped
 from sheetgen.templating import TemplateError, load_wording, wording_names
 from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import PhraseError
-from sheetgen.templating.titleblock import PRACTICE_NOTICE
 from sheetgen.templating.wording import PHRASES, wording_of
 from sheetgen.yamlines import read
 
@@ -119,7 +118,7 @@ def test_every_wording_that_comes_with_us_has_every_text_and_can_be_lettered(nam
     assert words.phrases.keys() == PHRASES.keys()
     for key, names in PHRASES.items():
         assert missing_glyphs(words.render(key, **dict.fromkeys(names, "20"))) == ""
-    assert words.render("notice") == PRACTICE_NOTICE
+    assert words.render("notice") == "PRACTICE PART - NOT FOR MANUFACTURE"
     assert words.language == "en-GB"                        # our English is spelt as in Britain
 
 

@@ -94,6 +94,16 @@ def test_solids_views_and_measures_need_neither_templates_nor_pdf(bank):
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "set()\n"
 
 
+def test_the_measures_of_a_variant_come_without_templates_pdf_or_command_line():
+    """And without what numpy and pydantic load only for some: a part is read, built and measured in a moment."""
+    unneeded = ("jinja2", "reportlab", "click", "rich", "pypdf", "numpy.ma")
+    code = ("import sys, sheetgen; sheetgen.load_bank()['stepped-block'].sample(7).measures\n"
+            f"from sheetgen.bank.schema import MODELS; built = [m for m in MODELS.values() if m.__pydantic_complete__]\n"
+            f"print([name for name in {unneeded} if name in sys.modules], len(built) < len(MODELS))")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[] True"
+
+
 def test_every_public_name_can_be_had():
     assert all(getattr(sheetgen, name) is not None for name in sheetgen.__all__)
     assert set(sheetgen.__all__) <= set(dir(sheetgen))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from sheetgen.geometry.arrays import Array, IntArray
+from sheetgen.geometry.arrays import Array, IntArray, Mask
 
 Interval = tuple[float, float]
 
@@ -50,14 +50,24 @@ def longer(intervals: Iterable[Interval], least: float) -> list[Interval]:
     return [(low, high) for low, high in intervals if high - low > least]
 
 
+def begins_of(values: IntArray) -> Mask:
+    """True (n,) where a run of equal ``values`` (n,) begins.
+
+    >>> begins_of(np.array([3, 3, 5])).tolist()
+    [True, False, True]
+    """
+    begins = np.ones(len(values), dtype=bool)
+    begins[1:] = values[1:] != values[:-1]
+    return begins
+
+
 def joined_by(owner: IntArray, low: Array, high: Array, gap: Array | float) -> tuple[IntArray, Array, Array]:
     """``joined`` for many owners at once: intervals (n,), each of an owner; ``gap``: one for all, or by owner."""
     if not len(owner):
         return owner, low, high
     order = np.lexsort((low, owner))
     owner, low, high = owner[order], low[order], high[order]
-    begins = np.ones(len(owner), dtype=bool)
-    begins[1:] = owner[1:] != owner[:-1]
+    begins = begins_of(owner)
     reach = high
     if not ((high[1:] >= high[:-1]) | begins[1:]).all():
         # Ranks that grow with the owner let one running maximum serve them all, free of rounding.

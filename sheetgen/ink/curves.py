@@ -65,12 +65,11 @@ def _chords(points: Array, error: float) -> Array:
     second = np.linalg.norm(np.diff(spans, n=2, axis=1), axis=2).max(axis=1)
     # a chord over the step h of the parameter leaves the curve by h² |B''| / 8, and |B''| is at most 6 * second
     counts = np.clip(np.ceil(np.sqrt(0.75 * second / error)), 1, MOST_CHORDS).astype(int)
-    parts = [points[:1]]
-    for span, count in zip(spans, counts, strict=True):
-        t = np.arange(1, count + 1)[:, None] / count
-        s = 1 - t
-        parts.append(s**3 * span[0] + 3 * s * s * t * span[1] + 3 * s * t * t * span[2] + t**3 * span[3])
-    return np.vstack(parts)
+    place = np.arange(1, counts.sum() + 1) - np.repeat(np.cumsum(counts) - counts, counts)
+    t = (place / np.repeat(counts, counts))[:, None]
+    s = 1 - t
+    p, q, r, o = np.repeat(spans, counts, axis=0).transpose(1, 0, 2)
+    return np.vstack([points[:1], s**3 * p + 3 * s * s * t * q + 3 * s * t * t * r + t**3 * o])
 
 
 def stroke_length(stroke: Stroke) -> float:

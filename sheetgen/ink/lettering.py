@@ -104,6 +104,7 @@ def reach(text: str, face: Face = Face.REGULAR) -> tuple[float, float]:
     return max([0.0, *(-low / top for low, _ in extents)]), max([0.0, *(high / top - 1 for _, high in extents)])
 
 
+@lru_cache(maxsize=16384)
 def text_width(text: str, height: float, face: Face = Face.REGULAR) -> float:
     """Return the width in mm of ``text`` with capitals ``height`` mm high.
 

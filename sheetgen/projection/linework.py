@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.geometry import Array, IntArray, Mask
-from sheetgen.geometry.intervals import Interval, joined_by, longer, minus
+from sheetgen.geometry.intervals import Interval, begins_of, joined_by, longer, minus
 from sheetgen.projection.carriers import Carriers, Direction, Ellipse
 from sheetgen.projection.frames import Frame
 from sheetgen.projection.freecurves import FlatStretches, free_lines
@@ -73,7 +73,7 @@ def _by_pair(solid: Solid, stretches: Stretches) -> list[tuple[tuple[int, int], 
     key = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + solid.edges.sharp[stretches.edge]
     order = np.argsort(key, kind="stable")
     key = key[order]
-    starts = np.flatnonzero(np.diff(key, prepend=-1))
+    starts = np.flatnonzero(begins_of(key))
     return [(divmod(name // 2, count), bool(name % 2), order[first:last]) for first, last, name in zip(
         starts.tolist(), [*starts[1:].tolist(), len(key)], key[starts].tolist(), strict=True)]
 
@@ -111,7 +111,7 @@ def _straight(every: FlatStretches, lines: Sequence[tuple[Direction | None, IntA
     unit, sure = _units(some, lines)
     turn = _clusters(np.arctan2(unit[:, 1], unit[:, 0]), np.zeros(len(unit), dtype=np.int64))
     best = np.lexsort((-sure, turn))                                  # each cluster's direction is that of its surest stretch
-    unit = unit[best[np.flatnonzero(np.diff(turn[best], prepend=-1))]]
+    unit = unit[best[begins_of(turn[best])]]
     u, v = unit[turn].T
     middle = (some.start + some.stop) / 2
     offset = u * middle[:, 1] - v * middle[:, 0]
@@ -153,8 +153,8 @@ def _units(some: FlatStretches, lines: Sequence[tuple[Direction | None, IntArray
 def _clusters(values: Array, groups: IntArray) -> IntArray:
     """The number of the cluster of each of ``values`` (k,): those of one group, no further apart than SAME_CARRIER."""
     order = np.lexsort((values, groups))
-    begins = np.ones(len(values), dtype=bool)
-    begins[1:] = (np.diff(values[order]) > SAME_CARRIER) | (np.diff(groups[order]) != 0)
+    begins, values = begins_of(groups[order]), values[order]
+    begins[1:] |= values[1:] - values[:-1] > SAME_CARRIER
     number = np.empty(len(values), dtype=np.int64)
     number[order] = np.cumsum(begins) - 1
     return number

@@ -20,8 +20,9 @@ def document_of(exercise: Exercise, role: Role, settings: Settings) -> Document:
 
 
 def title_of_set(name: str, role: Role, settings: Settings) -> str:
-    """What the sheets of one role of a set are called together; ``name``: of the set."""
-    return settings.wording.render(f"files.{role.book}", title=name)
+    """What the sheets of one role of a set are called together; ``name``: of the set, if it has one."""
+    say = settings.wording.render
+    return say(f"files.{role.book}", title=name or say("files.worksheet"))
 
 
 def described(

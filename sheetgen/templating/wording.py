@@ -59,7 +59,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # what the PDF files are called and are about
     **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank")},
-    "files.subject": ("projection",),
+    "files.worksheet": (), "files.subject": ("projection",),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),

@@ -24,12 +24,15 @@ from sheetgen.ink import (
     Stroke,
     Text,
     circle,
+    clean,
     dashed,
+    missing_glyphs,
     text_box,
     text_width,
     width_of,
     write_pdf,
 )
+from sheetgen.ink.lettering import font_of
 
 MM = 72 / 25.4
 ISOMETRIC = (math.cos(math.pi / 6), math.sin(math.pi / 6))
@@ -259,3 +262,15 @@ def test_a_document_needs_a_page_and_its_bookmarks_need_theirs():
         bytes_of(Document([], "t"))
     with pytest.raises(ValueError, match="'Answer' leads to page 1, and the pages are 0 to 0"):
         bytes_of(Document([Page(420, 297, [])], "t", outline=[("Answer", 1)]))
+
+
+def test_lettering_with_more_signs_than_one_subset_of_a_font_holds_reads_back_whole():
+    known = sorted(sign for sign in map(chr, font_of(Face.REGULAR).face.charToGlyph) if sign.isalpha())
+    lines = ["".join(known[k:k + 40]) for k in range(0, 320, 40)]
+    lines = [line for line in lines if not missing_glyphs(line)]
+    page = Page(420, 297, [Text(line, (20.0, 20.0 + 10 * k), 3.5) for k, line in enumerate(lines)])
+    out = io.BytesIO()
+    write_pdf(Document([page], "many signs"), out)
+    read = pdfplumber.open(io.BytesIO(out.getvalue())).pages[0].extract_text()
+    assert len(set("".join(lines))) > 256
+    assert all(clean(line) in read for line in lines)

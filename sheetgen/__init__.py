@@ -1,6 +1,7 @@
 """Orthographic-projection exercise sheets from a bank of parametric parts.
 
-The names below are read from ``sheetgen.api`` when they are first asked for, so that the command line starts at once.
+The names below are read from ``sheetgen.api`` when they are first asked for, so that the command line starts at once;
+views are loaded when there is something to be seen.
 """
 
 from __future__ import annotations
@@ -18,9 +19,9 @@ if TYPE_CHECKING:
         Solid,
         UnknownFamilyError,
         Variant,
-        View,
         load_bank,
     )
+    from sheetgen.projection import View
 
 __version__ = "0.1.0"
 
@@ -33,6 +34,10 @@ __all__ = [
 def __getattr__(name: str) -> object:
     if name not in __all__:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    if name == "View":
+        from sheetgen.projection import View
+
+        return View
     from sheetgen import api
 
     return getattr(api, name)

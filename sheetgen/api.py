@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import sheetgen.bank
 import sheetgen.solid
@@ -19,7 +20,9 @@ from sheetgen.faults import Fault, FaultError
 from sheetgen.geometry import Array, IntArray
 from sheetgen.measures import Measure
 from sheetgen.problem import measured, solid_of
-from sheetgen.projection import View, view_of
+
+if TYPE_CHECKING:                                    # loaded when the first view is asked for
+    from sheetgen.projection import View
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,6 +58,8 @@ class Solid:
         ``visible`` and ``hidden`` of the view are lists of (k, 2) mm, u to the reader's right, v up.
         Raises: KeyError for another name.
         """
+        from sheetgen.projection import view_of
+
         return view_of(self.exact, name, symmetry=self.symmetry)
 
 

@@ -6,8 +6,7 @@ import numpy as np
 
 from sheetgen.bank import Variant
 from sheetgen.bank.features import Block, Feature, Hole, Obround
-from sheetgen.sight import is_hollow
-from sheetgen.solid import Cylinder, Plane, Solid
+from sheetgen.solid import Cylinder, Plane, Solid, is_hollow
 from sheetgen.units import FACES_READER, SAME_COSINE
 
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from sheetgen.bank import Identity
 from sheetgen.measures import Measure, prove
-from sheetgen.projection import View, view_of
 from sheetgen.refusals import RefusedError
-from sheetgen.sight import Pictorial, Sight, Sights
 from sheetgen.solid import Solid
+
+if TYPE_CHECKING:                                    # loaded when something is to be seen: measures need neither
+    from sheetgen.projection import View
+    from sheetgen.sight import Pictorial, Sight, Sights
 
 OTHER_CORNER = "left-front"
 """From which, beside the usual one, a pictorial shows the front."""
@@ -32,6 +35,8 @@ class Problem:
     @cached_property
     def sights(self) -> Sights:
         """The part from all sides."""
+        from sheetgen.sight import Sights
+
         return Sights(self.solid, self.symmetry)
 
     def view(self, name: str) -> View:
@@ -41,11 +46,16 @@ class Problem:
     @cached_property
     def _usual(self) -> Pictorial:
         """The isometric from the usual corner."""
+        from sheetgen.sight import Pictorial
+
         return Pictorial(self.sights.isometric)
 
     @cached_property
     def _other(self) -> Pictorial:
         """The isometric from the other corner that shows the front: only there does the arrow of sight lie before the part."""
+        from sheetgen.projection import view_of
+        from sheetgen.sight import Pictorial, Sight
+
         return Pictorial(Sight(view_of(self.solid, "isometric", OTHER_CORNER)))
 
     def pictorials(self) -> Iterator[Sight]:

@@ -89,7 +89,7 @@ def near_the_end(on: Mask) -> Mask:
     """Which of the places (n,) that go once round, ``on`` the seen rim or not, are the last on it: an arrow at the end of an arc
     seems to point at what it runs into."""
     round_again = np.concatenate([on[-1:], on, on[:1]])
-    return on & ~(round_again[:-2] & round_again[2:])
+    return np.asarray(on & ~(round_again[:-2] & round_again[2:]))
 
 
 def seen_rim_points(sight: Sight, turned: int) -> Array:

@@ -28,6 +28,14 @@ class Reach(NamedTuple):
     low: npt.NDArray[np.int16]
     high: npt.NDArray[np.int16]
 
+    def part(self, first: int, stop: int | None = None) -> Reach:
+        """That of the shapes from ``first`` up to ``stop``."""
+        return Reach(self.low[:, first:stop], self.high[:, first:stop])
+
+    def and_of(self, other: Reach) -> Reach:
+        """That of these shapes and others."""
+        return Reach(np.hstack([self.low, other.low]), np.hstack([self.high, other.high]))
+
 
 def segments_of(polylines: Sequence[Array]) -> Array:
     """Segments (n, 4) of polylines: x and y of both ends."""

@@ -25,6 +25,8 @@ class Elements(NamedTuple):
 
     def moved(self, row: IntArray) -> Elements:
         """With the ``row`` (n,) of each offer in another table; elements of offers that are not in it, -1, are left out."""
+        if not len(self.offer):
+            return self
         offer = row[self.offer]
         keep = np.flatnonzero(offer >= 0)
         return Elements(self.shapes[keep], offer[keep])

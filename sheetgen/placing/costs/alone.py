@@ -64,7 +64,7 @@ class Surroundings:
     def _reaches(self) -> tuple[Reach, Reach]:
         """How far these reach: the lines, and the lines with the blocked areas."""
         every, lines = reach_of(self._in_the_way.reshape(-1, 2, 2), 0.0), len(self._segments[0])
-        return Reach(every.low[:, :lines], every.high[:, :lines]), every
+        return every.part(0, lines), every
 
     def first_costs(self, offers: Offers, weights: Weights) -> Array:
         """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""

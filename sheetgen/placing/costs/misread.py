@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
@@ -72,7 +73,7 @@ class Runs:
         paper from their points."""
         way = self.sign[:, None] * np.eye(3)[self.outward]
         rays = np.stack([self.points, np.repeat(way[:, None], 2, axis=1)], axis=2).reshape(-1, 6)
-        rays, which = np.unique(np.round(rays, 6), axis=0, return_inverse=True)
+        rays, which = _distinct(np.round(rays, 6))
         far = self.weights.most_hidden / self.weights.hidden_run / self.view.scale
         ray, low, high = _hidden_of(self.view, rays.reshape(-1, 2, 3), far)
         spans = np.zeros((len(rays), int(np.bincount(ray, minlength=1).max()), 2))
@@ -91,6 +92,17 @@ class Runs:
         strange = (off < PAST) & ~same
         met = strange[of] & (along[of] > begin[..., None] + PAST) & (along[of] < end[..., None] + PAST)
         return np.asarray(self.weights.strange_centre * met.sum(axis=(1, 2)))
+
+
+def _distinct(rows: npt.NDArray[np.floating]) -> tuple[Array, IntArray]:
+    """Rows (n, k), each once, and which of these each is (n,)."""
+    order = np.lexsort(rows.T)
+    ordered = rows[order]
+    begins = np.ones(len(rows), dtype=bool)
+    np.any(ordered[1:] != ordered[:-1], axis=1, out=begins[1:])
+    which = np.empty(len(rows), dtype=np.int64)
+    which[order] = np.cumsum(begins) - 1
+    return np.asarray(ordered[begins], dtype=float), which
 
 
 def _hidden_of(view: PlacedView, rays: Array, far: float) -> tuple[IntArray, Array, Array]:

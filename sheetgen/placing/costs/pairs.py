@@ -6,7 +6,7 @@ import numpy as np
 
 from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.arrays import IntArray
-from sheetgen.geometry.segments import edges_of, in_line, near, neighbours, touched
+from sheetgen.geometry.segments import Reach, edges_of, in_line, near, neighbours, reach_of, touched
 from sheetgen.placing.candidate import NEXT_TIER
 from sheetgen.placing.records import Elements, together
 from sheetgen.placing.table import Offers
@@ -27,20 +27,21 @@ Costs = tuple[IntArray, IntArray, Array]
 def pair_costs(offers: Offers, weights: Weights = WEIGHTS) -> Array:
     """Cost (n, n) of each two offers of different items together."""
     n, lines = len(offers), together(offers.lines, offers.extensions, offers.centres)
-    found = [*_lines_met(offers, lines, weights), _lined_up(offers, weights), _arrows_met(offers, weights)]
-    found += _figures_met(offers, lines, weights)
+    reach = reach_of(lines.shapes.reshape(-1, 2, 2), 0.0)
+    found = [*_lines_met(offers, lines, reach, weights), _lined_up(offers, reach, weights), _arrows_met(offers, weights)]
+    found += _figures_met(offers, lines, reach, weights)
     found += [_notes_close(offers, weights), _order(offers, weights), _views(offers, weights)]
     one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
     pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
     return np.asarray(pair + pair.T)
 
 
-def _lines_met(offers: Offers, lines: Elements, weights: Weights) -> list[Costs]:
+def _lines_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) -> list[Costs]:
     """What lines cost that cross, touch or run beside each other; of ``lines``, dimension lines and leaders come first."""
     (segments, owner), count = lines, len(offers.lines.offer)
     label = offers.item[owner]
     distance = np.where(np.arange(len(segments)) < count, LINES_APART, max(CLOSE, AT))
-    pairs = neighbours(segments, segments, distance, (label, label))
+    pairs = neighbours(segments, segments, distance, (label, label), reach)
     line, on_line = pairs.i < count, pairs.j < count
 
     def costs(which: IntArray, cost: Array | float) -> Costs:
@@ -66,15 +67,16 @@ def _lines_met(offers: Offers, lines: Elements, weights: Weights) -> list[Costs]
     ]
 
 
-def _lined_up(offers: Offers, weights: Weights) -> Costs:
-    """What extension lines cost that go on as lines of other sizes which measure from, or mark, another level."""
+def _lined_up(offers: Offers, reach: Reach, weights: Weights) -> Costs:
+    """What extension lines cost that go on as lines of other sizes which measure from, or mark, another level; ``reach``: of all
+    lines, these come after the dimension lines."""
     (segments, owner), feet = offers.extensions, np.concatenate([offers.feet.shapes, offers.crossings.shapes])
     others, of_other = together(offers.extensions, offers.centres)
     if not len(segments):
         return owner, owner, np.zeros(0)
     start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
     behind = np.hstack([start, start - BEHIND * way / np.hypot(way[:, 0], way[:, 1])[:, None]])
-    pairs = neighbours(behind, others, CLOSE, (offers.item[owner], offers.item[of_other]))
+    pairs = neighbours(behind, others, CLOSE, (offers.item[owner], offers.item[of_other]), reach.part(len(offers.lines.offer)))
     beside = pairs.beside(CLOSE)
     exact = ~np.isin(beside, pairs.beside(CLOSE, SAME_LINE), assume_unique=True)
     i, j = pairs.i[beside], pairs.j[beside]
@@ -110,12 +112,13 @@ def _strange(offers: Offers, lines: Elements, i: IntArray, j: IntArray) -> Mask:
     return np.where(i < count, either_leads, ~(shared & own.any(axis=1)))
 
 
-def _figures_met(offers: Offers, lines: Elements, weights: Weights) -> list[Costs]:
+def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) -> list[Costs]:
     """What figures cost that lines of others, or other figures, run into, and names that stand between a view and its sizes."""
     boxes, of_box = offers.boxes
     sides, of_side = edges_of(boxes), np.repeat(of_box, 4)
     others, of_other = together(lines, Elements(sides, of_side))
-    i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]))
+    of_sides = reach_of(sides.reshape(-1, 2, 2), 0.0)
+    i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]), reach.and_of(of_sides))
     met = of_box[i], of_other[j], np.full(len(i), HARD)
     named = np.flatnonzero(offers.name[of_side])
     if not len(named):

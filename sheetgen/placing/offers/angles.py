@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import joined
-from sheetgen.ink import Text, text_width
-from sheetgen.placing.candidate import ARROW, GAP, OVERSHOOT, TEXT_ABOVE, TEXT_HEIGHT, Candidate, Head, reading
+from sheetgen.ink import Text
+from sheetgen.placing.candidate import (
+    ARROW,
+    GAP,
+    OVERSHOOT,
+    TEXT_ABOVE,
+    TEXT_HEIGHT,
+    Candidate,
+    Head,
+    Vec,
+    lettered_width,
+    reading,
+)
 from sheetgen.placing.items import Item
 from sheetgen.placing.table import Offer
 from sheetgen.placing.weights import Weights
@@ -69,6 +81,20 @@ def _direction(ray: Array, line: Array, *, blunt: bool) -> Array:
     return np.asarray(unit if (float(unit @ ray) >= 0) != blunt else -unit)
 
 
+@dataclass(frozen=True, eq=False)
+class _Swing:
+    """Arcs about one vertex, ``origin`` (2,) on the sheet: from ``u`` to ``w`` (2,), what one mm along its sides gives on a
+    drawing at full size. ``points`` (25, 2): of an arc with a radius of 1, from its vertex; ``middle`` (2,): halfway; ``swing``:
+    radians."""
+
+    origin: Array
+    u: Array
+    w: Array
+    points: Array
+    middle: Array
+    swing: float
+
+
 def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) -> list[tuple[Candidate, float, bool]]:
     """Arcs about ``vertex`` (3,) from ``base`` to ``ray`` (3,), with their radii and whether the figures stand outside."""
     cosine = float(np.clip(base @ ray, -1, 1))
@@ -77,39 +103,40 @@ def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) 
     square = square / np.linalg.norm(square)
     origin = view.paper(vertex)[0]
     u, v = (view.view.frame.flat_vectors(vector) for vector in (base, square))       # paper mm for one mm, sizes apart from scale
+    t = np.linspace(0.0, swing, 25)
+    w, middle = (np.cos(turn) * u + np.sin(turn) * v for turn in (swing, swing / 2))
+    arcs = _Swing(origin, u, w, np.cos(t)[:, None] * u + np.sin(t)[:, None] * v, middle, swing)
+    lettering = ((1.0, 0.0), (0.0, 1.0)) if view.view.name != "isometric" else _lettering_axes(u, v)
+    reached = _reached(view, origin, u), _reached(view, origin, w)
     return [
         (drawn, radius, outside)
-        for radius in RADII for drawn, outside in _arc(view, item.main.text, origin, (u, v), swing, radius)
+        for radius in RADII if radius * swing >= 2 * ARROW + 2
+        for drawn, outside in _arc(arcs, item.main.text, lettering, reached, radius)
     ]
 
 
 def _arc(
-    view: PlacedView, figures: str, origin: Array, axes: tuple[Array, Array], swing: float, radius: float
+    arcs: _Swing, figures: str, lettering: tuple[Vec, Vec], reached: tuple[float, float], radius: float
 ) -> list[tuple[Candidate, bool]]:
-    """The arc with its figures outside it, True, and inside."""
-    u, v = axes
-    t = np.linspace(0.0, swing, 25)
-    points = origin + radius * (np.cos(t)[:, None] * u + np.sin(t)[:, None] * v)
-    if radius * swing < 2 * ARROW + 2:
-        return []
-    heads = [
-        Head(points[0], _chord(points, 0), u / np.linalg.norm(u)),
-        Head(points[-1], _chord(points, -1), _unit(np.cos(swing) * u + np.sin(swing) * v)),
-    ]
-    extensions = [line for way in (u, np.cos(swing) * u + np.sin(swing) * v) for line in _extended(view, origin, way, radius)]
-    middle = np.cos(swing / 2) * u + np.sin(swing / 2) * v
-    width = text_width(figures, TEXT_HEIGHT)
+    """The arc with its figures outside it, True, and inside. ``reached``: how far along its sides lines are drawn, of u and w."""
+    origin, u, w = arcs.origin, arcs.u, arcs.w
+    points = origin + radius * arcs.points
+    heads = (Head(points[0], _chord(points, 0), _unit(u)), Head(points[-1], _chord(points, -1), _unit(w)))
+    # The arc ends on extension lines where the lines drawn along its sides do not reach so far.
+    extensions = tuple(
+        np.stack([origin + (drawn + GAP) * way, origin + (radius + OVERSHOOT) * way])
+        for way, drawn in zip((u, w), reached, strict=True) if drawn <= radius)
+    width, (along, up) = lettered_width(figures, TEXT_HEIGHT), lettering
     result = []
     for out in (radius + TEXT_ABOVE + TEXT_HEIGHT / 2 + width / 3, radius - TEXT_ABOVE - TEXT_HEIGHT / 2 - width / 2):
-        centre = origin + out * middle
-        along, up = ((1.0, 0.0), (0.0, 1.0)) if view.view.name != "isometric" else _lettering_axes(u, v)
+        centre = origin + out * arcs.middle
         at = centre - np.array(up) * TEXT_HEIGHT / 2
         text = Text(figures, (float(at[0]), float(at[1])), TEXT_HEIGHT, along, up, "middle")
-        result.append((Candidate((points,), tuple(extensions), tuple(heads), (text,)), out > radius))
+        result.append((Candidate((points,), extensions, heads, (text,)), out > radius))
     return result
 
 
-def _lettering_axes(u: Array, v: Array) -> tuple[tuple[float, float], tuple[float, float]]:
+def _lettering_axes(u: Array, v: Array) -> tuple[Vec, Vec]:
     """Baseline and up direction in the plane of two drawn directions, one of which runs along an isometric axis."""
     level = np.array([math.cos(math.radians(30)), math.sin(math.radians(30))])
     along = next((_unit(w) for w in (u, v) if abs(abs(w[1] / (np.linalg.norm(w) or 1)) - 0.5) < PARALLEL), level)
@@ -128,11 +155,10 @@ def _unit(vector: Array) -> Array:
     return np.asarray(vector / np.linalg.norm(vector))
 
 
-def _extended(view: PlacedView, origin: Array, way: Array, radius: float) -> list[Array]:
-    """The extension line (2, 2) on which the arc ends, if the line drawn from ``origin`` along ``way`` does not reach so far."""
+def _reached(view: PlacedView, origin: Array, way: Array) -> float:
+    """How far, in mm of the arc's radius, lines are drawn from ``origin`` along ``way``."""
     length = float(np.linalg.norm(way))
-    reached = _drawn_along(view, origin, way / length) / length
-    return [] if reached > radius else [np.stack([origin + (reached + GAP) * way, origin + (radius + OVERSHOOT) * way])]
+    return _drawn_along(view, origin, way / length) / length
 
 
 def _drawn_along(view: PlacedView, origin: Array, unit: Array) -> float:

@@ -41,7 +41,7 @@ def leaders_from(
     """Leaders of one item from several ``tips`` (k, 2)."""
     count = len(tips)
     return Leaders(
-        np.full(count, item), cost, np.full(count, view), tips, ways, np.tile(level, (count, 1)), np.tile(up, (count, 1)))
+        np.full(count, item), cost, np.full(count, view), tips, ways, np.full((count, 2), level), np.full((count, 2), up))
 
 
 def leader_offers(

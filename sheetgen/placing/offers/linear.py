@@ -106,11 +106,13 @@ class Lettering:
         roomy = (lines.view < 0) & (span * ASIDE >= np.maximum(width / 2 + ARROW + 1.5, least))
         of, turn = _expanded(fits, roomy)
         low, high, middle = _reach(span[of], width[of], inside[of], fits[of], turn, least[of])
-        shift = np.stack([low, high], axis=1)[:, :, None] * along[of][:, None, :] + a[of][:, None, :]
-        base, up = _lettering_axes(along[of], outward[of], upright=self.upright)
-        at = a[of] + middle[:, None] * along[of] + self._lift(along[of], up)
-        each, drawn = np.arange(len(of)), lines.take(of)
-        (extensions, end), (centres, crossing) = _extensions(drawn), crossings.elements(drawn.crossing)
+        start, onward = a[of], along[of]
+        shift = np.stack([low, high], axis=1)[:, :, None] * onward[:, None] + start[:, None]
+        base, up = _lettering_axes(along, outward, upright=self.upright)
+        base, up, lift = base[of], up[of], self._lift(along, up)[of]
+        at = start + middle[:, None] * onward + lift
+        each, drawn, which = np.arange(len(of)), lines.take(of), lines.crossing[of]
+        (extensions, end), (centres, crossing) = _extensions(lines, of), crossings.elements(which)
 
         def worked_out(k: int) -> Candidate:
             row = int(of[k])
@@ -123,10 +125,10 @@ class Lettering:
             worked_out, drawn.item,
             drawn.cost + np.where(fits[of], weights.not_midway * (turn > 0), weights.outside_space),
             weights.over,
-            own=drawn.crossing >= 0,
+            own=which >= 0,
             axis=drawn.axis,
             view=drawn.view,
-            lines=_pieces(a[of], b[of], shift),
+            lines=_pieces(start, b[of], shift),
             extensions=extensions,
             centres=centres,
             feet=Elements(drawn.feet[extensions.offer, end], extensions.offer),
@@ -183,7 +185,7 @@ def _reach(span: Array, width: Array, inside: Mask, fits: Mask, turn: IntArray, 
 def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Array, Array]:
     """Base line and up direction (n, 2) of figures: as ``reading``, in arrays."""
     if upright:
-        return np.tile([1.0, 0.0], (len(along), 1)), np.tile([0.0, 1.0], (len(along), 1))
+        return np.full((len(along), 2), (1.0, 0.0)), np.full((len(along), 2), (0.0, 1.0))
     turn = (along[:, 0] < -UPRIGHT) | ((np.abs(along[:, 0]) <= UPRIGHT) & (along[:, 1] < 0))
     base = np.where(turn[:, None], 0.0 - along, along)
     mirrored = base[:, 0] * outward[:, 1] - base[:, 1] * outward[:, 0] < 0
@@ -198,13 +200,13 @@ def _pieces(a: Array, b: Array, ends: Array) -> Elements:
     return Elements(parts[some], row)
 
 
-def _extensions(lines: DimensionLines) -> tuple[Elements, IntArray]:
-    """Extension lines, and at which end of its dimension line each is: 0 or 1."""
+def _extensions(lines: DimensionLines, of: IntArray) -> tuple[Elements, IntArray]:
+    """Extension lines of offers, each ``of`` (m,) a line, and at which end of that each is: 0 or 1."""
     outward = lines.outward[:, None]
     some = ((lines.ends - lines.starts) * outward).sum(axis=2) > GAP
     both = np.concatenate([lines.starts + GAP * outward, lines.ends + OVERSHOOT * outward], axis=2)
-    row, end = np.nonzero(some)
-    return Elements(both[some], row), end
+    offer, end = np.nonzero(some[of])
+    return Elements(both[of[offer], end], offer), end
 
 
 def _between(lines: DimensionLines, ends: Array) -> Array:

@@ -33,7 +33,7 @@ def name_offers(view: PlacedView, name: str, number: int, on: int, weights: Weig
     at = np.stack([np.tile((x0 + x1) / 2 + shifts, len(base)), np.repeat(base, len(shifts))], axis=1)
     cost = np.repeat(over, len(shifts)) + np.tile([0.0, *np.repeat(weights.name_aside, 2)], len(base))
     n = len(at)
-    level, up, wide = np.tile([1.0, 0.0], (n, 1)), np.tile([0.0, 1.0], (n, 1)), np.full(n, width)
+    level, up, wide = np.full((n, 2), (1.0, 0.0)), np.full((n, 2), (0.0, 1.0)), np.full(n, width)
 
     def drawn(k: int) -> Candidate:
         x, y = at[k].tolist()
@@ -41,4 +41,4 @@ def name_offers(view: PlacedView, name: str, number: int, on: int, weights: Weig
 
     return Offers.made(
         drawn, np.full(n, number), cost, weights.over, name=True, view=on,
-        boxes=Elements(boxes_at(at, level, up, wide, NAME_HEIGHT, half * np.ones(n)), np.arange(n)))
+        boxes=Elements(boxes_at(at, level, up, wide, NAME_HEIGHT, wide / 2), np.arange(n)))

@@ -77,6 +77,8 @@ def _round(view: PlacedView, item: Item, number: int, weights: Weights, *, uprig
             away = flat - centre
             length = np.hypot(away[:, 0], away[:, 1])
             on = view.on_seen_rim(k, flat) & (length > 0.1)
+            if not on.any():
+                continue
             seen, last = np.flatnonzero(on), weights.arc_end * near_the_end(on)[on]
             for level, other in (plane, plane[::-1]):
                 if abs(level[0]) > SAME_DIRECTION:             # an upright landing would stand the figures on end
@@ -103,7 +105,7 @@ def sight_arrow(view: PlacedView, letter: str, number: int, weights: Weights = W
     tails = tips - SIGHT_LENGTH * along
     at = tails - 3.5 * along - np.array([0.0, SIGHT_HEIGHT / 2])
     n = len(away)
-    level, up, wide = np.tile([1.0, 0.0], (n, 1)), np.tile([0.0, 1.0], (n, 1)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))
+    level, up, wide = np.full((n, 2), (1.0, 0.0)), np.full((n, 2), (0.0, 1.0)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))
 
     def drawn(k: int) -> Candidate:
         texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)

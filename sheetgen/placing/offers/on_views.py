@@ -254,6 +254,8 @@ def _round(view: PlacedView, size: _Numbered, weights: Weights) -> list[Leaders]
         for radius in radii:
             tips = centre + radius * view.scale * LEADER_WAYS
             on = view.on_seen_rim(turned, tips)
+            if not on.any():
+                continue
             last = np.zeros(len(on))
             last[ROUND] = weights.arc_end * near_the_end(on[ROUND])
             seen = np.flatnonzero(on)

@@ -79,6 +79,9 @@ def stroke_length(stroke: Stroke) -> float:
     20.0
     """
     points = np.asarray(stroke.points, float)
+    if len(points) == 2 and not stroke.closed:                         # most strokes: no need of numpy
+        (ax, ay), (bx, by) = points.tolist()
+        return math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay))
     length = 0.0
     if stroke.curved:
         weights, basis = _quadrature()

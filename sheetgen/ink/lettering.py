@@ -131,13 +131,13 @@ def text_box(mark: Text, pad: float = 0.0) -> Array:
     >>> text_box(Text("H", (10, 20), 3.5))[3].tolist()
     [10.0, 23.5]
     """
-    along, up = np.array(mark.along, float), np.array(mark.up, float)
-    skew = abs(float(along[0] * up[1] - along[1] * up[0]))
-    extra = pad / skew if pad else 0.0
-    start = np.array(text_start(mark)) - extra * (along + up)
-    run = (text_width(mark.text, mark.height, mark.face) + 2 * extra) * along
-    rise = (mark.height + 2 * extra) * up
-    return np.array([start, start + run, start + run + rise, start + rise])
+    (ax, ay), (ux, uy) = mark.along, mark.up
+    extra = pad / abs(ax * uy - ay * ux) if pad else 0.0
+    width, height = text_width(mark.text, mark.height, mark.face) + 2 * extra, mark.height + 2 * extra
+    x, y = text_start(mark)
+    x, y = x - extra * (ax + ux), y - extra * (ay + uy)
+    run, rise = (width * ax, width * ay), (height * ux, height * uy)
+    return np.array([(x, y), (x + run[0], y + run[1]), (x + run[0] + rise[0], y + run[1] + rise[1]), (x + rise[0], y + rise[1])])
 
 
 def missing_glyphs(text: str, face: Face = Face.REGULAR) -> str:

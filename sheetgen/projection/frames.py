@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.geometry import Array
-from sheetgen.geometry.vectors import COS30
+from sheetgen.geometry.vectors import COS30, cross
 
 PRINCIPAL = {
     "front": ((1, 0, 0), (0, 0, 1)),
@@ -67,7 +67,7 @@ def frame_of(view: str, size: Array, corner: str = ISOMETRIC_CORNER) -> Frame:
     right, up = (np.array(axis, dtype=float) for axis in PRINCIPAL[view])
     # A view that counts an axis backwards starts from the far end of the part.
     origin = np.array([min(0.0, float(axis @ size)) for axis in (right, up)])
-    return Frame(view, np.stack([right, up]), np.cross(right, up), origin)
+    return Frame(view, np.array((right, up)), np.array(cross(right, up)), origin)
 
 
 def _isometric(corner: str) -> Frame:

@@ -20,7 +20,7 @@ class Straight:
 
     def points(self) -> Array:
         """Both ends (2, 2)."""
-        return np.stack([self.p, self.q])
+        return np.array((self.p, self.q))
 
     @property
     def length(self) -> float:

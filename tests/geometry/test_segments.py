@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from sheetgen.geometry.segments import distances, edges_of, in_line, neighbours, segments_of, touched
+from sheetgen.geometry.segments import SLICE, distances, edges_of, in_line, neighbours, segments_of, touched
 
 
 def segments(*rows):
@@ -131,3 +131,13 @@ def test_an_end_that_comes_near_a_line_is_told():
     others = segments((5, 0.8, 5, 9), (5, 1.5, 5, 9), (10.7, 0, 20, 4), (11.5, 0, 20, 4))
     found = neighbours(level, others, 2.0)
     assert as_set((found.i[found.end_at(1.2)], found.j[found.end_at(1.2)])) == {(0, 0), (0, 2)}
+
+
+def test_pairs_are_found_in_order_and_none_is_lost_where_there_are_too_many_for_one_slice():
+    one, other = some(0.1, 900), some(0.7, 200)
+    assert len(one) * len(other) > SLICE
+    lines = [shapely.linestrings(each.reshape(-1, 2, 2)) for each in (one, other)]
+    expected = np.argwhere(shapely.crosses(lines[0][:, None], lines[1]))
+    found = np.stack(crossings(one, other), axis=1)
+    assert np.array_equal(found, expected)
+    assert as_set(crossings(other, one)) == {(j, i) for i, j in expected.tolist()}

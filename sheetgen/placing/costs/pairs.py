@@ -145,13 +145,13 @@ def _notes_close(offers: Offers, weights: Weights) -> Costs:
 
 
 def _order(offers: Offers, weights: Weights) -> Costs:
-    """Shorter sizes outside longer ones, side by side and hung the same way."""
+    """Shorter sizes outside longer ones, side by side and drawn out the same way."""
     spans, owner = offers.spans
     a, b, out = spans[:, :2], spans[:, 2:4], spans[:, 4:]
     along = b - a
     length = np.hypot(along[:, 0], along[:, 1])
     along = along / length[:, None]
-    # Parallel and hung the same way: to a millionth, as both come from the same exact directions.
+    # Parallel and drawn out the same way: to a millionth, as both come from the same exact directions.
     way = np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + SAME_DIRECTION)])
     steps = np.round(way / PARALLEL).astype(np.int32).T
     item = offers.item[owner]
@@ -164,7 +164,7 @@ def _order(offers: Offers, weights: Weights) -> Costs:
     across = across / np.hypot(across[:, 0], across[:, 1])[:, None]
     outside = np.flatnonzero(((a[i] - a[j]) * across[j]).sum(axis=1) > 1.0)
     i, j = i[outside], j[outside]
-    # Side by side, seen along the way they are hung.
+    # Side by side, seen along the way they are drawn out.
     lean = (out[j] * along[j]).sum(axis=1) / (out[j] * across[j]).sum(axis=1)
     ends = [((end[i] - a[j]) * along[j]).sum(axis=1) - lean * ((end[i] - a[j]) * across[j]).sum(axis=1) for end in (a, b)]
     shared = np.minimum(np.maximum(*ends), length[j]) - np.maximum(np.minimum(*ends), 0.0)

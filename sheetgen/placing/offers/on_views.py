@@ -10,12 +10,12 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
-from sheetgen.measures import EndRef
-from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, STEP, Vec, unit_at
+from sheetgen.placing.candidate import FIRST_TIER, NEXT_TIER, STEP, Vec, unit_at
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
+from sheetgen.placing.offers.view_ends import SIDES, Key, Shown, ends_shown, extents_of, outermost, way_of
 from sheetgen.placing.records import Table
 from sheetgen.placing.table import Offer, Offers, gathered, table_of
 from sheetgen.placing.weights import WEIGHTS, Weights
@@ -37,13 +37,6 @@ ROUND = np.argsort(LEADER_ANGLES)
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 
-Key = tuple[tuple[int, ...], int]
-"""The surfaces of an end, and the axis along which it is measured."""
-
-SIDES = (1, -1)
-"""Of a view: towards greater and lesser places on the sheet."""
-
-
 @dataclass(frozen=True, eq=False)
 class _Numbered:
     """An item and its number, and the number of the view it is to stand on."""
@@ -51,14 +44,6 @@ class _Numbered:
     number: int
     item: Item
     view: int
-
-
-class _Shown(NamedTuple):
-    """Where an end shows in a view: for each of SIDES where the extension line from it starts, and the cost of that."""
-
-    starts: tuple[Vec, Vec]
-    costs: tuple[float, float]
-    cost: float
 
 
 class _Footing(NamedTuple):
@@ -101,9 +86,9 @@ def view_offers(
     ends = {
         (end.surfaces, axis): end for item in items if item.kind == "span" and (axis := item.main.axis) is not None
         for end in item.main.ends}
-    extents = _extents(views[0].view.solid, ends)
+    extents = extents_of(views[0].view.solid, ends)
     edge_on = [_edge_on(view) for view in views]
-    shown = [_ends_shown(view, ends, extents, weights) for view in views]
+    shown = [ends_shown(view, ends, extents, weights) for view in views]
     for number, item in enumerate(items):
         for k, view in enumerate(views):
             size = _Numbered(number, item, k)
@@ -122,50 +107,11 @@ def view_offers(
     ])
 
 
-def _way(view: PlacedView, axis: int) -> int | None:
-    """The axis of the sheet, 0 or 1, along which a size along an axis of the part is measured; None if that is seen end-on."""
-    across, up = (abs(run) for run in view.unit(axis))
-    if across + up < EDGE_ON:
-        return None
-    return 0 if across > up else 1
-
-
-def _extents(solid: Solid, ends: Mapping[Key, EndRef]) -> dict[int, Array]:
-    """Of round surfaces that are ends, the ends (2, 3) of their axes."""
-    found = {}
-    for surfaces, _ in ends:
-        surface = solid.surfaces[surfaces[0]]
-        if len(surfaces) == 1 and not isinstance(surface, Plane) and surfaces[0] not in found:
-            k = int(np.argmax(np.abs(surface.direction)))
-            along = solid.vertices[solid.triangles[solid.owner == surfaces[0]], k]
-            axis = np.stack([surface.point, surface.point])
-            axis[:, k] = along.min(), along.max()
-            found[surfaces[0]] = axis
-    return found
-
-
-def _ends_shown(
-    view: PlacedView, ends: Mapping[Key, EndRef], extents: Mapping[int, Array], weights: Weights
-) -> dict[Key, _Shown]:
-    """Where the ends of spans show that are measured along an axis which the view shows; ``extents``: of round ones."""
-    ways, found = [_way(view, axis) for axis in range(3)], {}
-    for (surfaces, axis), end in ends.items():
-        way = ways[axis]
-        at = None if way is None else _end_points(view, end, axis, extents, weights)
-        if way is None or at is None:
-            continue
-        edge, points = isinstance(view.view.solid.surfaces[surfaces[0]], Plane), at[0].tolist()
-        (one, past_one), (other, past_other) = (_outermost(view, points, way, side, edge=edge) for side in SIDES)
-        costs = weights.past_stranger * past_one, weights.past_stranger * past_other
-        found[surfaces, axis] = _Shown((one, other), costs, at[1])
-    return found
-
-
-def _span(view: PlacedView, size: _Numbered, shown: Mapping[Key, _Shown], shape: float, weights: Weights) -> list[_Footing]:
+def _span(view: PlacedView, size: _Numbered, shown: Mapping[Key, Shown], shape: float, weights: Weights) -> list[_Footing]:
     """What dimension lines of a length can stand on, where both its ends show; ``shape``: the cost of the view."""
     axis = size.item.main.axis
     assert axis is not None
-    way, ends = _way(view, axis), [shown.get((end.surfaces, axis)) for end in size.item.main.ends]
+    way, ends = way_of(view, axis), [shown.get((end.surfaces, axis)) for end in size.item.main.ends]
     one, other = ends
     if way is None or one is None or other is None:
         return []
@@ -197,48 +143,6 @@ def _shape_cost(edge_on: Sequence[bool], faces: Sequence[int], weights: Weights)
     """Cost of a view that does not show the shape of the feature measured: the share of its faces that are not seen edge-on
     (US school lists, trade rule: where its shape shows best)."""
     return weights.shape * (1 - sum(edge_on[k] for k in faces) / max(1, len(faces)))
-
-
-def _end_points(
-    view: PlacedView, end: EndRef, axis: int, extents: Mapping[int, Array], weights: Weights
-) -> tuple[Array, float] | None:
-    """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
-    if len(end.surfaces) == 1 and end.surfaces[0] in extents:
-        surface = view.view.solid.surfaces[end.surfaces[0]]
-        assert not isinstance(surface, Plane)
-        along = view.view.frame.flat_vectors(surface.direction)
-        if float(np.linalg.norm(along)) < EDGE_ON:
-            return view.paper(surface.point), 0.0
-        return view.paper(extents[end.surfaces[0]]), weights.side_axis
-    for seen, cost in ((True, 0.0), (False, weights.hidden_end)):
-        # All of a face square to the axis is an end; of an edge its own points are.
-        if len(end.surfaces) == 1:
-            points = view.holds(end.surfaces[0], seen=seen)
-        else:
-            points = view.paper(view.sight.anchors(end, axis, seen=seen))
-            points = points[view.at_a_line_end(points)] if seen else points
-        if len(points):
-            return points, cost
-    return None
-
-
-def _outermost(view: PlacedView, points: Sequence[Sequence[float]], way: int, side: int, *, edge: bool) -> tuple[Vec, bool]:
-    """The anchor from which an extension line of an ``edge`` or an axis starts: the farthest out, past any line that it would run
-    along; and whether that is one of the other kind."""
-    farthest = max(points, key=lambda point: side * point[1 - way])
-    at, start = farthest[way], side * farthest[1 - way]
-    past_stranger = False
-    for run in view.runs_between(1 - way, at - SAME_PLACE, at + SAME_PLACE):
-        end = side * (run.high if side > 0 else run.low)
-        # A centre line that sticks out of an edge belongs to it: half a bore.
-        begin = end if run.edge else side * (run.low if side > 0 else run.high)
-        past_stranger |= run.edge != edge and begin > start + GAP
-        start = max(start, end)
-    # It does not begin on a line that lies across its way just there, but past it.
-    near, far = sorted((side * (start + SAME_PLACE), side * (start + 2 * GAP - SAME_PLACE)))
-    ahead = [side * run.level for run in view.runs_between(way, near, far) if run.low < at < run.high]
-    start = max([start, *ahead])
-    return ((at, side * start) if way == 0 else (side * start, at)), past_stranger
 
 
 def _round(view: PlacedView, size: _Numbered, weights: Weights) -> list[Leaders]:
@@ -287,7 +191,7 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
     return [
         _footing(
             view, size, way, side,
-            (_outermost(view, one, way, side, edge=True)[0], _outermost(view, other, way, side, edge=True)[0]),
+            (outermost(view, one, way, side, edge=True)[0], outermost(view, other, way, side, edge=True)[0]),
             weights.along_cylinder)
         for side in SIDES
     ]

@@ -1,0 +1,116 @@
+"""Where extension lines may begin on the isometric pictorial: corners, and crossings of centre lines. Millimetres of the part."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+import numpy as np
+
+from sheetgen.geometry import Array
+from sheetgen.measures import EndRef
+from sheetgen.placing.weights import Weights
+from sheetgen.projection import seen_points
+from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
+from sheetgen.sight import PlacedView, Rim
+from sheetgen.sight.rims import seen_rim_points
+from sheetgen.solid import Plane, coaxial
+from sheetgen.solid.surfaces import Round
+from sheetgen.units import EDGE_ON, EXACT, SAME_POINT
+
+ALL_SEEN = 0.99          # of a rim: nothing stands before it
+STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
+
+Point = tuple[float, float, float]
+Line = tuple[Array, Array]
+Key = tuple[tuple[int, ...], int]
+"""The surfaces of an end, and the axis along which it is measured."""
+
+
+class Anchor(NamedTuple):
+    """Where an extension line may begin: a ``point`` of the part, or the crossing of centre lines, whose half-lengths are
+    ``arms`` (3,) and reach so far along x, y and z; ``stem``: a centre line (2, 3) that leads to the point from the part;
+    ``seam``: the axis along which a flat face runs into a round one there, -1 for none; ``in_part``: not all of the rim shows
+    whose centre it is; ``covered``: axes, and to which end of them, 1 or -1, along which an extension line would start behind the
+    part."""
+
+    point: Point
+    arms: tuple[Array, ...] = ()
+    reach: Point = (0.0, 0.0, 0.0)
+    stem: Array | None = None
+    cost: float = 0.0
+    seam: int = -1
+    in_part: bool = False
+    covered: frozenset[tuple[int, int]] = frozenset()
+
+
+def anchors_of(view: PlacedView, ends: Mapping[Key, EndRef], weights: Weights) -> dict[Key, list[Anchor]]:
+    """The anchors of each end; of rims that are hidden in places it is told where extension lines would start behind the part."""
+    return _with_covered(view, {key: _anchors(view, end, key[1], weights) for key, end in ends.items()}, weights)
+
+
+def _marked(rim: Rim, over: float, cost: float) -> Anchor:
+    """An anchor where centre lines cross: they reach along an axis of the part if they run along it."""
+    arms, reach = rim.arms(over), [0.0, 0.0, 0.0]
+    for x, y, z in (arm.tolist() for arm in arms):
+        for axis, (along, *aside) in enumerate(((x, y, z), (y, x, z), (z, x, y))):
+            if math.hypot(*aside) < EXACT:
+                reach[axis] = max(reach[axis], abs(along))
+    x, y, z = reach
+    return Anchor(_point(rim.centre), tuple(arms), (x, y, z), None, cost, in_part=rim.part < ALL_SEEN)
+
+
+def _anchors(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> list[Anchor]:
+    solid = view.view.solid
+    first = solid.surfaces[end.surfaces[0]]
+    if len(end.surfaces) > 1 or isinstance(first, Plane):
+        seams = view.sight.tangent_ends
+        return [Anchor((x, y, z), seam=seams.get((x, y, z), -1)) for x, y, z in view.sight.anchors(end, axis).tolist()]
+    turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
+    rims = [rim for k in turned for rim in view.sight.rims[k]]
+    if not rims:
+        return _stems(view, first, turned)
+    # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
+    depth = [float(rim.centre @ first.direction * np.sign(first.direction @ view.view.frame.toward)) for rim in rims]
+    return [
+        _marked(rim, CENTRE_OVERSHOOT / view.scale, 0.0 if far > max(depth) - SAME_POINT else weights.rear_rim)
+        for rim, far in zip(rims, depth, strict=True)
+    ]
+
+
+def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]], weights: Weights) -> dict[Key, list[Anchor]]:
+    """The anchors, and of rims that are hidden in places where extension lines would start behind the part."""
+    doubtful = [anchor for several in anchors.values() for anchor in several if anchor.in_part]
+    if not doubtful:
+        return anchors
+    ways = [(axis, sign) for axis in range(3) for sign in (-1, 1)]
+    places = np.array([
+        [np.array(anchor.point), *(np.array(anchor.point) + sign * anchor.reach[axis] * np.eye(3)[axis] for axis, sign in ways)]
+        for anchor in doubtful])
+    shows: Iterator[list[bool]] = iter(seen_points(view.view, places.reshape(-1, 3)).reshape(len(places), -1).tolist())
+
+    def known(anchor: Anchor) -> Anchor:
+        if not anchor.in_part:
+            return anchor
+        centre, *ends = next(shows)
+        covered = frozenset(way for way, seen in zip(ways, ends, strict=True) if not seen)
+        return anchor._replace(covered=covered, cost=anchor.cost + (0.0 if centre else weights.unmarked))
+
+    return {key: [known(anchor) for anchor in several] for key, several in anchors.items()}
+
+
+def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
+    """An axis that comes out of the part through no flat face is drawn out towards the reader; its end is the anchor."""
+    points = np.concatenate([seen_rim_points(view.sight, k) for k in turned])
+    sight = float(surface.direction @ view.view.frame.toward)
+    if not len(points) or abs(sight) < EDGE_ON:
+        return []
+    way = surface.direction * np.sign(sight)
+    foot = surface.point + float(((points - surface.point) @ way).max()) * way
+    tip = foot + STICKS_OUT / view.scale * way
+    return [Anchor(_point(tip), stem=np.stack([foot, tip]))]
+
+def _point(place: Array) -> Point:
+    x, y, z = place.tolist()
+    return x, y, z

@@ -139,10 +139,9 @@ def _line(text: str, at: tuple[float, float], width: float, height: float) -> Te
 
 def picture(sight: Sight, box: Box) -> list[Mark]:
     """The visible lines of a view, as large as they go into a box and in its middle, with pens for small pictures."""
-    points = np.concatenate(sight.view.visible)
-    low, high = points.min(axis=0), points.max(axis=0)
+    low, high = sight.view.extent
     room = np.array(box[2:]) - np.array(box[:2])
     scale = float((room / (high - low)).min())
-    origin = np.array(box[:2]) + (room - (high - low) * scale) / 2 - low * scale
-    strokes = view_marks(PlacedView(sight, scale, origin), hidden=False, centres=False)
+    placed = PlacedView.cornered(sight, scale, np.array(box[:2]) + (room - (high - low) * scale) / 2)
+    strokes = view_marks(placed, hidden=False, centres=False)
     return [replace(stroke, pen=Pen.SMALL) if isinstance(stroke, Stroke) else stroke for stroke in strokes]

@@ -1,7 +1,8 @@
-"""The views that are asked for, with their sizes placed: what the sheets of an exercise have in common."""
+"""Orthographic views spread over a sheet, with their sizes and names placed."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -49,16 +50,17 @@ class Drawing:
         return [mark for view in self.views for mark in view_marks(view)] + marks_of(self.chosen)
 
 
-def drawing_of(problem: Problem, settings: Settings) -> Drawing:
-    """The views that the course asks for, at the largest standard scale at which they fit or, if their sizes cannot be placed
-    there, the next. Worked out once for all sheets of an exercise: the question asks for the views at the scale at which the
-    answer draws them.
+def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) -> Drawing:
+    """The ``views``, or else those that the course asks for, at the largest standard scale at which they fit or, if their sizes
+    cannot be placed there, the next. Worked out once for all sheets of an exercise: the question asks for the views at the scale
+    at which the answer draws them. They are spread over the whole drawing space; what else stands there finds its room
+    afterwards (``beside.py``).
 
     Raises: RefusedError if the sizes cannot be placed, or the views fit at no scale.
     """
     block = titleblock_box(settings.block, settings.paper)
-    views, reasons = views_asked(settings.side), list[Reason]()
-    for layout in layouts(settings.paper, problem.solid.size, settings.projection, views, block)[:SCALES_TRIED]:
+    asked, reasons = views or views_asked(settings.side), list[Reason]()
+    for layout in layouts(settings.paper, problem.solid.size, settings.projection, asked, block)[:SCALES_TRIED]:
         try:
             return _drawn(problem, settings, block, layout)
         except RefusedError as error:

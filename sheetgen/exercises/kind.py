@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from sheetgen.exercises.blank import blank_pages
+from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Page
 from sheetgen.problem import Problem
@@ -21,14 +21,17 @@ Sheets = Mapping[Role, Pages]
 
 @dataclass(frozen=True)
 class Kind(Generic[Drawing]):
-    """One kind. ``name``: as plans and the command line call it.
+    """One kind. ``name``: as plans and the command line call it; ``about``: what is given and what is asked, in one line for
+    the list of kinds.
 
     ``draw``: works out what its sheets have in common (which views, at what scale, their sizes placed), once for all of them;
-    ``scale``: at which the drawing is asked for, as the title block says it; ``pages``: for each role what makes its pages of
-    problem, settings, drawing, and what the set says on them. A blank sheet every kind has by itself.
+    ``scale``: at which the answer is drawn, and so asked for, as the title blocks of all its sheets say it; ``pages``: for each
+    role what makes its pages of problem, settings, drawing, and what the set says on them. A blank sheet every kind has by
+    itself.
     """
 
     name: str
+    about: str
     draw: Callable[[Problem, Settings], Drawing]
     scale: Callable[[Drawing], str]
     pages: Mapping[Role, Callable[[Problem, Settings, Drawing, Particulars], Pages]]
@@ -47,7 +50,7 @@ class Kind(Generic[Drawing]):
 
         def drawn(role: Role) -> Pages:
             if role is Role.BLANK and role not in self.pages:
-                return blank_pages(problem, settings, self.scale(drawing), particulars)
+                return (page_of(problem, settings, role, self.scale(drawing), particulars),)
             return self.pages[role](problem, settings, drawing, particulars)
 
         return {role: drawn(role) for role in roles}

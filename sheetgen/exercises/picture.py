@@ -87,8 +87,7 @@ def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequ
 def _placed(sight: Sight, settings: Settings, scale: float) -> PlacedView | None:
     """The pictorial in the middle of the room left of the text column; None if it is too large."""
     paper = settings.paper
-    points = np.concatenate(sight.view.visible) * scale
-    low, high = points.min(axis=0), points.max(axis=0)
+    low, high = (corner * scale for corner in sight.view.extent)
     room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - WIDTH - 8, paper.y1 - INSET)
     if high[0] - low[0] > room[2] - room[0] - 50 or high[1] - low[1] > room[3] - room[1] - 30:
         return None

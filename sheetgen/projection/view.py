@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
+
 from sheetgen.geometry import Array
 from sheetgen.projection.centre import centre_lines
 from sheetgen.projection.covers import Covers
@@ -55,6 +57,12 @@ class View:
     def visible(self) -> list[Array]:
         """Visible lines as polylines (k, 2)."""
         return [shape.points() for shape in self.linework.visible]
+
+    @cached_property
+    def extent(self) -> tuple[Array, Array]:
+        """The lower left and the upper right corner (2,) of the box round the visible lines."""
+        points = np.concatenate(self.visible)
+        return points.min(axis=0), points.max(axis=0)
 
     @cached_property
     def hidden(self) -> list[Array]:

@@ -47,6 +47,11 @@ class PlacedView:
     scale: float
     origin: Array
 
+    @classmethod
+    def cornered(cls, sight: Sight, scale: float, corner: tuple[float, float] | Array) -> PlacedView:
+        """The view so placed that the box round its visible lines has its lower left corner at ``corner`` (2,) on the sheet."""
+        return cls(sight, scale, np.asarray(corner) - sight.view.extent[0] * scale)
+
     @property
     def view(self) -> View:
         """The view that stands there."""

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from functools import partial
 
-from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.drawing import Drawing
+from sheetgen.exercises.page import page_of
 from sheetgen.exercises.picture import picture_of
 from sheetgen.exercises.roles import Particulars, Role
-from sheetgen.ink import Page, dashed
+from sheetgen.ink import Page
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
-from sheetgen.sheet.furniture import furniture
 from sheetgen.sheet.layout import Layout
 from sheetgen.solid import Plane
 
@@ -24,10 +23,9 @@ def question_pages(problem: Problem, settings: Settings, drawing: Drawing, parti
 
     Raises: RefusedError if no placing of the sizes on the pictorial keeps the rules, or the text has no room.
     """
-    paper = settings.paper
     picture, column = picture_of(problem, settings, partial(_lines, problem, settings, drawing.layout))
-    marks, values = picture.marks, cells_of(problem, settings, Role.QUESTION, drawing.layout.scale_name, particulars)
-    return (Page(paper.width, paper.height, [*furniture(settings, values, marks), *dashed(marks), *column.marks]),)
+    scale = drawing.layout.scale_name
+    return (page_of(problem, settings, Role.QUESTION, scale, particulars, picture.marks, column.marks),)
 
 
 def _lines(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> list[str]:

@@ -1,0 +1,25 @@
+"""A page of an exercise: its drawing and its words, with frame, title block and check bar."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sheetgen.exercises.cells import cells_of
+from sheetgen.exercises.roles import Particulars, Role
+from sheetgen.ink import Mark, Page, dashed
+from sheetgen.problem import Problem
+from sheetgen.sheet import Settings
+from sheetgen.sheet.furniture import furniture
+
+
+def page_of(
+    problem: Problem, settings: Settings, role: Role, scale: str, particulars: Particulars, drawing: Sequence[Mark] = (),
+    text: Sequence[Mark] = (),
+) -> Page:
+    """One page. ``scale``: what the title block says, on every sheet of an exercise the scale at which its answer is drawn;
+    ``drawing``: views, sizes and what stands among them, which the centring marks keep clear of; ``text``: what stands apart.
+
+    Raises: TemplateError for a title block that cannot hold what it should.
+    """
+    paper, values = settings.paper, cells_of(problem, settings, role, scale, particulars)
+    return Page(paper.width, paper.height, [*furniture(settings, values, drawing), *dashed(drawing), *text])

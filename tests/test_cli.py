@@ -58,6 +58,20 @@ def test_projection_and_paper_are_chosen_on_the_command_line(tmp_path, bank):
     assert "RIGHT SIDE VIEW" in text and "LEFT SIDE VIEW" not in text
 
 
+def test_the_kinds_of_exercise_are_listed_and_another_is_a_fault(tmp_path, bank):
+    assert run("kinds").stdout == "views: from a pictorial with its sizes, draw the views\n"
+    (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
+    for command in (("sheet", "step"), ("worksheet", tmp_path / "plan.yaml")):
+        run(*command, "--bank", bank, "--kind", "views", "--out", tmp_path / "out")
+        told = run(*command, "--bank", bank, "--kind", "viws", "--out", tmp_path / "out", code=2)
+        assert "there is no kind 'viws': it is one of views" in told.stderr
+
+
+def test_the_command_can_be_run_as_a_module():
+    done = subprocess.run([sys.executable, "-m", "sheetgen", "--version"], capture_output=True, text=True, check=True)
+    assert done.stdout.startswith("sheetgen ")
+
+
 def test_svg_files_come_beside_the_pdfs_when_asked_for(tmp_path, bank):
     run("sheet", "step", "--seed", 2, "--bank", bank, "--out", tmp_path / "out", "--svg")
     assert listing(tmp_path / "out") == ["step-2-answer.pdf", "step-2-answer.svg", "step-2-question.pdf", "step-2-question.svg"]

@@ -78,7 +78,7 @@ def sheet(
     FAMILY is a name from "sheetgen bank list", or the path of a family file of your own. The two sheets are
     FAMILY-N-question.pdf and FAMILY-N-answer.pdf in DIR.
     """
-    from sheetgen.exercises import USUAL, make_exercise
+    from sheetgen.exercises import USUAL, make_exercise, with_kind
     from sheetgen.sets import OutFolder, document_of
     from sheetgen.sheet import WORDING, Style, settings_of
 
@@ -89,7 +89,7 @@ def sheet(
         exercise = make_exercise(chosen, seed, settings, roles_of(blank), kind or USUAL)
         places = []
         for role, pages in exercise.sheets.items():
-            name = f"{chosen.name}-{seed}-{role}"
+            name = f"{with_kind(f'{chosen.name}-{seed}', exercise.kind)}-{role}"
             places.append(folder.add(f"{name}.pdf", _pdf(document_of(exercise, role, settings))))
             for number, page in enumerate(pages if svg else (), 1):
                 places.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page)))
@@ -104,12 +104,13 @@ def sheet(
 @click.option("--first-seed", type=click.IntRange(0, 999_999_999), metavar="N",
               help="The seed to begin with; without a plan only.  [default: 1]")
 @wording_option
+@kind_option
 @blank_option
 @bank_option
 @out_option
 @told
 def worksheet(
-    plan: Path | None, wording: str | None, blank: bool, bank_path: Path | None, out: Path, **wish: Any
+    plan: Path | None, wording: str | None, kind: str | None, blank: bool, bank_path: Path | None, out: Path, **wish: Any
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
@@ -131,6 +132,7 @@ def worksheet(
         read = wished(bank, **wish)
     else:
         read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
+    read = replace(read, kind=kind or read.kind)
     style = replace(read.style, wording=file_or_name(wording)) if wording else read.style
     jobs, settings = jobs_of(read, bank, roles_of(blank)), settings_of(style)
     console = Console(stderr=True)
@@ -145,6 +147,16 @@ def worksheet(
         made = maker.worksheet()
         places = [folder.add(f"{role.book}.pdf", _pdf(document)) for role, document in made.documents.items()]
     _close(places, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
+
+
+@main.command("kinds")
+@told
+def list_kinds() -> None:
+    """List the kinds of exercise: what is given, and what is asked."""
+    from sheetgen.exercises import kinds
+
+    for kind in kinds().values():
+        click.echo(f"{kind.name}: {kind.about}")
 
 
 def _family(name: str, bank_path: Path | None) -> Family:

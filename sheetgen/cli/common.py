@@ -88,7 +88,7 @@ wording_option = click.option(
          "elevation), or the path of your own .yaml file.  [default: en]")
 kind_option = click.option(
     "--kind", callback=lambda _context, _option, kind: _known_kind(kind), metavar="KIND",
-    help="What is asked: views (from the pictorial, draw the views).  [default: views]")
+    help="What is asked: one of those that \"sheetgen kinds\" lists.  [default: views]")
 out_option = click.option(
     "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
     help="The folder to write to; it is made if there is none.")

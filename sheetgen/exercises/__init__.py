@@ -2,10 +2,10 @@
 
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
-from sheetgen.exercises.making import DRAWS, USUAL, Exercise, RefusedSeedError, make_exercise, sheets_of
+from sheetgen.exercises.making import DRAWS, USUAL, Exercise, RefusedSeedError, make_exercise, sheets_of, with_kind
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 
 __all__ = [
     "ASKED", "DRAWS", "USUAL", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets", "kinds", "make_exercise",
-    "sheets_of",
+    "sheets_of", "with_kind",
 ]

@@ -48,7 +48,7 @@ def sheets_of(
 
     Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
     """
-    return kinds()[kind].sheets(problem, settings, _named(problem, particulars or Particulars()), roles)
+    return kinds()[kind].sheets(problem, settings, _named(problem, particulars or Particulars(), kind), roles)
 
 
 def make_exercise(
@@ -65,7 +65,7 @@ def make_exercise(
     refused: list[tuple[Reason, ...]] = []
     for draw in range(DRAWS):
         problem = problem_of(family.sample(seed, draw))
-        said = _named(problem, particulars or Particulars())
+        said = _named(problem, particulars or Particulars(), kind)
         try:
             problem.check()
             sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
@@ -76,8 +76,18 @@ def make_exercise(
     raise RefusedSeedError(_given_up(family, seed, refused))
 
 
-def _named(problem: Problem, particulars: Particulars) -> Particulars:
-    return particulars if particulars.code else replace(particulars, code=str(problem.identity))
+def with_kind(name: str, kind: str) -> str:
+    """The name of an exercise, for its code and its files: that of its problem, and the kind unless it is the usual one, so that
+    sheets of two kinds are told apart.
+
+    >>> with_kind("stepped-block-7", "views"), with_kind("stepped-block-7", "lettering")
+    ('stepped-block-7', 'stepped-block-7-lettering')
+    """
+    return name if kind == USUAL else f"{name}-{kind}"
+
+
+def _named(problem: Problem, particulars: Particulars, kind: str) -> Particulars:
+    return particulars if particulars.code else replace(particulars, code=with_kind(str(problem.identity), kind))
 
 
 def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:

@@ -22,7 +22,7 @@ OTHER_CORNER = "left-front"
 
 @dataclass(frozen=True, eq=False)
 class Problem:
-    """One part to be drawn. ``notes``: general notes that apply, keys of the wording's notes."""
+    """One part to be drawn. ``notes``: what its pictorial cannot show, keys of the wording's notes."""
 
     identity: Identity
     title: str

@@ -14,6 +14,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.vectors import COS30, cross
+from sheetgen.units import EDGE_ON
 
 PRINCIPAL = {
     "front": ((1, 0, 0), (0, 0, 1)),
@@ -47,6 +48,12 @@ class Frame:
     axes: Array
     toward: Array
     origin: Array
+
+    @property
+    def shows(self) -> tuple[str, ...]:
+        """The principal views whose faces show: of a principal view its own, of a pictorial the three towards the reader."""
+        ways = {name: cross(np.array(right), np.array(up)) for name, (right, up) in PRINCIPAL.items()}
+        return tuple(name for name, way in ways.items() if float(self.toward @ way) > EDGE_ON)
 
     def flat(self, points: Array) -> Array:
         """Points (n, 3) of the part as (n, 2) in the view's own axes."""

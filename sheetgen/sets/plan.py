@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sheetgen.bank import Family
+from sheetgen.exercises import USUAL
 from sheetgen.faults import FaultError, choice, shown, visible_text
 from sheetgen.records import Reader
 from sheetgen.sets.choosing import Entry, Wish, chosen, narrowed
@@ -31,12 +32,13 @@ LIMITS = Limits(PlanError, kilobytes=64, deepest=4, most_nodes=5000, words_only=
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A worksheet to be made. ``title``: empty if it has none of its own."""
+    """A worksheet to be made. ``title``: empty if it has none of its own; ``kind``: of all its exercises."""
 
     title: str
     style: Style
     entries: tuple[Entry, ...]
     file: str
+    kind: str = USUAL
 
 
 def demonstration() -> Path:
@@ -82,7 +84,7 @@ def plan_of(document: Document, families: Mapping[str, Family], folder: Path) ->
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
         values=values,
     )
-    return Plan(said.title, style, entries, document.file)
+    return Plan(said.title, style, entries, document.file, said.kind)
 
 
 def _template(document: Document, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:

@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar
 from annotated_types import Len
 from pydantic import PlainValidator
 
+from sheetgen.exercises import USUAL, kinds
 from sheetgen.faults import shown
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, one_of, whole, wrong
@@ -59,6 +60,10 @@ def _rungs(value: Any) -> tuple[int, ...]:
     return tuple(map(int, words))
 
 
+def _kind(value: Any) -> str:
+    return one_of(tuple(kinds()))(value)
+
+
 def _any_word(value: Any) -> Any:
     return value
 
@@ -76,12 +81,13 @@ class PlanFile(Strict):
     group: Text = ""
     date: Text = ""
     status: Text = ""
-    title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK, WORDING
+    title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK
     wording: Annotated[Any, PlainValidator(_any_word)] = WORDING
     projection: Annotated[Any, PlainValidator(one_of(PROJECTIONS))] = PROJECTIONS[0]
     side: Annotated[Any, PlainValidator(one_of(SIDES))] = SIDES[0]
     paper: Annotated[str, PlainValidator(one_of(PAPER_NAMES))] = PAPER_NAMES[0]
     figures: Annotated[Any, PlainValidator(one_of(FIGURES))] = FIGURES[0]
+    kind: Annotated[str, PlainValidator(_kind)] = USUAL
     problems: Annotated[list[Any], Len(1)]
 
     wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}

@@ -8,7 +8,7 @@ from contextlib import closing
 from dataclasses import dataclass
 
 from sheetgen.bank import BankError, Family
-from sheetgen.exercises import ASKED, Particulars, RefusedSeedError, Role, Sheets, make_exercise
+from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, Sheets, make_exercise
 from sheetgen.faults import Fault, FaultError
 from sheetgen.ink import Document
 from sheetgen.sets.documents import PageFile, described, title_of_set
@@ -32,6 +32,7 @@ class Job:
     seed: int
     particulars: Particulars
     roles: tuple[Role, ...] = ASKED
+    kind: str = USUAL
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,7 +66,7 @@ def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKE
     if faults:
         raise BankError(faults)
     count = len(plan.entries)
-    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count), tuple(roles))
+    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count), tuple(roles), plan.kind)
             for number, entry in enumerate(plan.entries, 1)]
 
 
@@ -126,7 +127,7 @@ class WorksheetMaker:
 
 def _made(settings: Settings, job: Job) -> Made | FaultError:
     try:
-        exercise = make_exercise(job.family, job.seed, settings, job.roles, particulars=job.particulars)
+        exercise = make_exercise(job.family, job.seed, settings, job.roles, job.kind, job.particulars)
     except (BankError, RefusedSeedError) as error:
         return error
     problem = exercise.problem

@@ -8,7 +8,7 @@ from functools import cache
 from typing import get_args
 
 from sheetgen.bank import BankError, Family, Variant
-from sheetgen.exercises import sheets_of
+from sheetgen.exercises import kinds, sheets_of
 from sheetgen.faults import Fault
 from sheetgen.measures import prove
 from sheetgen.problem import Problem, problem_of
@@ -133,9 +133,10 @@ def _refusal(problem: Problem) -> tuple[Reason, ...]:
 
 
 def page_refusal(problem: Problem, number: int) -> tuple[Reason, ...]:
-    """Why the sheets cannot be drawn in the ``number``-th style; nothing if they can."""
+    """Why the sheets of some kind cannot be drawn in the ``number``-th style; nothing if they can."""
     try:
-        sheets_of(problem, _settings(number % len(STYLES)))
+        for kind in kinds():
+            sheets_of(problem, _settings(number % len(STYLES)), kind=kind)
     except RefusedError as error:
         return error.reasons
     return ()

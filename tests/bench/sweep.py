@@ -26,7 +26,7 @@ from pathlib import Path
 from types import ModuleType
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises import sheets_of
+from sheetgen.exercises import USUAL, kinds, sheets_of
 from sheetgen.faults import FaultError
 from sheetgen.ink import Document, Page, write_pdf
 from sheetgen.measures import prove
@@ -77,9 +77,9 @@ class Tally:
 
 def share_of(
     jobs: list[tuple[str, int, int]], referee_path: str | None, keep: str | None, read: int = 0, long_words: bool = False,
-    side: str | None = None,
+    side: str | None = None, kind: str = USUAL,
 ) -> Tally:
-    """Draw the pairs of ``jobs``: (family, seed, style number); read each ``read``-th, if that is not 0."""
+    """Draw the pairs of ``jobs``: (family, seed, style number), in one kind; read each ``read``-th, if that is not 0."""
     tally, bank = Tally(), load_bank()
     referee = _referee(referee_path) if referee_path else None
     styles = [replace(style, side=side) if side else style for style in STYLES]
@@ -93,7 +93,7 @@ def share_of(
             problem = problem_of(bank[family].sample(seed))
             proof = prove(problem.solid, problem.measures, problem.symmetry)
             tally.defects += [("proof", family, seed, style, str(fault)) for fault in proof.faults()]
-            pages = [page for sheet in sheets_of(problem, settings[style]).values() for page in sheet]
+            pages = [page for sheet in sheets_of(problem, settings[style], kind=kind).values() for page in sheet]
         except RefusedError as error:
             tally.refused.setdefault(family, Counter())[error.reasons[0].what] += 1
             continue
@@ -151,17 +151,20 @@ def main() -> int:
     parser.add_argument("--keep", default=None, help="keep PDFs with findings in this folder")
     parser.add_argument("--long-words", action="store_true", help="print in words twice as long")
     parser.add_argument("--side", choices=("left", "right", "both"), default=None)
+    parser.add_argument("--kind", choices=tuple(kinds()), default=USUAL)
     parser.add_argument("--jobs", type=int, default=2)
     options = parser.parse_args()
     if options.read and options.long_words:
         parser.error("the reader knows no long words: either --read or --long-words")
+    if options.read and options.kind != USUAL:
+        parser.error(f"the reader knows the kind {USUAL} only: either --read or --kind")
     names = options.families.split(",") if options.families else list(load_bank())
     rounds = [(names[i % len(names)], i // len(names)) for i in range(options.pairs)]
     jobs = [(name, options.first_seed + turn, turn % len(STYLES)) for name, turn in rounds]
     shares = [jobs[i:i + 40] for i in range(0, len(jobs), 40)]
     tally, start = Tally(), time.perf_counter()
     with ProcessPoolExecutor(options.jobs) as pool:
-        given = (options.referee, options.keep, options.read, options.long_words, options.side)
+        given = (options.referee, options.keep, options.read, options.long_words, options.side, options.kind)
         same = [[value] * len(shares) for value in given]
         for part in pool.map(share_of, shares, *same):
             tally.add(part)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises import ASKED, Kind, Particulars, Role, kinds, sheets_of
+from sheetgen.exercises import ASKED, Kind, Particulars, Role, kinds, make_exercise, making, sheets_of
 from sheetgen.ink import Page, Text
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
@@ -46,11 +48,22 @@ def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_e
         handed.append(drawing)
         return (Page(420.0, 297.0, ()),)
 
-    kind = Kind("trial", draw, lambda drawing: "1:2", {Role.QUESTION: page, Role.ANSWER: page})
+    kind = Kind("trial", "nothing much", draw, lambda drawing: "1:2", {Role.QUESTION: page, Role.ANSWER: page})
     sheets = kind.sheets(problem, samples.SETTINGS, Particulars("T-1"), tuple(Role))
     assert len(drawn) == 1 and handed == drawn * 2
     [blank] = sheets[Role.BLANK]
     assert {"1:2", "T-1"} <= {mark.text for mark in blank.marks if isinstance(mark, Text)}
+
+
+def test_sheets_of_another_kind_have_another_code(problem, monkeypatch):
+    usual = kinds()["views"]
+    monkeypatch.setattr(making, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial")})
+    for kind, code in (("views", "STEPPED-BLOCK-7"), ("trial", "STEPPED-BLOCK-7-TRIAL")):
+        for [page] in sheets_of(problem, samples.SETTINGS, tuple(Role), kind).values():
+            assert code in {mark.text for mark in page.marks if isinstance(mark, Text)}
+    family = load_bank()["stepped-block"]
+    assert [make_exercise(family, 7, samples.SETTINGS, kind=kind).particulars.code for kind in ("views", "trial")] == [
+        "stepped-block-7", "stepped-block-7-trial"]
 
 
 def test_a_sheet_is_the_same_whatever_else_is_made_with_it(problem):

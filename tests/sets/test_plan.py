@@ -63,6 +63,11 @@ def test_a_plan_chooses_the_look(tmp_path):
     assert (style.title_block, style.wording) == ("quarry", "en-elevations")
 
 
+def test_a_plan_chooses_the_kind_of_its_exercises(tmp_path):
+    assert plan_of(tmp_path, samples.PLAN).kind == plan_of(tmp_path, samples.PLAN + "kind: views\n").kind == "views"
+    assert faults_of(tmp_path, "kind: viws\n" + samples.PLAN) == [(1, "kind", "'viws'")]
+
+
 def test_a_class_called_no_keeps_its_name(tmp_path):
     assert plan_of(tmp_path, samples.PLAN + "group: NO\n").style.values.group == "NO"
 

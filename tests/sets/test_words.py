@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import Role, make_exercise, sheets_of
+from sheetgen.exercises import USUAL, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of
@@ -31,7 +31,7 @@ SHEETS = {
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
-"""Of each sort of sheet one: family and style."""
+"""Of each sort of sheet one: family and style. They are made in every kind."""
 
 VALUES = TitleBlockValues(school="ALDERBROOK", course="DRAWING", teacher="MARLOWE", group="YEAR TEN", date="MAY", status="DRAFT")
 """What a plan says."""
@@ -79,12 +79,12 @@ def printed() -> dict[str, tuple[list[str], set[str]]]:
     bank, wording, found = load_bank(), nonsense(), {}
     given = words([VALUES.school, VALUES.course, VALUES.teacher, VALUES.group, VALUES.date, VALUES.status, wording.language])
     for sort, (name, style) in SHEETS.items():
-        settings = settings_with(style, wording)
-        exercise = make_exercise(bank[name], 1, settings, tuple(Role))
-        texts = [text for pages in exercise.sheets.values() for page in pages for text in on_page(page)]
-        for role, pages in exercise.sheets.items():
-            texts += of_file(document_of(exercise, role, settings))
-            texts += of_file(described(pages, title_of_set("", role, settings), settings, (), ()))
+        settings, texts = settings_with(style, wording), list[str]()
+        for exercise in (make_exercise(bank[name], 1, settings, tuple(Role), kind) for kind in kinds()):
+            texts += [text for pages in exercise.sheets.values() for page in pages for text in on_page(page)]
+            for role, pages in exercise.sheets.items():
+                texts += of_file(document_of(exercise, role, settings))
+                texts += of_file(described(pages, title_of_set("", role, settings), settings, (), ()))
         found[sort] = texts, given | of_bank(bank[name]) | of_block(settings)
     families = [bank[name] for name, _ in SHEETS.values()][:5]
     sheets = contact(families, wording)
@@ -111,11 +111,15 @@ def test_language_status_and_student_come_from_wording_plan_and_class_list():
         assert {"QAA", "DRAFT"} <= set(on_page(pages[0]))
 
 
+@pytest.mark.parametrize("kind", kinds())
 @pytest.mark.parametrize("name", wording_names())
 @pytest.mark.parametrize("sort", SHEETS)
-def test_every_sort_of_sheet_can_be_printed_in_every_wording_that_comes_with_us(name, sort):
+def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_comes_with_us(kind, name, sort):
     family, style = SHEETS[sort]
     settings, bank = settings_with(style, load_wording(name)), load_bank()
+    if kind != USUAL:
+        assert make_exercise(bank[family], 1, settings, tuple(Role), kind)
+        return
     made = make_exercise(bank[family], 1, settings, tuple(Role))
     titles = {settings.wording.render(f"views.{view}") for view in ("front", "top")}
     assert titles <= set(on_page(made.sheets[Role.ANSWER][0]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from io import BytesIO
 
 import numpy as np
@@ -9,7 +10,7 @@ import pytest
 from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
-from sheetgen.exercises import Role, make_exercise
+from sheetgen.exercises import Role, kinds, make_exercise, making
 from sheetgen.ink import Page, Pen, Stroke, write_pdf
 from sheetgen.sets import FEW, SetError, WorksheetMaker, document_of, jobs_of, load_plan, local_workers, make_all
 from sheetgen.sets.documents import PageFile
@@ -38,6 +39,15 @@ def test_problems_come_in_the_order_of_the_plan(made):
     for file in files.values():
         pages = [page.extract_text() for page in PdfReader(file).pages]
         assert [code.upper() in page for code, page in zip(codes, pages, strict=True)] == [True] * 3
+
+
+def test_all_exercises_of_a_plan_are_of_its_kind(tmp_path, monkeypatch):
+    bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
+    (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
+    plan, usual = load_plan(tmp_path / "plan.yaml", bank), kinds()["views"]
+    monkeypatch.setattr(making, "kinds", lambda: {"trial": replace(usual, name="trial")})
+    made = make_all(jobs_of(replace(plan, kind="trial"), bank), settings_of(plan.style))
+    assert [exercise.code for exercise in made] == ["step-4-trial", "step-1-trial", "step-2-trial"]
 
 
 def test_every_sheet_has_its_bookmark(made):

@@ -1,0 +1,5 @@
+"""``python -m sheetgen``: the command line."""
+
+from sheetgen.cli import main
+
+main(prog_name="sheetgen")

@@ -5,12 +5,15 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
 from pypdf import PdfReader
 
+from sheetgen import exercises
 from sheetgen.cli import main
+from sheetgen.exercises import kinds, making
 from sheetgen.sets import MOST_SEED
 from sheetgen.shared import shipped
 from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
@@ -59,12 +62,25 @@ def test_projection_and_paper_are_chosen_on_the_command_line(tmp_path, bank):
 
 
 def test_the_kinds_of_exercise_are_listed_and_another_is_a_fault(tmp_path, bank):
-    assert run("kinds").stdout == "views: from a pictorial with its sizes, draw the views\n"
+    assert "views: from a pictorial with its sizes, draw the views\n" in run("kinds").stdout.splitlines(keepends=True)
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     for command in (("sheet", "step"), ("worksheet", tmp_path / "plan.yaml")):
         run(*command, "--bank", bank, "--kind", "views", "--out", tmp_path / "out")
         told = run(*command, "--bank", bank, "--kind", "viws", "--out", tmp_path / "out", code=2)
-        assert "there is no kind 'viws': it is one of views" in told.stderr
+        assert "there is no kind 'viws': it is one of" in told.stderr
+
+
+def test_files_of_another_kind_carry_its_name_and_replace_none(tmp_path, bank, monkeypatch):
+    usual = kinds()["views"]
+    for where in (exercises, making):
+        monkeypatch.setattr(where, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
+    (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
+    for kind in ("views", "trial"):
+        run("sheet", "step", "--seed", 2, "--bank", bank, "--kind", kind, "--out", tmp_path / "out")
+        run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--kind", kind, "--out", tmp_path / "out")
+    assert listing(tmp_path / "out") == [
+        "answers-trial.pdf", "answers.pdf", "questions-trial.pdf", "questions.pdf", "step-2-answer.pdf", "step-2-question.pdf",
+        "step-2-trial-answer.pdf", "step-2-trial-question.pdf"]
 
 
 def test_the_command_can_be_run_as_a_module():

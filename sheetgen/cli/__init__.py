@@ -122,6 +122,7 @@ def worksheet(
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     from sheetgen.bank import load_bank
+    from sheetgen.exercises import with_kind
     from sheetgen.sets import FEW, OutFolder, WorksheetMaker, cores, demonstration, jobs_of, load_plan, local_workers, wished
     from sheetgen.sheet import settings_of
 
@@ -145,7 +146,8 @@ def worksheet(
             for _ in progress.track(maker.run(), len(jobs), description="Drawing"):
                 pass
         made = maker.worksheet()
-        places = [folder.add(f"{role.book}.pdf", _pdf(document)) for role, document in made.documents.items()]
+        places = [folder.add(f"{with_kind(role.book, read.kind)}.pdf", _pdf(document))
+                  for role, document in made.documents.items()]
     _close(places, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
 
 

@@ -48,7 +48,8 @@ def sheets_of(
 
     Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
     """
-    return kinds()[kind].sheets(problem, settings, _named(problem, particulars or Particulars(), kind), roles)
+    asked = kinds()[kind]
+    return asked.sheets(problem, settings, _named(problem, particulars or Particulars(), asked), roles)
 
 
 def make_exercise(
@@ -65,7 +66,7 @@ def make_exercise(
     refused: list[tuple[Reason, ...]] = []
     for draw in range(DRAWS):
         problem = problem_of(family.sample(seed, draw))
-        said = _named(problem, particulars or Particulars(), kind)
+        said = _named(problem, particulars or Particulars(), asked)
         try:
             problem.check()
             sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
@@ -77,17 +78,18 @@ def make_exercise(
 
 
 def with_kind(name: str, kind: str) -> str:
-    """The name of an exercise, for its code and its files: that of its problem, and the kind unless it is the usual one, so that
-    sheets of two kinds are told apart.
+    """The name of a file, with the kind unless it is the usual one, so that sheets of one kind do not replace those of another.
 
-    >>> with_kind("stepped-block-7", "views"), with_kind("stepped-block-7", "lettering")
-    ('stepped-block-7', 'stepped-block-7-lettering')
+    >>> with_kind("questions", "views"), with_kind("questions", "lettering")
+    ('questions', 'questions-lettering')
     """
     return name if kind == USUAL else f"{name}-{kind}"
 
 
-def _named(problem: Problem, particulars: Particulars, kind: str) -> Particulars:
-    return particulars if particulars.code else replace(particulars, code=with_kind(str(problem.identity), kind))
+def _named(problem: Problem, particulars: Particulars, kind: Kind[Any]) -> Particulars:
+    """What a set says, and where it gives no code the problem's identity, with the mark of the kind."""
+    code = f"{problem.identity}-{kind.mark}" if kind.mark else str(problem.identity)
+    return particulars if particulars.code else replace(particulars, code=code)
 
 
 def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:

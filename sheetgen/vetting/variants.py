@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import get_args
 
 from sheetgen.bank import BankError, Family, Variant
-from sheetgen.exercises import kinds, sheets_of
+from sheetgen.exercises import USUAL, kinds, sheets_of
 from sheetgen.faults import Fault
 from sheetgen.measures import prove
 from sheetgen.problem import Problem, problem_of
@@ -134,9 +134,9 @@ def _refusal(problem: Problem) -> tuple[Reason, ...]:
 
 def page_refusal(problem: Problem, number: int) -> tuple[Reason, ...]:
     """Why the sheets of some kind cannot be drawn in the ``number``-th style; nothing if they can."""
-    try:
-        for kind in kinds():
+    for kind in kinds():
+        try:
             sheets_of(problem, _settings(number % len(STYLES)), kind=kind)
-    except RefusedError as error:
-        return error.reasons
+        except RefusedError as error:
+            return tuple(reason if kind == USUAL else replace(reason, what=f"{kind}: {reason.what}") for reason in error.reasons)
     return ()

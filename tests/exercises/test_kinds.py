@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises import ASKED, Kind, Particulars, Role, kinds, make_exercise, making, sheets_of
+from sheetgen.exercises import ASKED, USUAL, Kind, Particulars, Role, kinds, make_exercise, making, sheets_of
 from sheetgen.ink import Page, Text
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
@@ -33,8 +34,14 @@ def test_every_kind_has_a_question_an_answer_and_a_blank_sheet_in_the_courses_ti
         assert pages
         for page in pages:
             said = {mark.text for mark in page.marks if isinstance(mark, Text)}
-            assert "STEPPED-BLOCK-7" in said and "PRACTICE PART - NOT FOR MANUFACTURE" in said
+            assert "-".join(["STEPPED-BLOCK-7", *kind.mark]) in said and "PRACTICE PART - NOT FOR MANUFACTURE" in said
             assert (page.width, page.height) == (420.0, 297.0)
+
+
+def test_no_two_kinds_share_a_mark_of_one_letter_and_only_the_usual_kind_has_none():
+    marks = [kind.mark for kind in kinds().values()]
+    assert len(set(marks)) == len(marks) and all(re.fullmatch("[A-Z]", mark) for mark in marks if mark)
+    assert kinds()[USUAL].mark == ""
 
 
 def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_each(problem):
@@ -48,7 +55,7 @@ def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_e
         handed.append(drawing)
         return (Page(420.0, 297.0, ()),)
 
-    kind = Kind("trial", "nothing much", draw, lambda drawing: "1:2", {Role.QUESTION: page, Role.ANSWER: page})
+    kind = Kind("trial", "T", "nothing much", draw, lambda drawing: "1:2", {Role.QUESTION: page, Role.ANSWER: page})
     sheets = kind.sheets(problem, samples.SETTINGS, Particulars("T-1"), tuple(Role))
     assert len(drawn) == 1 and handed == drawn * 2
     [blank] = sheets[Role.BLANK]
@@ -57,13 +64,13 @@ def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_e
 
 def test_sheets_of_another_kind_have_another_code(problem, monkeypatch):
     usual = kinds()["views"]
-    monkeypatch.setattr(making, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial")})
-    for kind, code in (("views", "STEPPED-BLOCK-7"), ("trial", "STEPPED-BLOCK-7-TRIAL")):
+    monkeypatch.setattr(making, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
+    for kind, code in (("views", "STEPPED-BLOCK-7"), ("trial", "STEPPED-BLOCK-7-T")):
         for [page] in sheets_of(problem, samples.SETTINGS, tuple(Role), kind).values():
             assert code in {mark.text for mark in page.marks if isinstance(mark, Text)}
     family = load_bank()["stepped-block"]
     assert [make_exercise(family, 7, samples.SETTINGS, kind=kind).particulars.code for kind in ("views", "trial")] == [
-        "stepped-block-7", "stepped-block-7-trial"]
+        "stepped-block-7", "stepped-block-7-T"]
 
 
 def test_a_sheet_is_the_same_whatever_else_is_made_with_it(problem):

@@ -45,9 +45,9 @@ def test_all_exercises_of_a_plan_are_of_its_kind(tmp_path, monkeypatch):
     bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     plan, usual = load_plan(tmp_path / "plan.yaml", bank), kinds()["views"]
-    monkeypatch.setattr(making, "kinds", lambda: {"trial": replace(usual, name="trial")})
+    monkeypatch.setattr(making, "kinds", lambda: {"trial": replace(usual, name="trial", mark="T")})
     made = make_all(jobs_of(replace(plan, kind="trial"), bank), settings_of(plan.style))
-    assert [exercise.code for exercise in made] == ["step-4-trial", "step-1-trial", "step-2-trial"]
+    assert [exercise.code for exercise in made] == ["step-4-T", "step-1-T", "step-2-T"]
 
 
 def test_every_sheet_has_its_bookmark(made):

@@ -10,6 +10,7 @@ from sheetgen.exercises.roles import Role
 
 KIND = Kind(
     name="views",
+    mark="",
     about="from a pictorial with its sizes, draw the views",
     draw=drawing_of,
     scale=lambda drawing: drawing.layout.scale_name,

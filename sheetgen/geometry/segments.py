@@ -95,9 +95,14 @@ class Neighbours:
         """Which are parallel, how far apart these are, and over how many mm side by side."""
         (off_a, off_b), (along_a, along_b) = self.off, self.along
         which = np.flatnonzero(np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b))
-        apart = np.maximum(np.abs(off_a[which]), np.abs(off_b[which]))
+        apart = self.apart(which)
         one, other = along_a[which], along_b[which]
         return which, apart, np.minimum(np.maximum(one, other), self.length[which]) - np.maximum(np.minimum(one, other), 0.0)
+
+    def apart(self, which: IntArray) -> Array:
+        """mm from the lines of the first to the farther ends of the second, of ``which`` (k,)."""
+        off_a, off_b = self.off
+        return np.maximum(np.abs(off_a[which]), np.abs(off_b[which]))
 
     def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> IntArray:
         """Which are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
@@ -212,12 +217,12 @@ def _steps(places: Array) -> npt.NDArray[np.int16]:
 
 def in_line(one: Array, other: Array) -> Mask:
     """(n,) True where two segments (n, 4) lie in one line and share at most an end: links of a chain."""
-    direction = one[:, 2:] - one[:, :2]
-    length = np.hypot(direction[:, 0], direction[:, 1])
-    unit = direction / length[:, None]
-    start, stop = other[:, :2] - one[:, :2], other[:, 2:] - one[:, :2]
-    off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
-    a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
+    x, y = one[:, 0], one[:, 1]
+    length = lengths_of(one)
+    across, up = (one[:, 2] - x) / length, (one[:, 3] - y) / length
+    ax, ay, bx, by = other[:, 0] - x, other[:, 1] - y, other[:, 2] - x, other[:, 3] - y
+    off = np.abs(across * ay - up * ax)
+    a, b = ax * across + ay * up, bx * across + by * up
     return np.asarray((off < SAME_PLACE) & ((np.maximum(a, b) < SAME_PLACE) | (np.minimum(a, b) > length - SAME_PLACE)))
 
 
@@ -225,12 +230,16 @@ def touched(boxes: Array, segments: Array, apart: Pairs | None = None, reach: Re
     """Pairs (i, j) of boxes (n, 4, 2), rectangles or sheared ones, and segments (m, 4) that touch or lie in them; ``apart``:
     labels (n,) and (m,), only of different labels; ``reach``: of the segments, if it is known."""
     i, j = near(boxes, segments.reshape(-1, 2, 2), 0.0, apart, reach)
-    corner, run, rise = boxes[i, 0], boxes[i, 1] - boxes[i, 0], boxes[i, 3] - boxes[i, 0]
-    start, way = segments[j, :2] - corner, segments[j, 2:] - segments[j, :2]
-    det = _cross(run, rise)
+    x, y, run_x, run_y, rise_x, rise_y = np.hstack(
+        [boxes[:, 0], boxes[:, 1] - boxes[:, 0], boxes[:, 3] - boxes[:, 0]]).T.take(i, axis=1)
+    ax, ay, bx, by = segments.T.take(j, axis=1)
+    way_x, way_y, ax, ay = bx - ax, by - ay, ax - x, ay - y
+    det = run_x * rise_y - run_y * rise_x
+    along = (ax * rise_y - ay * rise_x) / det, (way_x * rise_y - way_y * rise_x) / det
+    up = (run_x * ay - run_y * ax) / det, (run_x * way_y - run_y * way_x) / det
     # In the box's own axes it is the unit square, and the segment is clipped to 0 … 1 in both.
     low, high = np.zeros(len(i)), np.ones(len(i))
-    for at, step in ((_cross(start, rise) / det, _cross(way, rise) / det), (_cross(run, start) / det, _cross(run, way) / det)):
+    for at, step in (along, up):
         level = np.abs(step) < NO_STEP
         slope = np.where(level, 1.0, step)
         one, other = -at / slope, (1.0 - at) / slope
@@ -244,7 +253,3 @@ def touched(boxes: Array, segments: Array, apart: Pairs | None = None, reach: Re
 def edges_of(boxes: Array) -> Array:
     """The four sides of each box (n, 4, 2) as segments (4 n, 4)."""
     return np.concatenate([boxes, np.roll(boxes, -1, axis=1)], axis=2).reshape(-1, 4)
-
-
-def _cross(a: Array, b: Array) -> Array:
-    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])

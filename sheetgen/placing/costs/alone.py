@@ -120,13 +120,14 @@ class Surroundings:
         """Which of the points (n, 2) lie on a line or too near one; not one that ends in the point's own corner (n, 2)."""
         lines = self._segments[0]
         i, j = near(points[:, None], lines.reshape(-1, 2, 2), COVERS, reach=self._reaches[0])
-        start, way = lines[j, :2], lines[j, 2:] - lines[j, :2]
-        away = points[i] - start
-        share = np.clip((away * way).sum(axis=1) / (way * way).sum(axis=1), 0.0, 1.0)
-        off = away - share[:, None] * way
-        strange = np.minimum(*(np.abs(lines[j, k:k + 2] - corners[i]).max(axis=1) for k in (0, 2))) > SAME_CORNER
+        (x, y), (corner_x, corner_y) = points.T.take(i, axis=1), corners.T.take(i, axis=1)
+        ax, ay, bx, by = lines.T.take(j, axis=1)
+        run, rise, x, y = bx - ax, by - ay, x - ax, y - ay
+        share = np.clip((x * run + y * rise) / (run * run + rise * rise), 0.0, 1.0)
+        from_a, from_b = (np.maximum(np.abs(a - corner_x), np.abs(b - corner_y)) for a, b in ((ax, ay), (bx, by)))
+        strange = np.minimum(from_a, from_b) > SAME_CORNER
         found = np.zeros(len(points), dtype=bool)
-        found[i[(np.hypot(off[:, 0], off[:, 1]) <= COVERS) & strange]] = True
+        found[i[(np.hypot(x - share * run, y - share * rise) <= COVERS) & strange]] = True
         return found
 
     def _forbidden(self, segments: Array) -> Mask:
@@ -163,8 +164,8 @@ class Surroundings:
             total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD
         total[_on_own_lines(offers)] += HARD
         x0, y0, x1, y1 = self.area
-        x, y = boxes[..., 0], boxes[..., 1]
-        total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=1)]] += HARD
+        x, y = np.ascontiguousarray(boxes.T)
+        total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=0)]] += HARD
         within = self._covered(middle[:, 0], middle[:, 1])
         total[owner[within & offers.name[owner]]] += HARD          # a view's name in a view
         return total + weights.within * _summed(owner, len(total), within)

@@ -109,7 +109,7 @@ def _prospects(surroundings: Surroundings, offers: Offers, weights: Weights) -> 
     x, y = np.floor(middle / NEIGHBOURHOOD).astype(np.int64).T
     place = (offers.item * 1000 + x) * 1000 + y
     usable = np.flatnonzero(first < HARD)
-    cost = first[usable] + weights.alike * _rivals(place, first)[usable]
+    cost = first[usable] + weights.alike * _rivals(place[usable], first[usable])
     order = usable[np.lexsort((np.round(cost, 6), offers.item[usable]))]
     return _Prospects(order, _rank(offers.item[order]), place)
 

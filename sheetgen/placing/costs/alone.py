@@ -12,7 +12,7 @@ import shapely
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
-from sheetgen.geometry.segments import Reach, lengths_of, near, neighbours, reach_of, segments_of, touched
+from sheetgen.geometry.segments import Reach, lengths_of, near, neighbours, reach_of, segments_of, touched, touching
 from sheetgen.placing.candidate import GAP
 from sheetgen.placing.records import together
 from sheetgen.placing.table import Offers, middles_of
@@ -181,8 +181,17 @@ def _on_own_lines(offers: Offers) -> IntArray:
     # A straight dimension line keeps clear of its figures or is broken for them; an arc's are looked at.
     segments, of_segment = together(
         offers.lines.of(offers.own & ~centred), offers.extensions.of(offers.own), offers.centres.of(offers.own))
-    figure, line = touched(_cores(boxes), segments)
-    return np.unique(of_box[figure[of_box[figure] == of_segment[line]]])
+    figure, line = _of_one(of_box, of_segment)
+    return np.unique(of_box[figure[touching(_cores(boxes.take(figure, axis=0)), segments.take(line, axis=0))]])
+
+
+def _of_one(one: IntArray, other: IntArray) -> tuple[IntArray, IntArray]:
+    """Pairs of places in two lists of offers (n,), (m,) that hold the same one."""
+    order = np.argsort(other, kind="stable")
+    first, end = (other[order].searchsorted(one, side=side) for side in ("left", "right"))
+    count = end - first
+    i = np.repeat(np.arange(len(one)), count)
+    return i, order[np.arange(len(i)) + np.repeat(first - np.cumsum(count) + count, count)]
 
 
 def _cores(boxes: Array) -> Array:

@@ -120,6 +120,19 @@ class Neighbours:
             found |= (np.abs(off[among]) < distance) & (onward > -distance) & (onward < most)
         return among[found]
 
+    def ends_on(self, distance: float) -> tuple[IntArray, IntArray]:
+        """Which have the start, and which the end, of the first no farther than ``distance`` from the second."""
+        (off_a, off_b), (along_a, along_b) = self.off, self.along
+        some = np.flatnonzero((np.minimum(off_a, off_b) <= distance) & (np.maximum(off_a, off_b) >= -distance))
+        off, onward = off_a.take(some), along_a.take(some)
+        rise, run = off_b.take(some) - off, along_b.take(some) - onward
+        square, found = rise * rise + run * run, list[IntArray]()
+        for along in (onward, onward - self.length.take(some)):
+            share = np.clip(-(off * rise + along * run) / square, 0.0, 1.0)
+            aside, ahead = off + share * rise, along + share * run
+            found.append(some[aside * aside + ahead * ahead <= distance * distance])
+        return found[0], found[1]
+
 
 def neighbours(
     one: Array, other: Array, distance: float | Array, apart: Pairs | None = None, reach: Reach | None = None

@@ -117,10 +117,11 @@ def _prospects(surroundings: Surroundings, offers: Offers, weights: Weights) -> 
 def _priced(surroundings: Surroundings, offers: Offers, rows: IntArray, alone: Array, weights: Weights) -> Array:
     """What offers cost alone, ``alone`` (n,), with those of ``rows`` added; HARD or more if they may not be used."""
     near, alone = offers.take(rows), alone.copy()
-    alone[rows] = cost = surroundings.line_costs(near, weights)
+    cost, ends = surroundings.line_costs(near, weights)
+    alone[rows] = cost
     clear = np.flatnonzero(cost < HARD)
     near = near.take(clear)
-    alone[rows[clear]] = cost[clear] + surroundings.end_costs(near, weights) + surroundings.text_costs(near, weights)
+    alone[rows[clear]] = cost[clear] + ends[clear] + surroundings.text_costs(near, weights)
     return alone
 
 

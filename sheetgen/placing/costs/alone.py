@@ -120,8 +120,8 @@ class Surroundings:
         return _summed(owner, len(offers), price * on)
 
     def _from_corner(self, segments: Array, count: int, i: IntArray, j: IntArray) -> Mask:
-        """Of which pairs of ``segments`` (k,) and lines of the drawing (k,) the line ends in the corner from which the segment, if
-        an extension line, comes: these are not the first ``count``."""
+        """Of which pairs of ``segments`` (k,) and lines of the drawing (k,) the line ends in the corner from which the segment,
+        if an extension line, comes: these are not the first ``count``."""
         ax, ay, bx, by = segments.T.take(i, axis=1)
         run, rise = bx - ax, by - ay
         length = np.hypot(run, rise)

@@ -248,27 +248,30 @@ class _Way(NamedTuple):
 
 
 def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Candidate:
-    (a, b), (one, other), outward = way.ends, way.starts, way.outward
-    along = (b - a) / math.dist(a, b)
-    base, up = reading(_vec(along), _vec(outward))
+    # Two numbers at a time: for so few, numpy takes longer.
+    a, b = way.ends.tolist()
+    out: Vec = (float(way.outward[0]), float(way.outward[1]))
+    length = math.dist(a, b)
+    along = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    base, up = reading(along, out)
     sense = 1.0 if way.inside else -1.0
-    heads = (Head(a, -sense * along, np.array(up)), Head(b, sense * along, np.array(up)))
-    parts = [np.array([a + way.low * along, a + way.high * along])]
-    x, y = _vec(a + way.middle * along)
-    level = abs(along[1]) < SAME_DIRECTION
+    (x, y), level = _onward(a, way.middle, along), abs(along[1]) < SAME_DIRECTION
+    parts = [np.array([_onward(a, way.low, along), _onward(a, way.high, along)])]
     if upright:
         text = Text(way.text, (x, y + TEXT_ABOVE if level else y - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
         if not level:
-            width = lettered_width(way.text, TEXT_HEIGHT)
-            parts = [piece for part in parts for piece in broken(part, a + way.middle * along, width)]
+            parts = broken(parts[0], np.array((x, y)), lettered_width(way.text, TEXT_HEIGHT))
     else:
         text = Text(way.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle")
-    extensions = [
-        np.array([start + GAP * outward, end + OVERSHOOT * outward])
-        for start, end in ((one, a), (other, b)) if float((end - start) @ outward) > GAP
-    ]
-    return Candidate(tuple(parts), tuple(extensions), heads, (text,), centres)
+    extensions = tuple(
+        np.array([_onward(start, GAP, out), _onward(end, OVERSHOOT, out)])
+        for start, end in zip(way.starts.tolist(), (a, b), strict=True)
+        if (end[0] - start[0]) * out[0] + (end[1] - start[1]) * out[1] > GAP)
+    heads = tuple(
+        Head(tip, np.array((turn * along[0], turn * along[1])), np.array(up))
+        for tip, turn in zip(way.ends, (-sense, sense), strict=True))
+    return Candidate(tuple(parts), extensions, heads, (text,), centres)
 
 
-def _vec(point: Array) -> Vec:
-    return float(point[0]), float(point[1])
+def _onward(start: Sequence[float], distance: float, way: Vec) -> Vec:
+    return start[0] + distance * way[0], start[1] + distance * way[1]

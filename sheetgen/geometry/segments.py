@@ -58,7 +58,8 @@ def distances(points: Array, segments: Array) -> Array:
     dx, dy = segments[:, 2] - x, segments[:, 3] - y
     away_x, away_y = points[:, :1] - x, points[:, 1:] - y
     share = np.clip((away_x * dx + away_y * dy) / np.maximum(dx * dx + dy * dy, NO_SQUARE), 0.0, 1.0)
-    return np.asarray(np.hypot(away_x - share * dx, away_y - share * dy).min(axis=1))
+    off_x, off_y = away_x - share * dx, away_y - share * dy
+    return np.asarray(np.sqrt((off_x * off_x + off_y * off_y).min(axis=1)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,23 +82,28 @@ class Neighbours:
         (off_a, off_b), (along_a, along_b) = self.off, self.along
         # To either side of the line, or one end on it: the rest is asked of those only.
         some = np.flatnonzero((np.minimum(off_a, off_b) <= LINE_TOUCH) & (np.maximum(off_a, off_b) >= -LINE_TOUCH))
-        off, onward = off_a[some], along_a[some]
-        across, run = off - off_b[some], along_b[some] - onward
-        length = np.hypot(across, run)
+        off, onward = off_a.take(some), along_a.take(some)
+        across, run = off - off_b.take(some), along_b.take(some) - onward
+        length = np.sqrt(across * across + run * run)
         slanted = np.abs(across) > PARALLEL * length
         share = off / np.where(slanted, across, np.inf)
         at, edge = onward + share * run, LINE_TOUCH / length
-        inside = slanted & (at > LINE_TOUCH) & (at < self.length[some] - LINE_TOUCH)
-        return some[inside & (share > -edge) & (share < 1 + edge)]
+        inside = slanted & (at > LINE_TOUCH) & (at < self.length.take(some) - LINE_TOUCH)
+        return some[np.flatnonzero(inside & (share > -edge) & (share < 1 + edge))]
 
     @cached_property
     def _parallel(self) -> tuple[IntArray, Array, Array]:
         """Which are parallel, how far apart these are, and over how many mm side by side."""
         (off_a, off_b), (along_a, along_b) = self.off, self.along
         which = np.flatnonzero(np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b))
-        apart = np.maximum(np.abs(off_a[which]), np.abs(off_b[which]))
+        apart = self.apart(which)
         one, other = along_a[which], along_b[which]
         return which, apart, np.minimum(np.maximum(one, other), self.length[which]) - np.maximum(np.minimum(one, other), 0.0)
+
+    def apart(self, which: IntArray) -> Array:
+        """mm from the lines of the first to the farther ends of the second, of ``which`` (k,)."""
+        off_a, off_b = self.off
+        return np.maximum(np.abs(off_a[which]), np.abs(off_b[which]))
 
     def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> IntArray:
         """Which are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
@@ -113,6 +119,19 @@ class Neighbours:
             onward = along[among]
             found |= (np.abs(off[among]) < distance) & (onward > -distance) & (onward < most)
         return among[found]
+
+    def ends_on(self, distance: float) -> tuple[IntArray, IntArray]:
+        """Which have the start, and which the end, of the first no farther than ``distance`` from the second."""
+        (off_a, off_b), (along_a, along_b) = self.off, self.along
+        some = np.flatnonzero((np.minimum(off_a, off_b) <= distance) & (np.maximum(off_a, off_b) >= -distance))
+        off, onward = off_a.take(some), along_a.take(some)
+        rise, run = off_b.take(some) - off, along_b.take(some) - onward
+        square, found = rise * rise + run * run, list[IntArray]()
+        for along in (onward, onward - self.length.take(some)):
+            share = np.clip(-(off * rise + along * run) / square, 0.0, 1.0)
+            aside, ahead = off + share * rise, along + share * run
+            found.append(some[aside * aside + ahead * ahead <= distance * distance])
+        return found[0], found[1]
 
 
 def neighbours(
@@ -139,8 +158,8 @@ def near(
     one: Array, other: Array, distance: float | Array, apart: Pairs | None = None, reach: Reach | None = None
 ) -> Pairs:
     """Pairs (i, j) of shapes (n, k, 2) and (m, l, 2), by their corners, that no strip ``distance`` wide parts, along an axis of
-    the sheet or of the isometric drawing: the rest need no thought. ``apart``: labels (n,), (m,), only of different labels;
-    ``reach``: of the second, if it is known.
+    the sheet or of the isometric drawing: the rest need no thought. ``apart``: labels (n,), (m,), short whole numbers, only of
+    different labels; ``reach``: of the second, if it is known.
 
     Compared in short whole numbers, rounded so that no pair is lost: the processor takes many of them at a time.
     """
@@ -162,7 +181,7 @@ def near(
 def _boxes_met(one: Reach, other: Reach, apart: Pairs | None) -> Pairs:
     """Pairs (i, j) of shapes whose boxes on the sheet meet, worked off in slices that stay in the processor's cache."""
     (left, under), (right, above) = one.low[:2], one.high[:2]
-    labels = None if apart is None else [label.astype(np.int32) for label in apart]
+    labels = None if apart is None else [label.astype(np.int16) for label in apart]
     rows, columns = len(left), other.low.shape[1]
     step = max(1, min(rows, SLICE // max(1, columns)))
     met, also = np.empty((step, columns), dtype=bool), np.empty((step, columns), dtype=bool)
@@ -212,12 +231,12 @@ def _steps(places: Array) -> npt.NDArray[np.int16]:
 
 def in_line(one: Array, other: Array) -> Mask:
     """(n,) True where two segments (n, 4) lie in one line and share at most an end: links of a chain."""
-    direction = one[:, 2:] - one[:, :2]
-    length = np.hypot(direction[:, 0], direction[:, 1])
-    unit = direction / length[:, None]
-    start, stop = other[:, :2] - one[:, :2], other[:, 2:] - one[:, :2]
-    off = np.abs(unit[:, 0] * start[:, 1] - unit[:, 1] * start[:, 0])
-    a, b = (start * unit).sum(axis=1), (stop * unit).sum(axis=1)
+    x, y = one[:, 0], one[:, 1]
+    length = lengths_of(one)
+    across, up = (one[:, 2] - x) / length, (one[:, 3] - y) / length
+    ax, ay, bx, by = other[:, 0] - x, other[:, 1] - y, other[:, 2] - x, other[:, 3] - y
+    off = np.abs(across * ay - up * ax)
+    a, b = ax * across + ay * up, bx * across + by * up
     return np.asarray((off < SAME_PLACE) & ((np.maximum(a, b) < SAME_PLACE) | (np.minimum(a, b) > length - SAME_PLACE)))
 
 
@@ -225,26 +244,32 @@ def touched(boxes: Array, segments: Array, apart: Pairs | None = None, reach: Re
     """Pairs (i, j) of boxes (n, 4, 2), rectangles or sheared ones, and segments (m, 4) that touch or lie in them; ``apart``:
     labels (n,) and (m,), only of different labels; ``reach``: of the segments, if it is known."""
     i, j = near(boxes, segments.reshape(-1, 2, 2), 0.0, apart, reach)
-    corner, run, rise = boxes[i, 0], boxes[i, 1] - boxes[i, 0], boxes[i, 3] - boxes[i, 0]
-    start, way = segments[j, :2] - corner, segments[j, 2:] - segments[j, :2]
-    det = _cross(run, rise)
+    hit = touching(boxes.take(i, axis=0), segments.take(j, axis=0))
+    return i[hit], j[hit]
+
+
+def touching(boxes: Array, segments: Array) -> IntArray:
+    """Which of so many boxes (n, 4, 2), rectangles or sheared ones, and segments (n, 4) touch, each box and its segment."""
+    n = len(boxes)
+    x, y, run_x, run_y, _, _, rise_x, rise_y = np.ascontiguousarray(boxes.reshape(n, 8).T)
+    ax, ay, bx, by = np.ascontiguousarray(segments.T)
+    run_x, run_y, rise_x, rise_y = run_x - x, run_y - y, rise_x - x, rise_y - y
+    way_x, way_y, ax, ay = bx - ax, by - ay, ax - x, ay - y
+    det = run_x * rise_y - run_y * rise_x
+    along = (ax * rise_y - ay * rise_x) / det, (way_x * rise_y - way_y * rise_x) / det
+    up = (run_x * ay - run_y * ax) / det, (run_x * way_y - run_y * way_x) / det
     # In the box's own axes it is the unit square, and the segment is clipped to 0 … 1 in both.
-    low, high = np.zeros(len(i)), np.ones(len(i))
-    for at, step in ((_cross(start, rise) / det, _cross(way, rise) / det), (_cross(run, start) / det, _cross(run, way) / det)):
+    low, high = np.zeros(n), np.ones(n)
+    for at, step in (along, up):
         level = np.abs(step) < NO_STEP
         slope = np.where(level, 1.0, step)
         one, other = -at / slope, (1.0 - at) / slope
         aside = level & ((at < 0.0) | (at > 1.0))
         low = np.where(level, np.where(aside, 2.0, low), np.maximum(low, np.minimum(one, other)))
         high = np.where(level, high, np.minimum(high, np.maximum(one, other)))
-    hit = low <= high
-    return i[hit], j[hit]
+    return np.flatnonzero(low <= high)
 
 
 def edges_of(boxes: Array) -> Array:
     """The four sides of each box (n, 4, 2) as segments (4 n, 4)."""
     return np.concatenate([boxes, np.roll(boxes, -1, axis=1)], axis=2).reshape(-1, 4)
-
-
-def _cross(a: Array, b: Array) -> Array:
-    return np.asarray(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])

@@ -39,25 +39,28 @@ def marks_of(placements: Sequence[Placement], traces: Sequence[Array] = (), line
 
 def _head(head: Head, size: float) -> Array:
     """The filled triangle (3, 2) of an arrowhead, ``size`` times the common one."""
-    back = head.tip - size * ARROW * head.along
-    across = head.across / math.hypot(*head.across) * ARROW_HALF_WIDTH * size
-    return np.array([head.tip, back + across, back - across])
+    (x, y), (along, up), across = head.tip.tolist(), head.along.tolist(), head.across.tolist()
+    back, half = size * ARROW, math.hypot(*across)
+    x_back, y_back = x - back * along, y - back * up
+    wide, high = (part / half * ARROW_HALF_WIDTH * size for part in across)
+    return np.array([(x, y), (x_back + wide, y_back + high), (x_back - wide, y_back - high)])
 
 
 def _short_of(points: Array, heads: Sequence[Head]) -> Array:
     """A dimension line that ends inside its arrowheads, so that it does not blunt their tips."""
-    points = points.copy()
+    rows: list[list[float]] = points.tolist()
     for head in heads:
+        tip, (along, up) = head.tip.tolist(), head.along.tolist()
+        stop = [tip[0] - ARROW / 2 * along, tip[1] - ARROW / 2 * up]
         for end, inner in ((0, 1), (-1, -2)):
-            if math.dist(points[end], head.tip) < EXACT and float((points[inner] - head.tip) @ head.along) < 0:
-                if len(points) == 2 or math.dist(points[inner], head.tip) > ARROW:
-                    points[end] = head.tip - ARROW / 2 * head.along
+            x, y = rows[inner]
+            if math.dist(rows[end], tip) < EXACT and (x - tip[0]) * along + (y - tip[1]) * up < 0:
+                if len(rows) == 2 or math.dist(rows[inner], tip) > ARROW:
+                    rows[end] = stop
                 else:
-                    away = np.linalg.norm(points - head.tip, axis=1)
-                    keep = points[away > ARROW / 2]
-                    stop = [head.tip - ARROW / 2 * head.along]
-                    points = np.concatenate([stop, keep] if end == 0 else [keep, stop])
-    return points
+                    keep = [row for row in rows if math.dist(row, tip) > ARROW / 2]
+                    rows = [stop, *keep] if end == 0 else [*keep, stop]
+    return np.array(rows)
 
 
 def joined_segments(segments: Sequence[Array]) -> list[Array]:

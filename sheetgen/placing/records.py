@@ -20,16 +20,19 @@ class Elements(NamedTuple):
 
     def of(self, which: Mask) -> Elements:
         """Those of some offers; ``which`` (n,): True for these."""
-        mine = which[self.offer]
-        return Elements(self.shapes[mine], self.offer[mine])
+        return self.some(np.flatnonzero(which[self.offer]))
+
+    def some(self, rows: IntArray) -> Elements:
+        """Some of them, in the order asked for."""
+        return Elements(self.shapes.take(rows, axis=0), self.offer.take(rows))
 
     def moved(self, row: IntArray) -> Elements:
         """With the ``row`` (n,) of each offer in another table; elements of offers that are not in it, -1, are left out."""
         if not len(self.offer):
             return self
-        offer = row[self.offer]
+        offer = row.take(self.offer)
         keep = np.flatnonzero(offer >= 0)
-        return Elements(self.shapes[keep], offer[keep])
+        return Elements(self.shapes.take(keep, axis=0), offer.take(keep))
 
 
 def together(*several: Elements) -> Elements:
@@ -49,9 +52,9 @@ class Table:
     def __len__(self) -> int:
         return len(getattr(self, fields(self)[0].name))
 
-    def take(self, rows: IntArray | Mask) -> Self:
+    def take(self, rows: IntArray) -> Self:
         """Some of the rows, in the order asked for."""
-        return type(self)(**{each.name: getattr(self, each.name)[rows] for each in fields(self)})
+        return type(self)(**{each.name: getattr(self, each.name).take(rows, axis=0) for each in fields(self)})
 
 
 AnyTable = TypeVar("AnyTable", bound=Table)

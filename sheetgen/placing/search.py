@@ -109,7 +109,7 @@ def _prospects(surroundings: Surroundings, offers: Offers, weights: Weights) -> 
     x, y = np.floor(middle / NEIGHBOURHOOD).astype(np.int64).T
     place = (offers.item * 1000 + x) * 1000 + y
     usable = np.flatnonzero(first < HARD)
-    cost = first[usable] + weights.alike * _rivals(place, first)[usable]
+    cost = first[usable] + weights.alike * _rivals(place[usable], first[usable])
     order = usable[np.lexsort((np.round(cost, 6), offers.item[usable]))]
     return _Prospects(order, _rank(offers.item[order]), place)
 
@@ -117,10 +117,11 @@ def _prospects(surroundings: Surroundings, offers: Offers, weights: Weights) -> 
 def _priced(surroundings: Surroundings, offers: Offers, rows: IntArray, alone: Array, weights: Weights) -> Array:
     """What offers cost alone, ``alone`` (n,), with those of ``rows`` added; HARD or more if they may not be used."""
     near, alone = offers.take(rows), alone.copy()
-    alone[rows] = cost = surroundings.line_costs(near, weights)
+    cost, ends = surroundings.line_costs(near, weights)
+    alone[rows] = cost
     clear = np.flatnonzero(cost < HARD)
     near = near.take(clear)
-    alone[rows[clear]] = cost[clear] + surroundings.end_costs(near, weights) + surroundings.text_costs(near, weights)
+    alone[rows[clear]] = cost[clear] + ends[clear] + surroundings.text_costs(near, weights)
     return alone
 
 
@@ -192,48 +193,57 @@ def _started(pool: _Pool) -> IntArray:
 def _improved(pool: _Pool, chosen: IntArray, weights: Weights) -> IntArray:
     """Try every way of every item: it is held and the others settle. As long as that gets cheaper, go on from the cheapest."""
     best, lowest = chosen, math.inf
+    by_way = np.ascontiguousarray(pool.pair.reshape(-1, pool.ways, pool.items).swapaxes(0, 1))
     for _ in range(ROUNDS):
         load = pool.cost + pool.pair[best].sum(axis=0)
         lowest = min(lowest, float((pool.cost[best] + load[best]).sum() / 2))
         # Others that stand in its way may go: what it costs beside them now does not count.
         worth = np.flatnonzero(pool.cost - np.tile(load[best], pool.ways) < weights.hopeless)
-        held = worth % pool.items
-        tries = np.tile(best, (len(worth), 1))
-        tries[np.arange(len(worth)), held] = worth
-        tries, total = _settled(pool, tries, load + pool.pair[worth] - pool.pair[best[held]], held)
+        way, held = np.divmod(worth, pool.items)
+        tries = np.tile(best // pool.items, (len(worth), 1))
+        tries[np.arange(len(worth)), held] = way
+        beside = by_way.take(worth, axis=1)
+        beside -= by_way.take(best[held], axis=1)
+        beside += load.reshape(pool.ways, 1, pool.items)
+        tries, total = _settled(pool, by_way, tries, beside, held)
         k = int(total.argmin())
         if total[k] >= lowest:
             break
-        best = tries[k]
+        best = tries[k] * pool.items + np.arange(pool.items)
     return best
 
 
-def _settled(pool: _Pool, tries: IntArray, load: Array, held: IntArray) -> tuple[IntArray, Array]:
-    """Choices (m, items), in each of which the item that gains most takes its cheapest way until none gains, and their costs
-    (m,); the item ``held`` (m,) keeps its own. ``load`` (m, n): what each offer costs beside each choice."""
-    settled, total, of, each = tries, np.empty(len(held)), np.arange(len(held)), np.arange(len(held))
-    stays = load[each, tries[each, held]]
-    load.reshape(-1, pool.ways, pool.items)[each, :, held] = np.inf
-    load[each, tries[each, held]] = stays
+def _settled(pool: _Pool, by_way: Array, tries: IntArray, load: Array, held: IntArray) -> tuple[IntArray, Array]:
+    """Choices (m, items) of ways, in each of which the item that gains most takes its cheapest way until none gains, and their
+    costs (m,); the item ``held`` (m,) keeps its own. ``load`` (ways, m, items): what each offer costs beside each choice;
+    ``by_way`` (ways, n, items): what it costs beside each other offer. Ways come first: the least of them is found in long runs.
+    """
+    settled, costs, of, each = tries, np.empty(tries.shape), np.arange(len(held)), np.arange(len(held))
+    fixed = tries[each, held]
+    stays = load[fixed, each, held]
+    load[:, each, held] = np.inf
+    load[fixed, each, held] = stays
+    cells, first = np.arange(tries.size).reshape(tries.shape), np.arange(len(held)) * pool.items
+    at = tries * tries.size + cells                             # of what is chosen, in the load laid flat
     while True:
-        by_way, first = load.reshape(len(of), pool.ways, pool.items), each * load.shape[1]
-        now = load.ravel().take(first[:, None] + tries)
-        gain = now - by_way.min(axis=1)
+        now = load.ravel().take(at)
+        gain = now - load.min(axis=0)
         moves = gain.argmax(axis=1)
-        place = each * pool.items + moves
+        place = first + moves
         gains = gain.ravel().take(place) > 0.0
         count = int(np.count_nonzero(gains))
         if 2 * count <= len(of):
-            # Each two cost half in the load of either.
-            settled[of], total[of] = tries, (pool.cost[tries] + now).sum(axis=1) / 2
+            settled[of], costs[of] = tries, now
             if not count:
-                return settled, total
+                # Each two cost half in the load of either.
+                return settled, (pool.cost[settled * pool.items + np.arange(pool.items)] + costs).sum(axis=1) / 2
             keep = np.flatnonzero(gains)
-            of, tries, load, moves, gains = of[keep], tries[keep], load[keep], moves[keep], gains[keep]
-            each = np.arange(count)
-            by_way, place = load.reshape(count, pool.ways, pool.items), each * pool.items + moves
+            of, tries, load, moves, gains = of[keep], tries[keep], load.take(keep, axis=1), moves[keep], gains[keep]
+            first = first[:count]
+            at, place = tries * tries.size + cells[:count], first + moves
         old = tries.ravel().take(place)
-        wish = np.where(gains, by_way[each, :, moves].argmin(axis=1) * pool.items + moves, old)
-        load += pool.pair[wish]
-        load -= pool.pair[old]                 # all in whole grains: what does not move keeps its load to the last bit
+        wish = np.where(gains, load.reshape(pool.ways, -1).take(place, axis=1).argmin(axis=0), old)
+        load += by_way.take(wish * pool.items + moves, axis=1)
+        load -= by_way.take(old * pool.items + moves, axis=1)    # all in whole grains: what does not move keeps its load
         tries.ravel()[place] = wish
+        at.ravel()[place] = wish * tries.size + place

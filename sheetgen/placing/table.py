@@ -89,7 +89,7 @@ class Offers:
         def some(value: Any) -> Any:
             if isinstance(value, Elements):
                 return value.moved(new)
-            return value[rows] if isinstance(value, np.ndarray) else value
+            return value.take(rows) if isinstance(value, np.ndarray) else value
 
         return Offers(**{name: some(getattr(self, name)) for name in NAMES})
 
@@ -162,7 +162,12 @@ def boxes_at(at: Array, along: Array, up: Array, width: Array, height: Array | f
     extra = (CLEAR / np.abs(along[:, 0] * up[:, 1] - along[:, 1] * up[:, 0]))[:, None]
     corner = at - (back[:, None] + extra) * along - extra * up
     run, rise = (width[:, None] + 2 * extra) * along, (height + 2 * extra) * up
-    return np.stack([corner, corner + run, corner + run + rise, corner + rise], axis=1)
+    boxes = np.empty((len(at), 4, 2))
+    boxes[:, 0] = corner
+    np.add(corner, run, out=boxes[:, 1])
+    np.add(boxes[:, 1], rise, out=boxes[:, 2])
+    np.add(corner, rise, out=boxes[:, 3])
+    return boxes
 
 
 def middles_of(boxes: Array) -> Array:

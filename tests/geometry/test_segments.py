@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from sheetgen.geometry.segments import SLICE, distances, edges_of, in_line, neighbours, segments_of, touched
+from sheetgen.geometry.segments import SLICE, distances, edges_of, in_line, neighbours, segments_of, touched, touching
 
 
 def segments(*rows):
@@ -141,3 +141,25 @@ def test_pairs_are_found_in_order_and_none_is_lost_where_there_are_too_many_for_
     found = np.stack(crossings(one, other), axis=1)
     assert np.array_equal(found, expected)
     assert as_set(crossings(other, one)) == {(j, i) for i, j in expected.tolist()}
+
+
+def test_a_line_starts_or_ends_on_another_where_shapely_says_it_is_that_near():
+    one, other = some(0.3, 60), some(0.9, 80)
+    found = neighbours(one, other, 2.0)
+    lines = shapely.linestrings(other.reshape(-1, 2, 2))
+    for which, ends in zip(found.ends_on(1.5), (one[:, :2], one[:, 2:]), strict=True):
+        away = shapely.distance(shapely.points(ends)[:, None], lines)
+        assert as_set((found.i[which], found.j[which])) == as_set(np.nonzero(away <= 1.5)) != set()
+
+
+def test_a_line_that_ends_short_of_another_ends_on_it_if_the_gap_is_small():
+    found = neighbours(segments((0, 0, 10, 0)), segments((10.5, -4, 10.5, 4), (12, -4, 12, 4), (5, -4, 5, 4)), 2.0)
+    starts, ends = found.ends_on(0.6)
+    assert starts.tolist() == [] and found.j[ends].tolist() == [0]
+
+
+def test_each_figure_is_held_against_its_own_line():
+    boxes, lines = sheared(0.2, 40), some(0.6, 40)
+    lines[::3] = np.hstack([boxes[::3, 0] - 1.0, boxes[::3, 2] + 1.0])      # along a diagonal and past its ends
+    shapes, drawn = shapely.polygons(boxes), shapely.linestrings(lines.reshape(-1, 2, 2))
+    assert touching(boxes, lines).tolist() == np.flatnonzero(shapely.intersects(shapes, drawn)).tolist()

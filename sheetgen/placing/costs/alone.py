@@ -12,7 +12,7 @@ import shapely
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
-from sheetgen.geometry.segments import Reach, lengths_of, near, neighbours, reach_of, segments_of, touched
+from sheetgen.geometry.segments import Neighbours, Reach, lengths_of, neighbours, reach_of, segments_of, touched, touching
 from sheetgen.placing.candidate import GAP
 from sheetgen.placing.records import together
 from sheetgen.placing.table import Offers, middles_of
@@ -78,8 +78,9 @@ class Surroundings:
             cost += _summed(owner[mine], len(cost), self._over(segments[mine]))
         return cost
 
-    def line_costs(self, offers: Offers, weights: Weights) -> Array:
-        """Cost (n,) of each offer by itself: its own, and that of where its lines lie; HARD or more if it may not be used."""
+    def line_costs(self, offers: Offers, weights: Weights) -> tuple[Array, Array]:
+        """Cost (n,) of each offer by itself: its own, and that of where its lines lie, HARD or more if it may not be used; and
+        what it costs (n,) that they end on lines of the drawing, or too near them."""
         n, count = len(offers), len(offers.lines.offer)
         segments, owner = together(offers.lines, offers.extensions)
         length = self._over(segments)
@@ -100,34 +101,34 @@ class Surroundings:
         covers, beside = pairs.beside(COVERS, over=A_LITTLE), pairs.beside(BESIDE)
         on = np.concatenate([covers, beside[wide[pairs.i[beside]]]])
         total[owner[pairs.i[on[long[pairs.j[on]]]]]] += HARD
-        return total
+        return total, self._end_costs(offers, segments, pairs, weights)
 
-    def end_costs(self, offers: Offers, weights: Weights) -> Array:
-        """What it costs each offer (n,) that ends of its lines lie on lines of the drawing, or too near them."""
-        (lines, of_line), (extensions, of_extension), (spans, of_span) = offers.lines, offers.extensions, offers.spans
-        shoulders = offers.leader[of_line]
-        points = np.concatenate([extensions[:, :2], extensions[:, 2:], lines[shoulders, 2:], spans[:, :2], spans[:, 2:4]])
-        owner = np.concatenate([of_extension, of_extension, of_line[shoulders], of_span, of_span])
+    def _end_costs(self, offers: Offers, segments: Array, pairs: Neighbours, weights: Weights) -> Array:
+        """What it costs each offer (n,) that ends of its lines lie on lines of the drawing, or too near them; ``pairs`` of its
+        ``segments``, dimension lines and leaders before extension lines, and those."""
+        of_line, of_extension, of_span = offers.lines.offer, offers.extensions.offer, offers.spans.offer
+        count, (starts, ends) = len(of_line), pairs.ends_on(COVERS)
+        starts = starts[~self._from_corner(segments, count, pairs.i[starts], pairs.j[starts])]
+        begins, stops = np.zeros(len(segments), dtype=bool), np.zeros(len(segments), dtype=bool)
+        begins[pairs.i[starts]], stops[pairs.i[ends]] = True, True
+        shoulders, arrows = np.flatnonzero(offers.leader[of_line]), _between_arrows(offers)
+        on = np.concatenate([begins[count:], stops[count:], stops[shoulders], begins[arrows], stops[arrows]])
         price = np.repeat(
             [weights.starts_on_line, weights.ends_on_line, weights.turns_on_line, weights.arrow_on_line],
-            [len(extensions), len(extensions), int(shoulders.sum()), 2 * len(spans)])
-        way = extensions[:, 2:] - extensions[:, :2]
-        corners = np.full((len(points), 2), np.inf)
-        corners[:len(way)] = extensions[:, :2] - GAP * way / np.hypot(way[:, 0], way[:, 1])[:, None]
-        return _summed(owner, len(offers), price * self._on_line(points, corners))
+            [len(of_extension), len(of_extension), len(shoulders), 2 * len(of_span)])
+        owner = np.concatenate([of_extension, of_extension, of_line[shoulders], of_span, of_span])
+        return _summed(owner, len(offers), price * on)
 
-    def _on_line(self, points: Array, corners: Array) -> Mask:
-        """Which of the points (n, 2) lie on a line or too near one; not one that ends in the point's own corner (n, 2)."""
-        lines = self._segments[0]
-        i, j = near(points[:, None], lines.reshape(-1, 2, 2), COVERS, reach=self._reaches[0])
-        start, way = lines[j, :2], lines[j, 2:] - lines[j, :2]
-        away = points[i] - start
-        share = np.clip((away * way).sum(axis=1) / (way * way).sum(axis=1), 0.0, 1.0)
-        off = away - share[:, None] * way
-        strange = np.minimum(*(np.abs(lines[j, k:k + 2] - corners[i]).max(axis=1) for k in (0, 2))) > SAME_CORNER
-        found = np.zeros(len(points), dtype=bool)
-        found[i[(np.hypot(off[:, 0], off[:, 1]) <= COVERS) & strange]] = True
-        return found
+    def _from_corner(self, segments: Array, count: int, i: IntArray, j: IntArray) -> Mask:
+        """Of which pairs of ``segments`` (k,) and lines of the drawing (k,) the line ends in the corner from which the segment,
+        if an extension line, comes: these are not the first ``count``."""
+        ax, ay, bx, by = segments.T.take(i, axis=1)
+        run, rise = bx - ax, by - ay
+        length = np.hypot(run, rise)
+        x, y = ax - GAP * run / length, ay - GAP * rise / length
+        ax, ay, bx, by = self._segments[0].T.take(j, axis=1)
+        near_a, near_b = (np.maximum(np.abs(px - x), np.abs(py - y)) <= SAME_CORNER for px, py in ((ax, ay), (bx, by)))
+        return np.asarray((i >= count) & (near_a | near_b))
 
     def _forbidden(self, segments: Array) -> Mask:
         x0, y0, x1, y1 = self.area
@@ -163,11 +164,19 @@ class Surroundings:
             total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD
         total[_on_own_lines(offers)] += HARD
         x0, y0, x1, y1 = self.area
-        x, y = boxes[..., 0], boxes[..., 1]
-        total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=1)]] += HARD
+        x, y = np.ascontiguousarray(boxes.T)
+        total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=0)]] += HARD
         within = self._covered(middle[:, 0], middle[:, 1])
         total[owner[within & offers.name[owner]]] += HARD          # a view's name in a view
         return total + weights.within * _summed(owner, len(total), within)
+
+
+def _between_arrows(offers: Offers) -> IntArray:
+    """Which pieces of straight dimension lines lie between the arrows, in the order of the offers' spans."""
+    (lines, owner), (spans, of_span) = offers.lines, offers.spans
+    tips = np.full((4, len(offers)), np.inf)
+    tips[:, of_span] = spans[:, :4].T
+    return np.flatnonzero((tips.take(owner, axis=1) == lines.T).all(axis=0))
 
 
 def _on_own_lines(offers: Offers) -> IntArray:
@@ -180,8 +189,17 @@ def _on_own_lines(offers: Offers) -> IntArray:
     # A straight dimension line keeps clear of its figures or is broken for them; an arc's are looked at.
     segments, of_segment = together(
         offers.lines.of(offers.own & ~centred), offers.extensions.of(offers.own), offers.centres.of(offers.own))
-    figure, line = touched(_cores(boxes), segments)
-    return np.unique(of_box[figure[of_box[figure] == of_segment[line]]])
+    figure, line = _of_one(of_box, of_segment)
+    return np.unique(of_box[figure[touching(_cores(boxes.take(figure, axis=0)), segments.take(line, axis=0))]])
+
+
+def _of_one(one: IntArray, other: IntArray) -> tuple[IntArray, IntArray]:
+    """Pairs of places in two lists of offers (n,), (m,) that hold the same one."""
+    order = np.argsort(other, kind="stable")
+    first, end = (other[order].searchsorted(one, side=side) for side in ("left", "right"))
+    count = end - first
+    i = np.repeat(np.arange(len(one)), count)
+    return i, order[np.arange(len(i)) + np.repeat(first - np.cumsum(count) + count, count)]
 
 
 def _cores(boxes: Array) -> Array:

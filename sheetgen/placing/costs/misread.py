@@ -46,10 +46,12 @@ class Runs:
     def _lie(self, on: IntArray, places: Array) -> tuple[Array, Array, Mask]:
         """How places (k, 3) of the part lie to the lines of pairs ``on`` (m,), each (m, 2, k): mm aside, mm onward from their
         starts, and whether they are at the level measured from."""
-        unit, away = self._unit[on, None, None], self.view.places(places) - self._feet[on][:, :, None]
+        (across, up), (x, y) = self._unit[on].T[..., None, None], self.view.places(places).T
+        foot_x, foot_y = self._feet[on].transpose(2, 0, 1)[..., None]
+        x, y = x - foot_x, y - foot_y
         level = np.take_along_axis(self.points[on], self.axis[on, None, None], axis=2)
-        same = np.abs(places[:, self.axis[on]].T[:, None] - level) < SAME_LEVEL
-        return np.abs(unit[..., 0] * away[..., 1] - unit[..., 1] * away[..., 0]), (away * unit).sum(axis=3), same
+        same = np.abs(places.T.take(self.axis[on], axis=0)[:, None] - level) < SAME_LEVEL
+        return np.abs(across * y - up * x), x * across + y * up, same
 
     def seeming(self) -> Array:
         """What it costs (n,) that they seem to go on as edges of the part."""

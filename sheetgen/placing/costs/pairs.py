@@ -78,7 +78,7 @@ def _lined_up(offers: Offers, reach: Reach, weights: Weights) -> Costs:
     behind = np.hstack([start, start - BEHIND * way / np.hypot(way[:, 0], way[:, 1])[:, None]])
     pairs = neighbours(behind, others, CLOSE, (offers.item[owner], offers.item[of_other]), reach.part(len(offers.lines.offer)))
     beside = pairs.beside(CLOSE)
-    exact = ~np.isin(beside, pairs.beside(CLOSE, SAME_LINE), assume_unique=True)
+    exact = pairs.apart(beside) < SAME_LINE
     i, j = pairs.i[beside], pairs.j[beside]
     axis = offers.axis[owner[i]]
     apart = np.abs(feet[i, axis] - feet[j, axis])
@@ -93,8 +93,9 @@ def _arrows_met(offers: Offers, weights: Weights) -> Costs:
     tips = np.concatenate([spans[:, None, :2], spans[:, None, 2:4]])
     of, way = np.concatenate([owner, owner]), np.tile(spans[:, 2:4] - spans[:, :2], (2, 1))
     i, j = near(tips, tips, AT, (offers.item[of], offers.item[of]))
-    turned = np.abs(way[i, 0] * way[j, 1] - way[i, 1] * way[j, 0]) > PARALLEL * np.hypot(*way[i].T) * np.hypot(*way[j].T)
-    return of[i[turned]], of[j[turned]], np.full(int(turned.sum()), weights.arrows_meet / 2)
+    x, y, length = np.stack([*way.T, np.hypot(*way.T)])
+    turned = np.flatnonzero(np.abs(x[i] * y[j] - y[i] * x[j]) > PARALLEL * length[i] * length[j])
+    return of[i[turned]], of[j[turned]], np.full(len(turned), weights.arrows_meet / 2)
 
 
 def _strange(offers: Offers, lines: Elements, i: IntArray, j: IntArray) -> Mask:
@@ -106,10 +107,10 @@ def _strange(offers: Offers, lines: Elements, i: IntArray, j: IntArray) -> Mask:
     out = np.zeros((len(offers), 2))
     extensions = slice(count, count + len(offers.extensions.offer))
     out[owner[extensions]] = way[extensions]
-    own, met = out[owner[j]], way[i]
-    shared = np.abs(own[:, 0] * met[:, 1] - own[:, 1] * met[:, 0]) < PARALLEL
+    (own_x, own_y), (x, y) = out.T.take(owner[j], axis=1), way.T.take(i, axis=1)
+    shared = np.abs(own_x * y - own_y * x) < PARALLEL
     either_leads = offers.leader[owner[i]] | offers.leader[owner[j]]
-    return np.where(i < count, either_leads, ~(shared & own.any(axis=1)))
+    return np.where(i < count, either_leads, ~(shared & ((own_x != 0.0) | (own_y != 0.0))))
 
 
 def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) -> list[Costs]:
@@ -159,15 +160,23 @@ def _order(offers: Offers, weights: Weights) -> Costs:
     pairs &= item[:, None] != item
     for step in steps:
         pairs &= step[:, None] == step
-    i, j = np.nonzero(pairs)
+    i, j = _places(pairs)
     across = out - (out * along).sum(axis=1)[:, None] * along
     across = across / np.hypot(across[:, 0], across[:, 1])[:, None]
-    outside = np.flatnonzero(((a[i] - a[j]) * across[j]).sum(axis=1) > 1.0)
-    i, j = i[outside], j[outside]
     # Side by side, seen along the way they are drawn out.
-    lean = (out[j] * along[j]).sum(axis=1) / (out[j] * across[j]).sum(axis=1)
-    ends = [((end[i] - a[j]) * along[j]).sum(axis=1) - lean * ((end[i] - a[j]) * across[j]).sum(axis=1) for end in (a, b)]
-    shared = np.minimum(np.maximum(*ends), length[j]) - np.maximum(np.minimum(*ends), 0.0)
+    lean = (out * along).sum(axis=1) / (out * across).sum(axis=1)
+    rows = np.hstack([a, along, across, lean[:, None], length[:, None]]).T
+    x, y, across_x, across_y = rows[[0, 1, 4, 5]].take(j, axis=1)
+    from_x, from_y = a.T.take(i, axis=1)
+    outside = np.flatnonzero((from_x - x) * across_x + (from_y - y) * across_y > 1.0)
+    i, j = i[outside], j[outside]
+    x, y, along_x, along_y, across_x, across_y, lean, stop = rows.take(j, axis=1)
+    ends = []
+    for end in (a, b):
+        to_x, to_y = end.T.take(i, axis=1)
+        to_x, to_y = to_x - x, to_y - y
+        ends.append(to_x * along_x + to_y * along_y - lean * (to_x * across_x + to_y * across_y))
+    shared = np.minimum(np.maximum(*ends), stop) - np.maximum(np.minimum(*ends), 0.0)
     hit = shared > 1.0
     one, other = owner[i[hit]], owner[j[hit]]
     return one, other, np.where(offers.view[one] < 0, weights.shorter_outside, weights.shorter_outside_view)
@@ -179,5 +188,12 @@ def _views(offers: Offers, weights: Weights) -> Costs:
     view[offers.spans.offer] = offers.view[offers.spans.offer]
     apart = (view[:, None] != view) & (axis[:, None] == axis) & (view >= 0) & (view[:, None] >= 0)
     apart &= offers.item[:, None] < offers.item
-    i, j = np.nonzero(apart)
+    i, j = _places(apart)
     return i, j, np.full(len(i), weights.apart)
+
+
+def _places(of: Mask) -> tuple[IntArray, IntArray]:
+    """Where a table (n, m) of them is true, row by row: half of the time of numpy's."""
+    flat = np.flatnonzero(of)
+    row = flat // max(1, of.shape[1])
+    return row, flat - row * of.shape[1]

@@ -58,7 +58,7 @@ def leader_offers(
     elbow = tip + length * way
     end = elbow + sense * LANDING * level
     of, text, rise = _lines_of(texts, item)
-    at = (end + sense * level)[of] + rise[:, None] * up[of]
+    at = (end + sense * level).take(of, axis=0) + rise[:, None] * up.take(of, axis=0)
     width = np.array([lettered_width(line, TEXT_HEIGHT) for lines in texts for line in lines])[text]
     back = np.where(sense[of, 0] > 0, 0.0, width)
     each = np.arange(len(leaders))
@@ -71,7 +71,7 @@ def leader_offers(
         leader=True,
         view=leaders.view,
         lines=together(Elements(np.hstack([tip, elbow]), each), Elements(np.hstack([elbow, end]), each)),
-        boxes=Elements(boxes_at(at, level[of], up[of], width, TEXT_HEIGHT, back), of),
+        boxes=Elements(boxes_at(at, level.take(of, axis=0), up.take(of, axis=0), width, TEXT_HEIGHT, back), of),
     )
 
 

@@ -105,13 +105,16 @@ class Lettering:
         # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there.
         roomy = (lines.view < 0) & (span * ASIDE >= np.maximum(width / 2 + ARROW + 1.5, least))
         of, turn = _expanded(fits, roomy)
-        low, high, middle = _reach(span[of], width[of], inside[of], fits[of], turn, least[of])
-        start, onward = a[of], along[of]
-        shift = np.stack([low, high], axis=1)[:, :, None] * onward[:, None] + start[:, None]
+        wide, fit = width[of], fits[of]
+        low, high, middle = _reach(span[of], wide, inside[of], fit, turn, least[of])
+        each, drawn = np.arange(len(of)), lines.take(of)
+        start, stop, onward = drawn.ends[:, 0], drawn.ends[:, 1], along.take(of, axis=0)
+        shift = np.empty((len(of), 2, 2))
+        for k, way in enumerate((low, high)):
+            shift[:, k] = way[:, None] * onward + start
         base, up = _lettering_axes(along, outward, upright=self.upright)
-        base, up, lift = base[of], up[of], self._lift(along, up)[of]
-        at = start + middle[:, None] * onward + lift
-        each, drawn, which = np.arange(len(of)), lines.take(of), lines.crossing[of]
+        base, up, lift = (part.take(of, axis=0) for part in (base, up, self._lift(along, up)))
+        at, which = start + middle[:, None] * onward + lift, drawn.crossing
         (extensions, end), (centres, crossing) = _extensions(lines, of), crossings.elements(which)
 
         def worked_out(k: int) -> Candidate:
@@ -123,18 +126,18 @@ class Lettering:
 
         return Offers.made(
             worked_out, drawn.item,
-            drawn.cost + np.where(fits[of], weights.not_midway * (turn > 0), weights.outside_space),
+            drawn.cost + np.where(fit, weights.not_midway * (turn > 0), weights.outside_space),
             weights.over,
             own=which >= 0,
             axis=drawn.axis,
             view=drawn.view,
-            lines=_pieces(start, b[of], shift),
+            lines=_pieces(start, stop, shift),
             extensions=extensions,
             centres=centres,
-            feet=Elements(drawn.feet[extensions.offer, end], extensions.offer),
+            feet=Elements(drawn.feet.reshape(-1, 3).take(2 * extensions.offer + end, axis=0), extensions.offer),
             crossings=crossing,
-            boxes=Elements(boxes_at(at, base, up, width[of], TEXT_HEIGHT, width[of] / 2), each),
-            spans=Elements(np.hstack([drawn.ends.reshape(-1, 4), outward[of]]), each),
+            boxes=Elements(boxes_at(at, base, up, wide, TEXT_HEIGHT, wide / 2), each),
+            spans=Elements(np.hstack([drawn.ends.reshape(-1, 4), drawn.outward]), each),
             between=Elements(_between(drawn, shift), each),
         )
 
@@ -194,29 +197,40 @@ def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Arr
 
 def _pieces(a: Array, b: Array, ends: Array) -> Elements:
     """The lines in pieces between their own extension lines and beyond: others that share those cross no dimension line."""
-    parts = np.stack([np.hstack([ends[:, 0], a]), np.hstack([a, b]), np.hstack([b, ends[:, 1]])], axis=1)
-    some = np.abs(parts[:, :, 2:] - parts[:, :, :2]).max(axis=2) > SAME_PLACE
-    row, _ = np.nonzero(some)
-    return Elements(parts[some], row)
+    parts = np.empty((len(a), 3, 2, 2))
+    parts[:, 0, 0], parts[:, 2, 1] = ends[:, 0], ends[:, 1]
+    parts[:, 0, 1] = parts[:, 1, 0] = a
+    parts[:, 1, 1] = parts[:, 2, 0] = b
+    pieces = parts.reshape(-1, 4)
+    ax, ay, bx, by = pieces.T
+    some = np.flatnonzero(np.maximum(np.abs(bx - ax), np.abs(by - ay)) > SAME_PLACE)
+    return Elements(pieces.take(some, axis=0), some // 3)
 
 
 def _extensions(lines: DimensionLines, of: IntArray) -> tuple[Elements, IntArray]:
     """Extension lines of offers, each ``of`` (m,) a line, and at which end of that each is: 0 or 1."""
     outward = lines.outward[:, None]
-    some = ((lines.ends - lines.starts) * outward).sum(axis=2) > GAP
     both = np.concatenate([lines.starts + GAP * outward, lines.ends + OVERSHOOT * outward], axis=2)
-    offer, end = np.nonzero(some[of])
-    return Elements(both[of[offer], end], offer), end
+    which = np.flatnonzero((_runs_of(lines) > GAP).take(of, axis=0))
+    offer, end = which // 2, which % 2
+    return Elements(both.reshape(-1, 4).take(2 * of.take(offer) + end, axis=0), offer), end
+
+
+def _runs_of(lines: DimensionLines) -> Array:
+    """mm (n, 2) from where extension lines start to the dimension line."""
+    run = (lines.ends - lines.starts) * lines.outward[:, None]
+    return np.asarray(run[..., 0] + run[..., 1])
 
 
 def _between(lines: DimensionLines, ends: Array) -> Array:
     """The areas (n, 4, 2) between dimension lines, from end to end (n, 2, 2), and where their extension lines start."""
-    run = ((lines.ends - lines.starts) * lines.outward[:, None]).sum(axis=2)
-    back = run.max(axis=1, keepdims=True) * lines.outward
+    back = np.maximum(*_runs_of(lines).T)[:, None] * lines.outward
     along = lines.ends[:, 1] - lines.ends[:, 0]
     beside = FIELD_BESIDE * along / np.hypot(*along.T)[:, None]
-    low, high = ends[:, 0] - beside, ends[:, 1] + beside
-    return np.stack([low, high, high - back, low - back], axis=1)
+    areas = np.empty((len(ends), 4, 2))
+    areas[:, 0], areas[:, 1] = ends[:, 0] - beside, ends[:, 1] + beside
+    areas[:, 2], areas[:, 3] = areas[:, 1] - back, areas[:, 0] - back
+    return areas
 
 
 class _Way(NamedTuple):
@@ -234,27 +248,30 @@ class _Way(NamedTuple):
 
 
 def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Candidate:
-    (a, b), (one, other), outward = way.ends, way.starts, way.outward
-    along = (b - a) / math.dist(a, b)
-    base, up = reading(_vec(along), _vec(outward))
+    # Two numbers at a time: for so few, numpy takes longer.
+    a, b = way.ends.tolist()
+    out: Vec = (float(way.outward[0]), float(way.outward[1]))
+    length = math.dist(a, b)
+    along = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    base, up = reading(along, out)
     sense = 1.0 if way.inside else -1.0
-    heads = (Head(a, -sense * along, np.array(up)), Head(b, sense * along, np.array(up)))
-    parts = [np.array([a + way.low * along, a + way.high * along])]
-    x, y = _vec(a + way.middle * along)
-    level = abs(along[1]) < SAME_DIRECTION
+    (x, y), level = _onward(a, way.middle, along), abs(along[1]) < SAME_DIRECTION
+    parts = [np.array([_onward(a, way.low, along), _onward(a, way.high, along)])]
     if upright:
         text = Text(way.text, (x, y + TEXT_ABOVE if level else y - TEXT_HEIGHT / 2), TEXT_HEIGHT, anchor="middle")
         if not level:
-            width = lettered_width(way.text, TEXT_HEIGHT)
-            parts = [piece for part in parts for piece in broken(part, a + way.middle * along, width)]
+            parts = broken(parts[0], np.array((x, y)), lettered_width(way.text, TEXT_HEIGHT))
     else:
         text = Text(way.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle")
-    extensions = [
-        np.array([start + GAP * outward, end + OVERSHOOT * outward])
-        for start, end in ((one, a), (other, b)) if float((end - start) @ outward) > GAP
-    ]
-    return Candidate(tuple(parts), tuple(extensions), heads, (text,), centres)
+    extensions = tuple(
+        np.array([_onward(start, GAP, out), _onward(end, OVERSHOOT, out)])
+        for start, end in zip(way.starts.tolist(), (a, b), strict=True)
+        if (end[0] - start[0]) * out[0] + (end[1] - start[1]) * out[1] > GAP)
+    heads = tuple(
+        Head(tip, np.array((turn * along[0], turn * along[1])), np.array(up))
+        for tip, turn in zip(way.ends, (-sense, sense), strict=True))
+    return Candidate(tuple(parts), extensions, heads, (text,), centres)
 
 
-def _vec(point: Array) -> Vec:
-    return float(point[0]), float(point[1])
+def _onward(start: Sequence[float], distance: float, way: Vec) -> Vec:
+    return start[0] + distance * way[0], start[1] + distance * way[1]

@@ -9,7 +9,7 @@ import numpy as np
 
 from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.intervals import joined, longer
-from sheetgen.projection.hidden import facing_of, hidden_stretches, seen_parts
+from sheetgen.projection.hidden import hidden_stretches, seen_parts
 from sheetgen.projection.view import View
 from sheetgen.solid import Plane
 from sheetgen.units import EXACT, SAME_CARRIER, SAME_COSINE, SAME_DIRECTION, SAME_POINT, SAME_RUN
@@ -30,7 +30,7 @@ def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
     ``scale``: paper mm per part mm at which the view will be drawn.
     """
     solid, frame = view.solid, view.frame
-    shown = (facing_of(solid, frame) > 0) & ~_hollow(view)
+    shown = (view.facing > 0) & ~_hollow(view)
     cuts = _cuts(solid.vertices[solid.triangles[shown]], axis, float(solid.size[axis]) / 2)
     if not len(cuts):
         return []

@@ -90,10 +90,10 @@ class Solid:
     def straight_edges(self) -> Mask:
         """True for the straight ones among the edges (e,)."""
         count = len(self.surfaces)
-        low, high = self.edges.pair.min(axis=1), self.edges.pair.max(axis=1)
         straight = np.zeros(count * count, dtype=bool)
-        straight[[a * count + b for (a, b), curve in self.edges.curves.items() if isinstance(curve, Line)]] = True
-        return np.asarray(straight[low * count + high])
+        lines = [pair for pair, curve in self.edges.curves.items() if isinstance(curve, Line)]
+        straight[[k for a, b in lines for k in (a * count + b, b * count + a)]] = True
+        return np.asarray(straight[self.edges.pair[:, 0] * count + self.edges.pair[:, 1]])
 
     @cached_property
     def meeting(self) -> Mask:
@@ -121,7 +121,7 @@ class Solid:
                         found[turned].append((partner, curve))
         return tuple(map(tuple, found))
 
-    @property
+    @cached_property
     def size(self) -> Array:
         """Width, depth and height (3,), mm."""
         return np.asarray(self.vertices.max(axis=0))

@@ -83,13 +83,13 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
     return np.where(solid.bent_edges[edge, None] & (beside >= 0), solid.edges.pair[edge], -1)
 
 
-def seen_parts(frame: Frame, covers: Covers, segments: Array) -> list[Array]:
-    """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
+def seen_parts(frame: Frame, covers: Covers, segments: Array) -> Array:
+    """The seen stretches (n, 2, 2) in the view of ``segments`` (k, 2, 3) that lie on the solid's faces."""
     ends = placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
     stretches = _with_gaps(np.arange(len(segments)), *hidden_stretches(frame, covers, segments))
     p, q = ends[stretches.edge, 0, :2], ends[stretches.edge, 1, :2]
     start, stop = p + stretches.start[:, None] * (q - p), p + stretches.stop[:, None] * (q - p)
-    return [np.stack([a, b]) for a, b, seen in zip(start, stop, stretches.seen, strict=True) if seen]
+    return np.stack([start, stop], axis=1)[stretches.seen]
 
 
 def hidden_stretches(frame: Frame, covers: Covers, segments: Array) -> tuple[IntArray, Array, Array]:

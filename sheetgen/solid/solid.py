@@ -77,6 +77,17 @@ class Solid:
         return np.asarray(moved[self.edges.pair[:, 0] * count + self.edges.pair[:, 1]] | ~self.edges.sharp)
 
     @cached_property
+    def inward(self) -> Array:
+        """Of each facet (m,): the cosine of the angle at which it looks towards its round surface's axis, above 0 where that is
+        hollow; 0 of flat ones."""
+        bent = np.flatnonzero(~self.table.flat[self.owner])
+        corners = self.vertices[self.triangles[bent]]
+        away = self.table.normals(self.owner[bent], (corners[:, 0] + corners[:, 1] + corners[:, 2]) / 3)
+        found = np.zeros(len(self.triangles))
+        found[bent] = -np.einsum("ij,ij->i", away, self.normals[bent])
+        return found
+
+    @cached_property
     def axis_groups(self) -> tuple[AxisGroup, ...]:
         """The axes about which round surfaces turn."""
         return axis_groups_of(self.vertices, self.triangles, self.owner, self.surfaces)

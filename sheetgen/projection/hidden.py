@@ -111,17 +111,14 @@ def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, 
 
 
 def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Stretches:
-    """Hidden stretches and, between them, the seen ones. ``hidden``: index into ``edge``."""
+    """Hidden stretches, joined, and the seen ones before, between and after them. ``hidden``: index into ``edge``."""
     order = np.lexsort((low, hidden))
     hidden, low, high = hidden[order], low[order], high[order]
-    every = np.arange(len(edge))
-    # Seen stretches begin at 0 or where a hidden one stops, and end where the next hidden one begins or at 1.
-    begin_of = np.concatenate([every, hidden])
-    begin = np.concatenate([np.zeros(len(edge)), high])
-    end_of = np.concatenate([hidden, every])
-    end = np.concatenate([low, np.ones(len(edge))])
-    a, b = np.lexsort((begin, begin_of)), np.lexsort((end, end_of))
-    owner, start, stop = begin_of[a], begin[a], end[b]
+    # Each edge has one seen stretch more than hidden ones; in order of the edges, this is the one before each hidden one.
+    before = np.arange(len(hidden)) + hidden
+    start, stop = np.zeros(len(edge) + len(hidden)), np.ones(len(edge) + len(hidden))
+    start[before + 1], stop[before] = high, low
+    owner = np.repeat(np.arange(len(edge)), np.bincount(hidden, minlength=len(edge)) + 1)
     keep = stop > start
     return Stretches(
         edge[np.concatenate([owner[keep], hidden])],

@@ -165,16 +165,14 @@ Spans = list[tuple[int, list[Interval]]]
 
 def _settled(owner: IntArray, low: Array, high: Array, seen: Mask, gap: Array) -> tuple[Spans, Spans]:
     """Visible stretches of each owner joined; hidden ones joined, less the visible. ``gap`` by owner: what is no gap yet."""
-    kept = high - low > gap[owner] * (SAME_POINT / SLIVER)
-    runs: list[dict[int, list[Interval]]] = []
-    for which in (kept & seen, kept & ~seen):
-        found: dict[int, list[Interval]] = {}
-        for k, a, b in zip(*(part.tolist() for part in joined_by(owner[which], low[which], high[which], gap)), strict=True):
-            found.setdefault(k, []).append((a, b))
-        runs.append(found)
+    kept = np.flatnonzero(high - low > gap[owner] * (SAME_POINT / SLIVER))
+    found = joined_by(2 * owner[kept] + seen[kept], low[kept], high[kept], np.repeat(gap, 2))
+    runs: tuple[dict[int, list[Interval]], ...] = {}, {}                       # of the hidden ones, of the seen ones
+    for k, a, b in zip(*(part.tolist() for part in found), strict=True):
+        runs[k % 2].setdefault(k // 2, []).append((a, b))
     least = gap.tolist()
-    visible = {k: longer(spans, least[k]) for k, spans in runs[0].items()}
-    hidden = [(k, longer(minus(spans, visible[k]) if k in visible else spans, least[k])) for k, spans in runs[1].items()]
+    visible = {k: longer(spans, least[k]) for k, spans in runs[1].items()}
+    hidden = [(k, longer(minus(spans, visible[k]) if k in visible else spans, least[k])) for k, spans in runs[0].items()]
     return list(visible.items()), hidden
 
 

@@ -207,7 +207,7 @@ def _elliptic(every: FlatStretches, ellipses: Sequence[tuple[Ellipse, IntArray]]
 
 def _angles(ellipses: Sequence[Ellipse], owner: IntArray, points: Array) -> Array:
     """The parameters (k,) of points (k, 2) on, or near, the ellipses numbered ``owner`` (k,)."""
-    (cx, cy, ax, ay, bx, by) = np.array([[*one.centre, *one.a, *one.b] for one in ellipses]).T
+    cx, cy, ax, ay, bx, by = np.array([(one.centre, one.a, one.b) for one in ellipses]).reshape(-1, 6).T
     x, y = points[:, 0] - cx[owner], points[:, 1] - cy[owner]
     along = (x * ax[owner] + y * ay[owner]) / (ax * ax + ay * ay)[owner]
     return np.asarray(np.arctan2((x * bx[owner] + y * by[owner]) / (bx * bx + by * by)[owner], along))

@@ -27,7 +27,7 @@ def outlines_of(marks: Sequence[Mark]) -> list[Array]:
     outlines = [flattened(mark, 0.1) for mark in marks if isinstance(mark, Stroke)]
     rims = [mark.points for mark in marks if isinstance(mark, Fill)]
     rims += [text_box(mark, 0.5) for mark in marks if isinstance(mark, Text)]
-    return outlines + [rim[[*range(len(rim)), 0]] for rim in rims]
+    return outlines + [np.concatenate([rim, rim[:1]]) for rim in rims]
 
 
 def rim_of(box: Box) -> Array:
@@ -79,9 +79,9 @@ class Taken:
         least = float(square.min())
         if least == np.inf:
             return None
-        near = np.argwhere(square <= least + SAME_SQUARE)
-        i, j = near[int(np.lexsort((x[near[:, 0]], y[near[:, 1]]))[0])]
-        return float(x[i]), float(y[j])
+        i, j = np.divmod(np.flatnonzero(square <= least + SAME_SQUARE), len(y))
+        lowest = int(np.lexsort((x[i], y[j]))[0])
+        return float(x[i[lowest]]), float(y[j[lowest]])
 
 
 def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:

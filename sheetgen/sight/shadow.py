@@ -29,9 +29,9 @@ class Shadow:
         """Which of the places ``x``, ``y`` (…) lie in the shadow."""
         rows, columns = self.covered.shape
         column, row = (x - self.corner[0]) / CELL, (y - self.corner[1]) / CELL
-        found = (column >= 0.0) & (column < columns) & (row >= 0.0) & (row < rows)
-        found[found] = self.covered[row[found].astype(np.int64), column[found].astype(np.int64)]
-        return np.asarray(found)
+        # What lies outside, and what is no number, is looked up in the margin, which is not covered.
+        column, row = (np.fmin(np.fmax(part, 0.0), most - 1).astype(np.int64) for part, most in ((column, columns), (row, rows)))
+        return np.asarray(self.covered.ravel()[row * columns + column])
 
 
 def shadow_of(view: View, scale: float, origin: Array) -> Shadow:

@@ -93,6 +93,7 @@ def _extent(sign: str, face: Face) -> tuple[float, float]:
     return low / font.unitsPerEm, high / font.unitsPerEm
 
 
+@lru_cache(maxsize=4096)
 def reach(text: str, face: Face = Face.REGULAR) -> tuple[float, float]:
     """Return how far ``text`` stands out below its baseline and above capital height, both in heights of the lettering.
 

@@ -27,12 +27,16 @@ class Pen(Enum):
     TABLE = "table"                # 0.25: inner lines of the title block
     BORDER = "border"              # 0.5: outer lines of the title block, arrow of sight
 
+    __hash__ = object.__hash__     # each is one object; by name it would cost more than what is looked up
+
 
 class Face(Enum):
     """A lettering face, always upright."""
 
     REGULAR = "regular"
     NARROW = "narrow"
+
+    __hash__ = object.__hash__     # as of pens
 
 
 @dataclass(frozen=True, eq=False)

@@ -159,13 +159,17 @@ def _texts(page: Page, canvas: Any) -> Iterator[str]:
     words = [checked(mark.text, mark.face) for mark in marks]
     codes = _letters([(text, mark.face) for text, mark in zip(words, marks, strict=True) if text.strip()], canvas)
     places = point_texts(_points([[*text_start(mark), size_of(mark.height, mark.face)] for mark in marks]))
+
+    @cache
+    def name(face: Face, subset: int) -> str:
+        return str(font_of(face).getSubsetInternalName(subset, canvas._doc))
+
     for mark, text, place in zip(marks, words, places, strict=True):
         if not text.strip():
             yield ""
             continue
         at, size = place.rsplit(" ", 1)
-        shown = " ".join(f"{font_of(mark.face).getSubsetInternalName(subset, canvas._doc)} {size} Tf <{signs.hex()}> Tj"
-                         for subset, signs in next(codes))
+        shown = " ".join([f"{name(mark.face, subset)} {size} Tf <{signs.hex()}> Tj" for subset, signs in next(codes)])
         yield f"BT {_matrix_text(mark.along, mark.up)} {at} Tm {shown} ET"
 
 

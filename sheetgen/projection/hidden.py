@@ -14,7 +14,7 @@ import numpy as np
 
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.intervals import joined_by
-from sheetgen.projection.covers import Covers, covered, covers_of
+from sheetgen.projection.covers import Covers, covered
 from sheetgen.projection.frames import Frame
 from sheetgen.solid import Solid
 from sheetgen.units import AT_END, EDGE_ON, SAME_POINT, SAME_SHARE
@@ -53,19 +53,19 @@ def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
     return np.flatnonzero(drawn)
 
 
-def stretches_in(solid: Solid, frame: Frame, flat: Array, covers: Covers) -> Stretches:
-    """Cut every drawn edge into seen and hidden stretches; ``flat`` (n, 2): the vertices in the view; ``covers``: what hides."""
-    facing = facing_of(solid, frame)
+def stretches_in(solid: Solid, frame: Frame, points: Array, facing: IntArray, covers: Covers) -> Stretches:
+    """Cut every drawn edge into seen and hidden stretches; ``points`` (n, 3): the vertices as (u, v, depth); ``facing`` (m,): how
+    the facets face; ``covers``: what hides."""
     edge = drawn_edges(solid, frame, facing)
     ends = solid.edges.ends[edge]
-    along = flat[ends[:, 1]] - flat[ends[:, 0]]
-    lies_across = np.einsum("ij,ij->i", along, along) >= SAME_POINT**2         # not seen from its end
+    u, v, _ = points.T
+    along, up = (part[ends[:, 1]] - part[ends[:, 0]] for part in (u, v))
+    lies_across = along * along + up * up >= SAME_POINT**2                     # not seen from its end
     edge, ends = edge[lies_across], ends[lies_across]
     beside = facing[solid.edges.facets[edge]]
     one, other = beside.T
     away = (np.maximum(one, other) <= 0) & (np.minimum(one, other) < 0)      # behind the solid, or in line with it: hidden
     test, whole = np.flatnonzero(~away), np.flatnonzero(away)
-    points = np.concatenate([flat, (solid.vertices @ frame.toward)[:, None]], axis=1)
     which, low, high = _hidden(points[ends[test]], _moved(solid, edge[test], beside[test]), covers)
     return _with_gaps(
         edge,
@@ -83,28 +83,23 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
     return np.where(solid.bent_edges[edge, None] & (beside >= 0), solid.edges.pair[edge], -1)
 
 
-def seen_parts(frame: Frame, covers: Covers, segments: Array) -> list[Array]:
-    """The seen stretches, (2, 2) in the view, of ``segments`` (k, 2, 3) that lie on the solid's faces."""
-    ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
+def seen_parts(frame: Frame, covers: Covers, segments: Array) -> Array:
+    """The seen stretches (n, 2, 2) in the view of ``segments`` (k, 2, 3) that lie on the solid's faces."""
+    ends = placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
     stretches = _with_gaps(np.arange(len(segments)), *hidden_stretches(frame, covers, segments))
     p, q = ends[stretches.edge, 0, :2], ends[stretches.edge, 1, :2]
     start, stop = p + stretches.start[:, None] * (q - p), p + stretches.stop[:, None] * (q - p)
-    return [np.stack([a, b]) for a, b, seen in zip(start, stop, stretches.seen, strict=True) if seen]
+    return np.stack([start, stop], axis=1)[stretches.seen]
 
 
 def hidden_stretches(frame: Frame, covers: Covers, segments: Array) -> tuple[IntArray, Array, Array]:
     """The stretches of ``segments`` (k, 2, 3), lines anywhere in space, that ``covers`` hide: which segment, from where to
     where along it (0 to 1)."""
-    ends = _placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
+    ends = placed(segments.reshape(-1, 3), frame).reshape(-1, 2, 3)
     return _hidden(ends, np.full((len(ends), 2), -1), covers)
 
 
-def covers_in(solid: Solid, frame: Frame) -> Covers:
-    """What hides in a view."""
-    return covers_of(solid, frame, _placed(solid.vertices, frame), facing_of(solid, frame))
-
-
-def _placed(points: Array, frame: Frame) -> Array:
+def placed(points: Array, frame: Frame) -> Array:
     """Points (n, 3) of the part as (u, v, depth)."""
     return np.concatenate([frame.flat(points), (points @ frame.toward)[:, None]], axis=1)
 
@@ -116,17 +111,14 @@ def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, 
 
 
 def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Stretches:
-    """Hidden stretches and, between them, the seen ones. ``hidden``: index into ``edge``."""
+    """Hidden stretches, joined, and the seen ones before, between and after them. ``hidden``: index into ``edge``."""
     order = np.lexsort((low, hidden))
     hidden, low, high = hidden[order], low[order], high[order]
-    every = np.arange(len(edge))
-    # Seen stretches begin at 0 or where a hidden one stops, and end where the next hidden one begins or at 1.
-    begin_of = np.concatenate([every, hidden])
-    begin = np.concatenate([np.zeros(len(edge)), high])
-    end_of = np.concatenate([hidden, every])
-    end = np.concatenate([low, np.ones(len(edge))])
-    a, b = np.lexsort((begin, begin_of)), np.lexsort((end, end_of))
-    owner, start, stop = begin_of[a], begin[a], end[b]
+    # Each edge has one seen stretch more than hidden ones; in order of the edges, this is the one before each hidden one.
+    before = np.arange(len(hidden)) + hidden
+    start, stop = np.zeros(len(edge) + len(hidden)), np.ones(len(edge) + len(hidden))
+    start[before + 1], stop[before] = high, low
+    owner = np.repeat(np.arange(len(edge)), np.bincount(hidden, minlength=len(edge)) + 1)
     keep = stop > start
     return Stretches(
         edge[np.concatenate([owner[keep], hidden])],

@@ -165,16 +165,14 @@ Spans = list[tuple[int, list[Interval]]]
 
 def _settled(owner: IntArray, low: Array, high: Array, seen: Mask, gap: Array) -> tuple[Spans, Spans]:
     """Visible stretches of each owner joined; hidden ones joined, less the visible. ``gap`` by owner: what is no gap yet."""
-    kept = high - low > gap[owner] * (SAME_POINT / SLIVER)
-    runs: list[dict[int, list[Interval]]] = []
-    for which in (kept & seen, kept & ~seen):
-        found: dict[int, list[Interval]] = {}
-        for k, a, b in zip(*(part.tolist() for part in joined_by(owner[which], low[which], high[which], gap)), strict=True):
-            found.setdefault(k, []).append((a, b))
-        runs.append(found)
+    kept = np.flatnonzero(high - low > gap[owner] * (SAME_POINT / SLIVER))
+    found = joined_by(2 * owner[kept] + seen[kept], low[kept], high[kept], np.repeat(gap, 2))
+    runs: tuple[dict[int, list[Interval]], ...] = {}, {}                       # of the hidden ones, of the seen ones
+    for k, a, b in zip(*(part.tolist() for part in found), strict=True):
+        runs[k % 2].setdefault(k // 2, []).append((a, b))
     least = gap.tolist()
-    visible = {k: longer(spans, least[k]) for k, spans in runs[0].items()}
-    hidden = [(k, longer(minus(spans, visible[k]) if k in visible else spans, least[k])) for k, spans in runs[1].items()]
+    visible = {k: longer(spans, least[k]) for k, spans in runs[1].items()}
+    hidden = [(k, longer(minus(spans, visible[k]) if k in visible else spans, least[k])) for k, spans in runs[0].items()]
     return list(visible.items()), hidden
 
 
@@ -209,7 +207,7 @@ def _elliptic(every: FlatStretches, ellipses: Sequence[tuple[Ellipse, IntArray]]
 
 def _angles(ellipses: Sequence[Ellipse], owner: IntArray, points: Array) -> Array:
     """The parameters (k,) of points (k, 2) on, or near, the ellipses numbered ``owner`` (k,)."""
-    (cx, cy, ax, ay, bx, by) = np.array([[*one.centre, *one.a, *one.b] for one in ellipses]).T
+    cx, cy, ax, ay, bx, by = np.array([(one.centre, one.a, one.b) for one in ellipses]).reshape(-1, 6).T
     x, y = points[:, 0] - cx[owner], points[:, 1] - cy[owner]
     along = (x * ax[owner] + y * ay[owner]) / (ax * ax + ay * ay)[owner]
     return np.asarray(np.arctan2((x * bx[owner] + y * by[owner]) / (bx * bx + by * by)[owner], along))

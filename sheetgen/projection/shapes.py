@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -64,6 +65,10 @@ class Arc:
 
     def points(self) -> Array:
         """A polyline (k, 2) within CHORD_ERROR of the arc, its ends exact."""
+        return self._polyline
+
+    @cached_property
+    def _polyline(self) -> Array:
         (ax, ay), (bx, by) = self.a.tolist(), self.b.tolist()
         turns = [first + k * math.pi for first in (math.atan2(bx, ax), math.atan2(by, ay)) for k in range(-3, 5)]
         outermost = [t for t in turns if self.start < t < self.stop]       # so that the polyline has the arc's true extent

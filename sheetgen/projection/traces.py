@@ -9,9 +9,8 @@ import numpy as np
 
 from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.intervals import joined, longer
-from sheetgen.projection.hidden import facing_of, hidden_stretches, seen_parts
+from sheetgen.projection.hidden import hidden_stretches, seen_parts
 from sheetgen.projection.view import View
-from sheetgen.solid import Plane
 from sheetgen.units import EXACT, SAME_CARRIER, SAME_COSINE, SAME_DIRECTION, SAME_POINT, SAME_RUN
 
 CHAIN = 14.0
@@ -30,7 +29,7 @@ def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
     ``scale``: paper mm per part mm at which the view will be drawn.
     """
     solid, frame = view.solid, view.frame
-    shown = (facing_of(solid, frame) > 0) & ~_hollow(view)
+    shown = (view.facing > 0) & (solid.inward <= 0)        # in a bore it would read as an edge
     cuts = _cuts(solid.vertices[solid.triangles[shown]], axis, float(solid.size[axis]) / 2)
     if not len(cuts):
         return []
@@ -43,7 +42,8 @@ def seen_segments(view: View, segments: Sequence[Array], least: float) -> list[A
     """The stretches (2, 2), ``least`` mm long or longer, of ``segments`` (2, 3) on the part's faces or before them that show."""
     if not segments:
         return []
-    return [part for part in seen_parts(view.frame, view.covers, np.array(segments)) if np.hypot(*(part[1] - part[0])) >= least]
+    parts = seen_parts(view.frame, view.covers, np.array(segments))
+    return [part for part, run in zip(parts, parts[:, 1] - parts[:, 0], strict=True) if np.hypot(*run) >= least]
 
 
 def seen_points(view: View, points: Array) -> Mask:
@@ -67,22 +67,10 @@ def _cuts(corners: Array, axis: int, level: float) -> Array:
     return np.asarray(points[two][there[two]].reshape(-1, 2, 3))
 
 
-def _hollow(view: View) -> Mask:
-    """True for facets (m,) of bores and other hollow rounds: a centre line there would read as an edge."""
-    solid = view.solid
-    hollow = np.zeros(len(solid.triangles), dtype=bool)
-    for k, surface in enumerate(solid.surfaces):
-        if not isinstance(surface, Plane):
-            which = np.flatnonzero(solid.owner == k)
-            away = surface.normals(solid.vertices[solid.triangles[which]].mean(axis=1))
-            hollow[which] = np.einsum("ij,ij->i", away, solid.normals[which]) < 0
-    return hollow
-
-
-def _linked(stretches: list[Array], least: float) -> list[Array]:
-    """Stretches in one line joined; short ones left out."""
+def _linked(stretches: Array, least: float) -> list[Array]:
+    """Stretches (k, 2, 2) in one line joined; short ones left out."""
     lines: list[tuple[float, float, float, list[tuple[float, float]]]] = []     # direction, offset, from where to where
-    for (px, py), (qx, qy) in (stretch.tolist() for stretch in stretches):
+    for (px, py), (qx, qy) in stretches.tolist():
         length = math.hypot(qx - px, qy - py)
         if length < SAME_POINT:
             continue

@@ -7,11 +7,11 @@ from functools import cached_property
 
 import numpy as np
 
-from sheetgen.geometry import Array
+from sheetgen.geometry import Array, IntArray
 from sheetgen.projection.centre import centre_lines
-from sheetgen.projection.covers import Covers
+from sheetgen.projection.covers import Covers, covers_of
 from sheetgen.projection.frames import ISOMETRIC_CORNER, Frame, frame_of
-from sheetgen.projection.hidden import Stretches, covers_in, stretches_in
+from sheetgen.projection.hidden import Stretches, facing_of, placed, stretches_in
 from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Shape, Straight
 from sheetgen.solid import Solid
@@ -26,6 +26,7 @@ class View:
     linework: Linework
     stretches: Stretches        # where each edge of the solid is seen and where hidden
     flat: Array                 # (n, 2) the solid's vertices in the view
+    facing: IntArray            # (m,) how the solid's facets face, as ``facing_of`` tells
     covers: Covers              # what hides
     symmetry: tuple[str, ...]   # the axes to whose mid-planes the part is symmetric
 
@@ -77,8 +78,9 @@ def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: t
     Raises: KeyError for an unknown name.
     """
     frame = frame_of(name, solid.size, corner)
-    flat = frame.flat(solid.vertices)
-    covers = covers_in(solid, frame)
-    stretches = stretches_in(solid, frame, flat, covers)
+    points, facing = placed(solid.vertices, frame), facing_of(solid, frame)
+    covers = covers_of(solid, frame, points, facing)
+    stretches = stretches_in(solid, frame, points, facing, covers)
+    flat = points[:, :2].copy()
     linework = linework_of(solid, frame, flat, stretches)
-    return View(solid, frame, linework, stretches, flat, covers, symmetry)
+    return View(solid, frame, linework, stretches, flat, facing, covers, symmetry)

@@ -1,17 +1,14 @@
 """Finding room on a sheet for a block of text or a small picture, clear of everything already there. Sheet millimetres.
 
-The drawing space is divided into small squares; those with ink are marked, and sums over the squares tell at once whether a
-box is free.
+The drawing space is divided into small squares; those with ink are marked, and a box is free if none of its squares is.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
-import numpy.typing as npt
 
 from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.segments import segments_of
@@ -30,7 +27,7 @@ def outlines_of(marks: Sequence[Mark]) -> list[Array]:
     outlines = [flattened(mark, 0.1) for mark in marks if isinstance(mark, Stroke)]
     rims = [mark.points for mark in marks if isinstance(mark, Fill)]
     rims += [text_box(mark, 0.5) for mark in marks if isinstance(mark, Text)]
-    return outlines + [rim[[*range(len(rim)), 0]] for rim in rims]
+    return outlines + [np.concatenate([rim, rim[:1]]) for rim in rims]
 
 
 def rim_of(box: Box) -> Array:
@@ -56,25 +53,15 @@ class Taken:
     area: Box
     inked: Mask
 
-    @cached_property
-    def _sums(self) -> npt.NDArray[np.uint16]:
-        """How many inked squares lie to the left of and below each corner, less whole multiples of 65536: what is asked of them
-        is how many lie in a box, and that is never so many."""
-        columns, rows = self.inked.shape
-        sums = np.zeros((columns + 1, rows + 1), dtype=np.uint16)
-        np.cumsum(self.inked, axis=1, dtype=np.uint16, out=sums[1:, 1:])
-        np.cumsum(sums, axis=0, out=sums)
-        return sums
-
     def with_more(self, outlines: Sequence[Array]) -> Taken:
         """With the squares that polylines (n, 2) run through taken too."""
         inked = self.inked.copy()
         if outlines:
             corner = np.array(self.area[:2])
-            i, j = ((_along(outlines) - corner) // CELL).astype(np.int64).T
+            i, j = np.floor((_along(outlines) - corner[:, None]) / CELL).astype(np.int64)
             columns, rows = inked.shape
             inside = (i >= 0) & (i < columns) & (j >= 0) & (j < rows)
-            inked[i[inside], j[inside]] = True
+            inked.reshape(-1)[(i * rows + j)[inside]] = True
         return Taken(self.area, inked)
 
     def free_place(self, width: float, height: float, towards: tuple[float, float], margin: float) -> tuple[float, float] | None:
@@ -83,19 +70,18 @@ class Taken:
         ``margin``: mm kept clear all round.
         """
         columns, rows = (int(np.ceil((side + 2 * margin) / CELL)) + 1 for side in (width, height))
-        s = self._sums
-        if columns >= s.shape[0] or rows >= s.shape[1]:
+        if columns > self.inked.shape[0] or rows > self.inked.shape[1]:
             return None
-        count = s[columns:, rows:] - s[:-columns, rows:] - s[columns:, :-rows] + s[:-columns, :-rows]
-        x, y = (self.area[k] + np.arange(count.shape[k]) * CELL + margin for k in (0, 1))
+        blocked = _blocked(self.inked, columns, rows)
+        x, y = (self.area[k] + np.arange(blocked.shape[k]) * CELL + margin for k in (0, 1))
         square = ((x + width / 2 - towards[0]) ** 2)[:, None] + (y + height / 2 - towards[1]) ** 2
-        square[count != 0] = np.inf
+        np.copyto(square, np.inf, where=blocked)
         least = float(square.min())
         if least == np.inf:
             return None
-        near = np.argwhere(square <= least + SAME_SQUARE)
-        i, j = near[int(np.lexsort((x[near[:, 0]], y[near[:, 1]]))[0])]
-        return float(x[i]), float(y[j])
+        i, j = np.divmod(np.flatnonzero(square <= least + SAME_SQUARE), len(y))
+        lowest = int(np.lexsort((x[i], y[j]))[0])
+        return float(x[i[lowest]]), float(y[j[lowest]])
 
 
 def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:
@@ -108,12 +94,29 @@ def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:
     return Taken(area, inked).with_more(outlines)
 
 
+def _blocked(inked: Mask, columns: int, rows: int) -> Mask:
+    """For each place at which a box of so many squares has room: whether one of its squares is inked.
+
+    Squares are looked at in one row of them all: each step doubles how many next to it every one answers for.
+    """
+    stride, found = inked.shape[1], inked.reshape(-1)
+    for length, apart in ((columns, stride), (rows, 1)):
+        done = 1
+        while done < length:
+            more = min(done, length - done)
+            found = found[:-more * apart] | found[more * apart:]
+            done += more
+    places = inked.shape[0] - columns + 1, stride - rows + 1
+    whole = np.zeros(places[0] * stride, dtype=bool)
+    whole[:len(found)] = found
+    return np.asarray(whole.reshape(-1, stride)[:, :places[1]])
+
+
 def _along(outlines: Sequence[Array]) -> Array:
-    """Points (k, 2) along polylines, no farther apart than half a square."""
-    segments = segments_of(outlines)
-    start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
-    count = np.ceil(np.hypot(way[:, 0], way[:, 1]) / (CELL / 2)).astype(np.int64) + 1
-    of = np.repeat(np.arange(len(segments)), count)
-    step = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
-    share = step / np.maximum(count - 1, 1)[of]
-    return np.asarray(start[of] + share[:, None] * way[of])
+    """Points (2, k) along polylines, no farther apart than half a square."""
+    segments = segments_of(outlines).T
+    start, way = segments[:2], segments[2:] - segments[:2]
+    count = np.ceil(np.hypot(way[0], way[1]) / (CELL / 2)).astype(np.int64) + 1
+    step = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
+    share = step / np.repeat(np.maximum(count - 1, 1), count)
+    return np.asarray(np.repeat(start, count, axis=1) + share * np.repeat(way, count, axis=1))

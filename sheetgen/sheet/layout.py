@@ -113,7 +113,10 @@ def layouts(paper: Paper, size: Array, projection: Projection, views: Sequence[s
 
     Raises: NoRoomError if there is none.
     """
-    tried = [_layout(paper, size, projection, views, block, name, scale) for name, scale in SCALES]
+    frames = {view: frame_of(view, size) for view in views}
+    stands = {view: place_of(frame, frames["front"], projection) for view, frame in frames.items()}
+    whole = {view: _extent(frame, size) for view, frame in frames.items()}
+    tried = [_layout(paper, size, stands, whole, block, name, scale) for name, scale in SCALES]
     found = [layout for layout in tried if layout is not None]
     if not found:
         w, d, h = (f"{v:g}" for v in size)
@@ -123,19 +126,19 @@ def layouts(paper: Paper, size: Array, projection: Projection, views: Sequence[s
 
 
 def _layout(
-    paper: Paper, size: Array, projection: Projection, views: Sequence[str], block: Box, name: str, scale: float
+    paper: Paper, size: Array, stands: Mapping[str, tuple[int, int]], whole: Mapping[str, tuple[float, float]], block: Box,
+    name: str, scale: float,
 ) -> Layout | None:
-    frames = {view: frame_of(view, size) for view in views}
-    stands = {view: place_of(frame, frames["front"], projection) for view, frame in frames.items()}
-    extents = {view: _extent(frame, size * scale) for view, frame in frames.items()}
+    """The views at one scale; None if they do not fit. ``stands``: as ``place_of``; ``whole``: width and height at full size."""
+    extents = {view: (wide * scale, high * scale) for view, (wide, high) in whole.items()}
     columns, rows = (sorted({place[k] for place in stands.values()}) for k in (0, 1))
-    wide = tuple(max(extents[view][0] for view in views if stands[view][0] == column) for column in columns)
-    high = tuple(max(extents[view][1] for view in views if stands[view][1] == row) for row in rows)
+    wide = tuple(max(extents[view][0] for view in stands if stands[view][0] == column) for column in columns)
+    high = tuple(max(extents[view][1] for view in stands if stands[view][1] == row) for row in rows)
     across, up = _shared(paper.x1 - paper.x0, wide), _shared(paper.y1 - paper.y0, high)
     if min(across.gap, up.gap) < LEAST_GAP:
         return None
     begins = dict(zip(columns, across.starts, strict=True))
-    reach = max(begins[stands[view][0]] + extents[view][0] for view in views if stands[view][1] == rows[0])
+    reach = max(begins[stands[view][0]] + extents[view][0] for view in stands if stands[view][1] == rows[0])
     left, top = block[0] - paper.x0 - OVER_BLOCK, block[3] - paper.y0 + OVER_BLOCK
     if reach > left and up.gap < top:
         up = _shared(paper.y1 - paper.y0, high, kept=top)

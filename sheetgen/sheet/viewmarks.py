@@ -32,15 +32,16 @@ def view_marks(view: PlacedView, *, hidden: bool = True, centres: bool = True) -
         marks += [Stroke(points, Pen.CENTRE) for points in view.centres]
     if hidden:
         gaps = _going_on(view.view.hidden_lines, view.view.visible_lines)
-        for shape, (first, last) in zip(view.view.hidden_lines, gaps, strict=True):
-            marks.append(_stroke(view, shape, Pen.HIDDEN, first, last))
-    return marks + [_stroke(view, shape, Pen.OUTLINE) for shape in _clear_of_ink(view)]
+        for shape, points, (first, last) in zip(view.view.hidden_lines, view.hidden, gaps, strict=True):
+            marks.append(_stroke(view, shape, points, Pen.HIDDEN, first, last))
+    shapes = view.view.visible_lines
+    return marks + [_stroke(view, shapes[k], view.visible[k], Pen.OUTLINE) for k in _clear_of_ink(view)]
 
 
-def _clear_of_ink(view: PlacedView) -> list[Shape]:
-    """The visible lines, but for glimpses of a curve wholly in the ink of other lines, such as a bore's far rim just behind
-    that of its counterbore. Drawn, they would only make a blot there."""
-    shapes = list(view.view.visible_lines)
+def _clear_of_ink(view: PlacedView) -> list[int]:
+    """The numbers of the visible lines, but for glimpses of a curve wholly in the ink of other lines, such as a bore's far rim
+    just behind that of its counterbore. Drawn, they would only make a blot there."""
+    shapes = view.view.visible_lines
     doubtful = [k for k, shape in enumerate(shapes) if not isinstance(shape, Straight) and shape.length * view.scale < GLIMPSE]
     lines = {k: shapely.LineString(shape.points()) for k, shape in enumerate(shapes)} if doubtful else {}
     for k in doubtful:
@@ -48,17 +49,20 @@ def _clear_of_ink(view: PlacedView) -> list[Shape]:
         others = shapely.multilinestrings(list(lines.values()))
         if float(shapely.distance(others, shapely.points(shapely.get_coordinates(mine))).max()) * view.scale >= IN_THE_INK:
             lines[k] = mine
-    return [shape for k, shape in enumerate(shapes) if not doubtful or k in lines]
+    return [k for k in range(len(shapes)) if not doubtful or k in lines]
 
 
-def _stroke(view: PlacedView, shape: Shape, pen: Pen, gap_first: bool = False, gap_last: bool = False) -> Stroke:
+def _stroke(
+    view: PlacedView, shape: Shape, points: Array, pen: Pen, gap_first: bool = False, gap_last: bool = False
+) -> Stroke:
+    """One line as a mark; ``points``: its polyline on the sheet."""
     if isinstance(shape, Straight):
-        return Stroke(shape.points() * view.scale + view.origin, pen, gap_first=gap_first, gap_last=gap_last)
+        return Stroke(points, pen, gap_first=gap_first, gap_last=gap_last)
     if isinstance(shape, Arc):
         centre = shape.centre * view.scale + view.origin
         curve = arc_curve(centre, shape.a * view.scale, shape.b * view.scale, shape.start, shape.stop)
         return Stroke(curve, pen, curved=True, closed=shape.closed, gap_first=gap_first, gap_last=gap_last)
-    return Stroke(_smooth(shape.points() * view.scale + view.origin), pen, curved=True, gap_first=gap_first, gap_last=gap_last)
+    return Stroke(_smooth(points), pen, curved=True, gap_first=gap_first, gap_last=gap_last)
 
 
 def _smooth(knots: Array) -> Array:
@@ -84,6 +88,8 @@ def _going_on(hidden: Sequence[Shape], visible: Sequence[Shape]) -> list[tuple[b
 def _ends(shapes: Sequence[Shape]) -> tuple[Array, Array]:
     """The first and last points (2k, 2) of lines, in turn, and the unit directions (2k, 2) in which they run out there."""
     runs = [shape.points() for shape in shapes]
-    tips = np.array([point for run in runs for point in (run[0], run[-1])])
-    ways = tips - np.array([point for run in runs for point in (run[1], run[-2])])
+    points, stop = np.concatenate(runs), np.cumsum([len(run) for run in runs])
+    first = np.concatenate([[0], stop[:-1]])
+    tips = points[np.stack([first, stop - 1], axis=1).ravel()]
+    ways = tips - points[np.stack([first + 1, stop - 2], axis=1).ravel()]
     return tips, ways / np.hypot(ways[:, 0], ways[:, 1])[:, None]

@@ -53,9 +53,9 @@ def _unseen_features(sight: Sight) -> list[Reason]:
     """Features none of whose edges is seen. A feature of which no face is left is the bank's business, not the picture's."""
     solid = sight.view.solid
     length = np.linalg.norm(sight.stop - sight.start, axis=1) * sight.stretches.seen * sight.sharp
+    totals = sum(np.bincount(of, weights=length, minlength=len(solid.surfaces)) for of in sight.pair.T)
     seen: dict[str, float] = {}
-    for k, owners in enumerate(solid.features):
-        total = float(length[(sight.pair == k).any(axis=1)].sum())
+    for total, owners in zip(np.asarray(totals).tolist(), solid.features, strict=True):
         for owner in owners:
             seen[owner] = seen.get(owner, 0.0) + total
     return [Reason(f"nothing of {name} shows in the pictorial") for name, total in sorted(seen.items()) if total < SHOWS]

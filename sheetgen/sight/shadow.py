@@ -9,7 +9,6 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray
 from sheetgen.geometry.arrays import Mask
 from sheetgen.projection import View
-from sheetgen.projection.hidden import facing_of
 
 CELL = 0.5
 """mm: width of the cells that are covered or not. Nothing hangs on a shadow but what a long line over it costs."""
@@ -30,9 +29,9 @@ class Shadow:
         """Which of the places ``x``, ``y`` (…) lie in the shadow."""
         rows, columns = self.covered.shape
         column, row = (x - self.corner[0]) / CELL, (y - self.corner[1]) / CELL
-        found = (column >= 0.0) & (column < columns) & (row >= 0.0) & (row < rows)
-        found[found] = self.covered[row[found].astype(np.int64), column[found].astype(np.int64)]
-        return np.asarray(found)
+        # What lies outside, and what is no number, is looked up in the margin, which is not covered.
+        column, row = (np.fmin(np.fmax(part, 0.0), most - 1).astype(np.int64) for part, most in ((column, columns), (row, rows)))
+        return np.asarray(self.covered.ravel()[row * columns + column])
 
 
 def shadow_of(view: View, scale: float, origin: Array) -> Shadow:
@@ -41,26 +40,29 @@ def shadow_of(view: View, scale: float, origin: Array) -> Shadow:
     Its rim, where facets that face the reader meet others, goes round each covered point once or more. A margin of one cell all
     round is not covered.
     """
-    ends = view.flat[_rim(view)] * scale + origin                      # (k, 2, 2)
-    corner = ends.min(axis=(0, 1)) - CELL
-    columns, rows = (np.ceil((ends.max(axis=(0, 1)) - corner) / CELL).astype(np.int64) + 1).tolist()
-    cells = (ends - corner) / CELL - 0.5                               # the middle of a cell is at a whole number
-    low, high = (np.ceil(part).astype(np.int64) for part in (cells[:, :, 1].min(axis=1), cells[:, :, 1].max(axis=1)))
-    of = np.repeat(np.arange(len(cells)), high - low)
-    row = np.arange(len(of)) - np.repeat(np.cumsum(high - low) - high, high - low)
-    (x, y), step = cells[of, 0].T, cells[of, 1] - cells[of, 0]
-    column = np.ceil(x + (row - y) / step[:, 1] * step[:, 0]).astype(np.int64)
-    turns = np.bincount(row * columns + column, weights=-np.sign(step[:, 1]), minlength=rows * columns)
+    points, (begin, end) = view.flat.T * scale + origin[:, None], _rim(view)
+    x, y = points[:, begin]
+    corner = np.array([x.min(), y.min()]) - CELL
+    columns, rows = (np.ceil((np.array([x.max(), y.max()]) - corner) / CELL).astype(np.int64) + 1).tolist()
+    points = (points - corner[:, None]) / CELL - 0.5                   # the middle of a cell is at a whole number
+    level = np.ceil(points[1]).astype(np.int64)
+    (x, y), start, stop = points[:, begin], level[begin], level[end]
+    across, up = points[:, end] - (x, y)
+    low, count = np.minimum(start, stop), np.abs(stop - start)
+    of = np.repeat(np.arange(len(x)), count)
+    row = np.arange(len(of)) - np.repeat(np.cumsum(count) - count - low, count)
+    column = np.ceil(x[of] + (row - y[of]) / up[of] * across[of]).astype(np.int64)
+    turns = np.bincount(row * columns + column, weights=-np.sign(up)[of], minlength=rows * columns)
     # Few lines pass a place: the sums are small whole numbers.
     return Shadow(corner, np.cumsum(turns.astype(np.int16).reshape(rows, columns), axis=1, dtype=np.int16) > 0)
 
 
-def _rim(view: View) -> IntArray:
-    """Vertex numbers (k, 2) of the edges round the facets that face the reader, these to the left."""
+def _rim(view: View) -> tuple[IntArray, IntArray]:
+    """Where, by vertex numbers (k,), the edges begin and end that go round the facets that face the reader, these to the left."""
     edges, triangles = view.solid.edges, view.solid.triangles
-    front = facing_of(view.solid, view.frame)[edges.facets] > 0
-    which = np.flatnonzero(front[:, 0] != front[:, 1])
-    ends = edges.ends[which]
-    facets = triangles[edges.facets[which, np.where(front[which, 0], 0, 1)]]
-    onward = ((facets == ends[:, :1]) & (np.roll(facets, -1, axis=1) == ends[:, 1:])).any(axis=1)
-    return np.where(onward[:, None], ends, ends[:, ::-1])
+    one, other = (view.facing > 0)[edges.facets].T
+    which = np.flatnonzero(one != other)
+    begin, end = edges.ends[which].T
+    a, b, c = triangles[np.where(one[which], *edges.facets[which].T)].T
+    onward = ((a == begin) & (b == end)) | ((b == begin) & (c == end)) | ((c == begin) & (a == end))
+    return np.where(onward, begin, end), np.where(onward, end, begin)

@@ -48,7 +48,7 @@ def _where_it_ends(sight: Sight, turned: int) -> FarEnd:
     solid, surface = sight.view.solid, sight.view.solid.surfaces[turned]
     assert isinstance(surface, Cylinder)
     edges = solid.edges
-    mine = np.flatnonzero((edges.pair == turned).any(axis=1) & edges.sharp)
+    mine = np.flatnonzero(((edges.pair[:, 0] == turned) | (edges.pair[:, 1] == turned)) & edges.sharp)
     away = surface.direction * -np.sign(float(surface.direction @ sight.view.frame.toward))
     reach = (solid.vertices[edges.ends[mine]] @ away).max(axis=1)
     partner = edges.pair[mine[int(np.argmax(reach))]]
@@ -75,6 +75,6 @@ def _far_rim_seen(sight: Sight, turned: int) -> bool:
     assert not isinstance(surface, Plane)
     along = seen_rim_points(sight, turned) @ surface.direction
     solid = sight.view.solid
-    points = solid.vertices[np.unique(solid.triangles[solid.owner == turned])] @ surface.direction
+    points = solid.vertices[solid.triangles[solid.owner == turned].ravel()] @ surface.direction
     far = points.min() if float(surface.direction @ sight.view.frame.toward) > 0 else points.max()
     return bool((np.abs(along - far) < SAME_POINT).any())

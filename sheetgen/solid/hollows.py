@@ -11,25 +11,23 @@ from sheetgen.units import SAME_COSINE
 
 def is_hollow(solid: Solid, turned: int) -> bool:
     """True if the solid lies outside the cylinder or cone: a hole, not a boss."""
-    which = solid.owner == turned
-    middles = solid.vertices[solid.triangles[which]].mean(axis=1)
-    return bool(np.einsum("ij,ij->", solid.surfaces[turned].normals(middles), solid.normals[which]) < 0)
+    return bool(solid.inward[solid.owner == turned].sum() > 0)
 
 
 def is_open(solid: Solid, turned: int) -> bool:
     """True if no face square to the axis closes a hole: at both ends the faces it ends in look away from it."""
     surface = solid.surfaces[turned]
     assert not isinstance(surface, Plane)
-    points = solid.vertices[np.unique(solid.triangles[solid.owner == turned])]
-    middle = float(((points - surface.point) @ surface.direction).mean())
+    used = np.zeros(len(solid.vertices), dtype=bool)
+    used[solid.triangles[solid.owner == turned]] = True
+    middle = float(((solid.vertices[used] - surface.point) @ surface.direction).mean())
     for pair in solid.edges.curves:
         if turned not in pair:
             continue
         k = pair[0] if pair[1] == turned else pair[1]
         plane = solid.surfaces[k]
         if isinstance(plane, Plane) and abs(abs(float(plane.normal @ surface.direction)) - 1) < SAME_COSINE:
-            facets = np.flatnonzero(solid.owner == k)
-            sense = float(solid.normals[facets[0]] @ surface.direction)
+            sense = float(solid.normals[int(np.argmax(solid.owner == k))] @ surface.direction)
             level = plane.offset * float(np.sign(plane.normal @ surface.direction)) - float(surface.point @ surface.direction)
             if sense * (level - middle) < 0:
                 return False

@@ -77,6 +77,17 @@ class Solid:
         return np.asarray(moved[self.edges.pair[:, 0] * count + self.edges.pair[:, 1]] | ~self.edges.sharp)
 
     @cached_property
+    def inward(self) -> Array:
+        """Of each facet (m,): the cosine of the angle at which it looks towards its round surface's axis, above 0 where that is
+        hollow; 0 of flat ones."""
+        bent = np.flatnonzero(~self.table.flat[self.owner])
+        corners = self.vertices[self.triangles[bent]]
+        away = self.table.normals(self.owner[bent], (corners[:, 0] + corners[:, 1] + corners[:, 2]) / 3)
+        found = np.zeros(len(self.triangles))
+        found[bent] = -np.einsum("ij,ij->i", away, self.normals[bent])
+        return found
+
+    @cached_property
     def axis_groups(self) -> tuple[AxisGroup, ...]:
         """The axes about which round surfaces turn."""
         return axis_groups_of(self.vertices, self.triangles, self.owner, self.surfaces)
@@ -90,10 +101,10 @@ class Solid:
     def straight_edges(self) -> Mask:
         """True for the straight ones among the edges (e,)."""
         count = len(self.surfaces)
-        low, high = self.edges.pair.min(axis=1), self.edges.pair.max(axis=1)
         straight = np.zeros(count * count, dtype=bool)
-        straight[[a * count + b for (a, b), curve in self.edges.curves.items() if isinstance(curve, Line)]] = True
-        return np.asarray(straight[low * count + high])
+        lines = [pair for pair, curve in self.edges.curves.items() if isinstance(curve, Line)]
+        straight[[k for a, b in lines for k in (a * count + b, b * count + a)]] = True
+        return np.asarray(straight[self.edges.pair[:, 0] * count + self.edges.pair[:, 1]])
 
     @cached_property
     def meeting(self) -> Mask:
@@ -121,7 +132,7 @@ class Solid:
                         found[turned].append((partner, curve))
         return tuple(map(tuple, found))
 
-    @property
+    @cached_property
     def size(self) -> Array:
         """Width, depth and height (3,), mm."""
         return np.asarray(self.vertices.max(axis=0))

@@ -62,16 +62,17 @@ def touching(
     Found are a cylinder that touches a plane or a parallel cylinder along a line, and corners and edges that lie in a flat face
     of which they are no part.
     """
-    corners = vertices[triangles]
-    facets = Facets(corners, corners.min(axis=1), corners.max(axis=1), normals, owner)
+    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
+    facets = Facets(np.stack([a, b, c], axis=1), low, high, normals, owner)
     beside = np.zeros((len(surfaces), len(surfaces)), dtype=bool)
     beside[edges.pair[:, 0], edges.pair[:, 1]] = True
-    for a, b, foot in _tangencies(surfaces):
-        if not (beside[a, b] or beside[b, a]):
-            line = _line(facets, a, surfaces[a], foot)
-            one, other = (facets.outward(k, line, 2 * CHORD_ERROR) for k in (b, a))
+    for i, j, foot in _tangencies(surfaces):
+        if not (beside[i, j] or beside[j, i]):
+            line = _line(facets, i, surfaces[i], foot)
+            one, other = (facets.outward(k, line, 2 * CHORD_ERROR) for k in (j, i))
             if (np.einsum("ij,ij->i", one, other) < -AGAINST).any():
-                return a, b
+                return i, j
     return _in_a_face(vertices, triangles, facets, surfaces, edges)
 
 

@@ -49,3 +49,10 @@ def test_a_hole_through_the_part_throws_no_shadow():
     rings = [np.array(ring.centroid.coords[0]) for ring in map(shapely.Polygon, area.interiors) if ring.area > 1.0]
     assert rings
     assert not view.shadow.over(np.array(rings)).any()
+
+
+def test_no_shadow_lies_outside_the_part_however_far_nor_where_there_is_no_place():
+    view = placed("trestle", "front")
+    x0, y0, x1, y1 = joined(view).bounds
+    beyond = np.array([[x0 - 1, y0], [x1 + 1, y0], [x0, y1 + 1], [x0, -1e9], [1e9, y1], [np.nan, y0]])
+    assert not view.shadow.over(beyond).any()

@@ -12,7 +12,7 @@ from sheetgen.ink import Page
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 
-Drawing = TypeVar("Drawing")
+Shared = TypeVar("Shared")
 
 Pages = tuple[Page, ...]
 Sheets = Mapping[Role, Pages]
@@ -20,23 +20,23 @@ Sheets = Mapping[Role, Pages]
 
 
 @dataclass(frozen=True)
-class Kind(Generic[Drawing]):
+class Kind(Generic[Shared]):
     """One kind. ``name``: as plans and the command line call it; ``mark``: a letter that the codes of its exercises end in, so
     that sheets of two kinds are told apart (none for the usual kind); ``about``: what is given and what is asked, in one line
     for the list of kinds.
 
-    ``draw``: works out what its sheets have in common (which views, at what scale, their sizes placed), once for all of them;
+    ``shared``: works out what its sheets have in common (which views, at what scale, their sizes placed), once for all of them;
     ``scale``: at which the answer is drawn, and so asked for, as the title blocks of all its sheets say it; ``pages``: for each
-    role what makes its pages of problem, settings, drawing, and what the set says on them. A blank sheet every kind has by
+    role what makes its pages of problem, settings, what is shared, and what the set says on them. A blank sheet every kind has by
     itself.
     """
 
     name: str
     mark: str
     about: str
-    draw: Callable[[Problem, Settings], Drawing]
-    scale: Callable[[Drawing], str]
-    pages: Mapping[Role, Callable[[Problem, Settings, Drawing, Particulars], Pages]]
+    shared: Callable[[Problem, Settings], Shared]
+    scale: Callable[[Shared], str]
+    pages: Mapping[Role, Callable[[Problem, Settings, Shared, Particulars], Pages]]
 
     @property
     def roles(self) -> tuple[Role, ...]:
@@ -48,11 +48,11 @@ class Kind(Generic[Drawing]):
 
         Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
         """
-        drawing = self.draw(problem, settings)
+        shared = self.shared(problem, settings)
 
         def drawn(role: Role) -> Pages:
             if role is Role.BLANK and role not in self.pages:
-                return (page_of(problem, settings, role, self.scale(drawing), particulars),)
-            return self.pages[role](problem, settings, drawing, particulars)
+                return (page_of(problem, settings, role, self.scale(shared), particulars),)
+            return self.pages[role](problem, settings, shared, particulars)
 
         return {role: drawn(role) for role in roles}

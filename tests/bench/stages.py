@@ -75,7 +75,7 @@ def pair(clock: Clock, variant: Variant, settings: Settings) -> tuple[float, flo
     clock.run("proof", lambda: prove(solid, measures, variant.symmetry))
     clock.begin("placing (in the pages)")
     try:
-        drawing = clock.run("drawing", lambda: views.draw(problem, settings))
+        drawing = clock.run("drawing", lambda: views.shared(problem, settings))
         pages = [clock.run(f"{role} page", lambda role=role: views.pages[role](problem, settings, drawing, said))[0]
                  for role in (Role.QUESTION, Role.ANSWER)]
     except RefusedError:

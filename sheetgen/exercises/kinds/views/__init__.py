@@ -12,7 +12,7 @@ KIND = Kind(
     name="views",
     mark="",
     about="from a pictorial with its sizes, draw the views",
-    draw=drawing_of,
+    shared=drawing_of,
     scale=lambda drawing: drawing.layout.scale_name,
     pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages},
 )

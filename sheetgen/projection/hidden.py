@@ -111,8 +111,9 @@ def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, 
 
 
 def _with_gaps(edge: IntArray, hidden: IntArray, low: Array, high: Array) -> Stretches:
-    """Hidden stretches, joined, and the seen ones before, between and after them. ``hidden``: index into ``edge``."""
-    order = np.lexsort((low, hidden))
+    """Hidden stretches and the seen ones before, between and after them. ``hidden``: index into ``edge``; those of one edge are
+    apart, and in order along it."""
+    order = np.argsort(hidden, kind="stable")
     hidden, low, high = hidden[order], low[order], high[order]
     # Each edge has one seen stretch more than hidden ones; in order of the edges, this is the one before each hidden one.
     before = np.arange(len(hidden)) + hidden

@@ -135,7 +135,9 @@ class Solid:
     @cached_property
     def size(self) -> Array:
         """Width, depth and height (3,), mm."""
-        return np.asarray(self.vertices.max(axis=0))
+        size = np.asarray(self.vertices.max(axis=0))
+        size.flags.writeable = False
+        return size
 
     @cached_property
     def volume(self) -> float:

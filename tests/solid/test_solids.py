@@ -178,6 +178,14 @@ def test_the_same_features_give_the_same_mesh():
     assert np.array_equal(one.triangles, other.triangles)
 
 
+def test_the_walls_of_holes_look_towards_their_axis_and_those_of_bosses_away_from_it():
+    hollow, boss = build(GOLDEN["S3"]), build([f.Cylinder("boss", False, "z", ((0.0, 0.0),), 8.0, (0.0, 20.0))])
+    for solid, sense in ((hollow, 1.0), (boss, -1.0)):
+        bent = ~solid.table.flat[solid.owner]
+        assert solid.inward[bent] == pytest.approx(sense, abs=1e-3)
+        assert not solid.inward[~bent].any()
+
+
 def test_a_solid_cannot_be_changed():
     with pytest.raises(ValueError, match="read-only"):
         S1.solid().vertices[0, 0] = 1.0

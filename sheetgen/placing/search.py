@@ -142,19 +142,23 @@ def _pool(
     cost, item = alone[rows], offers.item[rows]
     worth = np.round(cost + weights.alike * _rivals(prospects.place[rows], cost), 6)
     order = np.lexsort((worth, item))
-    kept = rows[order[_rank(item[order]) < best]]
-    missing = np.flatnonzero(np.bincount(offers.item[kept], minlength=items) == 0)
+    rows, rank = rows[order], _rank(item[order])
+    missing = np.flatnonzero(np.bincount(offers.item[rows], minlength=items) == 0)
     if len(missing):
         raise PlacingError(int(missing[0]), "no placing keeps it legible and clear of the lines")
-    return _pooled(offers.take(kept), kept, alone[kept], items, weights)
+    place = rank * items + offers.item[rows]
+    kept = np.argsort(place)[:int(np.count_nonzero(rank < best))]
+    return _pooled(offers.take(rows[kept]), place[kept], rows[kept], alone[rows[kept]], items, weights)
 
 
-def _pooled(offers: Offers, rows: IntArray, alone: Array, items: int, weights: Weights) -> _Pool:
-    rank = _rank(offers.item)
-    ways, place = int(rank.max()) + 1, rank * items + offers.item
-    row, cost, pair = np.full(ways * items, -1), np.full(ways * items, np.inf), np.zeros((ways * items, ways * items))
+def _pooled(offers: Offers, place: IntArray, rows: IntArray, alone: Array, items: int, weights: Weights) -> _Pool:
+    """Offers, costs alone and ``rows`` (n,), of which each has its ``place`` (n,) in the pool, in the order of these."""
+    ways = int(place[-1]) // items + 1
+    row, cost, pair = np.full(ways * items, -1), np.full(ways * items, np.inf), _in_grains(pair_costs(offers, weights))
     row[place], cost[place] = rows, _in_grains(alone)
-    pair[place[:, None], place] = _in_grains(pair_costs(offers, weights))
+    if len(place) < len(row):
+        some, pair = pair, np.zeros((len(row), len(row)))
+        pair[place[:, None], place] = some
     return _Pool(ways, items, row, cost, pair)
 
 

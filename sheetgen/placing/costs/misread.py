@@ -61,8 +61,8 @@ class Runs:
             start, stop = self.view.sight.seen_along(outward)
             if not len(on) or not len(start):
                 continue
-            (off, one, same), (_, other, _) = self._lie(on, start), self._lie(on, stop)
-            high = np.maximum(one, other)
+            off, along, same = self._lie(on, np.concatenate([start, stop]))
+            off, same, high = off[..., :len(start)], same[..., :len(start)], np.maximum(*np.split(along, 2, axis=2))
             behind = (off < IN_LINE) & (high < IN_LINE) & (high > -BEFORE)
             over = self.view.shadow.over(self._feet[on] + INTO * self._unit[on, None])
             goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over

@@ -134,6 +134,8 @@ def _notes_close(offers: Offers, weights: Weights) -> Costs:
     boxes, of_box = offers.boxes
     noted = np.flatnonzero(offers.leader[of_box])
     item = offers.item[of_box[noted]]
+    if not (item != item[:1]).any():
+        return noted[:0], noted[:0], np.zeros(0)
     met, _ = near(boxes[noted], boxes[noted], NOTES_APART, (item, item))
     if not len(met):
         return met, met, np.zeros(0)
@@ -184,12 +186,12 @@ def _order(offers: Offers, weights: Weights) -> Costs:
 
 def _views(offers: Offers, weights: Weights) -> Costs:
     """Sizes along one axis that stand on different views."""
-    view, axis = np.full(len(offers), -1), offers.axis
-    view[offers.spans.offer] = offers.view[offers.spans.offer]
-    apart = (view[:, None] != view) & (axis[:, None] == axis) & (view >= 0) & (view[:, None] >= 0)
-    apart &= offers.item[:, None] < offers.item
-    i, j = _places(apart)
-    return i, j, np.full(len(i), weights.apart)
+    straight = np.zeros(len(offers), dtype=bool)
+    straight[offers.spans.offer] = True
+    some = np.flatnonzero(straight & (offers.view >= 0))
+    item, view, axis = (of.take(some).astype(np.int16) for of in (offers.item, offers.view, offers.axis))
+    i, j = _places((view[:, None] != view) & (axis[:, None] == axis) & (item[:, None] < item))
+    return some[i], some[j], np.full(len(i), weights.apart)
 
 
 def _places(of: Mask) -> tuple[IntArray, IntArray]:

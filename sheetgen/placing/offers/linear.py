@@ -77,7 +77,7 @@ class Crossings:
         count = self.first[which[offer] + 1] - begin
         row = np.repeat(begin - np.cumsum(count) + count, count) + np.arange(int(count.sum()))
         offer = np.repeat(offer, count)
-        return Elements(self.places[row], offer), Elements(self.lines[row].mean(axis=1), offer)
+        return Elements(self.places.take(row, axis=0), offer), Elements(self.lines.mean(axis=1).take(row, axis=0), offer)
 
 
 NO_CROSSINGS = Crossings(np.zeros((0, 2, 3)), np.zeros((0, 4)), np.zeros(1, dtype=np.int64))

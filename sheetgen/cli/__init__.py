@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
@@ -138,12 +137,10 @@ def worksheet(
     jobs, settings = jobs_of(read, bank, roles_of(blank)), settings_of(style)
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-    with ExitStack() as stack:
-        folder = stack.enter_context(OutFolder(out))
-        executor = stack.enter_context(local_workers(cores() if len(jobs) > FEW else 1))
-        maker = stack.enter_context(WorksheetMaker(read, jobs, settings, executor))
-        with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
-            for _ in progress.track(maker.run(), len(jobs), description="Drawing"):
+    with OutFolder(out) as folder, WorksheetMaker(read, jobs, settings) as maker:
+        with (local_workers(cores() if len(jobs) > FEW else 1) as executor,      # gone before the files are written: memory
+              Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress):
+            for _ in progress.track(maker.run(executor), len(jobs), description="Drawing"):
                 pass
         made = maker.worksheet()
         places = [folder.add(f"{with_kind(role.book, read.kind)}.pdf", _pdf(document))

@@ -89,8 +89,8 @@ def make_all(jobs: Sequence[Job], settings: Settings, executor: Executor | None 
 class WorksheetMaker:
     """Puts the pages of a plan's exercises aside as they are made; ``with`` it, because they lie in temporary files."""
 
-    def __init__(self, plan: Plan, jobs: Sequence[Job], settings: Settings, executor: Executor | None = None) -> None:
-        self.plan, self.jobs, self.settings, self.executor = plan, jobs, settings, executor
+    def __init__(self, plan: Plan, jobs: Sequence[Job], settings: Settings) -> None:
+        self.plan, self.jobs, self.settings = plan, jobs, settings
         self._pages = {role: PageFile() for job in jobs[:1] for role in job.roles}
         self._outline: dict[Role, list[tuple[str, int]]] = {role: [] for role in self._pages}
         self._topics: dict[str, None] = {}
@@ -103,9 +103,9 @@ class WorksheetMaker:
         for pages in self._pages.values():
             pages.close()
 
-    def run(self) -> Iterator[Made]:
+    def run(self, executor: Executor | None = None) -> Iterator[Made]:
         """Make the exercises, and yield each when it is put aside (for a progress bar)."""
-        with closing(make_all(self.jobs, self.settings, self.executor)) as made:
+        with closing(make_all(self.jobs, self.settings, executor)) as made:
             for number, one in enumerate(made, 1):
                 for role, pages in self._pages.items():
                     self._outline[role].append((f"{number}. {one.title} ({one.code})", len(pages)))

@@ -79,8 +79,8 @@ def test_workers_change_neither_order_nor_bytes(tmp_path):
     jobs = jobs_of(plan, bank)
     files = []
     for workers in (1, 2):
-        with local_workers(workers) as executor, WorksheetMaker(plan, jobs, settings_of(plan.style), executor) as maker:
-            assert [made.code for made in maker.run()] == [f"step-{seed}" for seed in range(1, FEW + 2)]
+        with local_workers(workers) as executor, WorksheetMaker(plan, jobs, settings_of(plan.style)) as maker:
+            assert [made.code for made in maker.run(executor)] == [f"step-{seed}" for seed in range(1, FEW + 2)]
             files.append(BytesIO())
             write_pdf(maker.worksheet().documents[Role.ANSWER], files[-1])
     assert files[0].getvalue() == files[1].getvalue()

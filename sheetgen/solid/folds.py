@@ -10,7 +10,6 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-import shapely
 
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.geometry.vectors import crosses, square_to
@@ -87,6 +86,8 @@ def _reached(facets: IntArray, start: int) -> list[int]:
 
 def _divided(vertices: Array, triangles: IntArray) -> IntArray | None:
     """Triangles (k, 3), all looking the same way, within the rims of a flat face; None if none are found."""
+    import shapely  # imported late: few solids need it
+
     rims = _rims(triangles)
     a, b, c = (vertices[triangles[:, k]] for k in range(3))
     normal = crosses(b - a, c - a).sum(axis=0) / 2

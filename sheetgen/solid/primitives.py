@@ -14,7 +14,6 @@ from itertools import pairwise
 
 import manifold3d
 import numpy as np
-import shapely
 
 from sheetgen.bank.features import NORMAL_AXIS, PLANE_AXES, Point
 from sheetgen.bank.features import Plane as DrawnPlane
@@ -60,6 +59,17 @@ def facet_count(radius: float) -> int:
     return max(32, 8 * math.ceil(math.pi / math.acos(1 - CHORD_ERROR / radius) / 8))
 
 
+def _is_simple(points: Array, following: Array) -> bool:
+    """False if a closed outline (n, 2) crosses or touches itself; ``following``: for each corner the next."""
+    side = following - points
+    turn = side[:, 0] * np.roll(side[:, 1], -1) - side[:, 1] * np.roll(side[:, 0], -1)
+    if len(points) <= 4 and abs(int(np.sign(turn).sum())) == len(points):
+        return True                                       # three or four corners, all to one side
+    import shapely  # imported late: blocks do without, and are measured the sooner
+
+    return bool(shapely.is_simple(shapely.linearrings(points)))
+
+
 def extruded(
     plane: DrawnPlane, start: Point, sides: Sequence[Side], low: float, high: float, ends: tuple[tuple[str, ...], tuple[str, ...]]
 ) -> Primitive:
@@ -74,7 +84,7 @@ def extruded(
     area = 0.5 * float(points[:, 0] @ following[:, 1] - following[:, 0] @ points[:, 1])
     if abs(area) < SAME_POINT:
         raise ValueError("the outline encloses no area")
-    if not shapely.is_simple(shapely.linearrings(points)):
+    if not _is_simple(points, following):
         raise ValueError("its outline crosses or touches itself")
     if area < 0:
         points, owner = points[::-1], np.roll(owner[::-1], -1)

@@ -49,13 +49,13 @@ class Sight:
     @cached_property
     def _whole_edges(self) -> tuple[Array, Array]:
         """Where each piece's whole edge starts (k, 3), and how far it runs (k, 3)."""
-        start, stop = self.view.solid.vertices[self.view.solid.edges.ends[self.stretches.edge].T]
+        start, stop = self.view.solid.vertices.take(self.view.solid.edges.ends.take(self.stretches.edge, axis=0).T, axis=0)
         return start, stop - start
 
     @cached_property
     def pair(self) -> IntArray:
         """The two surfaces of each piece (k, 2)."""
-        return self.view.solid.edges.pair[self.stretches.edge]
+        return self.view.solid.edges.pair.take(self.stretches.edge, axis=0)
 
     @cached_property
     def sharp(self) -> Mask:
@@ -95,7 +95,8 @@ class Sight:
     @cached_property
     def _true_ends(self) -> Mask:
         """True for stretches that start, and that stop, in a corner of the solid (k, 2)."""
-        return np.asarray(self.stretches.whole & self.view.solid.corners[self.view.solid.edges.ends[self.stretches.edge]])
+        ends = self.view.solid.edges.ends.take(self.stretches.edge, axis=0)
+        return np.asarray(self.stretches.whole & self.view.solid.corners.take(ends))
 
     @cached_property
     def _holds(self) -> tuple[Array, IntArray]:
@@ -104,19 +105,19 @@ class Sight:
         line = np.flatnonzero(self.sharp & self.straight)
         of = (2 * self.pair[line] + seen[line, None]).T.ravel()        # each once for each of its two surfaces
         line = np.concatenate([line, line])
-        first, last = self._true_ends[line].T
+        first, last = self._true_ends.take(line, axis=0).T
         # Where a line merely disappears behind another is no place to measure from, unless there is no other.
         lost = np.bincount(of[first], minlength=2 * count) + np.bincount(of[last], minlength=2 * count) == 0
         first, last = first | lost[of], last | lost[of]
         bent = np.flatnonzero(self.sharp & ~self.straight)
-        one, other = self.pair[bent].T
+        one, other = self.pair.take(bent, axis=0).T
         curve = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + seen[bent]
-        tips, of_tip = _outermost(self.start[bent], self.stop[bent], curve)
+        tips, of_tip = _outermost(self.start.take(bent, axis=0), self.stop.take(bent, axis=0), curve)
         low, high = np.divmod(of_tip // 2, count)
-        points = np.concatenate([self.start[line[first]], self.stop[line[last]], tips, tips])
+        points = np.concatenate([self.start.take(line[first], axis=0), self.stop.take(line[last], axis=0), tips, tips])
         keys = np.concatenate([of[first], of[last], 2 * low + of_tip % 2, 2 * high + of_tip % 2])
         order = np.argsort(keys, kind="stable")
-        return points[order], keys[order]
+        return points.take(order, axis=0), keys.take(order)
 
     @property
     def holds(self) -> Array:
@@ -160,16 +161,16 @@ class Sight:
     def _rails(self) -> tuple[tuple[IntArray, Array, Array], ...]:
         """Seen straight edges along x, y and z: surfaces (k, 2), ends (k, 3) and (k, 3)."""
         which = np.flatnonzero(self.sharp & self.straight & self.stretches.seen)
-        pair, start, stop = self.pair[which], self.start[which], self.stop[which]
-        still = np.abs(stop - start) < SAME_POINT
-        found = [np.flatnonzero(np.delete(still, axis, axis=1).all(axis=1)) for axis in range(3)]
-        return tuple((pair[on], start[on], stop[on]) for on in found)
+        pair, start, stop = self.pair.take(which, axis=0), self.start.take(which, axis=0), self.stop.take(which, axis=0)
+        x, y, z = (np.abs(stop - start) < SAME_POINT).T
+        found = [np.flatnonzero(still) for still in (y & z, x & z, x & y)]
+        return tuple((pair.take(on, axis=0), start.take(on, axis=0), stop.take(on, axis=0)) for on in found)
 
     @cached_property
     def tangent_ends(self) -> dict[tuple[float, float, float], int]:
         """Corners in which a flat face runs into a round one without an edge, and the axis along which it does."""
         edges, vertices = self.view.solid.edges, self.view.solid.vertices
-        ends = vertices[edges.ends[edges.tangent]]                                      # (k, 2, 3)
+        ends = vertices.take(edges.ends.compress(edges.tangent, axis=0), axis=0)                                      # (k, 2, 3)
         run = np.abs(ends[:, 1] - ends[:, 0])
         along = np.flatnonzero((run > SAME_POINT).sum(axis=1) == 1)
         axes = np.repeat(run[along].argmax(axis=1), 2).tolist()
@@ -203,12 +204,13 @@ def _outermost(start: Array, stop: Array, group: IntArray) -> tuple[Array, IntAr
         return start, group
     points, of = np.concatenate([start, stop]), np.concatenate([group, group])
     order = np.argsort(of, kind="stable")
-    points, of = points[order], of[order]
+    points, of = points.take(order, axis=0), of.take(order)
     first = np.flatnonzero(np.diff(of, prepend=-1))
     size = np.diff(first, append=len(of))
     low, high = (np.repeat(ends.reduceat(points, first), size, axis=0) for ends in (np.minimum, np.maximum))
     on = ((points <= low + SAME_POINT) | (points >= high - SAME_POINT)) & (high - low > SAME_POINT)
-    return points[on.any(axis=1)], of[on.any(axis=1)]
+    some = np.flatnonzero(on[:, 0] | on[:, 1] | on[:, 2])
+    return points.take(some, axis=0), of.take(some)
 
 
 def _once(points: Array) -> Array:

@@ -55,11 +55,11 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
         if not len(which):
             continue
         assert isinstance(plane, Plane)
-        facets = solid.edges.facets[sight.stretches.edge[which]]
+        facets = solid.edges.facets.take(sight.stretches.edge.take(which), axis=0)
         face = np.where(solid.owner[facets[:, 0]] == partner, facets[:, 0], facets[:, 1])
-        turned_to_reader = solid.normals[face] @ sight.view.frame.toward > FACES_READER
-        start, stop = sight.start[which][turned_to_reader], sight.stop[which][turned_to_reader]
-        if len(start):
+        which = which.compress(solid.normals.take(face, axis=0) @ sight.view.frame.toward > FACES_READER)
+        if len(which):
+            start, stop = sight.start.take(which, axis=0), sight.stop.take(which, axis=0)
             seen, there = _swing(curve, start, stop), _swing(curve, *_whole_rim(solid, turned, partner))
             square = abs(abs(float(plane.normal @ surface.direction)) - 1) < SAME_COSINE
             found.append(Rim(curve.centre, curve.a, curve.b, seen, seen / there, square, partner))
@@ -70,7 +70,7 @@ def _whole_rim(solid: Solid, turned: int, partner: int) -> Array:
     """Both ends (2, k, 3) of all mesh edges, seen or not, in which two surfaces meet."""
     one, other = solid.edges.pair.T
     mine = np.flatnonzero(((one == turned) & (other == partner)) | ((one == partner) & (other == turned)))
-    return np.asarray(solid.vertices[solid.edges.ends[mine].T])
+    return solid.vertices.take(solid.edges.ends.take(mine, axis=0).T, axis=0)
 
 
 def _swing(curve: Conic, start: Array, stop: Array) -> float:
@@ -96,4 +96,4 @@ def near_the_end(on: Mask) -> Mask:
 def seen_rim_points(sight: Sight, turned: int) -> Array:
     """Ends (n, 3) of all seen edge stretches of a round surface, whatever curve they belong to."""
     which = sight.seen_of(turned)
-    return np.concatenate([sight.start[which], sight.stop[which]])
+    return np.concatenate([sight.start.take(which, axis=0), sight.stop.take(which, axis=0)])

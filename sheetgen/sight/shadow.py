@@ -51,10 +51,16 @@ def shadow_of(view: View, scale: float, origin: Array) -> Shadow:
     low, count = np.minimum(start, stop), np.abs(stop - start)
     of = np.repeat(np.arange(len(x)), count)
     row = np.arange(len(of)) - np.repeat(np.cumsum(count) - count - low, count)
-    column = np.ceil(x[of] + (row - y[of]) / up[of] * across[of]).astype(np.int64)
-    turns = np.bincount(row * columns + column, weights=-np.sign(up)[of], minlength=rows * columns)
-    # Few lines pass a place: the sums are small whole numbers.
-    return Shadow(corner, np.cumsum(turns.astype(np.int16).reshape(rows, columns), axis=1, dtype=np.int16) > 0)
+    column = np.ceil(x.take(of) + (row - y.take(of)) / up.take(of) * across.take(of)).astype(np.int64)
+    # The cells in one sequence, row after row: as the rim is closed, each row ends as it began. From each crossing to the next
+    # all are alike.
+    place = row * columns + column
+    order = np.argsort(place)
+    place, turns = place.take(order), np.where(up > 0, -1, 1).take(of).take(order)
+    # Crossings of one place have nothing between them: their order does not matter.
+    inside = np.concatenate([[False], np.cumsum(turns) > 0])
+    length = np.diff(place, prepend=0, append=rows * columns)
+    return Shadow(corner, np.repeat(inside, length).reshape(rows, columns))
 
 
 def _rim(view: View) -> tuple[IntArray, IntArray]:

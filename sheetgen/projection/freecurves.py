@@ -28,9 +28,9 @@ class FlatStretches:
     stop: Array
     seen: Mask
 
-    def some(self, which: IntArray | Mask) -> FlatStretches:
+    def some(self, which: IntArray) -> FlatStretches:
         """Those numbered ``which``."""
-        return FlatStretches(self.start[which], self.stop[which], self.seen[which])
+        return FlatStretches(self.start.take(which, axis=0), self.stop.take(which, axis=0), self.seen.take(which))
 
 
 def free_lines(every: FlatStretches, groups: Sequence[IntArray]) -> tuple[list[Shape], list[Shape]]:
@@ -38,7 +38,7 @@ def free_lines(every: FlatStretches, groups: Sequence[IntArray]) -> tuple[list[S
     if not groups:
         return [], []
     some = every.some(np.concatenate(groups))
-    seen, unseen = _linked(some.some(some.seen)), _linked(some.some(~some.seen))
+    seen, unseen = (_linked(some.some(np.flatnonzero(which))) for which in (some.seen, ~some.seen))
     seen = _once(seen, [])
     unseen = _once(unseen, seen)
     return _drawn(seen), _drawn(unseen)

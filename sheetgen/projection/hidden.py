@@ -47,8 +47,8 @@ def drawn_edges(solid: Solid, frame: Frame, facing: IntArray) -> IntArray:
     A smooth join of two surfaces is a line where their common tangent plane stands edge-on (common practice, no source;
     an independent kernel draws it too), even if both curve on to the same side.
     """
-    f = facing[solid.edges.facets]
-    drawn = solid.edges.sharp | (f[:, 0] != f[:, 1])
+    one, other = facing.take(solid.edges.facets.T)
+    drawn = solid.edges.sharp | (one != other)
     drawn |= solid.edges.tangent & (np.abs(solid.edges.tangent_normal @ frame.toward) < EDGE_ON)
     return np.flatnonzero(drawn)
 
@@ -57,16 +57,17 @@ def stretches_in(solid: Solid, frame: Frame, points: Array, facing: IntArray, co
     """Cut every drawn edge into seen and hidden stretches; ``points`` (n, 3): the vertices as (u, v, depth); ``facing`` (m,): how
     the facets face; ``covers``: what hides."""
     edge = drawn_edges(solid, frame, facing)
-    ends = solid.edges.ends[edge]
-    u, v, _ = points.T
-    along, up = (part[ends[:, 1]] - part[ends[:, 0]] for part in (u, v))
-    lies_across = along * along + up * up >= SAME_POINT**2                     # not seen from its end
-    edge, ends = edge[lies_across], ends[lies_across]
-    beside = facing[solid.edges.facets[edge]]
+    ends = solid.edges.ends.take(edge, axis=0)
+    start, stop = points.take(ends.T, axis=0)
+    along, up, _ = (stop - start).T
+    lies_across = np.flatnonzero(along * along + up * up >= SAME_POINT**2)     # not seen from its end
+    edge, ends = edge.take(lies_across), ends.take(lies_across, axis=0)
+    beside = facing.take(solid.edges.facets.take(edge, axis=0))
     one, other = beside.T
     away = (np.maximum(one, other) <= 0) & (np.minimum(one, other) < 0)      # behind the solid, or in line with it: hidden
     test, whole = np.flatnonzero(~away), np.flatnonzero(away)
-    which, low, high = _hidden(points[ends[test]], _moved(solid, edge[test], beside[test]), covers)
+    moved = _moved(solid, edge.take(test), beside.take(test, axis=0))
+    which, low, high = _hidden(points.take(ends.take(test, axis=0), axis=0), moved, covers)
     return _with_gaps(
         edge,
         np.concatenate([test[which], whole]),
@@ -80,7 +81,7 @@ def _moved(solid: Solid, edge: IntArray, beside: IntArray) -> IntArray:
 
     ``beside`` (k, 2): how the facets to either side face; one that looks away is no part of its surface's seen side.
     """
-    return np.where(solid.bent_edges[edge, None] & (beside >= 0), solid.edges.pair[edge], -1)
+    return np.where(solid.bent_edges[edge, None] & (beside >= 0), solid.edges.pair.take(edge, axis=0), -1)
 
 
 def seen_parts(frame: Frame, covers: Covers, segments: Array) -> Array:
@@ -101,7 +102,9 @@ def hidden_stretches(frame: Frame, covers: Covers, segments: Array) -> tuple[Int
 
 def placed(points: Array, frame: Frame) -> Array:
     """Points (n, 3) of the part as (u, v, depth)."""
-    return np.concatenate([frame.flat(points), (points @ frame.toward)[:, None]], axis=1)
+    result = np.empty((len(points), 3))
+    result[:, :2], result[:, 2] = frame.flat(points), points @ frame.toward
+    return result
 
 
 def _hidden(segments: Array, pair: IntArray, covers: Covers) -> tuple[IntArray, Array, Array]:

@@ -44,8 +44,7 @@ class _Sorted:
 
 def linework_of(solid: Solid, frame: Frame, flat: Array, stretches: Stretches) -> Linework:
     """Join ``stretches`` to lines; ``flat`` (n, 2): the vertices in the view."""
-    ends = solid.edges.ends[stretches.edge]
-    p, q = flat[ends[:, 0]], flat[ends[:, 1]]
+    p, q = flat.take(solid.edges.ends.take(stretches.edge, axis=0).T, axis=0)
     along = q - p
     every = FlatStretches(p + stretches.start[:, None] * along, p + stretches.stop[:, None] * along, stretches.seen)
     kinds = _sorted(solid, frame, stretches, every)
@@ -68,7 +67,7 @@ def _in_order(shapes: list[Shape]) -> tuple[Shape, ...]:
 def _by_pair(solid: Solid, stretches: Stretches) -> list[tuple[tuple[int, int], bool, IntArray]]:
     """Groups of stretches whose edges part the same two surfaces, and whether sharply (limbs: one surface twice, or two that
     are tangent)."""
-    one, other = solid.edges.pair[stretches.edge].T
+    one, other = solid.edges.pair.take(stretches.edge, axis=0).T
     count = len(solid.surfaces)
     key = (np.minimum(one, other) * count + np.maximum(one, other)) * 2 + solid.edges.sharp[stretches.edge]
     order = np.argsort(key, kind="stable")
@@ -111,8 +110,8 @@ def _straight(every: FlatStretches, lines: Sequence[tuple[Direction | None, IntA
     unit, sure = _units(some, lines)
     turn = _clusters(np.arctan2(unit[:, 1], unit[:, 0]), np.zeros(len(unit), dtype=np.int64))
     best = np.lexsort((-sure, turn))                                  # each cluster's direction is that of its surest stretch
-    unit = unit[best[begins_of(turn[best])]]
-    u, v = unit[turn].T
+    unit = unit.take(best[begins_of(turn[best])], axis=0)
+    u, v = unit.take(turn, axis=0).T
     middle = (some.start + some.stop) / 2
     offset = u * middle[:, 1] - v * middle[:, 0]
     owner = _clusters(offset, turn)
@@ -122,16 +121,18 @@ def _straight(every: FlatStretches, lines: Sequence[tuple[Direction | None, IntA
     np.minimum.at(level, owner, offset)
     a, b = (u * points[:, 0] + v * points[:, 1] for points in (some.start, some.stop))
     spans = _settled(owner, np.minimum(a, b), np.maximum(a, b), some.seen, np.full(len(first), SLIVER))
-    way = unit[turn[first]]
+    way = unit.take(turn[first], axis=0)
     foot = level[:, None] * np.stack([-way[:, 1], way[:, 0]], axis=1)
     return _straights(foot, way, spans[0]), _straights(foot, way, spans[1])
 
 
 def _straights(foot: Array, way: Array, spans: Spans) -> list[Shape]:
     """Stretches of the lines through ``foot`` (k, 2) along ``way`` (k, 2) as shapes."""
+    if not spans:
+        return []
     which = [k for k, runs in spans for _ in runs]
     ends = np.array([span for _, runs in spans for span in runs]).reshape(-1, 2)
-    foot, way = foot[which], way[which]
+    foot, way = foot.take(which, axis=0), way.take(which, axis=0)
     return [Straight(p, q) for p, q in zip(foot + ends[:, :1] * way, foot + ends[:, 1:] * way, strict=True)]
 
 
@@ -141,7 +142,8 @@ def _units(some: FlatStretches, lines: Sequence[tuple[Direction | None, IntArray
     counts = [len(which) for _, which in lines]
     given = np.repeat(np.array([way or (0.0, 0.0) for way, _ in lines]), counts, axis=0)
     own = np.repeat([way is None for way, _ in lines], counts)
-    given[own] = (some.stop - some.start)[own]
+    own_ones = np.flatnonzero(own)
+    given[own_ones] = some.stop.take(own_ones, axis=0) - some.start.take(own_ones, axis=0)
     length = np.hypot(given[:, 0], given[:, 1])
     given[length == 0] = (1.0, 0.0)
     given /= np.where(length == 0, 1.0, length)[:, None]

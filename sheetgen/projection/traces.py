@@ -30,7 +30,7 @@ def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
     """
     solid, frame = view.solid, view.frame
     shown = (view.facing > 0) & (solid.inward <= 0)        # in a bore it would read as an edge
-    cuts = _cuts(solid.vertices[solid.triangles[shown]], axis, float(solid.size[axis]) / 2)
+    cuts = _cuts(solid.vertices.take(solid.triangles.compress(shown, axis=0), axis=0), axis, float(solid.size[axis]) / 2)
     if not len(cuts):
         return []
     found = _linked(seen_parts(frame, view.covers, cuts), LEAST / scale)
@@ -57,14 +57,15 @@ def seen_points(view: View, points: Array) -> Mask:
 
 def _cuts(corners: Array, axis: int, level: float) -> Array:
     """Where triangles (m, 3 corners, 3) cross a plane square to ``axis``: segments (k, 2, 3)."""
-    side, following = corners[:, :, axis] - level, corners[:, [1, 2, 0]]
-    after = side[:, [1, 2, 0]]
+    side, following = corners[:, :, axis] - level, corners.take([1, 2, 0], axis=1)
+    after = side.take([1, 2, 0], axis=1)
     within, across = np.abs(side) < EXACT, (side * after < 0) & (np.minimum(np.abs(side), np.abs(after)) >= EXACT)
     t = side / np.where(across, side - after, 1.0)
     points = np.concatenate([corners + t[..., None] * (following - corners), corners], axis=1)      # (m, 6, 3)
     there = np.concatenate([across, within], axis=1)
-    two = there.sum(axis=1) == 2
-    return np.asarray(points[two][there[two]].reshape(-1, 2, 3))
+    two = np.flatnonzero(there.sum(axis=1) == 2)
+    ends = np.flatnonzero(there.take(two, axis=0))
+    return points.take(two, axis=0).reshape(-1, 3).take(ends, axis=0).reshape(-1, 2, 3)
 
 
 def _linked(stretches: Array, least: float) -> list[Array]:

@@ -147,8 +147,9 @@ class PlacedView:
         edges = sum(isinstance(shape, Straight) for shape in (*self.view.visible_lines, *self.view.hidden_lines))
 
         def along(axis: int) -> list[Run]:
-            which = np.flatnonzero(np.ptp(self.straights[:, :, 1 - axis], axis=1) < SAME_PLACE)
-            lines = self.straights[which]
+            levels = self.straights[:, :, 1 - axis]
+            which = np.flatnonzero(np.abs(levels[:, 0] - levels[:, 1]) < SAME_PLACE)
+            lines = self.straights.take(which, axis=0)
             rows = np.concatenate([lines[:, :1, 1 - axis], np.sort(lines[:, :, axis], axis=1)], axis=1).tolist()
             return sorted(Run(level, low, high, k < edges) for (level, low, high), k in zip(rows, which.tolist(), strict=True))
 

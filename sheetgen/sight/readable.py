@@ -111,7 +111,7 @@ def _false_corners(sight: Sight) -> list[Reason]:
     length = np.linalg.norm(along, axis=1)
     unit = along / np.where(length > 0, length, 1.0)[:, None]
     away = flat[:, None] - flat_start[None]
-    t = (away * unit).sum(axis=2)
+    t = away[..., 0] * unit[:, 0] + away[..., 1] * unit[:, 1]
     off = np.abs(unit[None, :, 0] * away[..., 1] - unit[None, :, 1] * away[..., 0])
     on = (off < SAME_SPOT / 2) & (t > SAME_SPOT) & (t < length - SAME_SPOT)
     for a, b in np.argwhere(on):
@@ -128,15 +128,24 @@ def awkward_meetings(sight: Sight) -> int:
     count = 0
     for end, places in enumerate((sight.start, sight.stop)):
         lost = places[which[~sight.stretches.whole[which, end]]]
-        near = np.linalg.norm(sight.view.frame.flat(lost)[:, None] - flat, axis=2) < SAME_SPOT
-        far = np.linalg.norm(lost[:, None] - points, axis=2) > APART
+        near = _apart(sight.view.frame.flat(lost), flat) < SAME_SPOT
+        far = _apart(lost, points) > APART
         count += int((near & far).sum())
     return count
 
 
 def _distances(points: Array) -> Array:
     """Distances (n, n) of points (n, k) from one another."""
-    return np.asarray(np.linalg.norm(points[:, None] - points[None, :], axis=2))
+    return _apart(points, points)
+
+
+def _apart(points: Array, others: Array) -> Array:
+    """Distances (n, m) of points (n, k) from others (m, k)."""
+    total = np.zeros((len(points), len(others)))
+    for one, other in zip(points.T, others.T, strict=True):
+        away = one[:, None] - other
+        total += away * away
+    return np.asarray(np.sqrt(total))
 
 
 def _false_lines(sight: Sight) -> list[Reason]:
@@ -150,7 +159,7 @@ def _false_lines(sight: Sight) -> list[Reason]:
     unit = (q - p) / length[:, None]
     one, other = p[None] - p[:, None], q[None] - p[:, None]
     off = [np.abs(unit[:, None, 0] * d[..., 1] - unit[:, None, 1] * d[..., 0]) for d in (one, other)]
-    a, b = ((d * unit[:, None]).sum(axis=2) for d in (one, other))
+    a, b = (d[..., 0] * unit[:, None, 0] + d[..., 1] * unit[:, None, 1] for d in (one, other))
     shared = np.minimum(np.maximum(a, b), length[:, None]) - np.maximum(np.minimum(a, b), 0.0)
     clash = np.argwhere((np.maximum(*off) < SAME_SPOT / 2) & (shared > SHOWS))
     found = []

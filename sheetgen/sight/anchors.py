@@ -90,7 +90,7 @@ class Sight:
     @cached_property
     def rim_centres(self) -> Array:
         """The centres (k, 3) of all rims that are seen, each once."""
-        return np.unique(np.round([rim.centre for rims in self.rims for rim in rims], 6).reshape(-1, 3), axis=0)
+        return _once(np.array([rim.centre for rims in self.rims for rim in rims]).reshape(-1, 3))
 
     @cached_property
     def _true_ends(self) -> Mask:

@@ -69,7 +69,7 @@ def rims_of(sight: Sight, turned: int) -> tuple[Rim, ...]:
 def _whole_rim(solid: Solid, turned: int, partner: int) -> Array:
     """Both ends (2, k, 3) of all mesh edges, seen or not, in which two surfaces meet."""
     one, other = solid.edges.pair.T
-    mine = np.flatnonzero(((one == turned) & (other == partner)) | ((one == partner) & (other == turned)))
+    mine = np.flatnonzero((np.minimum(one, other) == min(turned, partner)) & (np.maximum(one, other) == max(turned, partner)))
     return solid.vertices.take(solid.edges.ends.take(mine, axis=0).T, axis=0)
 
 

@@ -101,7 +101,7 @@ class Arc:
     @property
     def length(self) -> float:
         """mm, along the arc."""
-        return float(np.linalg.norm(np.diff(self.points(), axis=0), axis=1).sum())
+        return _length(self.points())
 
 
 @dataclass(frozen=True, eq=False)
@@ -132,7 +132,13 @@ class Free:
     @property
     def length(self) -> float:
         """mm, along the knots."""
-        return float(np.linalg.norm(np.diff(self.knots, axis=0), axis=1).sum())
+        return _length(self.knots)
+
+
+def _length(points: Array) -> float:
+    """mm, along a polyline (k, 2)."""
+    x, y = (points[1:] - points[:-1]).T
+    return float(np.sqrt(x * x + y * y).sum())
 
 
 Shape = Straight | Arc | Free

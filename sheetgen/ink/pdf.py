@@ -126,8 +126,8 @@ def _points(values: npt.ArrayLike) -> Array:
     return np.round(paper(values) * POINTS, PAPER_DIGITS)
 
 
-def _points_text(values: npt.ArrayLike) -> str:
-    return number_text(_points(values).tolist())
+def _points_text(values: Sequence[float]) -> str:
+    return number_text(_points(values).tolist()) if values else ""
 
 
 @lru_cache(maxsize=1024)

@@ -23,14 +23,15 @@ class Panes:
 def panes_of(vertices: Array, triangles: IntArray, normals: Array, edges: Edges) -> Panes:
     """Join facets of one plane over their longest common edges where the two make a convex pane."""
     one, other, quads = _pairs(vertices, triangles, normals, edges)
-    single = np.ones(len(triangles), dtype=bool)
-    taken: list[int] = []
+    single = [True] * len(triangles)
+    found: list[int] = []
     for k, (a, b) in enumerate(zip(one.tolist(), other.tolist(), strict=True)):
         if single[a] and single[b]:
             single[a] = single[b] = False
-            taken.append(k)
-    alone = np.flatnonzero(single)
-    return Panes(np.concatenate([quads.take(taken, axis=0), triangles.take(alone, axis=0)[:, (0, 1, 2, 2)]]), np.concatenate([one[taken], alone]))
+            found.append(k)
+    taken, alone = np.array(found, dtype=np.int64), np.flatnonzero(single)
+    rest = triangles.take(alone, axis=0)[:, (0, 1, 2, 2)]
+    return Panes(np.concatenate([quads.take(taken, axis=0), rest]), np.concatenate([one[taken], alone]))
 
 
 def _pairs(vertices: Array, triangles: IntArray, normals: Array, edges: Edges) -> tuple[IntArray, IntArray, IntArray]:

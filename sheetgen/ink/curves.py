@@ -89,8 +89,10 @@ def stroke_length(stroke: Stroke) -> float:
     length = 0.0
     if stroke.curved:
         weights, basis = _quadrature()
-        steps = np.diff(_spans(points), axis=1)                        # (k, 3, 2): B' is 3 * basis @ steps
-        length = float((np.linalg.norm(3 * (basis @ steps), axis=2) @ weights).sum())
+        spans = _spans(points)
+        rate = 3 * (basis @ (spans[:, 1:] - spans[:, :-1]))            # (k, 16, 2)
+        speed = np.sqrt(rate[..., 0] * rate[..., 0] + rate[..., 1] * rate[..., 1])
+        length = float((speed @ weights).sum())
     else:
         length = float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
     if stroke.closed:
@@ -108,7 +110,11 @@ def _quadrature() -> tuple[Array, Array]:
 
 def _spans(points: Array) -> Array:
     """Return the Béziers (k, 4, 2) of control points (3k+1, 2)."""
-    return np.stack([points[i:len(points) - 3 + i:3] if i < 3 else points[3::3] for i in range(4)], axis=1)
+    spans = np.empty((len(points) // 3, 4, 2))
+    for i in range(3):
+        spans[:, i] = points[i:-1:3]
+    spans[:, 3] = points[3::3]
+    return spans
 
 
 def legs(stroke: Stroke) -> list[Stroke]:

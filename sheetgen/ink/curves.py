@@ -30,7 +30,8 @@ def arc_curve(centre: Array, a: Array, b: Array, t0: float, t1: float) -> Array:
     (7, 2)
     """
     spans = max(1, math.ceil(abs(t1 - t0) / SPAN - SAME_SHARE))
-    t = np.linspace(t0, t1, spans + 1)
+    t = np.arange(spans + 1) * ((t1 - t0) / spans) + t0
+    t[-1] = t1
     cos, sin = np.cos(t)[:, None], np.sin(t)[:, None]
     on = centre + a * cos + b * sin
     reach = 4 / 3 * math.tan((t1 - t0) / spans / 4) * (b * cos - a * sin)
@@ -62,7 +63,10 @@ def flattened(stroke: Stroke, error: float = FLATTENING) -> Array:
 def _chords(points: Array, error: float) -> Array:
     """Return chords (n, 2) of the joined Béziers ``points`` (3k+1, 2)."""
     spans = _spans(points)
-    second = np.linalg.norm(np.diff(spans, n=2, axis=1), axis=2).max(axis=1)
+    steps = spans[:, 1:] - spans[:, :-1]
+    bends = steps[:, 1:] - steps[:, :-1]
+    size = np.sqrt(bends[..., 0] * bends[..., 0] + bends[..., 1] * bends[..., 1])
+    second = np.maximum(size[:, 0], size[:, 1])
     # a chord over the step h of the parameter leaves the curve by h² |B''| / 8, and |B''| is at most 6 * second
     counts = np.clip(np.ceil(np.sqrt(0.75 * second / error)), 1, MOST_CHORDS).astype(int)
     place = np.arange(1, counts.sum() + 1) - np.repeat(np.cumsum(counts) - counts, counts)
@@ -85,8 +89,10 @@ def stroke_length(stroke: Stroke) -> float:
     length = 0.0
     if stroke.curved:
         weights, basis = _quadrature()
-        steps = np.diff(_spans(points), axis=1)                        # (k, 3, 2): B' is 3 * basis @ steps
-        length = float((np.linalg.norm(3 * (basis @ steps), axis=2) @ weights).sum())
+        spans = _spans(points)
+        rate = 3 * (basis @ (spans[:, 1:] - spans[:, :-1]))            # (k, 16, 2)
+        speed = np.sqrt(rate[..., 0] * rate[..., 0] + rate[..., 1] * rate[..., 1])
+        length = float((speed @ weights).sum())
     else:
         length = float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
     if stroke.closed:
@@ -104,7 +110,11 @@ def _quadrature() -> tuple[Array, Array]:
 
 def _spans(points: Array) -> Array:
     """Return the Béziers (k, 4, 2) of control points (3k+1, 2)."""
-    return np.stack([points[i:len(points) - 3 + i:3] if i < 3 else points[3::3] for i in range(4)], axis=1)
+    spans = np.empty((len(points) // 3, 4, 2))
+    for i in range(3):
+        spans[:, i] = points[i:-1:3]
+    spans[:, 3] = points[3::3]
+    return spans
 
 
 def legs(stroke: Stroke) -> list[Stroke]:

@@ -69,6 +69,7 @@ def font_of(face: Face) -> TTFont:
     return TTFont(f"sheetgen-{face.value}", str(path), asciiReadable=False, shapable=False)
 
 
+@lru_cache(maxsize=256)
 def size_of(height: float, face: Face = Face.REGULAR) -> float:
     """Return the font size (em) in mm that makes capitals ``height`` mm high."""
     return height * 1000.0 / float(font_of(face).face.capHeight)

@@ -126,14 +126,11 @@ def _points(values: npt.ArrayLike) -> Array:
     return np.round(paper(values) * POINTS, PAPER_DIGITS)
 
 
-def _points_text(values: npt.ArrayLike) -> str:
-    return number_text(_points(values).tolist())
-
-
 @lru_cache(maxsize=1024)
 def _pen_code(pen: Pen, dash: tuple[float, ...], phase: float) -> str:
     nib = NIBS[pen]
-    return f"{_points_text([nib.width])} w {nib.cap:d} J {nib.join:d} j [{_points_text(dash)}] {_points_text([phase])} d"
+    width, *shown, begin = number_text(_points([nib.width, *dash, phase]).tolist()).split(" ")
+    return f"{width} w {nib.cap:d} J {nib.join:d} j [{' '.join(shown)}] {begin} d"
 
 
 def _stroke_code(stroke: Stroke, rows: list[str]) -> str:

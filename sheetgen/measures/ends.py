@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.geometry import Array
+from sheetgen.geometry.vectors import UNITS, cross
 from sheetgen.solid import Plane, Solid, parallel
 from sheetgen.units import INDEPENDENT, SAME_DIRECTION
 
@@ -83,11 +84,11 @@ def _meeting(planes: Sequence[Plane], names: Sequence[str]) -> Array:
     rows, levels = [p.normal for p in planes], [p.offset for p in planes]
     free = None
     if len(planes) == 2:
-        along = np.cross(rows[0], rows[1])
-        free = int(np.argmax(np.abs(along)))
-        if np.abs(np.delete(along, free)).max() > SAME_DIRECTION:
+        along = [abs(part) for part in cross(rows[0], rows[1])]
+        free = along.index(max(along))
+        if max(part for k, part in enumerate(along) if k != free) > SAME_DIRECTION:
             raise MeasureError(f"the edge of {' and '.join(names)} slants, so no one size tells where it is; name a third side")
-        rows, levels = [*rows, np.eye(3)[free]], [*levels, 0.0]
+        rows, levels = [*rows, UNITS[free]], [*levels, 0.0]
     matrix = np.array(rows)
     if abs(np.linalg.det(matrix)) < INDEPENDENT:
         raise MeasureError(f"{', '.join(names)} do not meet in one corner")

@@ -101,8 +101,9 @@ def meeting(at: Placed, planes: Sequence[int], free: int | None = None) -> tuple
         d_rows.append(np.zeros((3, len(at.x))))
         d_levels.append(np.zeros(len(at.x)))
     inverse = np.linalg.inv(np.array(rows))
-    point = inverse @ np.array(levels)
-    change = np.array(d_levels) - np.einsum("i,kin->kn", point, np.array(d_rows))
+    point, change = inverse @ np.array(levels), np.array(d_levels)
+    if not at.unknowns.still(*planes):
+        change -= np.einsum("i,kin->kn", point, np.array(d_rows))
     return point, inverse @ change
 
 

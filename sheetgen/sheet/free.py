@@ -21,6 +21,9 @@ CELL = 1.0
 SAME_SQUARE = 1e-4
 """mm2: squares of distances that differ by less are the same: of places that are equally near, the lowest is taken."""
 
+REACHES = (80.0, 240.0, np.inf)
+"""mm from where a box is wanted: how far it is looked for, until there is room. Most find it in the first."""
+
 
 def outlines_of(marks: Sequence[Mark]) -> list[Array]:
     """The ink of marks as polylines (n, 2): strokes, the rims of areas, the boxes of texts."""
@@ -72,16 +75,22 @@ class Taken:
         columns, rows = (int(np.ceil((side + 2 * margin) / CELL)) + 1 for side in (width, height))
         if columns > self.inked.shape[0] or rows > self.inked.shape[1]:
             return None
-        blocked = _blocked(self.inked, columns, rows)
-        x, y = (self.area[k] + np.arange(blocked.shape[k]) * CELL + margin for k in (0, 1))
-        square = ((x + width / 2 - towards[0]) ** 2)[:, None] + (y + height / 2 - towards[1]) ** 2
-        np.copyto(square, np.inf, where=blocked)
-        least = float(square.min())
-        if least == np.inf:
-            return None
-        i, j = np.divmod(np.flatnonzero(square <= least + SAME_SQUARE), len(y))
-        lowest = int(np.lexsort((x[i], y[j]))[0])
-        return float(x[i[lowest]]), float(y[j[lowest]])
+        count = self.inked.shape[0] - columns + 1, self.inked.shape[1] - rows + 1
+        x, y = (self.area[k] + np.arange(count[k]) * CELL + margin for k in (0, 1))
+        across, up = (x + width / 2 - towards[0]) ** 2, (y + height / 2 - towards[1]) ** 2
+        for reach in REACHES:
+            i, j = np.flatnonzero(across <= reach * reach), np.flatnonzero(up <= reach * reach)
+            if not len(i) or not len(j):
+                continue
+            square = across[i, None] + up[j]
+            np.copyto(square, np.inf, where=_blocked(self.inked[i[0]:i[-1] + columns, j[0]:j[-1] + rows], columns, rows))
+            least = float(square.min())
+            if least < np.inf and least + SAME_SQUARE <= reach * reach:          # no nearer one, nor an equal, lies beyond
+                one, other = np.divmod(np.flatnonzero(square <= least + SAME_SQUARE), len(j))
+                i, j = i[one], j[other]
+                lowest = int(np.lexsort((x[i], y[j]))[0])
+                return float(x[i[lowest]]), float(y[j[lowest]])
+        return None
 
 
 def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:

@@ -52,9 +52,9 @@ def _axis_group(first: Round, group: Sequence[int], vertices: Array, triangles: 
     every = np.zeros(len(vertices), dtype=bool)
     for k in group:
         used = np.zeros(len(vertices), dtype=bool)
-        used[triangles[owner == k]] = True
+        used[triangles.compress(owner == k, axis=0)] = True
         every |= used
-        away = vertices[used] - first.point
+        away = vertices.compress(used, axis=0) - first.point
         along = away @ first.direction
         arms = away - along[:, None] * first.direction
         square = np.einsum("ij,ij->i", arms, arms)

@@ -191,8 +191,10 @@ def _names(registry: Registry, used: IntArray, place: IntArray) -> dict[str, int
 
 def _on_planes(vertices: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable) -> Array:
     """Vertices of planes square to an axis get the plane's own coordinate, free of rounding."""
-    square = table.square[owner]
+    square, level = table.square[owner], table.level[owner]
     for axis in range(3):
-        facets = np.flatnonzero(square == axis)
-        vertices[triangles[facets], axis] = table.level[owner[facets], None]
+        mine = square == axis
+        at, part = level[mine], vertices[:, axis]
+        for corner in triangles.compress(mine, axis=0).T:
+            part[corner] = at
     return vertices

@@ -56,42 +56,46 @@ class Edges:
 def edges_of(vertices: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable) -> Edges | None:
     """Find all edges, without their curves; ``owner`` (m,) is each triangle's surface. None if the mesh touches itself along an
     edge or at a point."""
-    begin, end = triangles.T.ravel(), triangles[:, [1, 2, 0]].T.ravel()
+    begin = triangles.T.ravel()
+    end = np.concatenate([begin[len(triangles):], begin[:len(triangles)]])
     low, high = np.minimum(begin, end), np.maximum(begin, end)
     bits = len(begin).bit_length()                                    # the half-edge's own number, below its key: sorted as one
     key, half = np.divmod(np.sort(((low * len(vertices) + high) << bits) + np.arange(len(begin))), 1 << bits)
     one, other = half[::2], half[1::2]
     if len(half) % 2 or (key[::2] != key[1::2]).any() or (key[2::2] == key[:-2:2]).any() or _touches(vertices):
         return None
-    ends = np.stack([low[one], high[one]], axis=1)
-    facets = np.stack([one, other], axis=1) % len(triangles)
+    ends, facets = np.empty((len(one), 2), dtype=np.int64), np.empty((len(one), 2), dtype=np.int64)
+    ends[:, 0], ends[:, 1] = low[one], high[one]
+    facets[:, 0], facets[:, 1] = one % len(triangles), other % len(triangles)
     pair = owner[facets]
     meets = np.flatnonzero(pair[:, 0] != pair[:, 1])
-    smooth, normal = _smooth(vertices, triangles, ends[meets], facets[meets], pair[meets], table)
+    smooth, normal = _smooth(
+        vertices, triangles, ends.take(meets, axis=0), facets.take(meets, axis=0), pair.take(meets, axis=0), table)
     sharp, tangent = np.zeros(len(ends), dtype=bool), np.zeros(len(ends), dtype=bool)
     sharp[meets], tangent[meets] = ~smooth, smooth
     tangent_normal = np.zeros((len(ends), 3))
-    tangent_normal[tangent] = normal[smooth]
+    tangent_normal[meets[smooth]] = normal.compress(smooth, axis=0)
     return Edges(ends, facets, pair, sharp, tangent, tangent_normal, {})
 
 
 def curves_of(vertices: Array, edges: Edges, surfaces: Sequence[Surface]) -> dict[tuple[int, int], Curve]:
     """The curve of each pair of surfaces that meet sharply, in the order of their first edges."""
-    ends, pair = edges.ends[edges.sharp], np.sort(edges.pair[edges.sharp], axis=1)
-    key = pair[:, 0] * len(surfaces) + pair[:, 1]
+    ends, (one, other) = edges.ends.compress(edges.sharp, axis=0), edges.pair.compress(edges.sharp, axis=0).T
+    low_one, high_one = np.minimum(one, other), np.maximum(one, other)
+    key = low_one * len(surfaces) + high_one
     first_of = np.full(len(surfaces) ** 2, len(key))
     np.minimum.at(first_of, key, np.arange(len(key)))
     first = np.flatnonzero(first_of[key] == np.arange(len(key)))
-    near = vertices[ends[first, 0]]
+    near = vertices.take(ends[first, 0], axis=0)
     return {
         (low, high): curve_of(surfaces[low], surfaces[high], point)
-        for (low, high), point in zip(pair[first].tolist(), near, strict=True)
+        for (low, high), point in zip(zip(low_one[first].tolist(), high_one[first].tolist(), strict=True), near, strict=True)
     }
 
 
 def _touches(vertices: Array) -> bool:
     """True if two vertices share a place: the mesh is closed there only by doubling the point."""
-    near = vertices[np.lexsort(np.round(vertices, 6).T)]
+    near = vertices.take(np.lexsort(np.round(vertices, 6).T), axis=0)
     return bool((lengths(np.diff(near, axis=0)) < SAME_POINT).any())
 
 
@@ -99,8 +103,8 @@ def _smooth(
     vertices: Array, triangles: IntArray, ends: IntArray, facets: IntArray, pair: IntArray, table: SurfaceTable
 ) -> tuple[Mask, Array]:
     """For each edge (k,): True where its two surfaces are tangent, so that no line is drawn; and one's unit normals (k, 3)."""
-    middle = (vertices[ends[:, 0]] + vertices[ends[:, 1]]) / 2
-    outward = [facet_normals(vertices, triangles[facets[:, side]]) for side in (0, 1)]
+    middle = (vertices.take(ends[:, 0], axis=0) + vertices.take(ends[:, 1], axis=0)) / 2
+    outward = [facet_normals(vertices, triangles.take(facets[:, side], axis=0)) for side in (0, 1)]
     one, other = (_turned_out(table.normals(pair[:, side], middle), outward[side]) for side in (0, 1))
     return (lengths(crosses(one, other)) < TANGENT) & (np.einsum("ij,ij->i", one, other) > 0), one
 
@@ -112,7 +116,7 @@ def _turned_out(exact: Array, outward: Array) -> Array:
 
 def facet_normals(vertices: Array, triangles: IntArray) -> Array:
     """Outward unit normals (m, 3) of the triangles (zero for one without area)."""
-    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    a, b, c = (vertices.take(triangles[:, k], axis=0) for k in range(3))
     normal = crosses(b - a, c - a)
     length = lengths(normal)
     return np.asarray(normal / np.where(length > 0, length, 1.0)[:, None])

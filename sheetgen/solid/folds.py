@@ -22,7 +22,7 @@ def folded(normals: Array, surfaces: Sequence[Surface], edges: Edges) -> Mask:
     """Which edges (k,) part two facets of one flat face that look opposite ways; a sound solid has none."""
     one, other = edges.pair.T
     opposite = (one == other) & _flat(surfaces)[one]
-    opposite[opposite] = _opposite(normals, edges.facets[opposite])
+    opposite[opposite] = _opposite(normals, edges.facets.compress(opposite, axis=0))
     return np.asarray(opposite)
 
 
@@ -58,7 +58,7 @@ def _flat(surfaces: Sequence[Surface]) -> Mask:
 
 
 def _opposite(normals: Array, facets: IntArray) -> Mask:
-    one, other = normals[facets.T]
+    one, other = (normals.take(facets[:, side], axis=0) for side in (0, 1))
     return np.asarray(np.einsum("ij,ij->i", one, other) < 0)
 
 

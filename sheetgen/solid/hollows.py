@@ -19,8 +19,8 @@ def is_open(solid: Solid, turned: int) -> bool:
     surface = solid.surfaces[turned]
     assert not isinstance(surface, Plane)
     used = np.zeros(len(solid.vertices), dtype=bool)
-    used[solid.triangles[solid.owner == turned]] = True
-    middle = float(((solid.vertices[used] - surface.point) @ surface.direction).mean())
+    used[solid.triangles.compress(solid.owner == turned, axis=0)] = True
+    middle = float(((solid.vertices.compress(used, axis=0) - surface.point) @ surface.direction).mean())
     for pair in solid.edges.curves:
         if turned not in pair:
             continue

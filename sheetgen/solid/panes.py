@@ -23,33 +23,34 @@ class Panes:
 def panes_of(vertices: Array, triangles: IntArray, normals: Array, edges: Edges) -> Panes:
     """Join facets of one plane over their longest common edges where the two make a convex pane."""
     one, other, quads = _pairs(vertices, triangles, normals, edges)
-    single = np.ones(len(triangles), dtype=bool)
-    taken: list[int] = []
+    single = [True] * len(triangles)
+    found: list[int] = []
     for k, (a, b) in enumerate(zip(one.tolist(), other.tolist(), strict=True)):
         if single[a] and single[b]:
             single[a] = single[b] = False
-            taken.append(k)
-    alone = np.flatnonzero(single)
-    return Panes(np.concatenate([quads[taken], triangles[alone][:, [0, 1, 2, 2]]]), np.concatenate([one[taken], alone]))
+            found.append(k)
+    taken, alone = np.array(found, dtype=np.int64), np.flatnonzero(single)
+    rest = triangles.take(alone, axis=0)[:, (0, 1, 2, 2)]
+    return Panes(np.concatenate([quads.take(taken, axis=0), rest]), np.concatenate([one[taken], alone]))
 
 
 def _pairs(vertices: Array, triangles: IntArray, normals: Array, edges: Edges) -> tuple[IntArray, IntArray, IntArray]:
     """Pairs of facets that make a convex pane, and its corners (k, 4); those with the longest common edge first."""
     inner = np.flatnonzero(edges.pair[:, 0] == edges.pair[:, 1])
-    one, other = edges.facets[inner].T
-    near = triangles[one]
+    one, other = edges.facets.take(inner, axis=0).T
+    n, o = triangles.take(one, axis=0).T, triangles.take(other, axis=0).T
     # the corner of the first facet that is off the common edge, then the edge's ends as the first facet runs through them
-    both = edges.ends[inner].sum(axis=1)
-    tip, far = near.sum(axis=1) - both, triangles[other].sum(axis=1) - both
-    a = np.where(near[:, 0] == tip, near[:, 1], np.where(near[:, 1] == tip, near[:, 2], near[:, 0]))
+    both = edges.ends[inner, 0] + edges.ends[inner, 1]
+    tip, far = n[0] + n[1] + n[2] - both, o[0] + o[1] + o[2] - both
+    a = np.where(n[0] == tip, n[1], np.where(n[1] == tip, n[2], n[0]))
     b = both - a
-    p, q, r, s = (vertices[corner] for corner in (tip, a, far, b))
-    normal = normals[one]
-    fits = np.einsum("ij,ij->i", normal, normals[other]) > 0
+    p, q, r, s = (vertices.take(corner, axis=0) for corner in (tip, a, far, b))
+    normal = normals.take(one, axis=0)
+    fits = np.einsum("ij,ij->i", normal, normals.take(other, axis=0)) > 0
     for corner in (p, r, s):
         fits &= np.abs(np.einsum("ij,ij->i", corner - q, normal)) < EXACT
     for before, here, after in ((p, q, r), (r, s, p)):
         fits &= np.einsum("ij,ij->i", crosses(here - before, after - here), normal) > 0
     fits = np.flatnonzero(fits)
-    fits = fits[np.argsort(-lengths(q - s)[fits], kind="stable")]
-    return one[fits], other[fits], np.stack([tip, a, far, b], axis=1)[fits]
+    fits = fits[np.argsort(-lengths((q - s).take(fits, axis=0)), kind="stable")]
+    return one[fits], other[fits], np.stack([tip[fits], a[fits], far[fits], b[fits]], axis=1)

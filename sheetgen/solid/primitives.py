@@ -61,10 +61,11 @@ def facet_count(radius: float) -> int:
 
 def _is_simple(points: Array, following: Array) -> bool:
     """False if a closed outline (n, 2) crosses or touches itself; ``following``: for each corner the next."""
-    side = following - points
-    turn = side[:, 0] * np.roll(side[:, 1], -1) - side[:, 1] * np.roll(side[:, 0], -1)
-    if len(points) <= 4 and abs(int(np.sign(turn).sum())) == len(points):
-        return True                                       # three or four corners, all to one side
+    if len(points) <= 4:
+        sides = (following - points).tolist()
+        turns = [u * w - v * t for (u, v), (t, w) in zip(sides, [*sides[1:], sides[0]], strict=True)]
+        if min(turns) > 0 or max(turns) < 0:
+            return True                                   # three or four corners, all to one side
     import shapely  # imported late: blocks do without, and are measured the sooner
 
     return bool(shapely.is_simple(shapely.linearrings(points)))
@@ -80,17 +81,16 @@ def extruded(
     """
     points, owner = _outline_points(start, sides)
     count = len(points)
-    following = points[np.arange(1, count + 1) % count]
+    following = np.concatenate([points[1:], points[:1]])
     area = 0.5 * float(points[:, 0] @ following[:, 1] - following[:, 0] @ points[:, 1])
     if abs(area) < SAME_POINT:
         raise ValueError("the outline encloses no area")
     if not _is_simple(points, following):
         raise ValueError("its outline crosses or touches itself")
     if area < 0:
-        points, owner = points[::-1], np.roll(owner[::-1], -1)
+        points, owner = points[::-1], np.concatenate([owner[-2::-1], owner[-1:]])
     cap = np.asarray(manifold3d.triangulate([points]), dtype=np.int64)
-    here, there = np.arange(count), (np.arange(count) + 1) % count
-    wall = np.stack([here, there, there + count, here, there + count, here + count], axis=1).reshape(-1, 3)
+    wall = _band(0, True, count, True, count)
     vertices = np.concatenate([_lift(points, plane, low), _lift(points, plane, high)])
     triangles = np.concatenate([wall, cap[:, ::-1], cap + count])
     group = np.concatenate([np.repeat(owner, 2), np.full(len(cap), len(sides)), np.full(len(cap), len(sides) + 1)])
@@ -175,8 +175,8 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
     """
     count = facet_count(max(radius for _, radius in rings))
     across, upward = square_to(direction)
-    angle = 2 * np.pi * np.arange(count) / count
-    circle = np.outer(np.cos(angle), across) + np.outer(np.sin(angle), upward)
+    cos, sin = _round(count)
+    circle = cos * across + sin * upward
     vertices: list[Array] = []
     triangles: list[IntArray] = []
     group: list[IntArray] = []
@@ -202,6 +202,15 @@ def turned(origin: Array, direction: Array, rings: Sequence[tuple[float, float]]
 
 
 @lru_cache(maxsize=64)
+def _round(count: int) -> tuple[Array, Array]:
+    """Cosines and sines (count, 1), read-only, of the angles of a regular polygon's corners."""
+    angle = 2 * np.pi * np.arange(count) / count
+    cos, sin = np.cos(angle)[:, None], np.sin(angle)[:, None]
+    cos.flags.writeable = sin.flags.writeable = False
+    return cos, sin
+
+
+@lru_cache(maxsize=64)
 def _disc(count: int) -> IntArray:
     """Triangles (count - 2, 3), read-only, of a regular polygon: its ears cut off, again and again.
 
@@ -219,13 +228,19 @@ def _disc(count: int) -> IntArray:
     return disc
 
 
+@lru_cache(maxsize=256)
 def _band(low: int, low_ring: bool, high: int, high_ring: bool, count: int) -> IntArray:
+    """Triangles (k, 3), read-only, between two rings of ``count`` corners, numbered from ``low`` and ``high``, or a ring and a
+    point."""
     here, there = np.arange(count), (np.arange(count) + 1) % count
     if not low_ring:
-        return np.stack([np.full(count, low), high + there, high + here], axis=1)
-    if not high_ring:
-        return np.stack([low + here, low + there, np.full(count, high)], axis=1)
-    return np.stack([low + here, low + there, high + there, low + here, high + there, high + here], axis=1).reshape(-1, 3)
+        band = np.stack([np.full(count, low), high + there, high + here], axis=1)
+    elif not high_ring:
+        band = np.stack([low + here, low + there, np.full(count, high)], axis=1)
+    else:
+        band = np.stack([low + here, low + there, high + there, low + here, high + there, high + here], axis=1).reshape(-1, 3)
+    band.flags.writeable = False
+    return band
 
 
 def _band_surface(origin: Array, direction: Array, a: tuple[float, float], b: tuple[float, float]) -> Surface:
@@ -241,6 +256,6 @@ def _band_surface(origin: Array, direction: Array, a: tuple[float, float], b: tu
 
 def _outward(vertices: Array, triangles: IntArray) -> IntArray:
     """The triangles, all turned over if the mesh was inside out."""
-    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    a, b, c = (vertices.take(triangles[:, k], axis=0) for k in range(3))
     inside_out = float(np.einsum("ij,ij->", a, crosses(b, c))) < 0
     return triangles[:, ::-1] if inside_out else triangles

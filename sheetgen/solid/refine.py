@@ -29,9 +29,10 @@ def refined(vertices: Array, triangles: IntArray, owner: IntArray, table: Surfac
     A corner at the end of a straight line of a cylinder or cone moves along it, so that outlines stay straight.
     """
     on = np.zeros((len(vertices), len(table.flat)), dtype=bool)
-    on[triangles, owner[:, None]] = True
+    for corner in triangles.T:
+        on[corner, owner] = True
     vertex, surface = np.nonzero(on)
-    off = np.abs(table.distances(surface, vertices[vertex])) > EXACT
+    off = np.abs(table.distances(surface, vertices.take(vertex, axis=0))) > EXACT
     wanted = np.zeros(len(vertices), dtype=bool)
     wanted[vertex[off]] = True
     wanted &= np.bincount(vertex, minlength=len(vertices)) > 1
@@ -44,7 +45,7 @@ def refined(vertices: Array, triangles: IntArray, owner: IntArray, table: Surfac
     lines = np.zeros((len(vertices), 3))
     for ends, along in _straight(vertices, table, edges):
         lines[ends] = along
-    goal, good = _solved(vertices[moving], which, lines[moving], table)
+    goal, good = _solved(vertices.take(moving, axis=0), which, lines.take(moving, axis=0), table)
     result = vertices.copy()
     result[moving[good]] = goal[good]
     return _unfolded(vertices, result, triangles)
@@ -58,11 +59,13 @@ def bisected(
     loose = np.array([a * len(table.flat) + b for (a, b), curve in edges.curves.items() if curve is None], dtype=np.int64)
     if not len(loose):
         return None
-    low, high = np.sort(edges.pair, axis=1).T
+    one, other = edges.pair.T
+    low, high = np.minimum(one, other), np.maximum(one, other)
     found = np.flatnonzero(edges.sharp & np.isin(low * len(table.flat) + high, loose))
     if not len(found):
         return None
-    middle = vertices[edges.ends[found]].mean(axis=1)
+    a, b = edges.ends.take(found, axis=0).T
+    middle = (vertices.take(a, axis=0) + vertices.take(b, axis=0)) / 2
     goal, good = _solved(middle, edges.pair[found], np.zeros_like(middle), table)
     good &= lengths(goal - middle) > TOO_FAR
     found, goal = found[good], goal[good]
@@ -112,17 +115,19 @@ def _rows(place: IntArray, surface: IntArray, count: int) -> IntArray:
 def _straight(vertices: Array, table: SurfaceTable, edges: Edges) -> list[tuple[IntArray, Array]]:
     """The smooth edges of round surfaces that run along a straight line of theirs: (ends, unit directions), by either end."""
     found = np.flatnonzero(~edges.sharp)
-    owner = edges.pair[found].T.ravel()
+    owner = edges.pair.take(found, axis=0).T.ravel()
     found = np.tile(found, 2)
     bent = ~table.flat[owner]
     found, owner = found[bent], owner[bent]
-    a, b = edges.ends[found].T
-    run = vertices[b] - vertices[a]
+    a, b = edges.ends.take(found, axis=0).T
+    begin, end = vertices.take(a, axis=0), vertices.take(b, axis=0)
+    run = end - begin
     run = run / lengths(run)[:, None]
-    way = np.where(table.cone[owner, None], (vertices[a] + vertices[b]) / 2 - table.foot[owner], table.axis[owner])
+    way = np.where(table.cone[owner, None], (begin + end) / 2 - table.foot.take(owner, axis=0), table.axis.take(owner, axis=0))
     straight = lengths(crosses(run, way)) < ALONG_RULING * lengths(way)
-    straight &= np.abs(table.distances(owner, vertices[a])) < EXACT        # else it runs within a facet
-    return [(end[straight], run[straight]) for end in (a, b)]
+    straight &= np.abs(table.distances(owner, begin)) < EXACT        # else it runs within a facet
+    along = run.compress(straight, axis=0)
+    return [(tip[straight], along) for tip in (a, b)]
 
 
 def _solved(start: Array, which: IntArray, lines: Array, table: SurfaceTable) -> tuple[Array, Mask]:
@@ -168,8 +173,10 @@ def _shortest(normal: Array, gap: Array, which: IntArray) -> Array:
 def _unfolded(before: Array, after: Array, triangles: IntArray) -> Array:
     """The moved vertices, but for those whose move would turn a facet over."""
     outward = facet_normals(before, triangles)
-    touched = (before != after).any(axis=1)[triangles].any(axis=1)
-    triangles, outward = triangles[touched], outward[touched]
+    x, y, z = (before != after).T
+    a, b, c = (x | y | z)[triangles.T]
+    touched = a | b | c
+    triangles, outward = triangles.compress(touched, axis=0), outward.compress(touched, axis=0)
     while True:
         turned = np.einsum("ij,ij->i", facet_normals(after, triangles), outward) <= 0
         back = np.unique(triangles[turned])

@@ -81,10 +81,10 @@ class Solid:
         """Of each facet (m,): the cosine of the angle at which it looks towards its round surface's axis, above 0 where that is
         hollow; 0 of flat ones."""
         bent = np.flatnonzero(~self.table.flat[self.owner])
-        corners = self.vertices[self.triangles[bent]]
-        away = self.table.normals(self.owner[bent], (corners[:, 0] + corners[:, 1] + corners[:, 2]) / 3)
+        a, b, c = (self.vertices.take(corner, axis=0) for corner in self.triangles.take(bent, axis=0).T)
+        away = self.table.normals(self.owner[bent], (a + b + c) / 3)
         found = np.zeros(len(self.triangles))
-        found[bent] = -np.einsum("ij,ij->i", away, self.normals[bent])
+        found[bent] = -np.einsum("ij,ij->i", away, self.normals.take(bent, axis=0))
         return found
 
     @cached_property

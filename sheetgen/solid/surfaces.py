@@ -26,8 +26,8 @@ class Plane:
 
     def same_as(self, other: Surface) -> bool:
         """True if both are one plane, whichever way their normals look."""
-        if not isinstance(other, Plane) or not parallel(self.normal, other.normal):
-            return False
+        if not isinstance(other, Plane) or abs(self.size - other.size) >= SAME_POINT or not parallel(self.normal, other.normal):
+            return False                                    # the sizes first: most differ, and they cost least
         sense = math.copysign(1.0, dot(self.normal, other.normal))
         return abs(self.offset - sense * other.offset) < SAME_POINT
 
@@ -74,7 +74,7 @@ class Cylinder:
 
     def same_as(self, other: Surface) -> bool:
         """True if both are one cylinder."""
-        return isinstance(other, Cylinder) and coaxial(self, other) and abs(self.radius - other.radius) < SAME_POINT
+        return isinstance(other, Cylinder) and abs(self.radius - other.radius) < SAME_POINT and coaxial(self, other)
 
     def moved(self, by: Array) -> Cylinder:
         """The cylinder shifted by the vector ``by`` (3,)."""
@@ -105,9 +105,9 @@ class Cone:
         """True if both are one cone."""
         return (
             isinstance(other, Cone)
+            and abs(self.slope - other.slope) < SAME_POINT
             and math.dist(self.point.tolist(), other.point.tolist()) < SAME_POINT
             and dot(self.direction, other.direction) > 1 - SAME_COSINE
-            and abs(self.slope - other.slope) < SAME_POINT
         )
 
     def moved(self, by: Array) -> Cone:

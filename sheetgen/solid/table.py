@@ -30,27 +30,29 @@ class SurfaceTable:
 
     def normals(self, which: IntArray, points: Array) -> Array:
         """Unit normals (k, 3), of either sense, at ``points`` (k, 3) of the surfaces numbered ``which`` (k,)."""
-        axis = self.axis[which]
+        axis = self.axis.take(which, axis=0)
         bent = np.flatnonzero(~self.flat[which])
         if not len(bent):
             return np.asarray(axis)
-        of, along, slope = which[bent], axis[bent], self.slope[which[bent]]
-        arm = points[bent] - self.foot[of]
+        of, along = which[bent], axis.take(bent, axis=0)
+        slope = self.slope[of]
+        arm = points.take(bent, axis=0) - self.foot.take(of, axis=0)
         arm = arm - np.einsum("ij,ij->i", arm, along)[:, None] * along
         axis[bent] = (arm / lengths(arm)[:, None] - slope[:, None] * along) / np.hypot(1.0, slope)[:, None]
         return np.asarray(axis)
 
     def distances(self, which: IntArray, points: Array) -> Array:
         """How far (k,) ``points`` (k, 3) lie from the surfaces numbered ``which`` (k,); the sense is that of their normals."""
-        axis = self.axis[which]
-        arm = points - self.foot[which]
+        axis = self.axis.take(which, axis=0)
+        arm = points - self.foot.take(which, axis=0)
         axial = np.einsum("ij,ij->i", arm, axis)
         bent = np.flatnonzero(~self.flat[which])
         if not len(bent):
             return np.asarray(axial)
-        off, slope = axial[bent], self.slope[which[bent]]
-        out = lengths(arm[bent] - off[:, None] * axis[bent])
-        axial[bent] = (out - self.radius[which[bent]] - slope * off) / np.hypot(1.0, slope)
+        of, off = which[bent], axial[bent]
+        slope = self.slope[of]
+        out = lengths(arm.take(bent, axis=0) - off[:, None] * axis.take(bent, axis=0))
+        axial[bent] = (out - self.radius[of] - slope * off) / np.hypot(1.0, slope)
         return np.asarray(axial)
 
 

@@ -62,9 +62,10 @@ def touching(
     Found are a cylinder that touches a plane or a parallel cylinder along a line, and corners and edges that lie in a flat face
     of which they are no part.
     """
-    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    corners = vertices.take(triangles, axis=0)
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
-    facets = Facets(np.stack([a, b, c], axis=1), low, high, normals, owner)
+    facets = Facets(corners, low, high, normals, owner)
     beside = np.zeros((len(surfaces), len(surfaces)), dtype=bool)
     beside[edges.pair[:, 0], edges.pair[:, 1]] = True
     for i, j, foot in _tangencies(surfaces):
@@ -131,22 +132,23 @@ def _in_a_face(
 ) -> tuple[int, int] | None:
     """A surface with a corner, or an edge, in a flat face of which it is no part, and that face."""
     sharp = np.flatnonzero(edges.sharp)
-    ends, pair = edges.ends[sharp], edges.pair[sharp]
+    (one, other), pair = edges.ends.take(sharp, axis=0).T, edges.pair.take(sharp, axis=0)
     part = np.zeros((len(vertices), len(surfaces)), dtype=bool)
-    part[triangles, facets.owner[:, None]] = True
+    for corner in triangles.T:
+        part[corner, facets.owner] = True
     flat = [(face, surface) for face, surface in enumerate(surfaces) if isinstance(surface, Plane)]
     normal, offset = np.array([s.normal for _, s in flat]).reshape(-1, 3), np.array([s.offset for _, s in flat])
     level = np.abs(normal @ vertices.T - offset[:, None]) < SAME_POINT                                   # (faces, n)
     faces = np.array([face for face, _ in flat], dtype=np.int64)
     alien = level & ~part.T[faces]
-    beside = level[:, ends[:, 0]] & level[:, ends[:, 1]] & (pair[:, 0] != faces[:, None]) & (pair[:, 1] != faces[:, None])
+    beside = level.take(one, axis=1) & level.take(other, axis=1) & (pair[:, 0] != faces[:, None]) & (pair[:, 1] != faces[:, None])
     for k in np.flatnonzero(alien.any(axis=1) | beside.any(axis=1)).tolist():
         face, corners, within = int(faces[k]), np.flatnonzero(alien[k]), np.flatnonzero(beside[k])
         for v in corners[facets.near(face, vertices[corners])].tolist():
             found = _against(facets, vertices[v], face, np.flatnonzero((triangles == v).any(axis=1)))
             if found is not None:
                 return found
-        middle = vertices[ends[within]].mean(axis=1)
+        middle = (vertices[one[within]] + vertices[other[within]]) / 2
         for e in np.flatnonzero(facets.near(face, middle)).tolist():
             found = _against(facets, middle[e], face, edges.facets[sharp[within[e]]])
             if found is not None:

@@ -52,10 +52,12 @@ class Phrase:
         >>> phrase("{{ sheet }} of {{ sheets }}", ("sheet", "sheets")).render({"sheet": 2, "sheets": 12.0})
         '2 of 12'
         """
-        if not self.names <= values.keys():
+        try:
+            shown = tuple([(name, number_text(values[name])) for name in sorted(self.names)])
+        except KeyError:
             missing = ", ".join(sorted(self.names - values.keys()))
-            raise PhraseError(f"no value for {missing}", "a value for each name")
-        return _rendered(self.source, tuple((name, number_text(values[name])) for name in sorted(self.names)))
+            raise PhraseError(f"no value for {missing}", "a value for each name") from None
+        return _rendered(self.source, shown)
 
 
 @lru_cache(maxsize=4096)

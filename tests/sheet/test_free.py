@@ -29,6 +29,14 @@ def test_the_place_found_is_the_nearest_that_is_free(width: int, height: int, to
     assert off[found] == pytest.approx(min(off.values()))
 
 
+def test_the_nearest_free_place_is_found_however_far_off_it_is() -> None:
+    area = (0.0, 0.0, 400.0, 100.0)
+    for wanted_at, found_at in ((50.0, 101.0), (50.0, 301.0), (385.0, 301.0)):        # all to the left is taken
+        taken = taken_of(area, (0.0, 0.0, found_at, 100.0), [])
+        place = taken.free_place(9.5, 9.5, (wanted_at, 50.0), 0.0)
+        assert place == (max(found_at, wanted_at - 5.0), 45.0)
+
+
 def test_where_every_box_meets_ink_there_is_no_place() -> None:
     rule = np.array([(10.0, 35.0), (50.0, 35.0)])
     taken = taken_of(AREA, (10.0, 20.0, 11.0, 21.0), [rule])

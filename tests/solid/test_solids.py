@@ -33,6 +33,11 @@ def test_a_golden_solid_has_the_corners_edges_and_faces_counted_by_hand(name, co
     assert (shell.corners, len(shell.edges), shell.faces) == (corners, edges, faces)
 
 
+def test_a_pyramid_of_four_triangles_has_no_facets_to_join():
+    solid = build([ROOM, f.Corner("cut", ((40, 0, 0), (0, 40, 0), (0, 0, 40)), (1, 1, 1))])
+    assert (len(solid.triangles), solid.panes.corners.shape, solid.panes.facet.tolist()) == (4, (4, 4), [0, 1, 2, 3])
+
+
 def test_the_counterbored_plate_has_nine_faces_of_which_two_are_round():
     solid = build(GOLDEN["S3"])
     assert shell_of(solid).faces == 9

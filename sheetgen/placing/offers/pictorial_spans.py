@@ -5,6 +5,7 @@ Sheet millimetres, but for anchors, which are points of the part.
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -123,13 +124,17 @@ def _stands(anchors: Sequence[Anchor], outward: int, third: int) -> tuple[_Stand
 
 def _stand(level: float, anchors: Sequence[Anchor], outward: int) -> _Stand:
     """Those of several anchors on one level that are farthest out: reaches count, and of two alike the longer one is it."""
-    def farthest(sign: int) -> Anchor | None:
-        free = [anchor for anchor in anchors if not anchor.covered or (outward, sign) not in anchor.covered]
-        if len(free) < 2:
-            return free[0] if free else None
-        return max(free, key=lambda anchor: (sign * anchor.point[outward] + anchor.reach[outward], anchor.reach[outward]))
-
-    return _Stand(level, (farthest(-1), farthest(1)))
+    low: Anchor | None = None
+    high: Anchor | None = None
+    least, most, least_arm, most_arm = -math.inf, -math.inf, 0.0, 0.0
+    for anchor in anchors:
+        place, arm, covered = anchor.point[outward], anchor.reach[outward], anchor.covered
+        down, up = arm - place, place + arm
+        if (down > least or (down == least and arm > least_arm)) and (outward, -1) not in covered:
+            low, least, least_arm = anchor, down, arm
+        if (up > most or (up == most and arm > most_arm)) and (outward, 1) not in covered:
+            high, most, most_arm = anchor, up, arm
+    return _Stand(level, (low, high))
 
 
 def _footings(span: Span, standing: Mapping[Key, _Standing], weights: Weights) -> Iterator[_Footing]:

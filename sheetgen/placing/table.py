@@ -6,7 +6,7 @@ Most are made and priced in arrays (``Offers``); odd ones are made singly (``Off
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import partial
 from typing import Any
 
@@ -80,6 +80,10 @@ class Offers:
     def drawn(self, k: int) -> Candidate:
         """The way ``k`` worked out."""
         return self.makers[int(self.maker[k])](int(self.number[k]))
+
+    def alone(self) -> Offers:
+        """The same without what is asked of two offers together only: feet, crossings, and the areas between."""
+        return replace(self, feet=none_of(3), crossings=none_of(3), between=none_of(4, 2))
 
     def take(self, rows: IntArray) -> Offers:
         """Some of the offers, in the order asked for."""

@@ -66,7 +66,7 @@ def joined_by(owner: IntArray, low: Array, high: Array, gap: Array | float) -> t
     if not len(owner):
         return owner, low, high
     order = np.lexsort((low, owner))
-    owner, low, high = owner[order], low[order], high[order]
+    owner, low, high = owner.take(order), low.take(order), high.take(order)
     begins = begins_of(owner)
     reach = high
     if not ((high[1:] >= high[:-1]) | begins[1:]).all():
@@ -74,8 +74,8 @@ def joined_by(owner: IntArray, low: Array, high: Array, gap: Array | float) -> t
         rising = np.lexsort((high, owner))
         rank = np.empty(len(owner), dtype=np.int64)
         rank[rising] = np.arange(len(owner))
-        reach = high[rising][np.maximum.accumulate(rank)]
-    begins[1:] |= low[1:] > reach[:-1] + (gap if isinstance(gap, float) else gap[owner[1:]])
+        reach = high.take(rising).take(np.maximum.accumulate(rank))
+    begins[1:] |= low[1:] > reach[:-1] + (gap if isinstance(gap, float) else gap.take(owner[1:]))
     last = np.empty(len(owner), dtype=bool)
     last[:-1], last[-1] = begins[1:], True
     return owner[begins], low[begins], reach[last]

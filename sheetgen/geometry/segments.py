@@ -97,13 +97,13 @@ class Neighbours:
         (off_a, off_b), (along_a, along_b) = self.off, self.along
         which = np.flatnonzero(np.abs(off_a - off_b) < 0.02 * np.abs(along_a - along_b))
         apart = self.apart(which)
-        one, other = along_a[which], along_b[which]
-        return which, apart, np.minimum(np.maximum(one, other), self.length[which]) - np.maximum(np.minimum(one, other), 0.0)
+        one, other = along_a.take(which), along_b.take(which)
+        return which, apart, np.minimum(np.maximum(one, other), self.length.take(which)) - np.maximum(np.minimum(one, other), 0.0)
 
     def apart(self, which: IntArray) -> Array:
         """mm from the lines of the first to the farther ends of the second, of ``which`` (k,)."""
         off_a, off_b = self.off
-        return np.maximum(np.abs(off_a[which]), np.abs(off_b[which]))
+        return np.maximum(np.abs(off_a.take(which)), np.abs(off_b.take(which)))
 
     def beside(self, distance: float, least: float = 0.0, over: float = 1.0) -> IntArray:
         """Which are parallel, from ``least`` to ``distance`` mm apart, and side by side over more than ``over`` mm."""
@@ -113,11 +113,11 @@ class Neighbours:
     def end_at(self, distance: float, among: IntArray | None = None) -> IntArray:
         """Which (``among`` some) have an end of the second nearer than ``distance`` to the first."""
         among = np.arange(len(self.i)) if among is None else among
-        most = self.length[among] + distance
+        most = self.length.take(among) + distance
         found = np.zeros(len(among), dtype=bool)
         for off, along in zip(self.off, self.along, strict=True):
-            onward = along[among]
-            found |= (np.abs(off[among]) < distance) & (onward > -distance) & (onward < most)
+            onward = along.take(among)
+            found |= (np.abs(off.take(among)) < distance) & (onward > -distance) & (onward < most)
         return among[found]
 
     def ends_on(self, distance: float) -> tuple[IntArray, IntArray]:
@@ -168,13 +168,15 @@ def near(
         j, i = _boxes_met(theirs, mine, None if apart is None else apart[::-1])
     else:
         i, j = _boxes_met(mine, theirs, apart)
-    keep = (mine.low[2][i] <= theirs.high[2][j]) & (mine.high[2][i] >= theirs.low[2][j])
-    keep &= (mine.low[3][i] <= theirs.high[3][j]) & (mine.high[3][i] >= theirs.low[3][j])
+    keep = mine.low[2].take(i) <= theirs.high[2].take(j)
+    keep &= mine.high[2].take(i) >= theirs.low[2].take(j)
+    keep &= mine.low[3].take(i) <= theirs.high[3].take(j)
+    keep &= mine.high[3].take(i) >= theirs.low[3].take(j)
     kept = np.flatnonzero(keep)
-    i, j = i[kept], j[kept]
+    i, j = i.take(kept), j.take(kept)
     if len(one) > len(other):
         order = np.argsort(i.astype(np.int32) if len(one) > SHORT else i.astype(np.int16), kind="stable")
-        i, j = i[order], j[order]
+        i, j = i.take(order), j.take(order)
     return i, j
 
 

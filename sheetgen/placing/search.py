@@ -116,7 +116,7 @@ def _prospects(surroundings: Surroundings, offers: Offers, weights: Weights) -> 
 
 def _priced(surroundings: Surroundings, offers: Offers, rows: IntArray, alone: Array, weights: Weights) -> Array:
     """What offers cost alone, ``alone`` (n,), with those of ``rows`` added; HARD or more if they may not be used."""
-    near, alone = offers.take(rows), alone.copy()
+    near, alone = offers.alone().take(rows), alone.copy()
     cost, ends = surroundings.line_costs(near, weights)
     alone[rows] = cost
     clear = np.flatnonzero(cost < HARD)

@@ -6,7 +6,7 @@ Most are made and priced in arrays (``Offers``); odd ones are made singly (``Off
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import partial
 from typing import Any
 
@@ -80,6 +80,10 @@ class Offers:
     def drawn(self, k: int) -> Candidate:
         """The way ``k`` worked out."""
         return self.makers[int(self.maker[k])](int(self.number[k]))
+
+    def alone(self) -> Offers:
+        """The same without what is asked of two offers together only: feet, crossings, and the areas between."""
+        return replace(self, feet=none_of(3), crossings=none_of(3), between=none_of(4, 2))
 
     def take(self, rows: IntArray) -> Offers:
         """Some of the offers, in the order asked for."""
@@ -159,14 +163,16 @@ def _boxes_of(texts: Sequence[Text]) -> Array:
 def boxes_at(at: Array, along: Array, up: Array, width: Array, height: Array | float, back: Array) -> Array:
     """Boxes (n, 4, 2) of texts grown by CLEAR: ``at``, ``along``, ``up`` (n, 2); ``back`` (n,): mm from their start to ``at``;
     ``height``: of all, or (n, 1)."""
-    extra = (CLEAR / np.abs(along[:, 0] * up[:, 1] - along[:, 1] * up[:, 0]))[:, None]
-    corner = at - (back[:, None] + extra) * along - extra * up
-    run, rise = (width[:, None] + 2 * extra) * along, (height + 2 * extra) * up
+    extra = CLEAR / np.abs(along[:, 0] * up[:, 1] - along[:, 1] * up[:, 0])
+    before, wide = back + extra, width + 2 * extra
+    high = (height[:, 0] if isinstance(height, np.ndarray) else height) + 2 * extra
     boxes = np.empty((len(at), 4, 2))
-    boxes[:, 0] = corner
-    np.add(corner, run, out=boxes[:, 1])
-    np.add(boxes[:, 1], rise, out=boxes[:, 2])
-    np.add(corner, rise, out=boxes[:, 3])
+    # All x, then all y: numpy works off long runs much faster than many of two.
+    for k in range(2):
+        corner = at[:, k] - before * along[:, k] - extra * up[:, k]
+        run, rise = wide * along[:, k], high * up[:, k]
+        far = corner + run
+        boxes[:, 0, k], boxes[:, 1, k], boxes[:, 2, k], boxes[:, 3, k] = corner, far, far + rise, corner + rise
     return boxes
 
 

@@ -46,10 +46,10 @@ class Runs:
     def _lie(self, on: IntArray, places: Array) -> tuple[Array, Array, Mask]:
         """How places (k, 3) of the part lie to the lines of pairs ``on`` (m,), each (m, 2, k): mm aside, mm onward from their
         starts, and whether they are at the level measured from."""
-        (across, up), (x, y) = self._unit[on].T[..., None, None], self.view.places(places).T
-        foot_x, foot_y = self._feet[on].transpose(2, 0, 1)[..., None]
+        (across, up), (x, y) = self._unit.take(on, axis=0).T[..., None, None], self.view.places(places).T
+        foot_x, foot_y = self._feet.take(on, axis=0).transpose(2, 0, 1)[..., None]
         x, y = x - foot_x, y - foot_y
-        level = np.take_along_axis(self.points[on], self.axis[on, None, None], axis=2)
+        level = self.points[on, :, self.axis[on]][..., None]
         same = np.abs(places.T.take(self.axis[on], axis=0)[:, None] - level) < SAME_LEVEL
         return np.abs(across * y - up * x), x * across + y * up, same
 
@@ -67,7 +67,7 @@ class Runs:
             over = self.view.shadow.over(self._feet[on] + INTO * self._unit[on, None])
             goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over
             of_another = self.weights.seems_edge * (behind & ~same).any(axis=2)
-            total[on] = (of_another + self.weights.goes_on * goes_on).sum(axis=1)
+            total[on] = np.add(*(of_another + self.weights.goes_on * goes_on).T)
         return total
 
     def hidden(self, of: IntArray, begin: Array, end: Array) -> Array:
@@ -82,7 +82,7 @@ class Runs:
         order = np.argsort(ray, kind="stable")
         first = np.searchsorted(ray[order], np.arange(len(rays)))
         spans[ray[order], np.arange(len(ray)) - first[ray[order]]] = np.stack([low, high], axis=1)[order]
-        mine = spans[which.reshape(-1, 2)[of]] * self.view.scale                        # (m, 2, stretches, 2)
+        mine = spans.take(which.reshape(-1, 2).take(of, axis=0), axis=0) * self.view.scale    # (m, 2, stretches, 2)
         run = np.clip(mine, begin[..., None, None], end[..., None, None])
         cost = self.weights.hidden_run * (run[..., 1] - run[..., 0]).sum(axis=(1, 2))
         return np.asarray(np.minimum(cost, self.weights.most_hidden))
@@ -92,7 +92,8 @@ class Runs:
         through seen centres of round features at other levels."""
         off, along, same = self._lie(np.arange(len(self.points)), self.view.sight.rim_centres)
         strange = (off < PAST) & ~same
-        met = strange[of] & (along[of] > begin[..., None] + PAST) & (along[of] < end[..., None] + PAST)
+        along = along.take(of, axis=0)
+        met = strange.take(of, axis=0) & (along > begin[..., None] + PAST) & (along < end[..., None] + PAST)
         return np.asarray(self.weights.strange_centre * met.sum(axis=(1, 2)))
 
 

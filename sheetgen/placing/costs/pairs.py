@@ -163,10 +163,11 @@ def _order(offers: Offers, weights: Weights) -> Costs:
     for step in steps:
         pairs &= step[:, None] == step
     i, j = _places(pairs)
-    across = out - (out * along).sum(axis=1)[:, None] * along
+    onward = out[:, 0] * along[:, 0] + out[:, 1] * along[:, 1]
+    across = out - onward[:, None] * along
     across = across / np.hypot(across[:, 0], across[:, 1])[:, None]
     # Side by side, seen along the way they are drawn out.
-    lean = (out * along).sum(axis=1) / (out * across).sum(axis=1)
+    lean = onward / (out[:, 0] * across[:, 0] + out[:, 1] * across[:, 1])
     rows = np.hstack([a, along, across, lean[:, None], length[:, None]]).T
     x, y, across_x, across_y = rows[[0, 1, 4, 5]].take(j, axis=1)
     from_x, from_y = a.T.take(i, axis=1)

@@ -146,7 +146,8 @@ def _lettering_axes(u: Array, v: Array) -> tuple[Vec, Vec]:
 def _chord(points: Array, end: int) -> Array:
     """The way an arrowhead at an end of an arc points: along the chord of its own length, so that its back lies on the arc."""
     tip = points[end]
-    distance = np.linalg.norm(points - tip, axis=1)
+    away_x, away_y = (points - tip).T
+    distance = np.sqrt(away_x * away_x + away_y * away_y)
     back = points[int(np.argmin(np.abs(distance - ARROW)))]
     return _unit(tip - back)
 

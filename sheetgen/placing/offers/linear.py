@@ -152,9 +152,9 @@ class Lettering:
         """mm (n,) along the line from an extension line to the middle of upright figures that stand clear of it."""
         if not self.upright:
             return np.zeros(len(width))
-        half = np.stack([width / 2 + CLEAR, np.full(len(width), TEXT_HEIGHT / 2 + CLEAR)], axis=1)
-        across = np.stack([-outward[:, 1], outward[:, 0]], axis=1)
-        return np.asarray((half * np.abs(across)).sum(axis=1) / np.abs((along * across).sum(axis=1)))
+        across, up = -outward[:, 1], outward[:, 0]
+        half = (width / 2 + CLEAR) * np.abs(across) + (TEXT_HEIGHT / 2 + CLEAR) * np.abs(up)
+        return np.asarray(half / np.abs(along[:, 0] * across + along[:, 1] * up))
 
     def _lift(self, along: Array, up: Array) -> Array:
         """From the line to the figures' base line (n, 2)."""

@@ -216,7 +216,7 @@ def _levels(footings: Footings, weights: Weights) -> DimensionLines:
     """Dimension lines on each footing: in tiers outside the view, and nearer ones where the feature lies deep inside."""
     side, starts = footings.side[:, None], footings.starts
     out = side * starts[np.arange(len(footings)), :, 1 - footings.way]                 # (n, 2) outwards
-    edge, nearest = side * footings.edge[:, None], out.max(axis=1, keepdims=True)
+    edge, nearest = side * footings.edge[:, None], np.maximum(*out.T)[:, None]
     tier, step = np.arange(TIERS), np.arange(3)
     level = np.hstack([edge + FIRST_TIER + NEXT_TIER * tier, nearest + FIRST_TIER - 1 + STEP * step])
     extra = np.concatenate([weights.view_tier * tier, weights.inside_view + weights.inside_step * step])
@@ -226,7 +226,7 @@ def _levels(footings: Footings, weights: Weights) -> DimensionLines:
     ends, outward = rows.starts.copy(), np.zeros((len(of), 2))
     ends[each, :, 1 - rows.way] = side[of] * level[:, None]
     outward[each, 1 - rows.way] = rows.side
-    cost = rows.cost + extra[which] + weights.view_reach * np.abs(level[:, None] - out[of]).sum(axis=1)
+    cost = rows.cost + extra[which] + weights.view_reach * np.add(*np.abs(level - out.T.take(of, axis=1)))
     none, untold = np.full(len(of), -1), np.full((len(of), 2, 3), np.nan)
     return DimensionLines(rows.item, cost, ends, rows.starts, outward, none, rows.axis, rows.view, untold)
 

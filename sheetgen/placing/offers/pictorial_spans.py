@@ -5,6 +5,7 @@ Sheet millimetres, but for anchors, which are points of the part.
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -123,13 +124,17 @@ def _stands(anchors: Sequence[Anchor], outward: int, third: int) -> tuple[_Stand
 
 def _stand(level: float, anchors: Sequence[Anchor], outward: int) -> _Stand:
     """Those of several anchors on one level that are farthest out: reaches count, and of two alike the longer one is it."""
-    def farthest(sign: int) -> Anchor | None:
-        free = [anchor for anchor in anchors if not anchor.covered or (outward, sign) not in anchor.covered]
-        if len(free) < 2:
-            return free[0] if free else None
-        return max(free, key=lambda anchor: (sign * anchor.point[outward] + anchor.reach[outward], anchor.reach[outward]))
-
-    return _Stand(level, (farthest(-1), farthest(1)))
+    low: Anchor | None = None
+    high: Anchor | None = None
+    least, most, least_arm, most_arm = -math.inf, -math.inf, 0.0, 0.0
+    for anchor in anchors:
+        place, arm, covered = anchor.point[outward], anchor.reach[outward], anchor.covered
+        down, up = arm - place, place + arm
+        if (down > least or (down == least and arm > least_arm)) and (outward, -1) not in covered:
+            low, least, least_arm = anchor, down, arm
+        if (up > most or (up == most and arm > most_arm)) and (outward, 1) not in covered:
+            high, most, most_arm = anchor, up, arm
+    return _Stand(level, (low, high))
 
 
 def _footings(span: Span, standing: Mapping[Key, _Standing], weights: Weights) -> Iterator[_Footing]:
@@ -219,7 +224,7 @@ def _beyond(view: PlacedView, footings: Footings, leans_back: float, weights: We
     way = sign * np.array([view.unit(axis) for axis in range(3)])[outward]             # (n, 2) on paper
     base = sign * points[np.arange(len(footings)), :, outward]                         # (n, 2) along the axis, outwards
     far = np.where(sign > 0, view.view.solid.size[outward][:, None], 0.0)
-    near = (base + footings.reach).max(axis=1, keepdims=True)
+    near = np.maximum(*(base + footings.reach).T)[:, None]
     tier, step = np.arange(TIERS), np.arange(3)
     level = np.hstack([far + (FIRST_TIER + NEXT_TIER * tier) / scale, near + (FIRST_TIER - 1 + STEP * step) / scale])
     extra = np.concatenate([weights.tier * tier, weights.beside_feature + weights.beside_step * step])
@@ -227,14 +232,15 @@ def _beyond(view: PlacedView, footings: Footings, leans_back: float, weights: We
     arm = np.maximum(footings.reach * scale - GAP, 0.0)
     run = (level[:, :, None] - base[:, None]) * scale                                  # (n, ways, 2) mm from anchor to line
     stretch = run - arm[:, None]
-    usable = (~local | (near + FIRST_TIER / scale < far - SAME_POINT)) & (stretch.min(axis=2) >= GAP + 1.0)
+    shorter = np.minimum(stretch[..., 0], stretch[..., 1])
+    usable = (~local | (near + FIRST_TIER / scale < far - SAME_POINT)) & (shorter >= GAP + 1.0)
     of, which = np.nonzero(usable)
-    rows, arm, run, way = footings.take(of), arm[of], run[of, which], way[of]
-    foot = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2)[of]
+    rows, arm, run, way = footings.take(of), arm.take(of, axis=0), run[of, which], way.take(of, axis=0)
+    foot = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2).take(of, axis=0)
     starts, ends = foot + arm[:, :, None] * way[:, None], foot + run[:, :, None] * way[:, None]
     upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < SAME_PLACE
-    lean = np.where(upright & (way.prod(axis=1) > 0.0), leans_back, 0.0)
-    cost = (footings.cost + runs.seeming())[of] + lean + extra[which] + weights.reach * stretch[of, which].sum(axis=1)
+    lean = np.where(upright & (way[:, 0] * way[:, 1] > 0.0), leans_back, 0.0)
+    cost = (footings.cost + runs.seeming())[of] + lean + extra[which] + weights.reach * np.add(*stretch[of, which].T)
     cost += runs.hidden(of, arm, run) + runs.through_centres(of, arm, run)
     return DimensionLines(
         rows.item, cost, ends, starts, way, rows.crossing, rows.axis, np.full(len(of), -1), rows.points)

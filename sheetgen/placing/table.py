@@ -18,7 +18,7 @@ from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import segments_of
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import Candidate, lettered_width
-from sheetgen.placing.records import Elements, none_of, together
+from sheetgen.placing.columns import Elements, none_of, together
 
 CLEAR = 0.8
 """mm kept free round figures (common practice, no source)."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from sheetgen.placing.columns import stacked
 from sheetgen.placing.costs.pairs import pair_costs
 from sheetgen.placing.offers.leaders import PITCH, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
-from sheetgen.placing.records import stacked
 from sheetgen.placing.weights import HARD, WEIGHTS
 
 UP = (0.0, 1.0)

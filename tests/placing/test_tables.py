@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from sheetgen.placing import WEIGHTS, Offers, Surroundings, choose, gathered, items_of, view_offers
-from sheetgen.placing.records import Elements
+from sheetgen.placing.columns import Elements
 from sheetgen.projection import view_of
 from sheetgen.sight import PlacedView, Sight
 from tests.parts import ENGLISH, S1, S2

@@ -14,7 +14,7 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import Neighbours, Reach, lengths_of, neighbours, reach_of, segments_of, touched, touching
 from sheetgen.placing.candidate import GAP
-from sheetgen.placing.records import together
+from sheetgen.placing.columns import together
 from sheetgen.placing.table import Offers, middles_of
 from sheetgen.placing.weights import HARD, Weights
 from sheetgen.sight import Shadow

@@ -8,7 +8,7 @@ from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.geometry.segments import Reach, edges_of, in_line, near, neighbours, reach_of, touched
 from sheetgen.placing.candidate import NEXT_TIER
-from sheetgen.placing.records import Elements, together
+from sheetgen.placing.columns import Elements, together
 from sheetgen.placing.table import Offers
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_LEVEL, SAME_LINE, SAME_PLACE

@@ -11,7 +11,7 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import LANDING, TEXT_HEIGHT, Candidate, Head, Vec, lettered_width
-from sheetgen.placing.records import Elements, Table, stacked, together
+from sheetgen.placing.columns import Elements, Table, stacked, together
 from sheetgen.placing.table import Offers, boxes_at
 from sheetgen.placing.weights import Weights
 

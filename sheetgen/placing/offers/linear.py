@@ -27,7 +27,7 @@ from sheetgen.placing.candidate import (
     lettered_width,
     reading,
 )
-from sheetgen.placing.records import Elements, Table
+from sheetgen.placing.columns import Elements, Table
 from sheetgen.placing.table import CLEAR, Offers, boxes_at
 from sheetgen.placing.weights import Weights
 from sheetgen.units import SAME_DIRECTION, SAME_PLACE, UPRIGHT

@@ -6,7 +6,7 @@ import numpy as np
 
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import NEXT_TIER, Candidate, lettered_width
-from sheetgen.placing.records import Elements
+from sheetgen.placing.columns import Elements
 from sheetgen.placing.table import Offers, boxes_at
 from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView

@@ -12,12 +12,12 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import Candidate, Head, Vec, lettered_width, reading
+from sheetgen.placing.columns import Elements
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import Lettering
 from sheetgen.placing.offers.pictorial_spans import Span, span_lines
-from sheetgen.placing.records import Elements
 from sheetgen.placing.table import Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView

@@ -11,12 +11,12 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.placing.candidate import FIRST_TIER, NEXT_TIER, STEP, Vec, unit_at
+from sheetgen.placing.columns import Table
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
 from sheetgen.placing.offers.view_ends import SIDES, Key, Shown, ends_shown, extents_of, outermost, way_of
-from sheetgen.placing.records import Table
 from sheetgen.placing.table import Offer, Offers, gathered, table_of
 from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView

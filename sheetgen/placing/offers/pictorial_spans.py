@@ -17,10 +17,10 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.measures import EndRef
 from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, STEP
+from sheetgen.placing.columns import Table
 from sheetgen.placing.costs.misread import Runs
 from sheetgen.placing.offers.linear import Crossings, DimensionLines
 from sheetgen.placing.offers.pictorial_anchors import Anchor, Key, Line, Point, anchors_of
-from sheetgen.placing.records import Table
 from sheetgen.placing.weights import Weights
 from sheetgen.sight import PlacedView
 from sheetgen.sight.anchors import Rail

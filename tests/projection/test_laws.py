@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from sheetgen.bank import load_bank
 from sheetgen.projection import Straight, View, view_of
-from sheetgen.solid import Solid, build
+from sheetgen.solid import Plane, Solid, build
 from sheetgen.units import CHORD_ERROR
 from tests.outside.compare import distances
 from tests.outside.compare import samples as points_of
@@ -145,32 +145,44 @@ def test_a_stretch_is_seen_exactly_if_nothing_stands_between_it_and_the_reader(s
     view = view_of(solid, name)
     stretches, ends = view.stretches, solid.vertices[solid.edges.ends[view.stretches.edge]]
     long = (stretches.stop - stretches.start) * np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) > NEAR
-    middle = ends[:, 0] + ((stretches.start + stretches.stop) / 2)[:, None] * (ends[:, 1] - ends[:, 0])
-    deep, any_touch = hits(solid, middle[long], view.frame.toward)
-    facing = solid.normals[solid.edges.facets[stretches.edge[long]]] @ view.frame.toward
-    away = (facing < 1e-9).all(axis=1) & (facing < -1e-9).any(axis=1)    # behind the solid, or in line with a wall seen edge-on
-    assert not (deep & stretches.seen[long]).any(), "seen through metal"
-    assert not (~any_touch & ~away & ~stretches.seen[long]).any(), "hidden by nothing"
+    middle = (ends[:, 0] + ((stretches.start + stretches.stop) / 2)[:, None] * (ends[:, 1] - ends[:, 0]))[long]
+    edge, seen = stretches.edge[long], stretches.seen[long]
+    deep, any_touch = hits(solid, middle, view.frame.toward, solid.edges.pair[edge])
+    normals = solid.normals[solid.edges.facets[edge]]
+    facing = normals @ view.frame.toward
+    away = (facing < -1e-9).all(axis=1)
+    assert not (deep & seen).any(), "seen through metal"
+    # The sight line from the far edge of a wall seen edge-on runs along that wall; beside it, in the metal, it meets something.
+    far = ~away & (facing < 1e-9).all(axis=1) & (facing < -1e-9).any(axis=1)
+    walls = normals[far, np.abs(facing[far]).argmin(axis=1)]
+    assert hits(solid, middle[far] - GROWN * walls, view.frame.toward, solid.edges.pair[edge[far]])[1].all(), "no metal there"
+    assert not (far & seen).any(), "seen through its wall"
+    assert not (~any_touch & ~away & ~far & ~seen).any(), "hidden by nothing"
 
 
-def hits(solid: Solid, points: np.ndarray, toward: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def hits(solid: Solid, points: np.ndarray, toward: np.ndarray, pair: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Whether a sight line from each point (n, 3) to the reader passes through a facet's inside, and whether it touches one.
 
-    A point of a curve stands up to CHORD_ERROR off the facets beside it: along a wall seen edge-on it is no deeper within.
+    ``pair`` (n, 2): the surfaces on which each point lies: of a round one it may stand up to CHORD_ERROR off the facets, and so,
+    as the reader sees it, as far within those of that surface that are nearly edge-on.
     """
     a, b, c = (solid.vertices[solid.triangles[:, k]] for k in range(3))
     normal = np.cross(b - a, c - a)
     facing = normal @ toward
     use = facing > 1e-9 * np.linalg.norm(normal, axis=1)
-    a, b, c, normal, facing = a[use], b[use], c[use], normal[use], facing[use]
+    a, b, c, normal, facing, owner = a[use], b[use], c[use], normal[use], facing[use], solid.owner[use]
     ahead = (((a * normal).sum(axis=1) - points @ normal.T) / facing)
     at = points[:, None] + ahead[..., None] * toward
-    least = np.full(ahead.shape, np.inf)
+    least, seen_least = np.full(ahead.shape, np.inf), np.full(ahead.shape, np.inf)
     for p, q in ((a, b), (b, c), (c, a)):
-        inward = np.cross(normal, q - p)
-        inward = inward / np.linalg.norm(inward, axis=1, keepdims=True)
-        least = np.minimum(least, ((at - p) * inward).sum(axis=2))
-    return ((ahead > 1e-3) & (least > CHORD_ERROR + 1e-3)).any(axis=1), ((ahead > 1e-7) & (least > -1e-3)).any(axis=1)
+        for square, nearest in ((normal, least), (toward, seen_least)):            # in the facet's plane, and in the view
+            inward = np.cross(square, q - p)
+            inward = inward / np.linalg.norm(inward, axis=1, keepdims=True)
+            np.minimum(nearest, ((at - p) * inward).sum(axis=2), out=nearest)
+    turned = np.array([not isinstance(surface, Plane) for surface in solid.surfaces])[owner]
+    own = (pair[:, :, None] == owner).any(axis=1) & turned
+    within = (least > 1e-3) & (~own | (seen_least > CHORD_ERROR + 1e-3))
+    return ((ahead > 1e-3) & within).any(axis=1), ((ahead > 1e-7) & (least > -1e-3)).any(axis=1)
 
 
 @few

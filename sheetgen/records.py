@@ -16,7 +16,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic_core import PydanticCustomError
 
 from sheetgen.faults import choice, shown
-from sheetgen.yamlines import MOST_FAULTS, Document, Path_, field_of
+from sheetgen.yamlines import MOST_FAULTS, Path_, YamlDocument, field_of
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -94,7 +94,7 @@ class Reader:
     """Holds a document against models and notes its faults. ``wanted``: what would be right, by the name of a field, where a
     model does not say it."""
 
-    def __init__(self, document: Document, wanted: Mapping[str, str] | None = None) -> None:
+    def __init__(self, document: YamlDocument, wanted: Mapping[str, str] | None = None) -> None:
         self.document, self.wanted = document, wanted or {}
 
     def fault(self, path: Path_, found: str, wanted: str) -> None:

@@ -43,7 +43,7 @@ LIMITS = Limits()
 
 
 @dataclass(slots=True)
-class Document:
+class YamlDocument:
     """What a file says: ``data`` (dicts, lists, text, numbers, yes/no, None), ``lines`` of entries, and what was wrong."""
 
     file: str
@@ -88,7 +88,7 @@ def read_text(path: Path, file: str, limits: Limits = LIMITS) -> str:
         raise limits.error([Fault(file, line, "", "a letter that is not UTF-8", "a file saved as UTF-8")]) from None
 
 
-def read(text: str, file: str, limits: Limits = LIMITS) -> Document:
+def read(text: str, file: str, limits: Limits = LIMITS) -> YamlDocument:
     """Read one YAML document. Faults of single entries are kept in it, so that others can be found too.
 
     Raises: ``limits.error`` if it cannot be read on: bad YAML, or beyond a limit.
@@ -96,7 +96,7 @@ def read(text: str, file: str, limits: Limits = LIMITS) -> Document:
     >>> read("a: [1, x]", "f").data, read("a: [1, x]", "f").lines[("a", 1)]
     ({'a': [1, 'x']}, 1)
     """
-    document = Document(file)
+    document = YamlDocument(file)
     for number, line in enumerate(text.split("\n"), 1):
         strange = next((sign for sign in line.rstrip("\r") if not visible(sign) and sign not in "\t\ufeff"), None)
         if strange is not None:
@@ -139,7 +139,7 @@ def _yaml_hint(text: str, line: int) -> str:
 class _Builder:
     """Puts events together; ``stack`` holds the containers that are open, outermost first."""
 
-    def __init__(self, document: Document, limits: Limits) -> None:
+    def __init__(self, document: YamlDocument, limits: Limits) -> None:
         self.document = document
         self.limits = limits
         self.stack: list[tuple[Path_, Any]] = []

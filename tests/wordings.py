@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 
 from sheetgen.templating import Wording, load_wording
 from sheetgen.templating.wording import PHRASES, wording_of
-from sheetgen.yamlines import Document
+from sheetgen.yamlines import YamlDocument
 
 LETTERS = "bdgklmnprstvz", "aeiou"
 FIXED = ("language.code", "notice", "units", "sheet_of", "check_bar", "documents.", "labels.")
@@ -67,4 +67,4 @@ def wording_with(texts: Mapping[str, str]) -> Wording:
     for key, text in texts.items():
         group, _, name = key.partition(".")
         groups.setdefault(group, {})[name] = text
-    return wording_of(Document("test.yaml", {group: inner.get("", inner) for group, inner in groups.items()}))
+    return wording_of(YamlDocument("test.yaml", {group: inner.get("", inner) for group, inner in groups.items()}))

@@ -9,20 +9,20 @@ from pydantic import BaseModel
 
 from sheetgen.bank.family import Family
 from sheetgen.bank.faults import BankError
+from sheetgen.bank.formula_reader import FormulaReader
 from sheetgen.bank.formulas import Formula
-from sheetgen.bank.measures import MeasureError, read_measure
-from sheetgen.bank.notes import Notes
+from sheetgen.bank.measure_words import MeasureWordsError, read_measure
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Spread, Value
 from sheetgen.bank.specs import ADDED, CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
 from sheetgen.bank.wanted import WANTED
 from sheetgen.faults import choice, shown
-from sheetgen.yamlines import Document, Path_
+from sheetgen.yamlines import Path_, YamlDocument
 
 OPTIONAL = ("about", "values", "rules", "symmetry")
 
 
-def family_of(document: Document, path: Path) -> Family:
+def family_of(document: YamlDocument, path: Path) -> Family:
     """The family that a document describes. Raises: BankError with all its faults, in the order of the lines."""
     checker = Checker(document)
     head, sizes, values, rules = checker.head(), checker.sizes(), checker.values(), checker.rules()
@@ -35,10 +35,10 @@ def family_of(document: Document, path: Path) -> Family:
     )
 
 
-class Checker(Notes):
+class Checker(FormulaReader):
     """Looks through one document, part by part, in the order in which parts need each other."""
 
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: YamlDocument) -> None:
         super().__init__(document)
         self.features: dict[str, FeatureSpec | None] = {}    # None: there is one, but it could not be read
 
@@ -176,7 +176,7 @@ class Checker(Notes):
             texts.add(text)
             try:
                 spec = read_measure(text, self.features, self.document.line(path))
-            except MeasureError as error:
+            except MeasureWordsError as error:
                 self.fault(path, error.found, error.wanted)
                 continue
             lines.append(MeasureLine(spec, model.when))

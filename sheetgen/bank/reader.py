@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sheetgen.bank.faults import BankError
-from sheetgen.yamlines import Document, Limits
+from sheetgen.yamlines import Limits, YamlDocument
 from sheetgen.yamlines import read as read_yaml
 from sheetgen.yamlines import read_text as read_file
 
@@ -18,6 +18,6 @@ def read_text(path: Path, file: str) -> str:
     return read_file(path, file, LIMITS)
 
 
-def read(text: str, file: str) -> Document:
+def read(text: str, file: str) -> YamlDocument:
     """Read a family's YAML. Raises: BankError if it cannot be read on: bad YAML, or beyond a limit."""
     return read_yaml(text, file, LIMITS)

@@ -14,12 +14,12 @@ from sheetgen.cli.bank import bank
 from sheetgen.cli.common import (
     bank_option,
     blank_option,
+    errors_told,
     file_or_name,
     kind_option,
     out_option,
     roles_of,
     rung_option,
-    told,
     topic_option,
     wording_option,
 )
@@ -67,7 +67,7 @@ main.add_command(bank)
 @blank_option
 @bank_option
 @out_option
-@told
+@errors_told
 def sheet(
     family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
     bank_path: Path | None, out: Path, **look: Any,
@@ -107,7 +107,7 @@ def sheet(
 @blank_option
 @bank_option
 @out_option
-@told
+@errors_told
 def worksheet(
     plan: Path | None, wording: str | None, kind: str | None, blank: bool, bank_path: Path | None, out: Path, **wish: Any
 ) -> None:
@@ -149,7 +149,7 @@ def worksheet(
 
 
 @main.command("kinds")
-@told
+@errors_told
 def list_kinds() -> None:
     """List the kinds of exercise: what is given, and what is asked."""
     from sheetgen.exercises import kinds

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import bank_option, file_or_name, out_option, rung_option, told, topic_option, wording_option
+from sheetgen.cli.common import bank_option, errors_told, file_or_name, out_option, rung_option, topic_option, wording_option
 from sheetgen.faults import Fault, visible_text
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ def bank() -> None:
 @topic_option
 @rung_option
 @bank_option
-@told
+@errors_told
 def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], bank_path: Path | None) -> None:
     """List the families of the bank.
 
@@ -49,7 +49,7 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], ba
 @wording_option
 @bank_option
 @out_option
-@told
+@errors_told
 def bank_contact(
     topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, bank_path: Path | None, out: Path
 ) -> None:
@@ -85,7 +85,7 @@ def bank_contact(
               help="Variants of each family that are looked at; about a third of them, at most 12, are drawn on paper.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
 @bank_option
-@told
+@errors_told
 def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path | None) -> None:
     """Find out what is wrong with families before a class does.
 

@@ -24,7 +24,7 @@ DEBUG = "SHEETGEN_DEBUG"
 """Set in the environment, it shows developers where a fault of the program arose."""
 
 
-def told(command: Callable[P, None]) -> Callable[P, None]:
+def errors_told(command: Callable[P, None]) -> Callable[P, None]:
     """Turn every error of ``command`` into plain lines on stderr and an exit code."""
 
     @wraps(command)

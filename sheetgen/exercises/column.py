@@ -10,7 +10,7 @@ from sheetgen.ink import Mark
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Paper, Settings
 from sheetgen.sheet.paper import Box
-from sheetgen.sheet.textblock import Block, block_of
+from sheetgen.sheet.textblock import TextBlock, block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 
 WIDTH = 118.0
@@ -28,7 +28,7 @@ class Column:
     """The wrapped text in its place."""
 
     paper: Paper
-    text: Block
+    text: TextBlock
 
     @property
     def box(self) -> Box:

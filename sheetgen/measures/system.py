@@ -24,7 +24,7 @@ MOST_STEPS = 25
 
 
 @dataclass(frozen=True, eq=False)
-class Block:
+class Cluster:
     """Rows and columns of a system that have to do with no others; ``linear``: all its equations are."""
 
     rows: IntArray
@@ -44,7 +44,7 @@ class System:
     equations: Sequence[Equation]
     values: Array
     matrix: Array
-    blocks: tuple[Block, ...]
+    blocks: tuple[Cluster, ...]
 
     def solution(self) -> tuple[Array, Array]:
         """The unknowns (count,), found from a start that is off, and the values (r,) that are left."""
@@ -88,7 +88,7 @@ def _start(unknowns: Unknowns) -> Array:
     return np.asarray(unknowns.true + START_OFF * np.where(turns % 2, 1.0, -1.0) * (1 + 0.1 * (turns % 7)) / 2)
 
 
-def _blocks(touched: Mask, linear: Mask) -> tuple[Block, ...]:
+def _blocks(touched: Mask, linear: Mask) -> tuple[Cluster, ...]:
     """``touched`` (r, count): which unknowns each equation has to do with; ``linear`` (r,)."""
     first = list(range(touched.shape[1]))                           # of each unknown's block, the first one known
 
@@ -104,5 +104,5 @@ def _blocks(touched: Mask, linear: Mask) -> tuple[Block, ...]:
     block = np.array([root(column) for column in range(len(first))])
     leading = np.argmax(touched, axis=1)
     mine = np.where(touched[np.arange(len(touched)), leading], block[leading], -1)
-    return tuple(Block(np.flatnonzero(mine == k), np.flatnonzero(block == k), bool(linear[mine == k].all()))
+    return tuple(Cluster(np.flatnonzero(mine == k), np.flatnonzero(block == k), bool(linear[mine == k].all()))
                  for k in np.flatnonzero(np.bincount(block)).tolist())

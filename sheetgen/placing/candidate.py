@@ -29,7 +29,7 @@ Vec = tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
-class Head:
+class Arrowhead:
     """An arrowhead: ``tip`` (2,), the way it points ``along`` (2,), and ``across`` (2,) its width's direction."""
 
     tip: Array
@@ -45,7 +45,7 @@ class Candidate:
 
     lines: tuple[Array, ...]
     extensions: tuple[Array, ...]
-    heads: tuple[Head, ...]
+    heads: tuple[Arrowhead, ...]
     texts: tuple[Text, ...]
     centres: tuple[Array, ...] = ()
     bold: bool = False

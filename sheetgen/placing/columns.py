@@ -35,7 +35,7 @@ class Elements(NamedTuple):
         return Elements(self.shapes.take(keep, axis=0), offer.take(keep))
 
 
-def together(*several: Elements) -> Elements:
+def merged(*several: Elements) -> Elements:
     """Elements of several sorts that the same offers have, one sort after the other."""
     return Elements(*(np.concatenate(part) for part in zip(*several, strict=True)))
 

@@ -10,7 +10,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import joined, joined_by, longer, minus
 from sheetgen.ink import Fill, Mark, Pen, Stroke
-from sheetgen.placing.candidate import ARROW, ARROW_HALF_WIDTH, GAP, Head
+from sheetgen.placing.candidate import ARROW, ARROW_HALF_WIDTH, GAP, Arrowhead
 from sheetgen.placing.search import Placement
 from sheetgen.units import EXACT, SAME_LINE
 
@@ -37,7 +37,7 @@ def marks_of(placements: Sequence[Placement], traces: Sequence[Array] = (), line
     return marks
 
 
-def _head(head: Head, size: float) -> Array:
+def _head(head: Arrowhead, size: float) -> Array:
     """The filled triangle (3, 2) of an arrowhead, ``size`` times the common one."""
     (x, y), (along, up), across = head.tip.tolist(), head.along.tolist(), head.across.tolist()
     back, half = size * ARROW, math.hypot(*across)
@@ -46,7 +46,7 @@ def _head(head: Head, size: float) -> Array:
     return np.array([(x, y), (x_back + wide, y_back + high), (x_back - wide, y_back - high)])
 
 
-def _short_of(points: Array, heads: Sequence[Head]) -> Array:
+def _short_of(points: Array, heads: Sequence[Arrowhead]) -> Array:
     """A dimension line that ends inside its arrowheads, so that it does not blunt their tips."""
     rows: list[list[float]] = points.tolist()
     for head in heads:

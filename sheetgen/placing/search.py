@@ -127,11 +127,11 @@ def _priced(surroundings: Surroundings, offers: Offers, rows: IntArray, alone: A
 
 def _chosen(pool: _Pool, weights: Weights) -> _Choice:
     chosen = _improved(pool, _started(pool), weights)
-    together = pool.pair[np.ix_(chosen, chosen)].sum(axis=0)
-    if (together >= HARD).any():
-        raise PlacingError(int(np.argmax(together)), "no placing keeps it clear of the other sizes")
-    each = pool.cost[chosen] + together
-    return _Choice(pool.row[chosen], float((pool.cost[chosen] + together / 2).sum()), float(each.max()))
+    beside = pool.pair[np.ix_(chosen, chosen)].sum(axis=0)
+    if (beside >= HARD).any():
+        raise PlacingError(int(np.argmax(beside)), "no placing keeps it clear of the other sizes")
+    each = pool.cost[chosen] + beside
+    return _Choice(pool.row[chosen], float((pool.cost[chosen] + beside / 2).sum()), float(each.max()))
 
 
 def _pool(

@@ -18,7 +18,7 @@ from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import segments_of
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import Candidate, lettered_width
-from sheetgen.placing.columns import Elements, none_of, together
+from sheetgen.placing.columns import Elements, merged, none_of
 
 CLEAR = 0.8
 """mm kept free round figures (common practice, no source)."""
@@ -110,7 +110,7 @@ def gathered(several: Sequence[Offers]) -> Offers:
     def all_of(name: str) -> Any:
         parts = [getattr(one, name) for one in several]
         if isinstance(parts[0], Elements):
-            return together(*(Elements(part.shapes, part.offer + first) for part, first in zip(parts, rows[:-1], strict=True)))
+            return merged(*(Elements(part.shapes, part.offer + first) for part, first in zip(parts, rows[:-1], strict=True)))
         if name == "maker":
             parts = [part + first for part, first in zip(parts, makers[:-1], strict=True)]
         return sum(parts, ()) if isinstance(parts[0], tuple) else np.concatenate(parts)

@@ -8,7 +8,7 @@ from sheetgen.bank import Family
 from sheetgen.faults import choice, shown
 from sheetgen.records import Reader
 from sheetgen.sets.choosing import Entry, Wish, chosen, fits, plain_topic, topics_of
-from sheetgen.sets.plan_file import MOST_PROBLEMS, Line
+from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
 from sheetgen.yamlines import Path_
 
 Families = Mapping[str, Family]
@@ -54,14 +54,14 @@ def _of_one(reader: Reader, item: object, path: Path_, families: Families) -> Se
         found = f"{' and '.join(wished)} beside {beside}"
         reader.fault(path, found, "either family, or topic and rung with count and first_seed")
         return []
-    line = reader.model(Line, item, path)
+    line = reader.model(ProblemLine, item, path)
     if line is None:
         return []
     problems = _wish(reader, line, path, families) if wished else _named(reader, line, path, families)
     return problems if len(reader.document.faults) == before else []
 
 
-def _named(reader: Reader, line: Line, path: Path_, families: Families) -> list[Entry]:
+def _named(reader: Reader, line: ProblemLine, path: Path_, families: Families) -> list[Entry]:
     if not isinstance(line.family, str) or line.family not in families:
         wanted = choice(str(line.family), families) if families else "a family of the bank"
         reader.fault((*path, "family"), shown(line.family), wanted)
@@ -73,7 +73,7 @@ def _named(reader: Reader, line: Line, path: Path_, families: Families) -> list[
     return [Entry(str(line.family), seed) for seed in range(first, first + count)]
 
 
-def _wish(reader: Reader, line: Line, path: Path_, families: Families) -> Wish:
+def _wish(reader: Reader, line: ProblemLine, path: Path_, families: Families) -> Wish:
     first, count = _run(reader, line, path, "no count")
     known = topics_of(families.values()) if line.topic else []
     for topic in line.topic:
@@ -85,7 +85,7 @@ def _wish(reader: Reader, line: Line, path: Path_, families: Families) -> Wish:
     return wish
 
 
-def _run(reader: Reader, line: Line, path: Path_, none: str) -> tuple[int, int]:
+def _run(reader: Reader, line: ProblemLine, path: Path_, none: str) -> tuple[int, int]:
     """The first seed, and how many; ``none``: what a message calls the want of a number."""
     if line.count is None:
         reader.fault((*path, "count"), none, f"a whole number from 1 to {MOST_PROBLEMS}")

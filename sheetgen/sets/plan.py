@@ -17,7 +17,7 @@ from sheetgen.sets.plan_file import PlanFile
 from sheetgen.shared import shipped
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
 from sheetgen.templating import TitleBlockValues, title_block_names, wording_names
-from sheetgen.yamlines import Document, Limits, read, read_text
+from sheetgen.yamlines import Limits, YamlDocument, read, read_text
 
 USUAL_COUNT = 8
 """Problems of a worksheet for who names no number."""
@@ -67,7 +67,7 @@ def wished(
     return Plan("", Style(), chosen(wish, families), "")
 
 
-def plan_of(document: Document, families: Mapping[str, Family], folder: Path) -> Plan:
+def plan_of(document: YamlDocument, families: Mapping[str, Family], folder: Path) -> Plan:
     """The plan that ``document`` holds; a title block of the teacher's own lies in ``folder``. Raises: PlanError."""
     reader = Reader(document)
     said = reader.model(PlanFile, document.data, ())
@@ -87,7 +87,7 @@ def plan_of(document: Document, families: Mapping[str, Family], folder: Path) ->
     return Plan(said.title, style, entries, document.file, said.kind)
 
 
-def _template(document: Document, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:
+def _template(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:
     """One of the ``known`` that come with sheetgen, or a file beside the plan; a path to elsewhere is refused."""
     if isinstance(value, str) and value in known:
         return value

@@ -93,7 +93,7 @@ class PlanFile(Strict):
     wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}
 
 
-class Line(Strict):
+class ProblemLine(Strict):
     """One line of the problems. What is left out is None."""
 
     family: Annotated[Any, PlainValidator(_any_word)] = None

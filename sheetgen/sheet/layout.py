@@ -39,7 +39,7 @@ class NoRoomError(RefusedError):
 
 
 @dataclass(frozen=True, slots=True)
-class Spread:
+class Spacing:
     """How the length, or the breadth, of the drawing space is shared out: the ``sizes`` of the views on paper, from the left or
     from the bottom, and so many equal ``gaps`` of ``gap`` mm. ``kept``: mm that belong to the title block, 0 where the plain rule
     keeps clear of it by itself."""
@@ -72,8 +72,8 @@ class Layout:
     scale_name: str
     scale: float
     drawn: Array
-    across: Spread
-    up: Spread
+    across: Spacing
+    up: Spacing
     places: Mapping[str, tuple[float, float]]
     extents: Mapping[str, tuple[float, float]]
 
@@ -149,9 +149,9 @@ def _layout(
     return Layout(paper, name, scale, size * scale, across, up, places, extents)
 
 
-def _shared(room: float, sizes: tuple[float, ...], kept: float = 0.0) -> Spread:
+def _shared(room: float, sizes: tuple[float, ...], kept: float = 0.0) -> Spacing:
     """Views of those sizes with equal gaps; ``kept``: mm that stand for the first gap."""
-    return Spread(sizes, (room - kept - sum(sizes)) / (len(sizes) + (0 if kept else 1)), kept)
+    return Spacing(sizes, (room - kept - sum(sizes)) / (len(sizes) + (0 if kept else 1)), kept)
 
 
 def _extent(frame: Frame, size: Array) -> tuple[float, float]:

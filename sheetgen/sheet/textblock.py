@@ -12,7 +12,7 @@ PITCH = 1.6
 
 
 @dataclass(frozen=True)
-class Block:
+class TextBlock:
     """Wrapped lines; an empty one is half a line of space."""
 
     lines: tuple[str, ...]
@@ -41,9 +41,9 @@ class Block:
         return marks
 
 
-def block_of(texts: Sequence[str], width: float, height: float, face: Face = Face.REGULAR) -> Block:
+def block_of(texts: Sequence[str], width: float, height: float, face: Face = Face.REGULAR) -> TextBlock:
     """Wrap ``texts``, each beginning a line, to ``width`` mm. Raises: LetteringError for a word too long for a line."""
     lines: list[str] = []
     for text in texts:
         lines += wrapped(text, width, height, face) if text else [""]
-    return Block(tuple(lines), height, face)
+    return TextBlock(tuple(lines), height, face)

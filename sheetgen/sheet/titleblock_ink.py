@@ -15,7 +15,7 @@ from sheetgen.sheet.rules import rules_between
 from sheetgen.sheet.symbol import Projection, symbol_marks, symbol_width
 from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, Wording
 from sheetgen.templating.phrases import PhraseError
-from sheetgen.templating.titleblock import Cell, Piece
+from sheetgen.templating.titleblock import Cell, FreeLine
 
 LEAST_SYMBOL, MOST_SYMBOL = 7.0, 12.0
 """mm, heights of the projection symbol that can be read and that do not shout."""
@@ -84,7 +84,7 @@ def _symbol(cell: Cell, projection: Projection) -> list[Mark]:
     return symbol_marks(projection, (x + width / 2, y + height / 2), size)
 
 
-def _piece_mark(piece: Piece) -> Stroke:
+def _piece_mark(piece: FreeLine) -> Stroke:
     pen = Pen.BORDER if piece.thick else Pen.TABLE
     if piece.path:
         return Stroke(np.array(piece.path).reshape(-1, 2), pen)

@@ -24,7 +24,7 @@ from sheetgen.bank.features import (
 )
 from sheetgen.geometry import Array
 from sheetgen.solid.oblique import half_space
-from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, Side, extruded
+from sheetgen.solid.primitives import AXIS_INDEX, SIDE_NAMES, OutlineSide, extruded
 from sheetgen.solid.spans import BEYOND, Operand, end_names, far, named, range_of
 from sheetgen.units import SAME_POINT
 
@@ -35,7 +35,7 @@ def _polygon(feature: Any, points: list[Point], names: list[tuple[str, ...]], ex
     """An extruded polygon; ``names[i]`` belongs to the side that ends at ``points[i]`` (the first side starts at the last)."""
     axis = NORMAL_AXIS[feature.plane]
     low, high = range_of(feature.along, axis, extent)
-    sides = [Side(point, name) for point, name in zip(points, names, strict=True)]
+    sides = [OutlineSide(point, name) for point, name in zip(points, names, strict=True)]
     return [Operand(cut, extruded(feature.plane, points[-1], sides, low, high, end_names(feature, axis)))]
 
 
@@ -43,10 +43,10 @@ def block(f: Block, extent: Array) -> list[Operand]:
     """Return the primitives of a block."""
     (x0, x1), (y0, y1), (z0, z1) = range_of(f.x, "x", extent), range_of(f.y, "y", extent), range_of(f.z, "z", extent)
     sides = [
-        Side((x1, z0), named(f, "bottom")),
-        Side((x1, z1), named(f, "right")),
-        Side((x0, z1), named(f, "top")),
-        Side((x0, z0), named(f, "left")),
+        OutlineSide((x1, z0), named(f, "bottom")),
+        OutlineSide((x1, z1), named(f, "right")),
+        OutlineSide((x0, z1), named(f, "top")),
+        OutlineSide((x0, z0), named(f, "left")),
     ]
     return [Operand(f.cut, extruded("front", (x0, z0), sides, y0, y1, end_names(f, "y")))]
 
@@ -63,7 +63,7 @@ def profile(f: Profile, extent: Array) -> list[Operand]:
                     f"its arc to [{piece.end[0]:g}, {piece.end[1]:g}] starts {a:g} mm from the centre and ends {b:g} mm from it; "
                     "both must be the radius"
                 )
-        sides.append(Side(piece.end, names, piece.centre, piece.turn != "right"))
+        sides.append(OutlineSide(piece.end, names, piece.centre, piece.turn != "right"))
         before = piece.end
     if math.dist(before, f.start) > SAME_POINT:
         raise ValueError(f"its outline ends at [{before[0]:g}, {before[1]:g}], not where it started")
@@ -94,10 +94,10 @@ def lug(f: Lug, extent: Array) -> list[Operand]:
     axis = NORMAL_AXIS[f.plane]
     low, high = range_of(f.along, axis, extent)
     sides = [
-        Side(left, named(f, "round", "axis", "wall"), f.centre, left=True),
-        Side((left[0] + back[0], left[1] + back[1]), named(f, _side_of(f.plane, -dv, du))),
-        Side((right[0] + back[0], right[1] + back[1]), named(f, "floor")),
-        Side(right, named(f, _side_of(f.plane, dv, -du))),
+        OutlineSide(left, named(f, "round", "axis", "wall"), f.centre, left=True),
+        OutlineSide((left[0] + back[0], left[1] + back[1]), named(f, _side_of(f.plane, -dv, du))),
+        OutlineSide((right[0] + back[0], right[1] + back[1]), named(f, "floor")),
+        OutlineSide(right, named(f, _side_of(f.plane, dv, -du))),
     ]
     return [Operand(f.cut, extruded(f.plane, right, sides, low, high, end_names(f, axis)))]
 
@@ -114,10 +114,10 @@ def obround(f: Obround, extent: Array) -> list[Operand]:
     axis = NORMAL_AXIS[f.plane]
     low, high = range_of(f.along, axis, extent)
     sides = [
-        Side((bu - off[0], bv - off[1]), named(f, _side_of(f.plane, dv, -du))),
-        Side((bu + off[0], bv + off[1]), named(f, "2.round", "2.axis", "2.wall"), (bu, bv), left=True),
-        Side((au + off[0], av + off[1]), named(f, _side_of(f.plane, -dv, du))),
-        Side((au - off[0], av - off[1]), named(f, "1.round", "1.axis", "1.wall"), (au, av), left=True),
+        OutlineSide((bu - off[0], bv - off[1]), named(f, _side_of(f.plane, dv, -du))),
+        OutlineSide((bu + off[0], bv + off[1]), named(f, "2.round", "2.axis", "2.wall"), (bu, bv), left=True),
+        OutlineSide((au + off[0], av + off[1]), named(f, _side_of(f.plane, -dv, du))),
+        OutlineSide((au - off[0], av - off[1]), named(f, "1.round", "1.axis", "1.wall"), (au, av), left=True),
     ]
     return [Operand(f.cut, extruded(f.plane, (au - off[0], av - off[1]), sides, low, high, end_names(f, axis)))]
 

@@ -41,7 +41,7 @@ class Primitive:
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class OutlineSide:
     """One piece of an outline: it ends at ``end`` and makes the faces called ``names``; an arc has a centre and a sense."""
 
     end: Point
@@ -72,7 +72,8 @@ def _is_simple(points: Array, following: Array) -> bool:
 
 
 def extruded(
-    plane: DrawnPlane, start: Point, sides: Sequence[Side], low: float, high: float, ends: tuple[tuple[str, ...], tuple[str, ...]]
+    plane: DrawnPlane, start: Point, sides: Sequence[OutlineSide], low: float, high: float,
+    ends: tuple[tuple[str, ...], tuple[str, ...]],
 ) -> Primitive:
     """Extrude a closed outline, drawn in ``plane``, from ``low`` to ``high`` along the plane's normal axis.
 
@@ -106,7 +107,7 @@ def extruded(
     return Primitive(vertices, triangles, group, tuple(surfaces), (*(s.names for s in sides), *ends))
 
 
-def _outline_points(start: Point, sides: Sequence[Side]) -> tuple[Array, IntArray]:
+def _outline_points(start: Point, sides: Sequence[OutlineSide]) -> tuple[Array, IntArray]:
     """Points (n, 2) of the closed outline and, for each, the index of the side that begins there."""
     points: list[tuple[float, float]] = []
     owner: list[int] = []
@@ -123,7 +124,7 @@ def _outline_points(start: Point, sides: Sequence[Side]) -> tuple[Array, IntArra
     return np.array(points), np.array(owner, dtype=np.int64)
 
 
-def _arc_angles(begin: Point, arc: Side) -> list[float]:
+def _arc_angles(begin: Point, arc: OutlineSide) -> list[float]:
     """The angles strictly between an arc's ends at which it gets a point: multiples of the facet angle."""
     assert arc.centre is not None
     (cu, cv), radius = arc.centre, math.dist(begin, arc.centre)
@@ -138,7 +139,7 @@ def _arc_angles(begin: Point, arc: Side) -> list[float]:
     return inner if arc.left else inner[::-1]
 
 
-def _side_surface(begin: Point, side: Side, plane: DrawnPlane) -> Surface:
+def _side_surface(begin: Point, side: OutlineSide, plane: DrawnPlane) -> Surface:
     if side.centre is not None:
         return Cylinder(_lifted(*side.centre, plane), UNITS[AXIS_INDEX[NORMAL_AXIS[plane]]], math.dist(begin, side.centre))
     u, v = side.end[0] - begin[0], side.end[1] - begin[1]

@@ -76,7 +76,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class FreeLine:
     """A free line or arc: ``path`` of points, or ``arc`` as centre, radius, from and to in degrees. Block mm."""
 
     thick: bool
@@ -94,7 +94,7 @@ class TitleBlock:
     width: float
     height: float
     cells: tuple[Cell, ...]
-    pieces: tuple[Piece, ...]
+    pieces: tuple[FreeLine, ...]
     file: str
 
 

@@ -17,9 +17,9 @@ from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of,
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
-from sheetgen.templating.titleblock import VALUE_NAMES, Cell, Piece, Rect, TitleBlock
+from sheetgen.templating.titleblock import VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
 from sheetgen.templating.wording import LABELS
-from sheetgen.yamlines import Document, field_of, read, read_text
+from sheetgen.yamlines import YamlDocument, field_of, read, read_text
 
 LEAST_SIZE, MOST_SIZE = (60.0, 12.0), (190.0, 80.0)
 """mm, width and height: 180 fits every paper (ISO 7200:2004, from memory); school blocks of 185 exist (SP 46, from memory)."""
@@ -132,7 +132,7 @@ def read_title_block(path: Path, file: str) -> TitleBlock:
     return block
 
 
-def _cell(document: Document, place: int, cell: CellFile) -> Cell:
+def _cell(document: YamlDocument, place: int, cell: CellFile) -> Cell:
     path = ("cells", place)
     return Cell(
         box=cell.box, line=document.line(path), name=field_of(path), label=cell.label, own_label=cell.own_label, text=cell.text,
@@ -141,12 +141,12 @@ def _cell(document: Document, place: int, cell: CellFile) -> Cell:
     )
 
 
-def _pieces(document: Document, place: int, group: GroupFile) -> tuple[Piece, ...]:
+def _pieces(document: YamlDocument, place: int, group: GroupFile) -> tuple[FreeLine, ...]:
     """The lines and arcs of one group, moved to where the group stands."""
     line, thick, (x, y) = document.line(("drawing", place)), group.pen == "thick", group.at
     moved = (tuple(value + (y if k % 2 else x) for k, value in enumerate(run)) for run in group.lines)
-    return (*(Piece(thick, line, path=run) for run in moved),
-            *(Piece(thick, line, arc=(arc[0] + x, arc[1] + y, *arc[2:])) for arc in group.arcs))
+    return (*(FreeLine(thick, line, path=run) for run in moved),
+            *(FreeLine(thick, line, arc=(arc[0] + x, arc[1] + y, *arc[2:])) for arc in group.arcs))
 
 
 def _misplaced(block: TitleBlock) -> list[Fault]:
@@ -183,7 +183,7 @@ def _missing(block: TitleBlock) -> list[Fault]:
     return faults
 
 
-def _points(piece: Piece) -> list[tuple[float, float]]:
+def _points(piece: FreeLine) -> list[tuple[float, float]]:
     """Points along a free line or arc, close enough to judge where it runs."""
     if piece.path:
         return list(zip(piece.path[::2], piece.path[1::2], strict=True))

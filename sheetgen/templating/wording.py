@@ -18,7 +18,7 @@ from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
-from sheetgen.yamlines import Document, Path_, read, read_text
+from sheetgen.yamlines import Path_, YamlDocument, read, read_text
 
 LABELS = (
     "school_and_course", "title", "student", "class", "document_type", "scale", "sheet", "set_by", "date_of_issue",
@@ -121,7 +121,7 @@ def load_wording(name: str | Path = "en") -> Wording:
     return wording_of(read(read_text(path, shown, LIMITS), shown, LIMITS))
 
 
-def wording_of(document: Document) -> Wording:
+def wording_of(document: YamlDocument) -> Wording:
     """Return the texts of a document. Raises: TemplateError with every fault."""
     texts = _texts(document)
     for key in sorted(PHRASES.keys() - texts.keys()):
@@ -142,7 +142,7 @@ def wording_of(document: Document) -> Wording:
     return Wording(document.file, phrases)
 
 
-def _texts(document: Document) -> dict[str, tuple[Path_, object]]:
+def _texts(document: YamlDocument) -> dict[str, tuple[Path_, object]]:
     """The texts with their full names, and where each stands: ``views: front:`` is ``views.front``."""
     if not isinstance(document.data, dict):
         document.fault(1, "", shown_value(document.data), "texts, each as name: text")

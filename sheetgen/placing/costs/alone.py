@@ -14,7 +14,7 @@ from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import Neighbours, Reach, lengths_of, neighbours, reach_of, segments_of, touched, touching
 from sheetgen.placing.candidate import GAP
-from sheetgen.placing.columns import together
+from sheetgen.placing.columns import merged
 from sheetgen.placing.table import Offers, middles_of
 from sheetgen.placing.weights import HARD, Weights
 from sheetgen.sight import Shadow
@@ -82,7 +82,7 @@ class Surroundings:
         """Cost (n,) of each offer by itself: its own, and that of where its lines lie, HARD or more if it may not be used; and
         what it costs (n,) that they end on lines of the drawing, or too near them."""
         n, count = len(offers), len(offers.lines.offer)
-        segments, owner = together(offers.lines, offers.extensions)
+        segments, owner = merged(offers.lines, offers.extensions)
         length = self._over(segments)
         total = offers.cost + _summed(owner, n, offers.over[owner] * length)
         total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * weights.right_across)
@@ -187,7 +187,7 @@ def _on_own_lines(offers: Offers) -> IntArray:
     centred = np.zeros(len(offers), dtype=bool)
     centred[offers.centres.offer] = True
     # A straight dimension line keeps clear of its figures or is broken for them; an arc's are looked at.
-    segments, of_segment = together(
+    segments, of_segment = merged(
         offers.lines.of(offers.own & ~centred), offers.extensions.of(offers.own), offers.centres.of(offers.own))
     figure, line = _of_one(of_box, of_segment)
     return np.unique(of_box[figure[touching(_cores(boxes.take(figure, axis=0)), segments.take(line, axis=0))]])

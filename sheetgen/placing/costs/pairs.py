@@ -8,7 +8,7 @@ from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.geometry.segments import Reach, edges_of, in_line, near, neighbours, reach_of, touched
 from sheetgen.placing.candidate import NEXT_TIER
-from sheetgen.placing.columns import Elements, together
+from sheetgen.placing.columns import Elements, merged
 from sheetgen.placing.table import Offers
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_LEVEL, SAME_LINE, SAME_PLACE
@@ -26,7 +26,7 @@ Costs = tuple[IntArray, IntArray, Array]
 
 def pair_costs(offers: Offers, weights: Weights = WEIGHTS) -> Array:
     """Cost (n, n) of each two offers of different items together."""
-    n, lines = len(offers), together(offers.lines, offers.extensions, offers.centres)
+    n, lines = len(offers), merged(offers.lines, offers.extensions, offers.centres)
     reach = reach_of(lines.shapes.reshape(-1, 2, 2), 0.0)
     found = [*_lines_met(offers, lines, reach, weights), _lined_up(offers, reach, weights), _arrows_met(offers, weights)]
     found += _figures_met(offers, lines, reach, weights)
@@ -71,7 +71,7 @@ def _lined_up(offers: Offers, reach: Reach, weights: Weights) -> Costs:
     """What extension lines cost that go on as lines of other sizes which measure from, or mark, another level; ``reach``: of all
     lines, these come after the dimension lines."""
     (segments, owner), feet = offers.extensions, np.concatenate([offers.feet.shapes, offers.crossings.shapes])
-    others, of_other = together(offers.extensions, offers.centres)
+    others, of_other = merged(offers.extensions, offers.centres)
     if not len(segments):
         return owner, owner, np.zeros(0)
     start, way = segments[:, :2], segments[:, 2:] - segments[:, :2]
@@ -117,7 +117,7 @@ def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights
     """What figures cost that lines of others, or other figures, run into, and names that stand between a view and its sizes."""
     boxes, of_box = offers.boxes
     sides, of_side = edges_of(boxes), np.repeat(of_box, 4)
-    others, of_other = together(lines, Elements(sides, of_side))
+    others, of_other = merged(lines, Elements(sides, of_side))
     of_sides = reach_of(sides.reshape(-1, 2, 2), 0.0)
     i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]), reach.and_of(of_sides))
     met = of_box[i], of_other[j], np.full(len(i), HARD)

@@ -16,8 +16,8 @@ from sheetgen.placing.candidate import (
     OVERSHOOT,
     TEXT_ABOVE,
     TEXT_HEIGHT,
+    Arrowhead,
     Candidate,
-    Head,
     Vec,
     lettered_width,
     reading,
@@ -121,7 +121,7 @@ def _arc(
     """The arc with its figures outside it, True, and inside. ``reached``: how far along its sides lines are drawn, of u and w."""
     origin, u, w = arcs.origin, arcs.u, arcs.w
     points = origin + radius * arcs.points
-    heads = (Head(points[0], _chord(points, 0), _unit(u)), Head(points[-1], _chord(points, -1), _unit(w)))
+    heads = (Arrowhead(points[0], _chord(points, 0), _unit(u)), Arrowhead(points[-1], _chord(points, -1), _unit(w)))
     # The arc ends on extension lines where the lines drawn along its sides do not reach so far.
     extensions = tuple(
         np.stack([origin + (drawn + GAP) * way, origin + (radius + OVERSHOOT) * way])

@@ -10,8 +10,8 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.ink import Text
-from sheetgen.placing.candidate import LANDING, TEXT_HEIGHT, Candidate, Head, Vec, lettered_width
-from sheetgen.placing.columns import Elements, Table, stacked, together
+from sheetgen.placing.candidate import LANDING, TEXT_HEIGHT, Arrowhead, Candidate, Vec, lettered_width
+from sheetgen.placing.columns import Elements, Table, merged, stacked
 from sheetgen.placing.table import Offers, boxes_at
 from sheetgen.placing.weights import Weights
 
@@ -70,7 +70,7 @@ def leader_offers(
         drawn, item, leaders.cost + weights.leader_length * length[:, 0], weights.leader_over,
         leader=True,
         view=leaders.view,
-        lines=together(Elements(np.hstack([tip, elbow]), each), Elements(np.hstack([elbow, end]), each)),
+        lines=merged(Elements(np.hstack([tip, elbow]), each), Elements(np.hstack([elbow, end]), each)),
         boxes=Elements(boxes_at(at, level.take(of, axis=0), up.take(of, axis=0), width, TEXT_HEIGHT, back), of),
     )
 
@@ -96,7 +96,7 @@ def _worked_out(leaders: Leaders, k: int, length: float, lines: Sequence[str]) -
     for i, line in enumerate(lines):
         x, y = (end + sense * level + (lift - i * PITCH) * up).tolist()
         texts.append(Text(line, (x, y), TEXT_HEIGHT, _vec(level), _vec(up), anchor))
-    head = Head(tip, -way, np.array([-way[1], way[0]]))
+    head = Arrowhead(tip, -way, np.array([-way[1], way[0]]))
     return Candidate((np.array([tip, elbow, end]),), (), (head,), tuple(texts))
 
 

@@ -20,8 +20,8 @@ from sheetgen.placing.candidate import (
     TAIL,
     TEXT_ABOVE,
     TEXT_HEIGHT,
+    Arrowhead,
     Candidate,
-    Head,
     Vec,
     broken,
     lettered_width,
@@ -268,7 +268,7 @@ def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Cand
         for start, end in zip(way.starts.tolist(), (a, b), strict=True)
         if (end[0] - start[0]) * out[0] + (end[1] - start[1]) * out[1] > GAP)
     heads = tuple(
-        Head(tip, np.array((turn * along[0], turn * along[1])), np.array(up))
+        Arrowhead(tip, np.array((turn * along[0], turn * along[1])), np.array(up))
         for tip, turn in zip(way.ends, (-sense, sense), strict=True))
     return Candidate(tuple(parts), extensions, heads, (text,), centres)
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.ink import Text
-from sheetgen.placing.candidate import Candidate, Head, Vec, lettered_width, reading
+from sheetgen.placing.candidate import Arrowhead, Candidate, Vec, lettered_width, reading
 from sheetgen.placing.columns import Elements
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
@@ -109,7 +109,7 @@ def sight_arrow(view: PlacedView, letter: str, number: int, weights: Weights = W
 
     def drawn(k: int) -> Candidate:
         texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)
-        return Candidate((np.stack([tails[k], tips[k]]),), (), (Head(tips[k], along, across),), texts, bold=True)
+        return Candidate((np.stack([tails[k], tips[k]]),), (), (Arrowhead(tips[k], along, across),), texts, bold=True)
 
     return Offers.made(
         drawn, np.full(n, number), weights.sight_distance * away + np.tile(aside, len(ways)), weights.sight_over,

@@ -41,7 +41,7 @@ class Span(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class Footings(Table):
+class PictorialFootings(Table):
     """Pairs of the two ends' anchors on one level, on which dimension lines can stand, one a row (n,).
 
     ``item``; ``cost``; the ``axis`` measured along; the axis along which the extension lines run, ``outward``, and ``sign``: to
@@ -59,8 +59,8 @@ class Footings(Table):
     crossing: IntArray
 
 
-class _Footing(NamedTuple):
-    """Two anchors on one level, as a row of ``Footings``; ``p``, ``q``: themselves, of which the centre lines are drawn."""
+class _PictorialFooting(NamedTuple):
+    """Two anchors on one level, as a row of ``PictorialFootings``; ``p``, ``q``: themselves; their centre lines are drawn."""
 
     item: int
     cost: float
@@ -137,7 +137,7 @@ def _stand(level: float, anchors: Sequence[Anchor], outward: int) -> _Stand:
     return _Stand(level, (low, high))
 
 
-def _footings(span: Span, standing: Mapping[Key, _Standing], weights: Weights) -> Iterator[_Footing]:
+def _footings(span: Span, standing: Mapping[Key, _Standing], weights: Weights) -> Iterator[_PictorialFooting]:
     """Pairs of the two ends' anchors on one level, from which a dimension line can be drawn out."""
     one, other = (standing[end.surfaces, span.axis] for end in span.ends)
     for outward in (a for a in range(3) if a != span.axis):
@@ -152,7 +152,7 @@ def _footings(span: Span, standing: Mapping[Key, _Standing], weights: Weights) -
             for sign, p, q in zip(SIGNS, ps.farthest, qs.farthest, strict=True):
                 if p is not None and q is not None:
                     seams = weights.smooth * ((p.seam == outward) + (q.seam == outward))
-                    yield _Footing(span.item, p.cost + q.cost + detached + seams, span.axis, outward, sign, p, q)
+                    yield _PictorialFooting(span.item, p.cost + q.cost + detached + seams, span.axis, outward, sign, p, q)
 
 
 def _at_levels(
@@ -172,7 +172,7 @@ def _at_levels(
     return found
 
 
-def _tables(view: PlacedView, found: Sequence[_Footing]) -> tuple[Footings, Crossings]:
+def _tables(view: PlacedView, found: Sequence[_PictorialFooting]) -> tuple[PictorialFootings, Crossings]:
     """The footings as a table, and the centre lines that mark their anchors: one set for all that start alike."""
     numbers: dict[object, int] = {}
     sets: list[list[Line]] = []
@@ -189,7 +189,7 @@ def _tables(view: PlacedView, found: Sequence[_Footing]) -> tuple[Footings, Cros
     points = np.array([value for footing in found for anchor in footing[5:] for value in anchor.point], dtype=float)
     reach = np.array([anchor.reach[footing.outward] for footing in found for anchor in footing[5:]], dtype=float)
     drawn = np.array([line for several in sets for line in several], dtype=float).reshape(-1, 2, 3)
-    footings = Footings(item, cost, axis, outward, sign, points.reshape(-1, 2, 3), reach.reshape(-1, 2), crossing)
+    footings = PictorialFootings(item, cost, axis, outward, sign, points.reshape(-1, 2, 3), reach.reshape(-1, 2), crossing)
     first = np.cumsum([0, *map(len, sets)])
     return footings, Crossings(drawn, view.paper(drawn.reshape(-1, 3)).reshape(-1, 4), first)
 
@@ -216,7 +216,7 @@ def _moved(point: Point, axis: int, level: float) -> Point:
     return x, y, z
 
 
-def _beyond(view: PlacedView, footings: Footings, leans_back: float, weights: Weights) -> DimensionLines:
+def _beyond(view: PlacedView, footings: PictorialFootings, leans_back: float, weights: Weights) -> DimensionLines:
     """Dimension lines at several distances from each two anchors; ``leans_back``: cost of figures that do, as those of an upright
     line whose extension lines rise to the right."""
     scale, points, outward, sign = view.scale, footings.points, footings.outward, footings.sign[:, None]

@@ -16,7 +16,7 @@ SHAPES = ("`base.left to base.right`, `diameter of bore`, `radius of body.nose`,
           "`angle of body.ramp to base.bottom`; an end may be `edge of A and B`, and `along x` (y, z) may follow")
 
 
-class MeasureError(ValueError):
+class MeasureWordsError(ValueError):
     """A measure that cannot be read, or names what is not there."""
 
     def __init__(self, found: str, wanted: str) -> None:
@@ -28,7 +28,7 @@ def read_measure(text: str, features: Mapping[str, FeatureSpec | None], line: in
     """Read one measure, which stands in ``line`` of its file; ``features`` by name (None: one with faults of its own), so that
     only sides that there can be are named.
 
-    Raises: MeasureError, with what was found and what would be right.
+    Raises: MeasureWordsError, with what was found and what would be right.
     """
     return replace(_read(text, features), text=text, line=line)
 
@@ -48,11 +48,11 @@ def _read(text: str, features: Mapping[str, FeatureSpec | None]) -> MeasureSpec:
         a, b, rest = _pair(words, text)
         spec, rest = _along(a, b, rest)
     if rest:
-        raise MeasureError(shown(" ".join(rest)), "nothing more, or `along x`, y or z")
+        raise MeasureWordsError(shown(" ".join(rest)), "nothing more, or `along x`, y or z")
     for end in (*a.sides, *b.sides):
         _check(end, features, "side")
     if a == b:
-        raise MeasureError(f"{shown(text)}, from a side to itself", "two sides")
+        raise MeasureWordsError(f"{shown(text)}, from a side to itself", "two sides")
     return spec
 
 
@@ -68,7 +68,8 @@ def _of_one(
         rim, rest = End((_side(rest[1:]),)), rest[2:]
         _check(rim.sides[0], features, "side")
     if rest:
-        raise MeasureError(shown(" ".join(rest)), f"nothing more after `{' '.join(words[:3])}`, or `at` the face of a cone's rim")
+        wanted = f"nothing more after `{' '.join(words[:3])}`, or `at` the face of a cone's rim"
+        raise MeasureWordsError(shown(" ".join(rest)), wanted)
     _check(end, features, "depth" if kind == "depth" else "round")
     return MeasureSpec(kind, End((end,)), rim)
 
@@ -79,9 +80,9 @@ def _radius(words: list[str], features: Mapping[str, FeatureSpec | None]) -> Mea
     names = [name.rstrip(",") for name in named if name != "and"]
     listed = ", ".join(names[:-1]) + (" and " if len(names) > 1 else "") + "".join(names[-1:])
     if not names or " ".join(named) != listed:
-        raise MeasureError(shown(" ".join(words)), "`radius of A`, `radius of A and B` or `radius of A, B and C`")
+        raise MeasureWordsError(shown(" ".join(words)), "`radius of A`, `radius of A and B` or `radius of A, B and C`")
     if len(set(names)) < len(names):
-        raise MeasureError(shown(" ".join(words)), "each side once")
+        raise MeasureWordsError(shown(" ".join(words)), "each side once")
     for name in names:
         _check(name, features, "round")
     return MeasureSpec("radius", End(tuple(names)))
@@ -97,7 +98,7 @@ def _taper(end: str, features: Mapping[str, FeatureSpec | None]) -> bool:
 def _pair(words: list[str], text: str) -> tuple[End, End, list[str]]:
     a, rest = _end(words)
     if not rest or rest[0] != "to":
-        raise MeasureError(shown(text), SHAPES)
+        raise MeasureWordsError(shown(text), SHAPES)
     b, rest = _end(rest[1:])
     return a, b, rest
 
@@ -109,7 +110,7 @@ def _along(a: End, b: End, rest: list[str]) -> tuple[MeasureSpec, list[str]]:
     for axis in get_args(Axis):
         if rest[1:2] == [axis]:
             return MeasureSpec("span", a, b, axis), rest[2:]
-    raise MeasureError(f"along {shown(' '.join(rest[1:2]))}", "along x, along y or along z")
+    raise MeasureWordsError(f"along {shown(' '.join(rest[1:2]))}", "along x, along y or along z")
 
 
 def _end(words: list[str]) -> tuple[End, list[str]]:
@@ -119,10 +120,10 @@ def _end(words: list[str]) -> tuple[End, list[str]]:
     if words[:2] == ["edge", "of"]:
         one, rest = _side(words[2:]), words[3:]
         if rest[:1] != ["and"]:
-            raise MeasureError(f"edge of {one} {' '.join(rest[:1])}".strip(), "edge of one side `and` another")
+            raise MeasureWordsError(f"edge of {one} {' '.join(rest[:1])}".strip(), "edge of one side `and` another")
         other = _side(rest[1:])
         if one == other:
-            raise MeasureError(f"edge of {one} and itself", "two sides that meet")
+            raise MeasureWordsError(f"edge of {one} and itself", "two sides that meet")
         return End((one, other)), rest[2:]
     return End((_side(words),)), words[1:]
 
@@ -133,13 +134,13 @@ def _corner(words: list[str]) -> tuple[End, list[str]]:
     commas = len(names) == 3 and names[0].endswith(",") and words[4:5] == ["and"]
     sides = tuple(name.rstrip(",") for name in names)
     if not commas or len(set(sides)) < 3:
-        raise MeasureError(shown(" ".join(words[:6])), "a corner of three sides: `corner of A, B and C`")
+        raise MeasureWordsError(shown(" ".join(words[:6])), "a corner of three sides: `corner of A, B and C`")
     return End(sides), words[6:]
 
 
 def _side(words: list[str]) -> str:
     if not words:
-        raise MeasureError("the end of the measure", "a side such as base.left")
+        raise MeasureWordsError("the end of the measure", "a side such as base.left")
     return words[0]
 
 
@@ -155,7 +156,7 @@ def _check(end: str, features: Mapping[str, FeatureSpec | None], what: Literal["
     """Whether ``feature.side`` names a feature that there is and a side that it can have."""
     name, _, side = end.partition(".")
     if name not in features:
-        raise MeasureError(shown(name), choice(name, features, "one of the features"))
+        raise MeasureWordsError(shown(name), choice(name, features, "one of the features"))
     spec = features[name]
     if spec is None:      # its own faults are told already
         return
@@ -163,4 +164,4 @@ def _check(end: str, features: Mapping[str, FeatureSpec | None], what: Literal["
     allowed = allowed_of(spec)
     if side not in allowed:
         names = [f"{name}.{option}" if option else name for option in allowed]
-        raise MeasureError(shown(end), choice(end, names, of_it) if names else of_any)
+        raise MeasureWordsError(shown(end), choice(end, names, of_it) if names else of_any)

@@ -8,13 +8,13 @@ from sheetgen.bank.formulas import Formula, FormulaError, Kind
 from sheetgen.bank.wanted import WANTED
 from sheetgen.faults import shown
 from sheetgen.records import Reader
-from sheetgen.yamlines import Document, Path_, field_of
+from sheetgen.yamlines import Path_, YamlDocument, field_of
 
 
-class Notes(Reader):
+class FormulaReader(Reader):
     """The faults of one document; ``kinds`` are those of the sizes and values known so far."""
 
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: YamlDocument) -> None:
         super().__init__(document, WANTED)
         self.kinds: dict[str, Kind] = {}
 

@@ -168,6 +168,8 @@ def closed_pattern(length: float, pen: Pen) -> Pattern:
     count = 4 * max(1, _nearest(length / (nominal + rest) / 4))
     if not shortest <= (length / count - rest) / nominal <= longest:
         count = max(1, _nearest(length / (nominal + rest)))
+        if length / count - rest > longest * nominal:       # the nearest to one period may still be too long a dash: take two
+            count += 1
     dash = length / count - rest
     if dash < shortest * nominal:
         return (), 0.0

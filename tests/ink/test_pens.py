@@ -5,7 +5,7 @@ from itertools import cycle
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from sheetgen.ink import Fill, Pen, Stroke, Text, arc_curve, circle, dashed, stroke_length, width_of
@@ -132,6 +132,7 @@ def test_a_pitch_circle_meets_its_centre_lines_on_long_dashes(radius):
 
 
 @given(radius=st.floats(0.8, 100.0))
+@example(radius=0.890625)          # between one period and two
 def test_a_hidden_circle_has_a_whole_number_of_periods(radius):
     stroke = only(dashed([circle((0, 0), radius, Pen.HIDDEN)]))
     periods = 2 * math.pi * radius / sum(stroke.dash)

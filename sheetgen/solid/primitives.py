@@ -60,13 +60,18 @@ def facet_count(radius: float) -> int:
 
 
 def _is_simple(points: Array, following: Array) -> bool:
-    """False if a closed outline (n, 2) crosses or touches itself; ``following``: for each corner the next."""
-    if len(points) <= 4:
-        sides = (following - points).tolist()
-        turns = [u * w - v * t for (u, v), (t, w) in zip(sides, [*sides[1:], sides[0]], strict=True)]
-        if min(turns) > 0 or max(turns) < 0:
-            return True                                   # three or four corners, all to one side
-    import shapely  # imported late: blocks do without, and are measured the sooner
+    """False if a closed outline (n, 2) crosses or touches itself; ``following``: for each corner the next.
+
+    An outline that turns to one side at every corner, and once round in all, is convex.
+    """
+    sides = following - points
+    after = np.concatenate([sides[1:], sides[:1]])
+    turns = sides[:, 0] * after[:, 1] - sides[:, 1] * after[:, 0]
+    if turns.min() > 0 or turns.max() < 0:
+        onward = sides[:, 0] * after[:, 0] + sides[:, 1] * after[:, 1]
+        if abs(np.arctan2(turns, onward).sum()) < 3 * math.pi:
+            return True
+    import shapely  # imported late: convex outlines do without, and are measured the sooner
 
     return bool(shapely.is_simple(shapely.linearrings(points)))
 

@@ -82,7 +82,7 @@ def view_offers(
 ) -> Offers:
     """All ways to put items on any of the views. ``upright``: the unidirectional method."""
     single, leaders, footings = list[Offer](), list[Leaders](), list[_Footing]()
-    faces = [_faces_measured(views[0].view.solid, item) if item.kind == "span" else [] for item in items]
+    faces = [faces_measured(views[0].view.solid, item) if item.kind == "span" else [] for item in items]
     ends = {
         (end.surfaces, axis): end for item in items if item.kind == "span" and (axis := item.main.axis) is not None
         for end in item.main.ends}
@@ -122,7 +122,7 @@ def _span(view: PlacedView, size: _Numbered, shown: Mapping[Key, Shown], shape: 
     ]
 
 
-def _faces_measured(solid: Solid, item: Item) -> list[int]:
+def faces_measured(solid: Solid, item: Item) -> list[int]:
     """The surfaces of the feature measured: the smaller of those that make the two ends."""
     owners = [owner for end in item.main.ends for k in end.surfaces for owner in solid.features[k]]
     faces = {owner: [k for k, names in enumerate(solid.features) if owner in names] for owner in owners}

@@ -23,12 +23,12 @@ def question_pages(problem: Problem, settings: Settings, drawing: Drawing, parti
 
     Raises: RefusedError if no placing of the sizes on the pictorial keeps the rules, or the text has no room.
     """
-    picture, column = picture_of(problem, settings, partial(_lines, problem, settings, drawing.layout))
+    picture, column = picture_of(problem, settings, partial(lines_of, problem, settings, drawing.layout))
     scale = drawing.layout.scale_name
     return (page_of(problem, settings, Role.QUESTION, scale, particulars, picture.marks, column.marks),)
 
 
-def _lines(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> list[str]:
+def lines_of(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> list[str]:
     """What is to be drawn, at which scale, and what the pictorial cannot show; its own scale, if that is another."""
     say, scale_name = settings.wording.render, layout.scale_name
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)

@@ -74,7 +74,9 @@ def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> 
     surroundings = _surroundings(placed, settings, block)
     sizes = view_offers(placed, items, upright=settings.upright)
     says = [settings.wording.render(f"views.{view.view.name}") for view in placed]
-    names = [name_offers(view, says[k], len(items) + k, k) for k, view in enumerate(placed)]
+    rows = sorted({view.box[1] for view in placed})
+    names = [
+        name_offers(view, says[k], len(items) + k, k, rows.index(view.box[1])) for k, view in enumerate(placed)]
     try:
         chosen = choose(surroundings, gathered([sizes, *names]), len(items) + len(placed))
     except PlacingError as found:

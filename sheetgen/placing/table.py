@@ -33,7 +33,8 @@ class Offers:
 
     ``item`` (n,): what it places; ``cost`` (n,): before surroundings and other sizes are looked at; ``over`` (n,): cost per mm of
     its lines over the part; ``leader`` (n,); ``own`` (n,): its figures may come to lie on its own lines, so that is to be looked
-    at; ``name`` (n,): of a view; ``axis`` (n,) of the part along which it measures and ``view`` (n,) it stands on, -1 for none.
+    at; ``row`` (n,): of a view's name, the row of views it belongs to, -1 for a size; ``axis`` (n,) of the part along which it
+    measures and ``view`` (n,) it stands on, -1 for none.
     ``maker`` (n,): which of the ``makers`` works it out, and ``number`` (n,): what that is to be asked for.
     ``lines``, ``extensions``, ``centres``: segments (k, 4); ``feet``, ``crossings``: for each of the extensions and of the
     centres the point (k, 3) of the part at which it starts or crosses, not a number where that is not told; ``boxes`` (k, 4, 2)
@@ -46,7 +47,7 @@ class Offers:
     over: Array
     leader: Mask
     own: Mask
-    name: Mask
+    row: IntArray
     axis: IntArray
     view: IntArray
     maker: IntArray
@@ -64,14 +65,14 @@ class Offers:
     @classmethod
     def made(
         cls, maker: Maker, item: IntArray, cost: Array, over: Array | float, *, leader: bool = False, own: Mask | bool = False,
-        name: bool = False, axis: IntArray | int = -1, view: IntArray | int = -1, **elements: Elements,
+        row: int = -1, axis: IntArray | int = -1, view: IntArray | int = -1, **elements: Elements,
     ) -> Offers:
         """Offers that one ``maker`` works out, by their row; what is given as one value holds for all."""
         def all_of(value: npt.NDArray[Any] | float, kind: type) -> Any:
             return value if isinstance(value, np.ndarray) else np.full(len(item), value, dtype=kind)
 
         return cls(
-            item, cost, all_of(over, float), all_of(leader, bool), all_of(own, bool), all_of(name, bool), all_of(axis, int),
+            item, cost, all_of(over, float), all_of(leader, bool), all_of(own, bool), all_of(row, int), all_of(axis, int),
             all_of(view, int), np.zeros(len(item), dtype=np.int64), np.arange(len(item)), (maker,), **elements)
 
     def __len__(self) -> int:

@@ -73,7 +73,7 @@ class Weights:
     sight_over: float = 2.0              # each mm over the part: it should stand before it
     name_tier: float = 1.0               # each tier a view's name stands farther out
     name_over: float = 16.0              # it stands over its view: under the view above it would seem to be that one's
-    name_aside: tuple[float, ...] = (1.0, 6.0, 8.0)    # a little aside of the middle; beside figures; level with the view's edge
+    name_aside: tuple[float, ...] = (5.0, 8.0, 10.0)    # a little aside of the middle; beside figures; level with the view's edge
 
     # What a line crosses, covers or touches of the drawing.
     over: float = 0.22                   # each mm of a dimension's lines over the part
@@ -99,6 +99,7 @@ class Weights:
     arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
     notes_close: float = 20.0                # two notes read as one
     name_within: float = 10.0                # a view's name stands between the view and a dimension line
+    names_uneven: float = 6.0            # names of views in one row at different heights, each tier that they differ
     shorter_outside: float = 6.0             # a shorter size stands outside a longer one on a pictorial
     shorter_outside_view: float = 40.0       # and on a view, which has room
     apart: float = 2.5                       # sizes along one axis stand on different views

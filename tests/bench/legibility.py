@@ -50,11 +50,12 @@ DEFECTS = (
     "question: an extension line over the part for more than 20 mm",
     "answer: a dimension line crosses an outline",
     "answer: an extension line over a view for more than 20 mm",
-    "answer: a view's name a tier lower than there is room",
+    "answer: the names of a row of views a tier lower than there is room",
     "answer: names of one row at different heights",
     "numbers side by side under 4 mm apart, or a number and a name under 6",
     "answer: a size on a view that shows nothing of its feature's shape, though another does",
     "answer: a size farther out than there is room",
+    "answer: a view's name aside of the middle",
 )
 
 
@@ -85,13 +86,16 @@ def drawing_defects(drawing: Drawing, problem: Problem) -> set[str]:
         found.add(DEFECTS[3])
     if any(_over(line, drawing.views) > LONG for placement in sizes for line in placement.drawn.extensions):
         found.add(DEFECTS[4])
-    if any(_too_low(drawing, k) for k in range(len(names))):
+    rows: dict[float, list[int]] = {}
+    for k, view in enumerate(drawing.views):
+        rows.setdefault(round(view.box[1], 3), []).append(k)
+    if any(all(_too_low(drawing, k) for k in row) for row in rows.values()):
         found.add(DEFECTS[5])
-    rows: dict[float, set[float]] = {}
-    for view, name in zip(drawing.views, names, strict=True):
-        rows.setdefault(round(view.box[1], 3), set()).add(round(name.drawn.texts[0].at[1], 3))
-    if any(len(heights) > 1 for heights in rows.values()):
+    at = [name.drawn.texts[0].at for name in names]
+    if any(len({round(at[k][1], 3) for k in row}) > 1 for row in rows.values()):
         found.add(DEFECTS[6])
+    if any(abs(x - (view.box[0] + view.box[2]) / 2) > AT_TIP for (x, _), view in zip(at, drawing.views, strict=True)):
+        found.add(DEFECTS[10])
     if _side_by_side(drawing.chosen):
         found.add(DEFECTS[7])
     if any(_shapeless(drawing, problem, item, place) for item, place in zip(drawing.items, sizes, strict=True)):

@@ -167,7 +167,7 @@ class Surroundings:
         x, y = np.ascontiguousarray(boxes.T)
         total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=0)]] += HARD
         within = self._covered(middle[:, 0], middle[:, 1])
-        total[owner[within & offers.name[owner]]] += HARD          # a view's name in a view
+        total[owner[within & (offers.row[owner] >= 0)]] += HARD          # a view's name in a view
         return total + weights.within * _summed(owner, len(total), within)
 
 

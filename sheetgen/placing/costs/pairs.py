@@ -30,7 +30,7 @@ def pair_costs(offers: Offers, weights: Weights = WEIGHTS) -> Array:
     reach = reach_of(lines.shapes.reshape(-1, 2, 2), 0.0)
     found = [*_lines_met(offers, lines, reach, weights), _lined_up(offers, reach, weights), _arrows_met(offers, weights)]
     found += _figures_met(offers, lines, reach, weights)
-    found += [_notes_close(offers, weights), _order(offers, weights), _views(offers, weights)]
+    found += [_notes_close(offers, weights), _order(offers, weights), _views(offers, weights), _uneven(offers, weights)]
     one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
     pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
     return np.asarray(pair + pair.T)
@@ -121,7 +121,7 @@ def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights
     of_sides = reach_of(sides.reshape(-1, 2, 2), 0.0)
     i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]), reach.and_of(of_sides))
     met = of_box[i], of_other[j], np.full(len(i), HARD)
-    named = np.flatnonzero(offers.name[of_side])
+    named = np.flatnonzero(offers.row[of_side] >= 0)
     if not len(named):
         return [met]
     within, side = touched(offers.between.shapes, sides[named])
@@ -193,6 +193,17 @@ def _views(offers: Offers, weights: Weights) -> Costs:
     item, view, axis = (of.take(some).astype(np.int16) for of in (offers.item, offers.view, offers.axis))
     i, j = _places((view[:, None] != view) & (axis[:, None] == axis) & (item[:, None] < item))
     return some[i], some[j], np.full(len(i), weights.apart)
+
+
+def _uneven(offers: Offers, weights: Weights) -> Costs:
+    """Names of one row of views at different heights."""
+    boxes, of_box = offers.boxes
+    named = np.flatnonzero(offers.row[of_box] >= 0)
+    some, height = of_box[named], boxes[named, 0, 1]
+    row, item = offers.row[some], offers.item[some]
+    tiers = np.abs(height[:, None] - height) / NEXT_TIER
+    i, j = _places((row[:, None] == row) & (item[:, None] < item) & (tiers > SAME_PLACE))
+    return some[i], some[j], weights.names_uneven * tiers[i, j]
 
 
 def _places(of: Mask) -> tuple[IntArray, IntArray]:

@@ -18,9 +18,9 @@ BESIDE_FIGURES = 6.5     # mm from the middle of a view to a name that stands be
 TIERS = 5
 
 
-def name_offers(view: PlacedView, name: str, number: int, on: int, weights: Weights = WEIGHTS) -> Offers:
+def name_offers(view: PlacedView, name: str, number: int, on: int, row: int, weights: Weights = WEIGHTS) -> Offers:
     """Places for a view's name, item ``number``: under it, as near as the tiers of sizes allow, or over it; ``on``: the view's
-    number."""
+    number; ``row``: that of the row of views in which it stands, whose names should stand at one height."""
     x0, y0, x1, y1 = view.box
     width = lettered_width(name, NAME_HEIGHT)
     half = width / 2
@@ -40,5 +40,5 @@ def name_offers(view: PlacedView, name: str, number: int, on: int, weights: Weig
         return Candidate((), (), (), (Text(name, (x, y), NAME_HEIGHT, anchor="middle"),))
 
     return Offers.made(
-        drawn, np.full(n, number), cost, weights.over, name=True, view=on,
+        drawn, np.full(n, number), cost, weights.over, row=row, view=on,
         boxes=Elements(boxes_at(at, level, up, wide, NAME_HEIGHT, wide / 2), np.arange(n)))

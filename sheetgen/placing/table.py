@@ -38,8 +38,9 @@ class Offers:
     ``maker`` (n,): which of the ``makers`` works it out, and ``number`` (n,): what that is to be asked for.
     ``lines``, ``extensions``, ``centres``: segments (k, 4); ``feet``, ``crossings``: for each of the extensions and of the
     centres the point (k, 3) of the part at which it starts or crosses, not a number where that is not told; ``boxes`` (k, 4, 2)
-    round its figures; ``spans`` (k, 6): of a straight dimension line its two arrows' tips and the way its extension lines run
-    (unit); ``between`` (k, 4, 2): from a dimension line back to where its extension lines start, where no name belongs.
+    round its figures; ``spans`` (k, 8): of a straight dimension line its two arrows' tips, the way its extension lines run
+    (unit), and of each arrow 1 if it touches the part itself, else 0; ``between`` (k, 4, 2): from a dimension line back to where
+    its extension lines start, where no name belongs.
     """
 
     item: IntArray
@@ -59,7 +60,7 @@ class Offers:
     feet: Elements = field(default_factory=partial(none_of, 3))
     crossings: Elements = field(default_factory=partial(none_of, 3))
     boxes: Elements = field(default_factory=partial(none_of, 4, 2))
-    spans: Elements = field(default_factory=partial(none_of, 6))
+    spans: Elements = field(default_factory=partial(none_of, 8))
     between: Elements = field(default_factory=partial(none_of, 4, 2))
 
     @classmethod

@@ -21,8 +21,10 @@ class Weights:
     view_reach: float = 0.06             # each mm of extension line
     inside_view: float = 9.0             # it stands within the view's own box
     inside_step: float = 1.0             # and so many steps out from its feature there
+    touching: float = 6.0                # it stands in a recess, where an arrow touches the part's own edge
+    touching_aside: float = 0.5          # and not in the best place there
     later_view: float = 0.5              # the top view instead of the front view, the side view instead of the top view
-    shape: float = 6.0                   # the view shows nothing of the feature's shape
+    shape: float = 20.0                  # the view shows nothing of the feature's shape
     hidden_end: float = 60.0             # measured to a hidden line: a last resort
     side_axis: float = 12.0              # an axis located where it is not seen as a circle
     along_cylinder: float = 7.0          # a diameter across a cylinder's side, not at its circle
@@ -35,6 +37,7 @@ class Weights:
     beside_step: float = 1.0             # and so many steps out from it there
     rear_rim: float = 14.0               # centre lines cross in a rim that is not the foremost
     unmarked: float = 30.0               # the part hides an axis' centre, so that no crossing of centre lines tells where it is
+    touching_edge: float = 10.0          # an arrow touches an edge of the part, over a face of it
     midway: float = 4.0                  # an extension line starts midway along an edge, level with the other end
     no_corner: float = 25.0              # and there is a corner at neither end: it looks detached
     smooth: float = 18.0                 # an extension line along the seam where a face runs into a round one: there is no edge
@@ -77,8 +80,10 @@ class Weights:
 
     # What a line crosses, covers or touches of the drawing.
     over: float = 0.22                   # each mm of a dimension's lines over the part
-    right_across: float = 0.5            # each mm more of an extension line that crosses the part for long
-    cross_visible: float = 7.0           # a dimension line crosses a visible line
+    right_across: float = 1.5            # each mm more of an extension line that crosses the part for long, on a pictorial
+    right_across_view: float = 3.0       # and on a view
+    cross_visible: float = 50.0          # a dimension line crosses a visible line
+    line_curve_cross: float = 20.0       # and more, if that is a curve
     extension_cross: float = 2.5         # an extension line does
     curve_cross: float = 2.5             # and more, if that is a curve: a line through a hole seems to be of it
     leader_cross: float = 2.0            # a leader does

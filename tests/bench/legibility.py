@@ -230,7 +230,7 @@ def _too_far_out(drawing: Drawing, placement: Placement) -> bool:
             at = tips + shift
             if len(met) and np.hypot(*(met[:, None] - at[None]).T).min() > AT_TIP:
                 return False
-    return not any(_box(text).intersects(moved) for other in drawing.chosen if other is not placement for text in other.drawn.texts)
+    return not any(box.intersects(moved) for box in boxes)
 
 
 def _near(line: Array, moved: shapely.Geometry, level: float, across: int) -> bool:

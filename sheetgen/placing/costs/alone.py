@@ -19,7 +19,7 @@ from sheetgen.placing.table import Offers, middles_of
 from sheetgen.placing.weights import HARD, Weights
 from sheetgen.sight import Shadow
 
-LONG_WAY = 25.0          # mm: an extension line that runs over the part for longer begins to read as an edge
+LONG_WAY = 15.0          # mm: an extension line that runs over the part for longer begins to read as an edge
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 NEAR = 2.1               # mm: nearer beside a line for longer than NEAR_FOR, an extension line and it read as one
@@ -27,7 +27,7 @@ NEAR_FOR = 4.3           # mm; no whole numbers, as distances in a view are
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
-SAMPLES = 5              # points of a line at which it is asked whether it runs over the part
+SAMPLES = 20             # points of a line at which it is asked whether it runs over the part
 OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
 
 
@@ -85,7 +85,8 @@ class Surroundings:
         segments, owner = merged(offers.lines, offers.extensions)
         length = self._over(segments)
         total = offers.cost + _summed(owner, n, offers.over[owner] * length)
-        total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * weights.right_across)
+        across = np.where(offers.view < 0, weights.right_across, weights.right_across_view)[owner[count:]]
+        total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * across)
         others, shown, long = self._segments
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]
@@ -93,7 +94,8 @@ class Surroundings:
         crosses = pairs.crossing()
         i, j = pairs.i[crosses], pairs.j[crosses]
         through = weights.extension_cross + weights.curve_cross * self._curved[j]
-        crossing = np.where(i >= count, through, np.where(offers.leader[owner[i]], weights.leader_cross, weights.cross_visible))
+        lines_cross = weights.cross_visible + weights.line_curve_cross * self._curved[j]
+        crossing = np.where(i >= count, through, np.where(offers.leader[owner[i]], weights.leader_cross, lines_cross))
         total += _summed(owner[i], n, np.where(j < shown, crossing, weights.cross_thin))
         along = pairs.beside(NEAR, COVERS, over=NEAR_FOR)
         along = along[~wide[pairs.i[along]]]
@@ -112,7 +114,9 @@ class Surroundings:
         begins, stops = np.zeros(len(segments), dtype=bool), np.zeros(len(segments), dtype=bool)
         begins[pairs.i[starts]], stops[pairs.i[ends]] = True, True
         shoulders, arrows = np.flatnonzero(offers.leader[of_line]), _between_arrows(offers)
-        on = np.concatenate([begins[count:], stops[count:], stops[shoulders], begins[arrows], stops[arrows]])
+        strange = offers.spans.shapes[:, 6:].T == 0.0             # an arrow may touch the edge that is measured to
+        on = np.concatenate([
+            begins[count:], stops[count:], stops[shoulders], begins[arrows] & strange[0], stops[arrows] & strange[1]])
         price = np.repeat(
             [weights.starts_on_line, weights.ends_on_line, weights.turns_on_line, weights.arrow_on_line],
             [len(of_extension), len(of_extension), len(shoulders), 2 * len(of_span)])

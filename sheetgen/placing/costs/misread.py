@@ -24,13 +24,15 @@ INTO = 2.0               # mm after it
 @dataclass(frozen=True, eq=False)
 class Runs:
     """Pairs of extension lines: from ``points`` (n, 2, 3) of the part ``outward`` (n,) along x, y or z (0, 1, 2), to the end
-    ``sign`` (n,), 1 or -1, of it, for a size along the ``axis`` (n,)."""
+    ``sign`` (n,), 1 or -1, of it, for a size along the ``axis`` (n,); which of both are ``drawn`` (n, 2): where an arrow
+    touches the part, none is."""
 
     view: PlacedView
     points: Array
     outward: IntArray
     sign: Array
     axis: IntArray
+    drawn: Mask
     weights: Weights
 
     @cached_property
@@ -67,7 +69,7 @@ class Runs:
             over = self.view.shadow.over(self._feet[on] + INTO * self._unit[on, None])
             goes_on = (behind & same & (high > -IN_LINE)).any(axis=2) & over
             of_another = self.weights.seems_edge * (behind & ~same).any(axis=2)
-            total[on] = np.add(*(of_another + self.weights.goes_on * goes_on).T)
+            total[on] = np.add(*((of_another + self.weights.goes_on * goes_on) * self.drawn[on]).T)
         return total
 
     def hidden(self, of: IntArray, begin: Array, end: Array) -> Array:

@@ -150,7 +150,7 @@ def _notes_close(offers: Offers, weights: Weights) -> Costs:
 def _order(offers: Offers, weights: Weights) -> Costs:
     """Shorter sizes outside longer ones, side by side and drawn out the same way."""
     spans, owner = offers.spans
-    a, b, out = spans[:, :2], spans[:, 2:4], spans[:, 4:]
+    a, b, out = spans[:, :2], spans[:, 2:4], spans[:, 4:6]
     along = b - a
     length = np.hypot(along[:, 0], along[:, 1])
     along = along / length[:, None]

@@ -137,8 +137,8 @@ class Lettering:
             feet=Elements(drawn.feet.reshape(-1, 3).take(2 * extensions.offer + end, axis=0), extensions.offer),
             crossings=crossing,
             boxes=Elements(boxes_at(at, base, up, wide, TEXT_HEIGHT, wide / 2), each),
-            spans=Elements(np.hstack([drawn.ends.reshape(-1, 4), drawn.outward]), each),
-            between=Elements(_between(drawn, shift), each),
+            spans=Elements(np.hstack([drawn.ends.reshape(-1, 4), drawn.outward, _runs_of(drawn) <= GAP]), each),
+            between=_between(drawn, shift),
         )
 
     def _needed(self, width: Array, inside: Mask, level: Mask) -> Array:
@@ -222,15 +222,16 @@ def _runs_of(lines: DimensionLines) -> Array:
     return np.asarray(run[..., 0] + run[..., 1])
 
 
-def _between(lines: DimensionLines, ends: Array) -> Array:
-    """The areas (n, 4, 2) between dimension lines, from end to end (n, 2, 2), and where their extension lines start."""
+def _between(lines: DimensionLines, ends: Array) -> Elements:
+    """The areas between dimension lines, from end to end (n, 2, 2), and where their extension lines start, if they have any."""
     back = np.maximum(*_runs_of(lines).T)[:, None] * lines.outward
     along = lines.ends[:, 1] - lines.ends[:, 0]
     beside = FIELD_BESIDE * along / np.hypot(*along.T)[:, None]
     areas = np.empty((len(ends), 4, 2))
     areas[:, 0], areas[:, 1] = ends[:, 0] - beside, ends[:, 1] + beside
     areas[:, 2], areas[:, 3] = areas[:, 1] - back, areas[:, 0] - back
-    return areas
+    some = np.flatnonzero((_runs_of(lines) > GAP).any(axis=1))
+    return Elements(areas.take(some, axis=0), some)
 
 
 class _Way(NamedTuple):

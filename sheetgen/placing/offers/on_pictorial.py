@@ -11,13 +11,14 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.ink import Text
-from sheetgen.placing.candidate import Arrowhead, Candidate, Vec, lettered_width, reading
+from sheetgen.placing.candidate import TEXT_HEIGHT, Arrowhead, Candidate, Vec, lettered_width, reading
 from sheetgen.placing.columns import Elements
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import Lettering
-from sheetgen.placing.offers.pictorial_spans import Span, span_lines
+from sheetgen.placing.offers.pictorial_spans import span_lines
+from sheetgen.placing.offers.pictorial_standing import Span
 from sheetgen.placing.table import Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView
@@ -48,7 +49,8 @@ def pictorial_offers(
             single += angle_offers(view, item, number, weights)
         else:
             leaders += _round(view, item, number, weights, upright=upright)
-    lines, crossings = span_lines(view, spans, 0.0 if upright else weights.leans_back, weights)
+    widths = [lettered_width(items[span.item].lines[0], TEXT_HEIGHT) for span in spans]
+    lines, crossings = span_lines(view, spans, widths, 0.0 if upright else weights.leans_back, weights)
     return gathered([
         Lettering([item.lines[0] for item in items], upright).offers(lines, weights, crossings),
         leader_offers(leaders, [item.lines for item in items], LEADER_LENGTHS, weights),

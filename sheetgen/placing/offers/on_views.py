@@ -11,11 +11,12 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
 from sheetgen.placing.candidate import FIRST_TIER, NEXT_TIER, STEP, Vec, unit_at
-from sheetgen.placing.columns import Table
+from sheetgen.placing.columns import Table, stacked
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
+from sheetgen.placing.offers.touching import Measured, touching_lines
 from sheetgen.placing.offers.view_ends import SIDES, Key, Shown, ends_shown, extents_of, outermost, way_of
 from sheetgen.placing.table import Offer, Offers, gathered, table_of
 from sheetgen.placing.weights import WEIGHTS, Weights
@@ -81,7 +82,7 @@ def view_offers(
     views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False, weights: Weights = WEIGHTS
 ) -> Offers:
     """All ways to put items on any of the views. ``upright``: the unidirectional method."""
-    single, leaders, footings = list[Offer](), list[Leaders](), list[_Footing]()
+    single, leaders, footings, within = list[Offer](), list[Leaders](), list[_Footing](), list[Measured]()
     faces = [faces_measured(views[0].view.solid, item) if item.kind == "span" else [] for item in items]
     ends = {
         (end.surfaces, axis): end for item in items if item.kind == "span" and (axis := item.main.axis) is not None
@@ -93,7 +94,9 @@ def view_offers(
         for k, view in enumerate(views):
             size = _Numbered(number, item, k)
             if item.kind == "span":
-                footings += _span(view, size, shown[k], _shape_cost(edge_on[k], faces[number], weights), weights)
+                shape = _shape_cost(edge_on[k], faces[number], weights)
+                footings += _span(view, size, shown[k], shape, weights)
+                within += _within(size, shown[k], shape, weights)
             elif item.kind == "angle":
                 single += angle_offers(view, item, number, weights, k)
             else:
@@ -101,7 +104,7 @@ def view_offers(
                 footings += _across(view, size, weights)
     lettering = Lettering([item.lines[0] for item in items], upright)
     return gathered([
-        lettering.offers(_levels(_table(footings), weights), weights),
+        lettering.offers(stacked([_levels(_table(footings), weights), touching_lines(views, within, shown, weights)]), weights),
         leader_offers(leaders, [item.lines for item in items], LEADER_LENGTHS, weights),
         table_of(single, weights.over),
     ])
@@ -120,6 +123,16 @@ def _span(view: PlacedView, size: _Numbered, shown: Mapping[Key, Shown], shape: 
         _footing(view, size, way, side, (one.starts[k], other.starts[k]), cost + (one.costs[k] + other.costs[k]))
         for k, side in enumerate(SIDES)
     ]
+
+
+def _within(size: _Numbered, shown: Mapping[Key, Shown], shape: float, weights: Weights) -> list[Measured]:
+    """A length that may be measured within the view, where both its ends show."""
+    axis = size.item.main.axis
+    assert axis is not None
+    one, other = ((end.surfaces, axis) for end in size.item.main.ends)
+    if one not in shown or other not in shown:
+        return []
+    return [Measured(size.number, shape + weights.later_view * size.view, axis, size.view, (one, other))]
 
 
 def faces_measured(solid: Solid, item: Item) -> list[int]:

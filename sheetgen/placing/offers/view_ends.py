@@ -23,11 +23,16 @@ SIDES = (1, -1)
 
 
 class Shown(NamedTuple):
-    """Where an end shows in a view: for each of SIDES where the extension line from it starts, and the cost of that."""
+    """Where an end shows in a view: for each of SIDES where the extension line from it starts, and the cost of that; the axis of
+    the sheet measured along, ``way``; its ``points`` (m, 2) there, whether they are ``seen``, and of an ``edge``, not an axis."""
 
     starts: tuple[Vec, Vec]
     costs: tuple[float, float]
     cost: float
+    way: int
+    points: Array
+    seen: bool
+    edge: bool
 
 
 def way_of(view: PlacedView, axis: int) -> int | None:
@@ -65,7 +70,7 @@ def ends_shown(
         edge, points = isinstance(view.view.solid.surfaces[surfaces[0]], Plane), at[0].tolist()
         (one, past_one), (other, past_other) = (outermost(view, points, way, side, edge=edge) for side in SIDES)
         costs = weights.past_stranger * past_one, weights.past_stranger * past_other
-        found[surfaces, axis] = Shown((one, other), costs, at[1])
+        found[surfaces, axis] = Shown((one, other), costs, at[1], way, at[0], at[1] < weights.hidden_end, edge)
     return found
 
 

@@ -214,7 +214,8 @@ def test_nor_a_size_between_edges_to_be_of_holes_in_line_with_them():
     top = PlacedView(Sight(view_of(plate.solid(), "top")), 1.0, np.array([70.0, 175.0]))
     surroundings = Surroundings(top.coarse("visible"), top.coarse("centre"), [], AREA, [top.shadow])
     [width] = choose(surroundings, view_offers([top], items_of(plate.measures(), ENGLISH)), 1)
-    assert width.drawn.texts[0].at[1] > top.box[3]
+    holes = top.paper(np.array([[20.0, 10.0, 0.0]]))[0, 1]
+    assert all(line[:, 1].min() > holes for line in (*width.drawn.lines, *width.drawn.extensions))
 
 
 def test_an_arc_ends_on_a_drawn_line_or_on_an_extension_line():

@@ -47,7 +47,8 @@ class Drawing:
     @cached_property
     def marks(self) -> list[Mark]:
         """Views, sizes and names as marks."""
-        return [mark for view in self.views for mark in view_marks(view)] + marks_of(self.chosen)
+        centres = [line for view in self.views for line in view.centres]
+        return [mark for view in self.views for mark in view_marks(view, centres=False)] + marks_of(self.chosen, centres)
 
 
 def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) -> Drawing:

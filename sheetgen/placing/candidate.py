@@ -21,6 +21,7 @@ OVERSHOOT = 2.0          # mm of extension line past the dimension line (8 line 
 FIRST_TIER = 10.0        # mm from the outline to the first dimension line (dimensioning chapter; US school lists 3/8 inch)
 NEXT_TIER = 8.0          # mm between dimension lines (the same chapter's figure)
 STEP = 4.0               # mm between the places tried for a dimension line beside its feature, not in tiers beyond the part
+SHORT_EXTENSION = GAP + 1.0    # mm: a shorter extension line is none
 TAIL = 6.0               # mm of line behind an arrowhead that points in from outside
 LANDING = 3.0            # mm of level line between leader and text
 BREAK = 1.2              # mm between figures and the ends of a line broken for them (unidirectional method)
@@ -41,13 +42,14 @@ class Arrowhead:
 class Candidate:
     """One placing of an item. ``lines``: dimension lines, arcs, leaders, polylines (k, 2); ``extensions``: segments (2, 2);
     ``centres``: crossing centre lines of a located axis (pictorials), in the part (2, 3), of which is drawn what shows;
-    ``bold``: the arrow of sight."""
+    ``chains``: centre lines drawn on to where extension lines start, segments (2, 2); ``bold``: the arrow of sight."""
 
     lines: tuple[Array, ...]
     extensions: tuple[Array, ...]
     heads: tuple[Arrowhead, ...]
     texts: tuple[Text, ...]
     centres: tuple[Array, ...] = ()
+    chains: tuple[Array, ...] = ()
     bold: bool = False
 
 

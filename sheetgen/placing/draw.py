@@ -21,11 +21,11 @@ IN_LINE = 0.05
 def marks_of(placements: Sequence[Placement], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
     """Return the marks of what was chosen, lines of several that share a place drawn once.
 
-    ``traces``: centre lines (2, 2) that the drawing has already, in pictorials; ``lines``: straight lines (2, 2) of the part,
-    along which no centre line is drawn.
+    ``traces``: the drawing's own centre lines (2, 2), drawn here because those of sizes go on from them; ``lines``: straight
+    lines (2, 2) of the part, along which no centre line is drawn.
     """
     chosen = [placement.drawn for placement in placements]
-    centres = _clear_of(joined_segments(traces), lines)
+    centres = _clear_of(joined_segments([*traces, *(c for candidate in chosen for c in candidate.chains)]), lines)
     extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
     marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]
     marks += [Stroke(segment, Pen.DIMENSION) for segment in _clear_of(extensions, centres)]

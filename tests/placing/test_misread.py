@@ -22,7 +22,8 @@ TOWER = Block("tower", False, (20, 55), (5, 40), (30, 60))
 def runs(features, one, other, outward, sign, axis=0):
     view = PlacedView(Sight(view_of(build(features), "isometric")), 1.0, np.array([100.0, 100.0]))
     points = np.array([[one, other]], dtype=float)
-    return Runs(view, points, np.array([outward]), np.array([float(sign)]), np.array([axis]), np.ones((1, 2), dtype=bool), WEIGHTS)
+    both = np.ones((1, 2), dtype=bool)
+    return Runs(view, points, np.array([outward]), np.array([float(sign)]), np.array([axis]), both, WEIGHTS)
 
 
 def hidden(pair, run):

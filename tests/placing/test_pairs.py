@@ -21,7 +21,8 @@ def row(item, a, b, starts, outward, axis=0, view=-1, feet=NOWHERE):
     whole = (np.array([value]) for value in (item, -1, axis, view))
     ends, starts, outward, feet = (np.array([value], dtype=float) for value in ((a, b), starts, outward, feet))
     number, no_crossing, axis, view = whole
-    return DimensionLines(number, np.zeros(1), ends, starts, outward, no_crossing, axis, view, feet.reshape(1, 2, 3))
+    feet, no_chain = feet.reshape(1, 2, 3), np.zeros((1, 2))
+    return DimensionLines(number, np.zeros(1), ends, starts, outward, no_crossing, axis, view, feet, no_chain)
 
 
 def together(*rows):

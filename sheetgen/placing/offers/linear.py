@@ -27,7 +27,7 @@ from sheetgen.placing.candidate import (
     lettered_width,
     reading,
 )
-from sheetgen.placing.columns import Elements, Table
+from sheetgen.placing.columns import Elements, Table, merged
 from sheetgen.placing.table import CLEAR, Offers, boxes_at
 from sheetgen.placing.weights import Weights
 from sheetgen.units import SAME_DIRECTION, SAME_PLACE, UPRIGHT
@@ -43,7 +43,8 @@ class DimensionLines(Table):
     ``item``; ``cost``; ``ends`` (n, 2, 2): its arrows' tips; ``starts`` (n, 2, 2): where its extension lines start; ``outward``
     (n, 2): the way these run (unit); ``crossing``: which set of centre lines belongs to it, -1 for none; the ``axis`` along which
     it measures, -1 for none; the number of the ``view`` it stands on, -1 for the pictorial; ``feet`` (n, 2, 3): the points of the
-    part at which its extension lines start, not numbers where lines in one line always measure from one level.
+    part at which its extension lines start, not numbers where lines in one line always measure from one level; ``chain`` (n, 2):
+    mm of centre line that lead there from the mark of an axis, 0 for none.
     """
 
     item: IntArray
@@ -55,6 +56,7 @@ class DimensionLines(Table):
     axis: IntArray
     view: IntArray
     feet: Array
+    chain: Array
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,26 +118,27 @@ class Lettering:
         base, up, lift = (part.take(of, axis=0) for part in (base, up, self._lift(along, up)))
         at, which = start + middle[:, None] * onward + lift, drawn.crossing
         (extensions, end), (centres, crossing) = _extensions(lines, of), crossings.elements(which)
+        chains, met = _chains(drawn)
 
         def worked_out(k: int) -> Candidate:
             row = int(of[k])
             way = _Way(
                 lines.ends[row], lines.starts[row], outward[row], self.texts[lines.item[row]], float(middle[k]), float(low[k]),
-                float(high[k]), bool(inside[row]))
+                float(high[k]), bool(inside[row]), lines.chain[row])
             return _worked_out(way, crossings.of(int(lines.crossing[row])), upright=self.upright)
 
         return Offers.made(
             worked_out, drawn.item,
             drawn.cost + np.where(fit, weights.not_midway * (turn > 0), weights.outside_space),
             weights.over,
-            own=which >= 0,
+            own=(which >= 0) | (drawn.chain > 0.0).any(axis=1),
             axis=drawn.axis,
             view=drawn.view,
             lines=_pieces(start, stop, shift),
             extensions=extensions,
-            centres=centres,
+            centres=merged(centres, chains),
             feet=Elements(drawn.feet.reshape(-1, 3).take(2 * extensions.offer + end, axis=0), extensions.offer),
-            crossings=crossing,
+            crossings=merged(crossing, met),
             boxes=Elements(boxes_at(at, base, up, wide, TEXT_HEIGHT, wide / 2), each),
             spans=Elements(np.hstack([drawn.ends.reshape(-1, 4), drawn.outward, _runs_of(drawn) <= GAP]), each),
             between=_between(drawn, shift),
@@ -216,6 +219,15 @@ def _extensions(lines: DimensionLines, of: IntArray) -> tuple[Elements, IntArray
     return Elements(both.reshape(-1, 4).take(2 * of.take(offer) + end, axis=0), offer), end
 
 
+def _chains(lines: DimensionLines) -> tuple[Elements, Elements]:
+    """The centre lines that are drawn on to where extension lines start, and the points of the part from which those come."""
+    which = np.flatnonzero(lines.chain > 0.0)
+    offer, end = which // 2, which % 2
+    starts = lines.starts[offer, end]
+    back = starts - lines.chain[offer, end][:, None] * lines.outward[offer]
+    return Elements(np.hstack([back, starts]), offer), Elements(lines.feet[offer, end], offer)
+
+
 def _runs_of(lines: DimensionLines) -> Array:
     """mm (n, 2) from where extension lines start to the dimension line."""
     run = (lines.ends - lines.starts) * lines.outward[:, None]
@@ -236,7 +248,8 @@ def _between(lines: DimensionLines, ends: Array) -> Elements:
 
 class _Way(NamedTuple):
     """One way to draw a dimension line. ``ends``, ``starts`` (2, 2) and ``outward`` (2,): as in its row; mm along it: the middle
-    of its figures, where it begins and where it ends; ``inside``: its arrows point outwards, from within."""
+    of its figures, where it begins and where it ends; ``inside``: its arrows point outwards, from within; ``chain`` (2,): as in
+    its row."""
 
     ends: Array
     starts: Array
@@ -246,6 +259,7 @@ class _Way(NamedTuple):
     low: float
     high: float
     inside: bool
+    chain: Array
 
 
 def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Candidate:
@@ -271,7 +285,10 @@ def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Cand
     heads = tuple(
         Arrowhead(tip, np.array((turn * along[0], turn * along[1])), np.array(up))
         for tip, turn in zip(way.ends, (-sense, sense), strict=True))
-    return Candidate(tuple(parts), extensions, heads, (text,), centres)
+    chains = tuple(
+        np.array([_onward(start, -run, out), start]) for start, run in zip(way.starts.tolist(), way.chain.tolist(), strict=True)
+        if run > 0.0)
+    return Candidate(tuple(parts), extensions, heads, (text,), centres, chains)
 
 
 def _onward(start: Sequence[float], distance: float, way: Vec) -> Vec:

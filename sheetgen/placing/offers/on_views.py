@@ -10,7 +10,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
-from sheetgen.placing.candidate import FIRST_TIER, NEXT_TIER, STEP, Vec, unit_at
+from sheetgen.placing.candidate import FIRST_TIER, NEXT_TIER, SHORT_EXTENSION, STEP, Vec, unit_at
 from sheetgen.placing.columns import Table, stacked
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
@@ -58,6 +58,7 @@ class _Footing(NamedTuple):
     side: int
     edge: float
     starts: tuple[Vec, Vec]
+    longer: tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,7 +66,8 @@ class Footings(Table):
     """What dimension lines stand on at one side of a view, one a row (n,).
 
     ``item``; ``cost``; the number of the ``view``; the ``axis`` of the part measured along, -1 for none; along which axis of the
-    sheet, ``way`` 0 or 1; on which ``side``, 1 or -1; the view's ``edge`` there; ``starts`` (n, 2, 2): of the extension lines.
+    sheet, ``way`` 0 or 1; on which ``side``, 1 or -1; the view's ``edge`` there; ``starts`` (n, 2, 2): of the extension lines;
+    ``longer`` (n, 2): mm that centre lines can be drawn on from there.
     """
 
     item: IntArray
@@ -76,6 +78,7 @@ class Footings(Table):
     side: Array
     edge: Array
     starts: Array
+    longer: Array
 
 
 def view_offers(
@@ -120,7 +123,9 @@ def _span(view: PlacedView, size: _Numbered, shown: Mapping[Key, Shown], shape: 
         return []
     cost = one.cost + other.cost + shape + weights.later_view * size.view
     return [
-        _footing(view, size, way, side, (one.starts[k], other.starts[k]), cost + (one.costs[k] + other.costs[k]))
+        _footing(
+            view, size, way, side, (one.starts[k], other.starts[k]), cost + (one.costs[k] + other.costs[k]),
+            (one.longer[k], other.longer[k]))
         for k, side in enumerate(SIDES)
     ]
 
@@ -210,19 +215,23 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
     ]
 
 
-def _footing(view: PlacedView, size: _Numbered, way: int, side: int, starts: tuple[Vec, Vec], cost: float) -> _Footing:
+def _footing(
+    view: PlacedView, size: _Numbered, way: int, side: int, starts: tuple[Vec, Vec], cost: float,
+    longer: tuple[float, float] = (0.0, 0.0),
+) -> _Footing:
     """What dimension lines can stand on at one side of the view."""
-    one, other = starts if starts[0][way] <= starts[1][way] else starts[::-1]
+    if starts[0][way] > starts[1][way]:
+        starts, longer = starts[::-1], longer[::-1]
     axis = -1 if size.item.main.axis is None else size.item.main.axis
     edge = view.box[3 - way if side > 0 else 1 - way]
-    return _Footing(size.number, cost, size.view, axis, way, side, edge, (one, other))
+    return _Footing(size.number, cost, size.view, axis, way, side, edge, starts, longer)
 
 
 def _table(footings: Sequence[_Footing]) -> Footings:
     columns = list(zip(*footings, strict=True)) or [()] * len(_Footing._fields)
     item, view, axis, way = (np.array(columns[k], dtype=np.int64) for k in (0, 2, 3, 4))
-    cost, side, edge, starts = (np.array(columns[k], dtype=float) for k in (1, 5, 6, 7))
-    return Footings(item, cost, view, axis, way, side, edge, starts.reshape(-1, 2, 2))
+    cost, side, edge, starts, longer = (np.array(columns[k], dtype=float) for k in (1, 5, 6, 7, 8))
+    return Footings(item, cost, view, axis, way, side, edge, starts.reshape(-1, 2, 2), longer.reshape(-1, 2))
 
 
 def _levels(footings: Footings, weights: Weights) -> DimensionLines:
@@ -239,9 +248,12 @@ def _levels(footings: Footings, weights: Weights) -> DimensionLines:
     ends, outward = rows.starts.copy(), np.zeros((len(of), 2))
     ends[each, :, 1 - rows.way] = side[of] * level[:, None]
     outward[each, 1 - rows.way] = rows.side
-    cost = rows.cost + extra[which] + weights.view_reach * np.add(*np.abs(level - out.T.take(of, axis=1)))
+    run = level[:, None] - out.take(of, axis=0)                                        # (m, 2) mm from start to dimension line
+    chain = np.where(run - rows.longer >= SHORT_EXTENSION, rows.longer, 0.0)
+    starts = rows.starts + chain[:, :, None] * outward[:, None]
+    cost = rows.cost + extra[which] + weights.view_reach * np.add(*np.abs(run).T)
     none, untold = np.full(len(of), -1), np.full((len(of), 2, 3), np.nan)
-    return DimensionLines(rows.item, cost, ends, rows.starts, outward, none, rows.axis, rows.view, untold)
+    return DimensionLines(rows.item, cost, ends, starts, outward, none, rows.axis, rows.view, untold, chain)
 
 
 def _cone_radii(view: PlacedView, turned: int, item: Item) -> list[float]:

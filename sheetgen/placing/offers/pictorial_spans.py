@@ -13,7 +13,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
-from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, STEP
+from sheetgen.placing.candidate import FIRST_TIER, GAP, NEXT_TIER, SHORT_EXTENSION, STEP
 from sheetgen.placing.columns import Table
 from sheetgen.placing.costs.misread import Runs
 from sheetgen.placing.offers.linear import Crossings, DimensionLines
@@ -30,6 +30,7 @@ from sheetgen.placing.offers.pictorial_standing import (
     standing_of,
 )
 from sheetgen.placing.offers.pictorial_touching import touching_footings
+from sheetgen.placing.offers.prolonged import prolonged
 from sheetgen.placing.weights import Weights
 from sheetgen.sight import PlacedView
 from sheetgen.sight.anchors import Rail
@@ -164,15 +165,29 @@ def _beyond(view: PlacedView, footings: PictorialFootings, leans_back: float, we
     usable = (~local | (near + FIRST_TIER / scale < far - SAME_POINT)) & (shorter >= GAP + 1.0)
     usable = np.where(touching, fixed[:, None], usable & ~fixed[:, None])
     of, which = np.nonzero(usable)
+    feet = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2)
+    longer = _longer(view, feet, arm, way)
     rows, arm, run, way = footings.take(of), arm.take(of, axis=0), run[of, which], way.take(of, axis=0)
-    foot = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2).take(of, axis=0)
+    foot, longer = feet.take(of, axis=0), longer.take(of, axis=0)
+    chain = np.where(run - arm - longer >= SHORT_EXTENSION, longer, 0.0)
+    arm = arm + chain
     starts, ends = foot + arm[:, :, None] * way[:, None], foot + run[:, :, None] * way[:, None]
     upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < SAME_PLACE
     lean = np.where(upright & (way[:, 0] * way[:, 1] > 0.0), leans_back, 0.0)
     cost = (footings.cost + runs.seeming())[of] + lean + extra[which] + weights.reach * np.add(*stretch[of, which].T)
     cost += runs.hidden(of, arm, run) + runs.through_centres(of, arm, run)
     return DimensionLines(
-        rows.item, cost, ends, starts, way, rows.crossing, rows.axis, np.full(len(of), -1), rows.points)
+        rows.item, cost, ends, starts, way, rows.crossing, rows.axis, np.full(len(of), -1), rows.points, chain)
+
+
+def _longer(view: PlacedView, feet: Array, arm: Array, way: Array) -> Array:
+    """mm (n, 2) that the centre lines of anchors can be drawn on from where they end, ``arm`` (n, 2) mm from their ``feet``
+    (n, 2, 2) along the ``way`` (n, 2) outwards; 0 of what is no axis."""
+    longer, marked = np.zeros(arm.shape), arm > 0.0
+    if marked.any():
+        starts, ways = feet + arm[:, :, None] * way[:, None], np.repeat(way[:, None], 2, axis=1)
+        longer[marked] = prolonged(view, starts[marked], ways[marked])
+    return longer
 
 
 def _centre_lines(anchors: Sequence[Anchor]) -> list[Line]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from sheetgen.placing.candidate import ARROW, GAP
+from sheetgen.placing.candidate import ARROW, SHORT_EXTENSION
 from sheetgen.placing.offers.pictorial_anchors import Anchor, Key, Point
 from sheetgen.placing.offers.pictorial_standing import SIGNS, PictorialFooting, Span, Standing, levels_of, moved
 from sheetgen.placing.weights import Weights
@@ -17,7 +17,6 @@ from sheetgen.units import SAME_LEVEL, SAME_POINT
 LEAST_SPAN = 2 * ARROW + 2.0    # mm on paper: arrows within, pointing outwards
 BESIDE_FIGURES = 3.0     # mm on paper that a line is longer than its figures
 FROM_END = 4.9           # mm on paper that an arrow keeps from the ends of the edge it touches; no whole number, as lengths are
-SHORT_EXTENSION = GAP + 1.0     # mm on paper: a shorter one is none
 PLACES = (9.0, 6.0, 13.0)
 """mm on paper from corners and centres at which a dimension line is tried."""
 SHARES = (0.5, 0.25, 0.75)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sheetgen.placing.candidate import ARROW, GAP, Vec
+from sheetgen.placing.candidate import ARROW, SHORT_EXTENSION, Vec
 from sheetgen.placing.offers.linear import DimensionLines
 from sheetgen.placing.offers.view_ends import SIDES, Key, Shown
 from sheetgen.placing.weights import Weights
@@ -21,7 +21,6 @@ from sheetgen.units import SAME_PLACE
 DEEP = 6.0               # mm within the view: an end less deep has a short extension line to the outside
 LEAST_SPAN = 2 * ARROW + 2.0    # mm: arrows within, pointing outwards
 FROM_END = 4.9           # mm that an arrow keeps from the ends of the edge it touches; no whole number, as lengths of parts are
-SHORT_EXTENSION = GAP + 1.0     # mm: a shorter one is none
 PLACES = (9.0, 6.0, 13.0)
 """mm from the ends of an edge at which a dimension line is tried, besides its middle."""
 
@@ -143,4 +142,4 @@ def _table(rows: Sequence[_Row]) -> DimensionLines:
     cost, starts, ends, outward = (np.array(columns[k], dtype=float) for k in (1, 4, 5, 6))
     return DimensionLines(
         item, cost, ends.reshape(-1, 2, 2), starts.reshape(-1, 2, 2), outward.reshape(-1, 2), np.full(len(rows), -1), axis, view,
-        np.full((len(rows), 2, 3), np.nan))
+        np.full((len(rows), 2, 3), np.nan), np.zeros((len(rows), 2)))

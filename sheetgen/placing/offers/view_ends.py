@@ -10,6 +10,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.measures import EndRef
 from sheetgen.placing.candidate import GAP, Vec
+from sheetgen.placing.offers.prolonged import prolonged
 from sheetgen.placing.weights import Weights
 from sheetgen.sight import PlacedView
 from sheetgen.solid import Plane, Solid
@@ -24,7 +25,8 @@ SIDES = (1, -1)
 
 class Shown(NamedTuple):
     """Where an end shows in a view: for each of SIDES where the extension line from it starts, and the cost of that; the axis of
-    the sheet measured along, ``way``; its ``points`` (m, 2) there, whether they are ``seen``, and of an ``edge``, not an axis."""
+    the sheet measured along, ``way``; its ``points`` (m, 2) there, whether they are ``seen``, and of an ``edge``, not an axis;
+    of that, for each of SIDES, how many mm ``longer`` its centre line can be drawn."""
 
     starts: tuple[Vec, Vec]
     costs: tuple[float, float]
@@ -33,6 +35,7 @@ class Shown(NamedTuple):
     points: Array
     seen: bool
     edge: bool
+    longer: tuple[float, float] = (0.0, 0.0)
 
 
 def way_of(view: PlacedView, axis: int) -> int | None:
@@ -71,7 +74,20 @@ def ends_shown(
         (one, past_one), (other, past_other) = (outermost(view, points, way, side, edge=edge) for side in SIDES)
         costs = weights.past_stranger * past_one, weights.past_stranger * past_other
         found[surfaces, axis] = Shown((one, other), costs, at[1], way, at[0], at[1] < weights.hidden_end, edge)
-    return found
+    return _with_longer(view, found)
+
+
+def _with_longer(view: PlacedView, found: dict[Key, Shown]) -> dict[Key, Shown]:
+    """The same, of axes with how far their centre lines can be drawn on."""
+    axes = [key for key, end in found.items() if not end.edge]
+    if not axes:
+        return found
+    starts = np.array([found[key].starts for key in axes])
+    ways = np.zeros_like(starts)
+    for k, key in enumerate(axes):
+        ways[k, :, 1 - found[key].way] = SIDES
+    longer = prolonged(view, starts.reshape(-1, 2), ways.reshape(-1, 2)).reshape(-1, 2).tolist()
+    return found | {key: found[key]._replace(longer=(one, other)) for key, (one, other) in zip(axes, longer, strict=True)}
 
 
 def _end_points(

@@ -17,6 +17,7 @@ from sheetgen.placing import (
     Placement,
     PlacingError,
     Surroundings,
+    alike_marks,
     choose,
     gathered,
     items_of,
@@ -41,7 +42,7 @@ SHORTEST_AXIS = 2.0
 @dataclass(frozen=True, eq=False)
 class Picture:
     """A pictorial with its sizes. ``chosen``: the placing of each of ``items`` in turn, then of the arrow of sight; ``traces``:
-    centre lines of planes of symmetry, segments (2, 2) on the sheet."""
+    centre lines of planes of symmetry, and centre marks of holes alike, segments (2, 2) on the sheet."""
 
     scale_name: str
     view: PlacedView
@@ -53,9 +54,14 @@ class Picture:
     def marks(self) -> list[Mark]:
         """Pictorial, sizes and centre lines as marks."""
         axes = [segment for placement in self.chosen for segment in placement.drawn.centres]
-        seen = seen_segments(self.view.view, axes, SHORTEST_AXIS / self.view.scale)
-        traces = [*self.traces, *(line * self.view.scale + self.view.origin for line in seen)]
-        return [*view_marks(self.view, hidden=False, centres=False), *marks_of(self.chosen, traces, list(self.view.straights))]
+        traces = [*self.traces, *_seen(self.view, axes)]
+        lines = list(self.view.visible_straights)
+        return [*view_marks(self.view, hidden=False, centres=False), *marks_of(self.chosen, traces, lines)]
+
+
+def _seen(view: PlacedView, axes: Sequence[Array]) -> list[Array]:
+    """What shows of centre lines (2, 3) of the part, segments (2, 2) on the sheet."""
+    return [line * view.scale + view.origin for line in seen_segments(view.view, axes, SHORTEST_AXIS / view.scale)]
 
 
 def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequence[str]]) -> tuple[Picture, Column]:
@@ -101,7 +107,8 @@ def _dimensioned(
     paper = settings.paper
     area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
     cuts = [line for letter in problem.symmetry for line in symmetry_trace(placed.view, "xyz".index(letter), placed.scale)]
-    traces = tuple(line * placed.scale + placed.origin for line in cuts)
+    alike = [np.stack(line) for line in alike_marks(placed, items)]
+    traces = (*(line * placed.scale + placed.origin for line in cuts), *_seen(placed, alike))
     surroundings = Surroundings(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
     sizes = pictorial_offers(placed, items, upright=settings.upright)
     arrow = sight_arrow(placed, settings.wording.render("letters.arrow"), len(items))

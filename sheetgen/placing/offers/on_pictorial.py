@@ -17,6 +17,7 @@ from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import Lettering
+from sheetgen.placing.offers.pictorial_anchors import marks_of_alike
 from sheetgen.placing.offers.pictorial_spans import span_lines
 from sheetgen.placing.offers.pictorial_standing import Span
 from sheetgen.placing.table import Offer, Offers, boxes_at, gathered, table_of
@@ -56,6 +57,13 @@ def pictorial_offers(
         leader_offers(leaders, [item.lines for item in items], LEADER_LENGTHS, weights),
         table_of(single, weights.over),
     ])
+
+
+def alike_marks(view: PlacedView, items: Sequence[Item]) -> list[tuple[Array, Array]]:
+    """The centre lines (2, 3) that mark holes and bosses on the pictorial, of all that are alike, if one is located."""
+    ends = [end for item in items if item.kind == "span" for end in item.main.ends]
+    located = {end.surfaces[0] for end in ends if len(end.surfaces) == 1}
+    return marks_of_alike(view, [item.rounds for item in items if len(item.rounds) > 1], located)
 
 
 def _round(view: PlacedView, item: Item, number: int, weights: Weights, *, upright: bool) -> list[Leaders]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -15,10 +15,11 @@ from sheetgen.projection import seen_points
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
 from sheetgen.sight import PlacedView, Rim
 from sheetgen.sight.rims import seen_rim_points
-from sheetgen.solid import Plane, coaxial
+from sheetgen.solid import Plane, Solid, coaxial
 from sheetgen.solid.surfaces import Round
 from sheetgen.units import EDGE_ON, EXACT, SAME_POINT
 
+LEAST_OF_CIRCLE = 0.3    # of a whole turn: what is left of a rim must show where its centre is (judgement)
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
@@ -67,16 +68,55 @@ def _anchors(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> list
     if len(end.surfaces) > 1 or isinstance(first, Plane):
         seams = view.sight.tangent_ends
         return [Anchor((x, y, z), seam=seams.get((x, y, z), -1)) for x, y, z in view.sight.anchors(end, axis).tolist()]
-    turned = [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
-    rims = [rim for k in turned for rim in view.sight.rims[k]]
+    turned = _coaxial(solid, first)
+    rims = _whole_enough([rim for k in turned for rim in view.sight.rims[k]])
     if not rims:
         return _stems(view, first, turned)
     # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
-    depth = [float(rim.centre @ first.direction * np.sign(first.direction @ view.view.frame.toward)) for rim in rims]
+    depth = _depths(view, first, rims)
     return [
         _marked(rim, CENTRE_OVERSHOOT / view.scale, 0.0 if far > max(depth) - SAME_POINT else weights.rear_rim)
         for rim, far in zip(rims, depth, strict=True)
     ]
+
+
+def _coaxial(solid: Solid, first: Round) -> list[int]:
+    """The round surfaces about one axis."""
+    return [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
+
+
+def _whole_enough(rims: list[Rim]) -> list[Rim]:
+    """Rims of which enough exists that a centre mark in them does not hang in the air; all, if of none."""
+    return [rim for rim in rims if rim.share / rim.part >= LEAST_OF_CIRCLE] or rims
+
+
+def _depths(view: PlacedView, first: Round, rims: Sequence[Rim]) -> list[float]:
+    """How far towards the reader rims about one axis lie, along it."""
+    sense = np.sign(first.direction @ view.view.frame.toward)
+    return [float(rim.centre @ first.direction * sense) for rim in rims]
+
+
+def marks_of_alike(view: PlacedView, groups: Iterable[Sequence[int]], located: Collection[int]) -> list[Line]:
+    """The centre lines (2, 3) of holes and bosses, for all that are alike: where the axis of one of a group is located, and so
+    marked, all that are seen are. ``groups``: the round surfaces of each; ``located``: those of which the axis is an end."""
+    solid, found = view.view.solid, list[Line]()
+    for group in groups:
+        axes = {k: _coaxial(solid, _round_of(solid, k)) for k in group}
+        if any(k in located for about in axes.values() for k in about):
+            for k, about in axes.items():
+                rims = _whole_enough([rim for turned in about for rim in view.sight.rims[turned]])
+                if rims:
+                    depth = _depths(view, _round_of(solid, k), rims)
+                    foremost = rims[depth.index(max(depth))]
+                    found += [(foremost.centre - arm, foremost.centre + arm)
+                              for arm in foremost.arms(CENTRE_OVERSHOOT / view.scale)]
+    return found
+
+
+def _round_of(solid: Solid, k: int) -> Round:
+    surface = solid.surfaces[k]
+    assert not isinstance(surface, Plane)
+    return surface
 
 
 def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]], weights: Weights) -> dict[Key, list[Anchor]]:

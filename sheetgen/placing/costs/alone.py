@@ -18,6 +18,7 @@ from sheetgen.placing.columns import merged
 from sheetgen.placing.table import Offers, middles_of
 from sheetgen.placing.weights import HARD, Weights
 from sheetgen.sight import Shadow
+from sheetgen.units import NO_STEP
 
 LONG_WAY = 15.0          # mm: an extension line that runs over the part for longer begins to read as an edge
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
@@ -27,7 +28,7 @@ NEAR_FOR = 4.3           # mm; no whole numbers, as distances in a view are
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
-SAMPLES = 20             # points of a line at which it is asked whether it runs over the part
+STRIDE = 1.5             # mm between the points of a line at which it is asked whether it runs over the part
 OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
 
 
@@ -145,11 +146,15 @@ class Surroundings:
         return np.asarray(bad)
 
     def _over(self, segments: Array) -> Array:
-        """mm (n,) of each segment that lie over the part, by samples."""
-        share = ((np.arange(SAMPLES) + 0.5) / SAMPLES)[:, None]
-        ax, ay, bx, by = segments.T
-        covered = self._covered(ax + share * (bx - ax), ay + share * (by - ay))
-        return np.asarray(covered.sum(axis=0) * (lengths_of(segments) / SAMPLES))
+        """mm (n,) of each segment that lie over the part, by samples: at the same distances from the start of each, so that of
+        two extension lines that start alike the longer one is over it for no less."""
+        (ax, ay), length = segments.T[:2], lengths_of(segments)
+        count = np.ceil(length / STRIDE).astype(np.int64)
+        of = np.repeat(np.arange(len(segments)), count)
+        at = (np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count) + 0.5) * STRIDE
+        way = (segments[:, 2:] - segments[:, :2]).T / np.maximum(length, NO_STEP)
+        x, y = ax.take(of) + at * way[0].take(of), ay.take(of) + at * way[1].take(of)
+        return np.minimum(_summed(of, len(segments), STRIDE * self._covered(x, y)), length)
 
     def _covered(self, x: Array, y: Array) -> Mask:
         """Which places ``x``, ``y`` (…) lie over the part."""

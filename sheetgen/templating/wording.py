@@ -48,7 +48,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
     # general notes
     "notes.through_holes": (), "notes.through_cuts": (), "notes.slope_holes": (),
-    "notes.isometric_full": (), "notes.isometric_reduced": ("scale",),
+    "notes.isometric_full": (), "notes.isometric_reduced": ("scale",), "notes.not_to_scale": (),
     # how the views were spaced
     "spacing.heading": (),
     "spacing.space": ("length", "breadth"),

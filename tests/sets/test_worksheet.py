@@ -139,7 +139,8 @@ def refused_before_drawing(folder, monkeypatch, plan, name="step"):
 
 def test_a_set_of_a_hundred_that_its_block_cannot_count_is_refused_before_anything_is_drawn(tmp_path, monkeypatch):
     plan = "title_block: narrow.yaml\nproblems:\n  - {family: step, count: %d}\n"
-    assert refused_before_drawing(tmp_path, monkeypatch, plan % 100) == [("plan.yaml", 2, "problems", "'2 OF 100'")]      # 1 OF 100 would have had room
+    found = refused_before_drawing(tmp_path, monkeypatch, plan % 100)
+    assert found == [("plan.yaml", 2, "problems", "'2 OF 100'")]        # 1 OF 100 would have had room
 
 
 def test_the_longest_number_that_a_problem_can_come_to_is_tried_and_told_with_its_line(tmp_path, monkeypatch):

@@ -11,11 +11,13 @@ import shapely
 
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Particulars, Role, kinds
+from sheetgen.exercises.beside import plain_beside
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, flattened, text_box
 from sheetgen.problem import Problem, problem_of
 from sheetgen.projection import view_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Settings, Style, settings_of
+from sheetgen.sheet.free import taken_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sight import PlacedView, Sight
 
@@ -152,8 +154,11 @@ def test_question_and_answer_of_an_exercise_share_one_pictorial():
     assert {line.tobytes() for line in task.picture.view.visible if len(line) == 2} <= drawn
 
 
-@pytest.mark.parametrize(("family", "shown"), [("counterbored-block", False), ("stepped-block", True)])
-def test_where_there_is_no_room_for_one_that_shows_anything_it_is_left_out(family, shown):
-    settings = settings_of(Style(paper="A4", projection="third", figures="upright"))
-    small = small_of(problem_of(load_bank()[family].sample(700)), settings)
-    assert (small is not None) == shown
+@pytest.mark.parametrize(("side", "tried"), [(200.0, 0.5), (85.0, 0.2), (40.0, None)])
+def test_of_the_scales_the_first_that_finds_room_with_its_arrow_and_words_is_taken_or_none(side, tried):
+    sight, settings = problem_of(load_bank()["stepped-block"].sample(1)).sights.isometric, settings_of(Style())
+    room = taken_of((0.0, 0.0, side, side), (0.0, 0.0, 0.0, 0.0), [])
+    marks = plain_beside(sight, settings, room, (0.0, 0.0), [(0.5, "1:2"), (0.2, "1:5")], 15.0)
+    assert [mark.text for mark in marks if isinstance(mark, Text)] == ([] if tried is None else ["F", f"1:{1 / tried:g}"])
+    inside = shapely.box(15, 15, side - 15, side - 15)
+    assert all(inside.covers(shape_of(mark)) for mark in marks)

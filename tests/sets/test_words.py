@@ -29,7 +29,8 @@ SHEETS = {
     "a hole in a slope that ends in a hollow": ("skew-ended-tunnel", Style()),
     "countersunk holes": ("countersunk-plate", Style(side="both", projection="third")),
     "symmetric both ways": ("conical-boss", Style(side="both", figures="upright")),
-    "symmetric one way, of a plan without a status": ("bearing-support", Style(side="right", values=replace(VALUES, status=""))),
+    "symmetric one way, the small pictorial to no scale, of a plan without a status": (
+        "bearing-support", Style(values=replace(VALUES, status=""))),
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 SHOWN = 48
 """Characters of a wrong text that a message repeats: enough to find it, short enough for one line."""
@@ -30,6 +31,14 @@ class Fault:
         field = f" {self.field}:" if self.field else ""
         found = f"{self.found} ({self.sizes})" if self.sizes else self.found
         return visible_text(f"{place}:{field} found {found}, wanted {self.wanted}", quote=False)
+
+
+class Place(NamedTuple):
+    """Where something is said that a teacher can change: ``line`` as of a fault."""
+
+    file: str
+    line: int
+    field: str
 
 
 class FaultError(Exception):

@@ -272,11 +272,25 @@ def test_a_folder_that_is_a_file_is_told_before_the_work(tmp_path, bank):
     assert (tmp_path / "out").read_bytes() == b"mine"
 
 
-def test_a_course_name_too_long_for_its_cell_is_told_with_the_cell(tmp_path, bank):
+def test_a_course_name_too_long_for_its_cell_is_told_with_the_plans_line_and_the_cell(tmp_path, bank):
     (tmp_path / "plan.yaml").write_text(samples.PLAN.replace("DRAWING 1", "W" * 80), encoding="utf-8")
     said = run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--out", tmp_path / "out", code=2).stderr
-    assert "title_blocks/harbour.yaml" in said and "cells[" in said
+    assert said.startswith(f"{tmp_path}/plan.yaml:3: course: found 'WWW") and len(said.splitlines()) == 1
+    assert "it stands in cells[2] of templates/title_blocks/harbour.yaml, line " in said
     assert listing(tmp_path / "out") == []
+
+
+def test_a_block_of_the_teachers_own_that_shows_no_number_is_remarked_on_and_used(tmp_path, bank):
+    (tmp_path / "ours.yaml").write_text(
+        "title: Ours\nwidth: 100\nheight: 20\ncells:\n"
+        '  - {box: [0, 0, 60, 20], text: "{{ notice }} {{ sheet_of }} {{ document_type }}"}\n'
+        "  - {box: [60, 0, 40, 20], symbol: projection}\n", encoding="utf-8")
+    (tmp_path / "plan.yaml").write_text("title_block: ours.yaml\n" + samples.PLAN, encoding="utf-8")
+    sheet, worksheet = ("sheet", "step", "--title-block", tmp_path / "ours.yaml"), ("worksheet", tmp_path / "plan.yaml")
+    for number, words in enumerate((sheet, worksheet)):
+        said = run(*words, "--bank", bank, "--out", tmp_path / f"{number}").stderr
+        assert said == f'Remark: {tmp_path}/ours.yaml: cells: found no number, wanted a cell with text: "{{{{ number }}}}"\n'
+        assert len(listing(tmp_path / f"{number}")) == 2
 
 
 def test_a_fault_of_the_program_itself_is_told_in_one_line(tmp_path, bank, monkeypatch):

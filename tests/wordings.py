@@ -11,7 +11,7 @@ from sheetgen.templating.wording import PHRASES, wording_of
 from sheetgen.yamlines import YamlDocument
 
 LETTERS = "bdgklmnprstvz", "aeiou"
-FIXED = ("language.code", "notice", "units", "sheet_of", "check_bar", "documents.", "labels.")
+FIXED = ("language.code", "notice", "units", "status", "sheet_of", "check_bar", "documents.", "labels.")
 """Texts that do not grow: the tag is no word, and the others have a room of their own, by the check bar or in a cell of the title
 block; who writes a text that is longer is told so."""
 

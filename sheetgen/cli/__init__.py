@@ -20,6 +20,7 @@ from sheetgen.cli.common import (
     out_option,
     roles_of,
     rung_option,
+    tell_remarks,
     topic_option,
     wording_option,
 )
@@ -85,6 +86,7 @@ def sheet(
     with OutFolder(out) as folder:
         chosen = _family(family, bank_path)
         settings = settings_of(style)
+        tell_remarks(settings.block.remarks)
         exercise = make_exercise(chosen, seed, settings, roles_of(blank), kind or USUAL)
         places = []
         for role, pages in exercise.sheets.items():
@@ -135,6 +137,7 @@ def worksheet(
     read = replace(read, kind=kind or read.kind)
     style = replace(read.style, wording=file_or_name(wording)) if wording else read.style
     jobs, settings = jobs_of(read, bank, roles_of(blank)), settings_of(style)
+    tell_remarks(settings.block.remarks)
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with OutFolder(out) as folder, WorksheetMaker(read, jobs, settings) as maker:

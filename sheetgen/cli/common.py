@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, ParamSpec
 
 import click
 
-from sheetgen.faults import FaultError, visible_text
+from sheetgen.faults import Fault, FaultError, visible_text
 
 if TYPE_CHECKING:
     from sheetgen.exercises import Role
@@ -47,6 +47,12 @@ def errors_told(command: Callable[P, None]) -> Callable[P, None]:
             raise SystemExit(BROKEN) from None
 
     return run
+
+
+def tell_remarks(remarks: Iterable[Fault]) -> None:
+    """Say what had better be changed; the sheets are made all the same."""
+    for remark in remarks:
+        click.echo(f"Remark: {remark}", err=True)
 
 
 def roles_of(blank: bool) -> tuple[Role, ...]:

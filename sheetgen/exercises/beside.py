@@ -5,14 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import product
 
-from sheetgen.ink import Mark
+import numpy as np
+
+from sheetgen.ink import Mark, Text, moved
+from sheetgen.placing import Surroundings, choose, marks_of, sight_arrow
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import Taken, outlines_of, taken_of
+from sheetgen.sheet.free import Taken, boxes_of, outlines_of, taken_of
 from sheetgen.sheet.textblock import block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
+
+Scaled = tuple[float, str]
+"""A scale, and what is said of it."""
+
+WORDS_HEIGHT, UNDER = 2.5, 5.0
+"""mm: of the words about a pictorial's scale, and between them and the pictorial."""
+
+AROUND = 100.0
+"""mm round a pictorial within which its arrow of sight is placed; it stands much nearer."""
 
 
 def taken_by(drawing: Sequence[Mark], settings: Settings) -> Taken:
@@ -39,19 +51,37 @@ def text_beside(
 
 
 def plain_beside(
-    sight: Sight, taken: Taken, towards: tuple[float, float], scales: Iterable[float], margin: float
-) -> PlacedView | None:
-    """The view at the first of the ``scales`` at which it finds room with ``margin`` round it, as near as can be to ``towards``;
-    None if it finds none."""
-    low, high = sight.view.extent
-    for scale in scales:
+    sight: Sight, settings: Settings, taken: Taken, towards: tuple[float, float], scales: Iterable[Scaled], margin: float
+) -> list[Mark]:
+    """A pictorial with its arrow of sight and, under it, the words about its scale, as marks: at the first of the ``scales`` at
+    which all that finds room with ``margin`` round it, in the middle of the free room nearest to ``towards``; nothing if it
+    finds none."""
+    for scale, words in scales:
+        low, high = sight.view.extent
         wide, tall = ((high - low) * scale).tolist()
-        place = taken.free_place(wide, tall, towards, margin)
+        if taken.free_place(wide, tall, towards, margin) is None:
+            continue                                                # not even without arrow and words
+        marks = _worded(_pointed(sight, scale, settings), words)
+        boxes = boxes_of(marks)
+        (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
+        place = taken.middle_place(x1 - x0, y1 - y0, towards, margin)
         if place is not None:
-            return PlacedView.cornered(sight, scale, place)
-    return None
+            return moved(marks, place[0] - x0, place[1] - y0)
+    return []
 
 
-def plain_marks(view: PlacedView) -> list[Mark]:
-    """A view without hidden lines, centre lines and sizes, as marks."""
-    return view_marks(view, hidden=False, centres=False)
+def _pointed(sight: Sight, scale: float, settings: Settings) -> list[Mark]:
+    """A pictorial without hidden lines, centre lines and sizes, with the arrow of sight; its own (0, 0) at that of the sheet."""
+    view = PlacedView(sight, scale, np.zeros(2))
+    x0, y0, x1, y1 = view.box
+    area = (x0 - AROUND, y0 - AROUND, x1 + AROUND, y1 + AROUND)
+    around = Surroundings(view.coarse("visible"), (), (), area, (view.shadow,))
+    arrow = choose(around, sight_arrow(view, settings.wording.render("letters.arrow"), 0), 1)
+    return [*view_marks(view, hidden=False, centres=False), *marks_of(arrow)]
+
+
+def _worded(marks: list[Mark], words: str) -> list[Mark]:
+    """Marks with words under their middle."""
+    boxes = boxes_of(marks)
+    middle, foot = (float(boxes[:, 0].min()) + float(boxes[:, 2].max())) / 2, float(boxes[:, 1].min())
+    return [*marks, Text(words, (middle, foot - UNDER - WORDS_HEIGHT), WORDS_HEIGHT, anchor="middle")]

@@ -1,23 +1,36 @@
-"""What an exercise's sheets say in the cells of the title block."""
+"""What an exercise's sheets say in the cells of the title block, and where that can be changed."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Protocol
 
 from sheetgen.exercises.roles import Particulars, Role
-from sheetgen.problem import Problem
+from sheetgen.faults import Place
 from sheetgen.sheet import Settings
 from sheetgen.templating import TitleBlockValues
 
 
-def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, particulars: Particulars) -> TitleBlockValues:
+class Titled(Protocol):
+    """A problem, or the family that it will be drawn of."""
+
+    @property
+    def title(self) -> str:
+        """What the part is called."""
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """What it teaches, the first of them first."""
+
+
+def cells_of(part: Titled, settings: Settings, role: Role, scale: str, particulars: Particulars) -> TitleBlockValues:
     """The values of one sheet: the course's own, and what problem, role, set and wording add."""
     say = settings.wording.render
     return replace(
         settings.values,
         document_type=say(f"documents.{role}"),
         scale=scale,
-        title=problem.title,
+        title=part.title,
         number=particulars.code,
         student=particulars.student,
         sheet=particulars.sheet,
@@ -25,8 +38,16 @@ def cells_of(problem: Problem, settings: Settings, role: Role, scale: str, parti
         sheet_of=say("sheet_of", sheet=particulars.sheet, sheets=particulars.sheets),
         paper=settings.paper.name,
         projection=say(f"projection.{settings.projection}"),
-        topic=problem.topics[0] if problem.topics else "",
+        topic=part.topics[0] if part.topics else "",
+        status=settings.values.status or say("status"),
         units=say("units"),
         language=settings.wording.language.partition("-")[0],      # ISO 7200:2004 gives it four letters (from memory)
         notice=say("notice"),
     )
+
+
+def places_of(settings: Settings, role: Role) -> dict[str, Place]:
+    """Where the values of one sheet are said, as far as that is the wording or the course's plan."""
+    texts = {"document_type": f"documents.{role}", "projection": f"projection.{settings.projection}", "language": "language.code",
+             **{name: name for name in ("sheet_of", "units", "notice", "status")}}
+    return {**{name: settings.wording.place(key) for name, key in texts.items()}, **settings.places}

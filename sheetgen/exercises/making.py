@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from sheetgen.bank import Family
+from sheetgen.bank import Family, Identity
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.roles import ASKED, Particulars, Role
@@ -49,7 +49,7 @@ def sheets_of(
     Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
     """
     asked = kinds()[kind]
-    return asked.sheets(problem, settings, _named(problem, particulars or Particulars(), asked), roles)
+    return asked.sheets(problem, settings, _named(problem, particulars or Particulars(), kind), roles)
 
 
 def make_exercise(
@@ -66,7 +66,7 @@ def make_exercise(
     refused: list[tuple[Reason, ...]] = []
     for draw in range(DRAWS):
         problem = problem_of(family.sample(seed, draw))
-        said = _named(problem, particulars or Particulars(), asked)
+        said = _named(problem, particulars or Particulars(), kind)
         try:
             problem.check()
             sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
@@ -86,10 +86,15 @@ def with_kind(name: str, kind: str) -> str:
     return name if kind == USUAL else f"{name}-{kind}"
 
 
-def _named(problem: Problem, particulars: Particulars, kind: Kind[Any]) -> Particulars:
-    """What a set says, and where it gives no code the problem's identity, with the mark of the kind."""
-    code = f"{problem.identity}-{kind.mark}" if kind.mark else str(problem.identity)
-    return particulars if particulars.code else replace(particulars, code=code)
+def code_of(identity: Identity, kind: str) -> str:
+    """What is printed where a set gives no code: the problem's identity, with the mark of the kind."""
+    mark = kinds()[kind].mark
+    return f"{identity}-{mark}" if mark else str(identity)
+
+
+def _named(problem: Problem, particulars: Particulars, kind: str) -> Particulars:
+    """What a set says, with a code in any case."""
+    return particulars if particulars.code else replace(particulars, code=code_of(problem.identity, kind))
 
 
 def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:

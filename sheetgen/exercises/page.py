@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sheetgen.exercises.cells import cells_of
+from sheetgen.exercises.cells import cells_of, places_of
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.problem import Problem
@@ -21,5 +21,5 @@ def page_of(
 
     Raises: TemplateError for a title block that cannot hold what it should.
     """
-    paper, values = settings.paper, cells_of(problem, settings, role, scale, particulars)
-    return Page(paper.width, paper.height, [*furniture(settings, values, drawing), *dashed(drawing), *text])
+    paper, values, places = settings.paper, cells_of(problem, settings, role, scale, particulars), places_of(settings, role)
+    return Page(paper.width, paper.height, [*furniture(settings, values, drawing, places), *dashed(drawing), *text])

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sheetgen.bank import Family
-from sheetgen.faults import Fault, FaultError, choice, shown
+from sheetgen.faults import Fault, FaultError, Place, choice, shown
 
 RUNGS = (1, 2, 3, 4, 5)
 """How hard a family can be, the easiest first."""
@@ -18,10 +18,11 @@ class ChoiceError(FaultError):
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One problem of a plan."""
+    """One problem of a plan; ``place``: the line that asks for it, which makes it no other problem."""
 
     family: str
     seed: int
+    place: Place | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

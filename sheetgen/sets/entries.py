@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from sheetgen.bank import Family
-from sheetgen.faults import choice, shown
+from sheetgen.faults import Place, choice, shown
 from sheetgen.records import Reader
 from sheetgen.sets.choosing import Entry, Wish, chosen, fits, plain_topic, topics_of
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
@@ -19,19 +20,19 @@ def entries_of(reader: Reader, lines: Sequence[object], families: Families) -> t
 
     What is named goes before what is wished for, so that a wish never takes a problem that another line names.
     """
-    found = [_of_one(reader, line, ("problems", place), families) for place, line in enumerate(lines)]
+    found = [_of_one(reader, line, ("problems", number), families) for number, line in enumerate(lines)]
     taken: dict[Entry, int] = {}
-    for place, line in enumerate(found):
+    for number, line in enumerate(found):
         if not isinstance(line, Wish):
-            _take(reader, line, ("problems", place), taken)
+            _take(reader, line, ("problems", number), taken)
     entries: list[Entry] = []
-    for place, line in enumerate(found):
+    for number, line in enumerate(found):
+        path: Path_ = ("problems", number)
+        place = Place(reader.document.file, reader.document.line(path), reader.place(path))
+        problems = chosen(line, families, taken) if isinstance(line, Wish) else line
         if isinstance(line, Wish):
-            wished = chosen(line, families, taken)
-            taken.update(dict.fromkeys(wished, reader.document.line(("problems", place))))
-            entries += wished
-        else:
-            entries += line
+            taken.update(dict.fromkeys(problems, place.line))
+        entries += [replace(problem, place=place) for problem in problems]
     if len(entries) > MOST_PROBLEMS:
         reader.fault(("problems",), f"{len(entries)} problems", f"at most {MOST_PROBLEMS}")
     return tuple(entries)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sheetgen.bank import Family
 from sheetgen.exercises import USUAL
-from sheetgen.faults import FaultError, choice, shown, visible_text
+from sheetgen.faults import FaultError, Place, choice, shown, visible_text
 from sheetgen.records import Reader
 from sheetgen.sets.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.sets.entries import entries_of
@@ -18,6 +18,12 @@ from sheetgen.shared import shipped
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
 from sheetgen.templating import TitleBlockValues, title_block_names, wording_names
 from sheetgen.yamlines import Limits, YamlDocument, read, read_text
+
+IN_BLOCK = {
+    "title": "set_title", "school": "school", "course": "course", "teacher": "teacher", "approved_by": "approved_by",
+    "group": "group", "date": "date", "status": "status",
+}
+"""A plan's fields that a title block can show, and as which of its values."""
 
 USUAL_COUNT = 8
 """Problems of a worksheet for who names no number."""
@@ -32,13 +38,15 @@ LIMITS = Limits(PlanError, kilobytes=64, deepest=4, most_nodes=5000, words_only=
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A worksheet to be made. ``title``: empty if it has none of its own; ``kind``: of all its exercises."""
+    """A worksheet to be made. ``title``: empty if it has none of its own; ``kind``: of all its exercises; ``place``: where its
+    problems stand, if in a file."""
 
     title: str
     style: Style
     entries: tuple[Entry, ...]
     file: str
     kind: str = USUAL
+    place: Place | None = None
 
 
 def demonstration() -> Path:
@@ -78,13 +86,14 @@ def plan_of(document: YamlDocument, families: Mapping[str, Family], folder: Path
     wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
     if said is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
-    values = TitleBlockValues(
-        school=said.school, course=said.course, teacher=said.teacher, group=said.group, date=said.date, status=said.status)
+    texts = {field: text for field in IN_BLOCK if (text := getattr(said, field))}
+    values = TitleBlockValues(**{IN_BLOCK[field]: text for field, text in texts.items()})
+    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "problems")}
     style = Style(
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
-        values=values,
+        values=values, places={IN_BLOCK[field]: places[field] for field in texts},
     )
-    return Plan(said.title, style, entries, document.file, said.kind)
+    return Plan(said.title, style, entries, document.file, said.kind, places["problems"])
 
 
 def _template(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:

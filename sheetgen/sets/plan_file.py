@@ -78,6 +78,7 @@ class PlanFile(Strict):
     school: Text = ""
     course: Text = ""
     teacher: Text = ""
+    approved_by: Text = ""
     group: Text = ""
     date: Text = ""
     status: Text = ""

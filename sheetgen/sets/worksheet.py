@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator, Mapping, Sequence
+from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from contextlib import closing
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from sheetgen.bank import BankError, Family
-from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, Sheets, make_exercise
-from sheetgen.faults import Fault, FaultError
+from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, Sheets, block_faults, make_exercise
+from sheetgen.faults import Fault, FaultError, Place
 from sheetgen.ink import Document
+from sheetgen.sets.choosing import Entry
 from sheetgen.sets.documents import PageFile, described, title_of_set
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.workers import results
@@ -26,13 +27,15 @@ class SetError(FaultError):
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One exercise to be made, and the sheets that are wanted of it."""
+    """One exercise to be made, and the sheets that are wanted of it; ``places``: where what its title blocks say of it, and of it
+    alone, can be changed."""
 
     family: Family
     seed: int
     particulars: Particulars
     roles: tuple[Role, ...] = ASKED
     kind: str = USUAL
+    places: Mapping[str, Place] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,15 +69,40 @@ def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKE
     if faults:
         raise BankError(faults)
     count = len(plan.entries)
-    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count), tuple(roles), plan.kind)
+    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count), tuple(roles), plan.kind,
+                _places(plan, entry, families[entry.family]))
             for number, entry in enumerate(plan.entries, 1)]
+
+
+def _places(plan: Plan, entry: Entry, family: Family) -> dict[str, Place]:
+    """Where a problem's own values are said: its number in its line, how many sheets there are in all lines, the rest in its
+    family."""
+    places = {"title": Place(family.file, 0, "title"), "topic": Place(family.file, 0, "topics")} if family.file else {}
+    places |= {"number": entry.place} if entry.place else {}
+    return places | (dict.fromkeys(("sheet", "sheets", "sheet_of"), plan.place) if plan.place else {})
+
+
+def try_blocks(jobs: Iterable[Job], settings: Settings) -> None:
+    """Find out before anything is drawn what the title blocks of ``jobs`` cannot hold.
+
+    Raises: TemplateError for labels, SetError for values; of each place in a file, the first that is too wide.
+    """
+    _ = replace(settings).stationery         # a copy's: what the settings have made goes with them to every worker
+    faults: dict[Place, Fault] = {}
+    for job in jobs:
+        for fault in block_faults(job.family, job.seed, settings, job.roles, job.kind, job.particulars, job.places):
+            faults.setdefault(Place(fault.file, fault.line, fault.field), fault)
+    if faults:
+        raise SetError(faults[place] for place in sorted(faults))
 
 
 def make_all(jobs: Sequence[Job], settings: Settings, executor: Executor | None = None) -> Generator[Made, None, None]:
     """Yield what comes of ``jobs``, in their order.
 
-    Raises: TemplateError at once; SetError at the end with the faults of all jobs that came to nothing.
+    Raises: TemplateError and SetError at once for a title block that cannot hold what it should; SetError at the end with the
+    faults of all jobs that came to nothing.
     """
+    try_blocks(jobs, settings)
     faults: dict[Fault, None] = {}
     with closing(results(_made, settings, jobs, executor)) as outcomes:
         for outcome in outcomes:

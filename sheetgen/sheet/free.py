@@ -21,6 +21,9 @@ CELL = 1.0
 SAME_SQUARE = 1e-4
 """mm2: squares of distances that differ by less are the same: of places that are equally near, the lowest is taken."""
 
+SLIDES = 6
+"""How often a box slides both ways to come to the middle of its room: two or three times are enough for most."""
+
 REACHES = (80.0, 240.0, np.inf)
 """mm from where a box is wanted: how far it is looked for, until there is room. Most find it in the first."""
 
@@ -31,12 +34,6 @@ def outlines_of(marks: Sequence[Mark]) -> list[Array]:
     rims = [mark.points for mark in marks if isinstance(mark, Fill)]
     rims += [text_box(mark, 0.5) for mark in marks if isinstance(mark, Text)]
     return outlines + [np.concatenate([rim, rim[:1]]) for rim in rims]
-
-
-def rim_of(box: Box) -> Array:
-    """The rim of a box as a polyline (5, 2)."""
-    x0, y0, x1, y1 = box
-    return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
 
 
 def boxes_of(marks: Sequence[Mark]) -> Array:
@@ -67,6 +64,13 @@ class Taken:
             inked.reshape(-1)[(i * rows + j)[inside]] = True
         return Taken(self.area, inked)
 
+    def with_boxes(self, boxes: Sequence[Box]) -> Taken:
+        """With all squares of boxes taken too."""
+        inked = self.inked.copy()
+        for box in boxes:
+            _fill(inked, self.area, box)
+        return Taken(self.area, inked)
+
     def free_place(self, width: float, height: float, towards: tuple[float, float], margin: float) -> tuple[float, float] | None:
         """The lower left corner of a free box nearest to having its middle at ``towards``; None if there is no room.
 
@@ -92,15 +96,51 @@ class Taken:
                 return float(x[i[lowest]]), float(y[j[lowest]])
         return None
 
+    def middle_place(
+        self, width: float, height: float, towards: tuple[float, float], margin: float
+    ) -> tuple[float, float] | None:
+        """The lower left corner of a box in the middle of the free room nearest to ``towards``; None if there is no room.
+
+        From the nearest place it slides to the middle between what stops it left and right, then between what stops it above
+        and below, until it stays.
+        """
+        place = self.free_place(width, height, towards, margin)
+        if place is None:
+            return None
+        sides = tuple(int(np.ceil((side + 2 * margin) / CELL)) + 1 for side in (width, height))
+        at = [round((place[k] - margin - self.area[k]) / CELL) for k in (0, 1)]
+        for _ in range(SLIDES):
+            before = list(at)
+            for k in (0, 1):
+                other = slice(at[1 - k], at[1 - k] + sides[1 - k])
+                stops = np.any(self.inked[:, other] if k == 0 else self.inked[other].T, axis=1)
+                at[k] = _in_the_middle(np.asarray(stops), at[k], sides[k])
+            if at == before:
+                break
+        return self.area[0] + at[0] * CELL + margin, self.area[1] + at[1] * CELL + margin
+
+
+def _in_the_middle(stops: Mask, at: int, length: int) -> int:
+    """Where a run of ``length`` free squares from ``at`` begins when it has slid to the middle between the ``stops`` (n,)."""
+    before, after = np.flatnonzero(stops[:at]), np.flatnonzero(stops[at + length:])
+    low = int(before[-1]) + 1 if len(before) else 0
+    high = at + length + int(after[0]) if len(after) else len(stops)
+    return low + (high - low - length) // 2
+
 
 def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:
     """What ``outlines`` take of ``area``, and all of ``block`` (the title block)."""
     columns, rows = (int(np.ceil((area[k + 2] - area[k]) / CELL)) for k in (0, 1))
     inked = np.zeros((columns, rows), dtype=bool)
-    low = ((np.array(block[:2]) - area[:2]) // CELL).astype(int).clip(0)
-    high = np.ceil((np.array(block[2:]) - area[:2]) / CELL).astype(int)
-    inked[low[0]:high[0], low[1]:high[1]] = True
+    _fill(inked, area, block)
     return Taken(area, inked).with_more(outlines)
+
+
+def _fill(inked: Mask, area: Box, box: Box) -> None:
+    """Mark the squares of ``area`` that a box has a share in."""
+    low = ((np.array(box[:2]) - area[:2]) // CELL).astype(int).clip(0)
+    high = np.ceil((np.array(box[2:]) - area[:2]) / CELL).astype(int).clip(0)
+    inked[low[0]:high[0], low[1]:high[1]] = True
 
 
 def _blocked(inked: Mask, columns: int, rows: int) -> Mask:

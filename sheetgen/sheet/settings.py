@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from sheetgen.faults import Place
 from sheetgen.ink import Mark, dashed
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.layout import SideView
@@ -16,7 +18,8 @@ from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
 
 @dataclass(frozen=True, eq=False)
 class Settings:
-    """How a course's sheets look. ``values``: what the title block says of the course; each sheet fills in its own part."""
+    """How a course's sheets look. ``values``: what the title block says of the course, and ``places``: where these, by name, are
+    said; each sheet fills in its own part."""
 
     block: TitleBlock
     wording: Wording
@@ -25,6 +28,7 @@ class Settings:
     side: SideView = "left"
     paper: Paper = field(default_factory=lambda: PAPERS["A3"])
     upright: bool = False            # unidirectional figures
+    places: Mapping[str, Place] = field(default_factory=dict)
 
     @cached_property
     def stationery(self) -> tuple[Mark, ...]:

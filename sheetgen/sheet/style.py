@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal, get_args
 
+from sheetgen.faults import Place
 from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS
 from sheetgen.sheet.settings import Settings
@@ -30,7 +32,7 @@ WORDING = "en"
 @dataclass(frozen=True, slots=True)
 class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
-    the title block says of the course."""
+    the title block says of the course; ``places``: where these, by name, are said, if in a file."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -39,6 +41,7 @@ class Style:
     figures: Figures = "aligned"
     wording: str | Path = WORDING
     values: TitleBlockValues = field(default_factory=TitleBlockValues)
+    places: Mapping[str, Place] = field(default_factory=dict)
 
 
 def settings_of(style: Style) -> Settings:
@@ -57,4 +60,5 @@ def settings_of(style: Style) -> Settings:
         side=style.side,
         paper=PAPERS[style.paper],
         upright=style.figures == "upright",
+        places=style.places,
     )

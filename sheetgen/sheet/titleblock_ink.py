@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 import numpy as np
 
-from sheetgen.faults import Fault
+from sheetgen.faults import Fault, Place
 from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Vector, arc_curve, moved
 from sheetgen.sheet.celltext import EDGE, SIDE, label_marks, text_marks
 from sheetgen.sheet.paper import Box, Paper
@@ -19,6 +20,8 @@ from sheetgen.templating.titleblock import Cell, FreeLine
 
 LEAST_SYMBOL, MOST_SYMBOL = 7.0, 12.0
 """mm, heights of the projection symbol that can be read and that do not shout."""
+
+NOWHERE: Mapping[str, Place] = MappingProxyType({})
 
 
 def titleblock_box(block: TitleBlock, paper: Paper) -> Box:
@@ -43,18 +46,43 @@ def ruled_marks(block: TitleBlock, wording: Wording, projection: Projection, cor
     return moved(marks, corner[0] - width, corner[1])
 
 
-def filled_marks(block: TitleBlock, values: TitleBlockValues, corner: Vector) -> list[Mark]:
-    """Return the ``values`` filled into a block, its lower right corner at ``corner``.
+def filled_marks(
+    block: TitleBlock, values: TitleBlockValues, corner: Vector, places: Mapping[str, Place] = NOWHERE
+) -> list[Mark]:
+    """Return the ``values`` filled into a block, its lower right corner at ``corner``; ``places``: where values, by name, are
+    said, for who must change them.
 
-    Raises: TemplateError naming every cell whose text does not fit or cannot be lettered.
+    Raises: TemplateError naming, for every cell whose text does not fit or cannot be lettered, the place of the value that is to
+    blame or else the cell.
     """
     shown = values.by_name()
-    marks = _in_cells(block, lambda cell: text_marks(cell, cell.text.render(shown)) if cell.text else [])
+
+    def place(cell: Cell) -> Place | None:
+        return next((places[name] for name in _to_blame(cell, shown) if name in places), None)
+
+    marks = _in_cells(block, lambda cell: text_marks(cell, cell.text.render(shown)) if cell.text else [], place)
     return moved(marks, corner[0] - block.width, corner[1])
 
 
-def _in_cells(block: TitleBlock, drawn: Callable[[Cell], Sequence[Mark]]) -> list[Mark]:
-    """What is ``drawn`` in each cell. Raises: TemplateError with the faults of all cells."""
+def _to_blame(cell: Cell, shown: Mapping[str, object]) -> Iterator[str]:
+    """The values that a cell's text is made of, the longest first: by it the text is too long."""
+    text = cell.text
+    if text is not None:
+        for name in sorted(text.names, key=lambda name: (-len(str(shown[name])), name)):
+            try:
+                if text.render({**shown, name: ""}) != text.render(shown):
+                    yield name
+            except PhraseError:
+                yield name
+
+
+def _in_cells(
+    block: TitleBlock, drawn: Callable[[Cell], Sequence[Mark]], place: Callable[[Cell], Place | None] = lambda _: None
+) -> list[Mark]:
+    """What is ``drawn`` in each cell; ``place``: where that is said, if not in the block.
+
+    Raises: TemplateError with the faults of all cells.
+    """
     marks: list[Mark] = []
     faults: list[Fault] = []
     for cell in block.cells:
@@ -62,7 +90,7 @@ def _in_cells(block: TitleBlock, drawn: Callable[[Cell], Sequence[Mark]]) -> lis
             marks += drawn(cell)
         except LetteringError as error:
             wanted = "a text that fits, a wider cell or smaller lettering" if error.width else "signs of the lettering"
-            faults.append(Fault(block.file, cell.line, cell.name, str(error), wanted))
+            faults.append(_told(block, cell, place(cell), str(error), wanted))
         except PhraseError as error:
             faults.append(Fault(block.file, cell.line, f"{cell.name}.text", error.found, error.wanted))
     if faults:
@@ -70,12 +98,18 @@ def _in_cells(block: TitleBlock, drawn: Callable[[Cell], Sequence[Mark]]) -> lis
     return marks
 
 
+def _told(block: TitleBlock, cell: Cell, place: Place | None, found: str, wanted: str) -> Fault:
+    if place is None:
+        return Fault(block.file, cell.line, cell.name, found, wanted)
+    return Fault(*place, found, f"{wanted}: it stands in {cell.name} of {block.file}, line {cell.line}")
+
+
 def _label(cell: Cell, wording: Wording) -> str:
     return wording.render(f"labels.{cell.label}") if cell.label else cell.own_label
 
 
 def _symbol(cell: Cell, projection: Projection) -> list[Mark]:
-    if not cell.symbol:
+    if cell.symbol != "projection":
         return []
     x, y, width, height = cell.box
     size = min(MOST_SYMBOL, height - 2 * EDGE, (width - 2 * SIDE) / symbol_width(1.0))

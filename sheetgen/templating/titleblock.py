@@ -1,7 +1,7 @@
 """Title blocks: a course's own block, read from a template. Block mm, origin at the block's lower left corner.
 
 The fields are those of ISO 7200:2004 with the school's own (from memory). A template is a drawing of boxes, each with a
-label and a text that may show the values of ``TitleBlockValues``.
+label and a text that may show the values of ``TitleBlockValues``. One is kept free for a two-dimensional code.
 """
 
 from __future__ import annotations
@@ -10,13 +10,19 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Literal
 
+from sheetgen.faults import Fault
 from sheetgen.shared import shipped
 from sheetgen.templating.files import found
 from sheetgen.templating.phrases import Phrase
 
 Align = Literal["left", "centre", "right"]
+Symbol = Literal["", "projection", "code"]
 Rect = tuple[float, float, float, float]
 """x, y, width, height in block mm."""
+
+CODE_BOX = 18.0
+"""mm, the least side of the box for a code: about 29 modules of 0.5 mm with a quiet zone of four at each side, which a telephone
+reads from a photocopy (modules of a third of a millimetre and more: common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,9 +31,11 @@ class TitleBlockValues:
 
     school: str = ""
     course: str = ""
-    title: str = ""
+    title: str = ""             # of the part
+    set_title: str = ""         # of the worksheet: ISO 7200's supplementary title
     document_type: str = ""
-    teacher: str = ""
+    teacher: str = ""           # who has set it
+    approved_by: str = ""       # left blank for initials
     student: str = ""
     group: str = ""
     date: str = ""
@@ -55,7 +63,7 @@ VALUE_NAMES = tuple(item.name for item in fields(TitleBlockValues))
 @dataclass(frozen=True, slots=True)
 class Cell:
     """One box of a title block. ``label``: which of the wording's labels stands in it, or ``own_label``: a label of the school's
-    own; ``height``: of the lettering, mm; smaller ones are tried down to ``least``."""
+    own; ``height``: of the lettering, mm; smaller ones are tried down to ``least``; ``symbol``: what stands in it instead."""
 
     box: Rect
     line: int
@@ -64,10 +72,10 @@ class Cell:
     own_label: str = ""
     text: Phrase | None = None
     height: float = 2.5
-    least: float = 2.5
+    least: float = 1.8
     align: Align = "left"
     ruled: bool = True
-    symbol: bool = False
+    symbol: Symbol = ""
 
     @property
     def labelled(self) -> bool:
@@ -87,7 +95,7 @@ class FreeLine:
 
 @dataclass(frozen=True, slots=True)
 class TitleBlock:
-    """A title block ready to be filled in."""
+    """A title block ready to be filled in. ``remarks``: what a sheet should show and this one does not; it can be used."""
 
     name: str
     title: str
@@ -96,6 +104,7 @@ class TitleBlock:
     cells: tuple[Cell, ...]
     pieces: tuple[FreeLine, ...]
     file: str
+    remarks: tuple[Fault, ...] = ()
 
 
 def title_block_names() -> tuple[str, ...]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any, ClassVar, Literal
 
@@ -17,7 +18,7 @@ from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of,
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
-from sheetgen.templating.titleblock import VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
+from sheetgen.templating.titleblock import CODE_BOX, VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
 from sheetgen.templating.wording import LABELS
 from sheetgen.yamlines import YamlDocument, field_of, read, read_text
 
@@ -27,8 +28,12 @@ LEAST_SIZE, MOST_SIZE = (60.0, 12.0), (190.0, 80.0)
 LETTERING = tuple(sorted(height for height in HEIGHTS if height <= 10))
 """mm, the standard heights that fit a title block."""
 
-LEAST_LETTERING = 2.5
-"""mm: smaller lettering a template asks for by ``least``."""
+USUAL_LETTERING, LEAST_LETTERING = 2.5, 1.8
+"""mm, of a cell that says nothing else: its lettering, and the least it goes down to, that of ISO 3098-0:1997 (from memory)."""
+
+SHOULD_SHOW = {"number": ("number",), "sheet": ("sheet", "sheet_of"), "document_type": ("document_type",)}
+"""Values that tie a printed sheet to its answer and its set, all of them mandatory in ISO 7200:2004 (from memory), and the names
+under which a cell may show them."""
 
 MOST_CELLS, MOST_PIECES, MOST_TEXT = 60, 60, 500
 
@@ -82,11 +87,11 @@ class CellFile(Strict):
     label: Annotated[str, PlainValidator(_label)] = ""
     own_label: Annotated[str, _text(60)] = ""
     text: Annotated[Phrase | None, PlainValidator(_phrase)] = None
-    height: Lettering = LEAST_LETTERING
+    height: Lettering = USUAL_LETTERING
     least: Lettering = LEAST_LETTERING
     align: Literal["left", "centre", "right"] = "left"
     ruled: Annotated[str, PlainValidator(one_of(tuple(YES)))] = "yes"
-    symbol: Literal["projection"] | None = None
+    symbol: Literal["projection", "code"] | None = None
 
     wanted: ClassVar = {"box": "four numbers: x, y, width, height in mm"}
 
@@ -126,10 +131,10 @@ def read_title_block(path: Path, file: str) -> TitleBlock:
     cells = tuple(_cell(document, place, cell) for place, cell in enumerate(found.cells))
     pieces = tuple(piece for place, group in enumerate(found.drawing) for piece in _pieces(document, place, group))
     block = TitleBlock(path.stem, found.title, found.width, found.height, cells, pieces, file)
-    faults = [*_misplaced(block), *_missing(block)]
+    faults = [*_misplaced(block), *_missing(block), *_disturbed(block)]
     if faults:
         raise TemplateError(faults)
-    return block
+    return replace(block, remarks=tuple(_remarks(block)))
 
 
 def _cell(document: YamlDocument, place: int, cell: CellFile) -> Cell:
@@ -137,7 +142,7 @@ def _cell(document: YamlDocument, place: int, cell: CellFile) -> Cell:
     return Cell(
         box=cell.box, line=document.line(path), name=field_of(path), label=cell.label, own_label=cell.own_label, text=cell.text,
         height=cell.height, least=min(cell.height, cell.least), align=cell.align, ruled=YES[cell.ruled],
-        symbol=cell.symbol is not None,
+        symbol=cell.symbol or "",
     )
 
 
@@ -178,9 +183,27 @@ def _missing(block: TitleBlock) -> list[Fault]:
     faults = []
     if not any(cell.text and "notice" in cell.text.names for cell in block.cells):
         faults.append(Fault(block.file, 0, "cells", "no practice notice", 'a cell with text: "{{ notice }}"'))
-    if not any(cell.symbol for cell in block.cells):
+    if not any(cell.symbol == "projection" for cell in block.cells):
         faults.append(Fault(block.file, 0, "cells", "no projection symbol", "a cell with symbol: projection"))
     return faults
+
+
+def _disturbed(block: TitleBlock) -> Iterator[Fault]:
+    """Boxes for a code that are too small for one, or are not left free for it."""
+    for cell in block.cells:
+        if cell.symbol == "code" and min(cell.box[2:]) < CODE_BOX - TOUCH:
+            found = f"{cell.box[2]:g} x {cell.box[3]:g} mm for a code"
+            yield Fault(block.file, cell.line, f"{cell.name}.box", found, f"{CODE_BOX:g} x {CODE_BOX:g} mm or more")
+        if cell.symbol == "code" and (cell.labelled or cell.text):
+            yield Fault(block.file, cell.line, cell.name, "a label or text where a code is to stand", "a cell of its own")
+
+
+def _remarks(block: TitleBlock) -> Iterator[Fault]:
+    """What a block should show and does not."""
+    shown = set().union(*(cell.text.names for cell in block.cells if cell.text))
+    for value, names in SHOULD_SHOW.items():
+        if not shown & set(names):
+            yield Fault(block.file, 0, "cells", f"no {value}", f'a cell with text: "{{{{ {value} }}}}"')
 
 
 def _points(piece: FreeLine) -> list[tuple[float, float]]:

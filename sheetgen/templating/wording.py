@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
+from sheetgen.faults import Place
 from sheetgen.faults import shown as shown_value
 from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
@@ -22,13 +23,13 @@ from sheetgen.yamlines import Path_, YamlDocument, read, read_text
 
 LABELS = (
     "school_and_course", "title", "student", "class", "document_type", "scale", "sheet", "set_by", "date_of_issue",
-    "identification_number", "status", "paper", "language", "topic", "number",
+    "identification_number", "status", "paper", "language", "topic", "number", "approved_by",
 )
 """The labels that cells of title blocks can have, by name; what they say stands in the wording."""
 
 PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "language.code": (),
-    "notice": (), "units": (), "sheet_of": ("sheet", "sheets"),
+    "notice": (), "units": (), "status": (), "sheet_of": ("sheet", "sheets"),
     "check_bar": (),
     # titles under the views, and the same views inside a sentence
     **{f"views.{view}": () for view in ("front", "top", "left", "right")},
@@ -47,7 +48,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
     # general notes
     "notes.through_holes": (), "notes.through_cuts": (), "notes.slope_holes": (),
-    "notes.isometric_full": (), "notes.isometric_reduced": ("scale",),
+    "notes.isometric_full": (), "notes.isometric_reduced": ("scale",), "notes.not_to_scale": (),
     # how the views were spaced
     "spacing.heading": (),
     "spacing.space": ("length", "breadth"),
@@ -84,15 +85,20 @@ LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """The texts of one wording. ``file``: where they stand, as messages show it."""
+    """The texts of one wording. ``file``: where they stand, as messages show it; ``lines``: each in which."""
 
     file: str
     phrases: Mapping[str, Phrase]
+    lines: Mapping[str, int]
 
     @property
     def language(self) -> str:
         """The tag of the language they are in, such as en-GB."""
         return self.render("language.code")
+
+    def place(self, key: str) -> Place:
+        """Where a text stands. Raises: KeyError for a text that does not exist."""
+        return Place(self.file, self.lines[key], key)
 
     def render(self, key: str, **values: object) -> str:
         """Return a text with its values filled in.
@@ -139,7 +145,7 @@ def wording_of(document: YamlDocument) -> Wording:
                 document.fault(document.line(path), key, error.found, error.wanted)
     if document.faults:
         raise TemplateError(document.faults)
-    return Wording(document.file, phrases)
+    return Wording(document.file, phrases, {key: document.line(path) for key, (path, _) in texts.items()})
 
 
 def _texts(document: YamlDocument) -> dict[str, tuple[Path_, object]]:

@@ -50,6 +50,16 @@ def test_the_course_stands_in_the_title_block(tmp_path):
     assert (values.group, values.date, values.status) == ("10B", "2031-09-01", "For practice")
 
 
+def test_a_plan_knows_in_which_line_it_says_what_stands_in_the_title_block(tmp_path):
+    plan = plan_of(tmp_path, samples.PLAN + 'approved_by: N. FERROUS\nstatus: ""\n')
+    assert (plan.style.values.set_title, plan.style.values.approved_by) == ("Week 3", "N. FERROUS")
+    said = {name: (place.file, place.line, place.field) for name, place in plan.style.places.items()}
+    assert said == {"set_title": ("plan.yaml", 1, "title"), "school": ("plan.yaml", 2, "school"),
+                    "course": ("plan.yaml", 3, "course"), "teacher": ("plan.yaml", 4, "teacher"),
+                    "approved_by": ("plan.yaml", 8, "approved_by")}           # nothing is said of the status
+    assert [entry.place[1:] for entry in plan.entries] == [(6, "problems[1]"), (7, "problems[2]"), (7, "problems[2]")]
+
+
 def test_a_plan_that_says_nothing_of_the_look_gets_first_angle_on_a3(tmp_path):
     style = plan_of(tmp_path, samples.PLAN).style
     assert (style.projection, style.side, style.paper, style.figures) == ("first", "left", "A3", "aligned")

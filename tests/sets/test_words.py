@@ -20,21 +20,22 @@ from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
 from tests.wordings import INVENTED, nonsense, twice_as_long
 
+VALUES = TitleBlockValues(school="ALDERBROOK", course="DRAWING", teacher="MARLOWE", group="YEAR TEN", date="MAY", status="DRAFT")
+"""What a plan says."""
+
 SHEETS = {
     "holes through, counterbored and blind, on large paper": ("counterbored-block", Style(paper="A2", side="right")),
     "holes that end in a bore": ("bored-tee", Style(side="both", projection="third", title_block="quarry")),
     "a hole in a slope that ends in a hollow": ("skew-ended-tunnel", Style()),
     "countersunk holes": ("countersunk-plate", Style(side="both", projection="third")),
     "symmetric both ways": ("conical-boss", Style(side="both", figures="upright")),
-    "symmetric one way": ("bearing-support", Style(side="right")),
+    "symmetric one way, the small pictorial to no scale, of a plan without a status": (
+        "bearing-support", Style(values=replace(VALUES, status=""))),
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
 """Of each sort of sheet one: family and style. They are made in every kind."""
-
-VALUES = TitleBlockValues(school="ALDERBROOK", course="DRAWING", teacher="MARLOWE", group="YEAR TEN", date="MAY", status="DRAFT")
-"""What a plan says."""
 
 WORD = re.compile(r"[^\W\d_]{2,}")
 
@@ -63,7 +64,7 @@ def of_block(settings: Settings) -> set[str]:
 
 
 def settings_with(style: Style, wording: Wording) -> Settings:
-    return replace(settings_of(replace(style, values=VALUES)), wording=wording)
+    return replace(settings_of(replace(style, values=style.values if style.values.school else VALUES)), wording=wording)
 
 
 def contact(families: Sequence[Family], wording: Wording) -> Document:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from io import BytesIO
 
@@ -11,9 +12,10 @@ from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
 from sheetgen.exercises import Role, kinds, make_exercise, making
-from sheetgen.ink import Page, Pen, Stroke, write_pdf
-from sheetgen.sets import FEW, SetError, WorksheetMaker, document_of, jobs_of, load_plan, local_workers, make_all
+from sheetgen.ink import Page, Pen, Stroke, Text, write_pdf
+from sheetgen.sets import FEW, SetError, WorksheetMaker, document_of, jobs_of, load_plan, local_workers, make_all, worksheet
 from sheetgen.sets.documents import PageFile
+from sheetgen.shared import shipped
 from sheetgen.sheet import Style, settings_of
 from tests import samples
 
@@ -107,6 +109,83 @@ def test_the_faults_of_all_families_of_a_plan_are_told_together(tmp_path):
     with pytest.raises(BankError) as caught:
         jobs_of(load_plan(tmp_path / "plan.yaml", bank), bank)
     assert [fault.file.rpartition("/")[2] for fault in caught.value.faults] == ["one.yaml", "two.yaml"]
+
+
+NARROW = """\
+title: Narrow cells
+width: 100
+height: 20
+cells:
+  - {box: [0, 10, 24, 10], text: "{{ number }}"}
+  - {box: [24, 10, 18, 10], text: "{{ sheet_of }}", height: 3.5, least: 3.5}
+  - {box: [42, 10, 18, 10], text: "{{ document_type }}; {{ set_title }}; {{ scale }}"}
+  - {box: [60, 10, 40, 10], symbol: projection}
+  - {box: [0, 0, 100, 10], text: "{{ notice }}"}
+"""
+"""A title block for a few short texts."""
+
+
+def refused_before_drawing(folder, monkeypatch, plan, name="step"):
+    """What is told of a plan for the block NARROW, if nothing has been drawn by then."""
+    (folder / "narrow.yaml").write_text(NARROW, encoding="utf-8")
+    (folder / "plan.yaml").write_text(plan, encoding="utf-8")
+    bank = load_bank(samples.bank_of(folder / "bank", **{name: samples.STEP}))
+    read = load_plan(folder / "plan.yaml", bank, "plan.yaml")
+    monkeypatch.setattr(worksheet, "make_exercise", lambda *_: pytest.fail("something was drawn"))
+    with pytest.raises(SetError) as caught:
+        list(make_all(jobs_of(read, bank), settings_of(read.style)))
+    return [(fault.file, fault.line, fault.field, fault.found.partition(",")[0]) for fault in caught.value.faults]
+
+
+def test_a_set_of_a_hundred_that_its_block_cannot_count_is_refused_before_anything_is_drawn(tmp_path, monkeypatch):
+    plan = "title_block: narrow.yaml\nproblems:\n  - {family: step, count: %d}\n"
+    found = refused_before_drawing(tmp_path, monkeypatch, plan % 100)
+    assert found == [("plan.yaml", 2, "problems", "'2 OF 100'")]        # 1 OF 100 would have had room
+
+
+def test_the_longest_number_that_a_problem_can_come_to_is_tried_and_told_with_its_line(tmp_path, monkeypatch):
+    # the draw is part of the code: the first variants of a seed may be refused
+    plan = ("title_block: narrow.yaml\nproblems:\n  - {family: longer-named, seed: 1}\n"
+            "  - {family: longer-named, seed: 99999, }\n")
+    [(file, line, field, found)] = refused_before_drawing(tmp_path, monkeypatch, plan, "longer_named")
+    assert (file, line, field) == ("plan.yaml", 4, "problems[2]")
+    assert re.fullmatch(r"'longer-named-99999\.1\d'", found)
+
+
+def test_what_a_plan_says_that_does_not_fit_is_told_once_with_the_plans_line(tmp_path, monkeypatch):
+    title = "A wide title of many worksheets " * 2 + "and more"
+    plan = f"title_block: narrow.yaml\ntitle: {title}\nproblems:\n  - {{family: step, count: 5}}\n"
+    [(file, line, field, _)] = refused_before_drawing(tmp_path, monkeypatch, plan)
+    assert (file, line, field) == ("plan.yaml", 2, "title")
+
+
+def test_a_text_of_the_wording_that_does_not_fit_is_told_with_the_wordings_line(tmp_path, monkeypatch):
+    english = (shipped("templates") / "wording" / "en.yaml").read_text(encoding="utf-8")
+    ours = english.replace("question: Question sheet", f"question: Sheet {'that asks for everything ' * 4}")
+    (tmp_path / "ours.yaml").write_text(ours, encoding="utf-8")
+    plan = "title_block: narrow.yaml\nwording: ours.yaml\nproblems:\n  - {family: step, seed: 5}\n"
+    [(file, line, field, _)] = refused_before_drawing(tmp_path, monkeypatch, plan)
+    assert file.endswith("ours.yaml") and field == "documents.question"
+    assert ours.splitlines()[line - 1].strip().startswith("question: Sheet that asks")
+
+
+def test_the_title_of_a_plan_its_approval_and_a_status_of_its_own_stand_on_its_sheets(tmp_path):
+    bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
+    (tmp_path / "plan.yaml").write_text(samples.PLAN + "approved_by: N. FERROUS\nstatus: FOR HOMEWORK\n", encoding="utf-8")
+    plan = load_plan(tmp_path / "plan.yaml", bank)
+    [made, *_] = make_all(jobs_of(plan, bank)[:1], settings_of(plan.style))
+    for [page] in made.sheets.values():
+        assert {"Week 3", "N. FERROUS", "FOR HOMEWORK"} <= {mark.text for mark in page.marks if isinstance(mark, Text)}
+
+
+def test_sheets_of_a_plan_without_a_status_say_that_they_are_for_practice(tmp_path):
+    bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
+    for status in ("", 'status: ""\n'):
+        (tmp_path / "plan.yaml").write_text(samples.PLAN + status, encoding="utf-8")
+        plan = load_plan(tmp_path / "plan.yaml", bank)
+        [made, *_] = make_all(jobs_of(plan, bank)[:1], settings_of(plan.style))
+        for [page] in made.sheets.values():
+            assert "FOR PRACTICE" in {mark.text for mark in page.marks if isinstance(mark, Text)}
 
 
 def test_refused_variants_are_counted(tmp_path):

@@ -37,6 +37,31 @@ def test_the_nearest_free_place_is_found_however_far_off_it_is() -> None:
         assert place == (max(found_at, wanted_at - 5.0), 45.0)
 
 
+@pytest.mark.parametrize("towards", [(0.0, 0.0), (100.0, 60.0), (100.0, 0.0)])
+def test_a_box_in_the_middle_of_a_room_has_as_much_on_either_side(towards: tuple[float, float]) -> None:
+    # a room from x = 30 to 90 and from y = 10 to 60, behind walls a square thick
+    walls = [np.array(wall, float) for wall in (((29.5, 9.5), (90.5, 9.5)), ((29.5, 9.5), (29.5, 60)), ((90.5, 9.5), (90.5, 60)))]
+    taken = taken_of((0.0, 0.0, 100.0, 60.0), (0.0, 0.0, 29.0, 60.0), walls)
+    place = taken.middle_place(19.0, 9.0, towards, 5.0)
+    assert place is not None
+    assert place == pytest.approx((30 + 20.5, 10 + 20.5), abs=1.0)
+
+
+def test_a_box_in_the_middle_of_a_corner_keeps_clear_of_what_juts_into_it() -> None:
+    pillar = np.array([(50.5, 0.5), (50.5, 30.5)])
+    taken = taken_of((0.0, 0.0, 100.0, 60.0), (0.0, 0.0, 0.0, 0.0), [pillar])
+    place = taken.middle_place(18.0, 8.0, (100.0, 0.0), 5.0)
+    assert place is not None
+    assert place == pytest.approx(((51 + 100) / 2 - 9, 60 / 2 - 4), abs=1.0)
+    assert taken.middle_place(45.0, 12.0, (100.0, 0.0), 5.0) is not None           # over the pillar
+    assert taken.middle_place(45.0, 45.0, (100.0, 0.0), 5.0) is None
+
+
+def test_a_box_that_is_taken_is_taken_inside_too() -> None:
+    taken = taken_of((0.0, 0.0, 100.0, 60.0), (0.0, 0.0, 0.0, 0.0), []).with_boxes([(10.0, 10.0, 90.0, 50.0)])
+    assert taken.inked[10:90, 10:50].all() and taken.inked.sum() == 80 * 40
+
+
 def test_where_every_box_meets_ink_there_is_no_place() -> None:
     rule = np.array([(10.0, 35.0), (50.0, 35.0)])
     taken = taken_of(AREA, (10.0, 20.0, 11.0, 21.0), [rule])

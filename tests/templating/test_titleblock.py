@@ -5,8 +5,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 
 from sheetgen.bank import load_bank
+from sheetgen.faults import Place
 from sheetgen.ink import Face, Pen, Stroke, Text, reach, text_box, width_of
 from sheetgen.sets import MOST_SEED
 from sheetgen.sheet import PAPERS
@@ -136,14 +138,16 @@ def test_no_tail_or_accent_touches_another_text_or_a_rule(name, values):
                 assert not any(overlap(box, (x0 - half, y0 - half, x1 + half, y1 + half)) for box in boxes)
 
 
-def test_lines_with_accents_stand_further_apart():
-    first, second = [mark for mark in marks_of("quarry", ACCENTED) if isinstance(mark, Text) and mark.height == 3.5][:2]
-    assert (first.text, second.text) == ("ÉQUERRE À GORGE, PERÇAGE Ø12 ET", "RAINURE ÅGREN")
+def test_lines_with_accents_stand_further_apart(tmp_path):
+    high = SMALL.replace("height: 20", "height: 30").replace("40, 10]\n    label: title", "40, 20]\n    label: title")
+    marks = titleblock_marks(block_of(tmp_path, high), replace(ACCENTED, title="ÉQUERRE À GORGE, ÅGREN"), "first", (100, 0))
+    first, second = [mark for mark in marks if isinstance(mark, Text) and mark.height == 3.5]
+    assert (first.text, second.text) == ("ÉQUERRE À", "GORGE, ÅGREN")
     assert first.at[1] - second.at[1] > 1.5 * 3.5
 
 
 def test_a_cell_too_low_for_accents_is_refused(tmp_path):
-    low = SMALL.replace("[0, 0, 100, 10]", "[0, 0, 100, 4.3]").replace("{{ notice }}", "{{ notice }}{{ course }}")
+    low = SMALL.replace("[0, 0, 100, 10]", "[0, 0, 100, 4.3]\n    least: 2.5").replace("{{ notice }}", "{{ notice }}{{ course }}")
     block = block_of(tmp_path, low)
     assert titleblock_marks(block, VALUES, "first", (100, 0))
     with pytest.raises(TemplateError, match="too low for the accents and tails of 'PRACTICE PART"):
@@ -169,7 +173,7 @@ def test_a_longer_title_is_set_narrower_then_lower_then_in_lines():
         return [mark for mark in marks_of(values=replace(VALUES, title=text)) if isinstance(mark, Text) and mark.text in text]
 
     short, longer, longest = (title(text) for text in (
-        "Bracket", "Slotted bearing bracket, long",
+        "Bracket", "Slotted bearing bracket 2",
         "Slotted bearing bracket with a vee groove and two countersunk holes near its left end"))
     assert (short[0].height, short[0].face) == (5.0, Face.REGULAR)
     assert (longer[0].height, longer[0].face) == (5.0, Face.NARROW)
@@ -189,6 +193,108 @@ def test_a_title_that_fits_nowhere_is_refused_with_file_line_cell_and_width():
     first, second = str(caught.value).splitlines()
     assert first.startswith("templates/title_blocks/harbour.yaml:") and "mm wide" in first and "'Bracket" in first
     assert "NNNN" in second
+
+
+@pytest.mark.parametrize("name", title_block_names())
+def test_every_block_shows_what_iso_7200_asks_for_and_what_a_course_may_say(name):
+    # mandatory fields of ISO 7200:2004 (from memory): legal owner, identification number, date of issue, sheet number, title,
+    # approval person, creator, document type; supplementary title and document status are optional
+    block = load_title_block(name)
+    names = set().union(*(cell.text.names for cell in block.cells if cell.text))
+    assert {"school", "number", "date", "title", "approved_by", "teacher", "document_type", "set_title", "status"} <= names
+    assert names & {"sheet", "sheet_of"} and block.remarks == ()
+    said = replace(VALUES, approved_by="N. Ferrous", set_title="Week 3: steps", status="For homework")
+    printed = " ".join(texts(marks_of(name, said))).upper()
+    assert all(text in printed for text in ("APPROVED BY", "N. FERROUS", "WEEK 3: STEPS", "FOR HOMEWORK"))
+
+
+ORDINARY = replace(
+    VALUES, school="Alderbrook Technical and Agricultural School", course="Engineering Drawing and Design 2",
+    teacher="Margaret O'Shaughnessy", approved_by="Bartholomew K. Fenwick", student="Wilhelmina Featherstonehaugh",
+    group="Year 10 B", date="30 November 2026", sheet=100, sheets=100, sheet_of="100 OF 100", scale="1:10",
+    number="oblique-stepped-block-999999999.19-S", status="FOR PRACTICE", title="Twin ribbed bracket, bored and slotted",
+    set_title="Autumn term, week 12: eight blocks in first angle", topic="crossing cylinders", document_type="Drawing sheet")
+
+
+@pytest.mark.parametrize("written", [str, str.upper], ids=["as-written", "capitals"])
+@pytest.mark.parametrize("name", title_block_names())
+@pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS)
+def test_ordinary_values_print_in_every_block_on_every_paper(name, paper, written):
+    assert (len(ORDINARY.school), len(ORDINARY.teacher)) == (44, 22)
+    said = replace(ORDINARY, **{key: written(text) for key, text in ORDINARY.by_name().items() if isinstance(text, str)})
+    block = load_title_block(name)
+    x0, y0, x1, y1 = titleblock_box(block, paper)
+    marks = titleblock_marks(block, said, "first", (x1, y0))
+    printed = " ".join(texts(marks)).upper()
+    wanted = (said.school, said.teacher, said.approved_by, said.date, said.number, said.title, said.student, said.set_title)
+    assert all(text.upper() in printed for text in wanted)
+    boxes = [ink_box(mark) for mark in marks if isinstance(mark, Text)]
+    assert all(x0 < box[0] and y0 < box[1] and box[2] < x1 and box[3] < y1 for box in boxes)
+    for place, box in enumerate(boxes):
+        assert not any(overlap(box, other) for other in boxes[:place])
+
+
+@pytest.mark.parametrize("name", title_block_names())
+def test_every_block_keeps_a_box_of_18_mm_free_for_a_code(name):
+    block = load_title_block(name)
+    [(x, y, wide, high)] = [cell.box for cell in block.cells if cell.symbol == "code"]
+    assert min(wide, high) >= 18
+    marks = titleblock_marks(block, ORDINARY, "third", (block.width, 0.0))
+    inside = shapely.box(x + 0.36, y + 0.36, x + wide - 0.36, y + high - 0.36)      # 0.35: half the frame's line
+    for mark in marks:
+        shape = shapely.Polygon(text_box(mark)) if isinstance(mark, Text) else shapely.LineString(mark.points)
+        assert not shape.intersects(inside)
+
+
+@pytest.mark.parametrize(("cell", "told"), [
+    ("box: [40, 10, 17, 10]\n    symbol: code", "cells[4].box: found 17 x 10 mm for a code, wanted 18 x 18 mm or more"),
+    ("box: [100, 0, 20, 20]\n    symbol: code\n    own_label: CODE", "cells[4]: found a label or text where a code is to stand"),
+    ('box: [100, 0, 20, 20]\n    symbol: code\n    text: "{{ number }}"', "cells[4]: found a label or text where a code is"),
+])
+def test_a_box_that_a_code_could_not_be_read_in_is_refused(tmp_path, cell, told):
+    wider = SMALL.replace("width: 100", "width: 120").replace("[40, 10, 60, 10]", "[60, 10, 40, 10]")
+    assert told in faults_of(tmp_path, f"{wider}  - {cell}\n")
+
+
+def test_a_text_goes_down_to_the_smallest_lettering_of_iso_3098_where_a_cell_says_nothing_else(tmp_path):
+    def heights(text, template=SMALL):
+        marks = titleblock_marks(block_of(tmp_path, template), replace(VALUES, title=text), "first", (100, 0))
+        return [mark.height for mark in marks if isinstance(mark, Text) and mark.text in text]
+
+    assert heights("Slotted bracket with ribs") == [2.5]
+    long = "Slotted bracket with ribs, bored twice and countersunk"
+    assert heights(long) == [1.8, 1.8]
+    with pytest.raises(TemplateError, match=r"mm wide at 2.5 mm, for a room of 37.6 mm"):
+        heights(long, SMALL.replace("height: 3.5", "height: 3.5\n    least: 2.5"))
+
+
+def test_a_value_too_long_is_told_where_it_is_said_and_which_cell_it_is_for():
+    said = {"teacher": Place("plan.yaml", 4, "teacher"), "course": Place("plan.yaml", 3, "course")}
+    with pytest.raises(TemplateError) as caught:
+        filled_marks(load_title_block("quarry"), replace(VALUES, teacher="W" * 60, topic="", course="M" * 60), (0, 0), said)
+    course, teacher = sorted(caught.value.faults)
+    assert (teacher.file, teacher.line, teacher.field) == ("plan.yaml", 4, "teacher") and "'WWWW" in teacher.found
+    assert (course.file, course.line, course.field) == ("plan.yaml", 3, "course")      # where there is no topic
+    assert "it stands in cells[2] of templates/title_blocks/quarry.yaml, line " in teacher.wanted
+
+
+def test_of_two_values_in_a_cell_the_longer_is_to_blame(tmp_path):
+    block = block_of(tmp_path, SMALL.replace("{{ title }}", "{{ date }} {{ title }}"))
+    places = {name: Place("plan.yaml", line, name) for line, name in enumerate(("date", "title"), 1)}
+    for long in ("date", "title"):
+        with pytest.raises(TemplateError) as caught:
+            filled_marks(block, replace(VALUES, **{"date": "1 May", "title": "Block", long: "W" * 60}), (0, 0), places)
+        assert [fault.field for fault in caught.value.faults] == [long]
+
+
+@pytest.mark.parametrize(("shown", "missing"), [
+    ("", ["no number", "no sheet", "no document_type"]), ("{{ number }}", ["no sheet", "no document_type"]),
+    ("{{ document_type }} {{ number }}: {{ sheet_of }}", []), ("{{ sheet }}", ["no number", "no document_type"]),
+])
+def test_a_block_without_number_sheet_or_document_type_is_remarked_on_and_taken(tmp_path, shown, missing):
+    block = block_of(tmp_path, SMALL.replace("{{ notice }}", "{{ notice }} " + shown))
+    assert [remark.found for remark in block.remarks] == missing
+    assert all(remark.file.endswith("own.yaml") and "{{ " in remark.wanted for remark in block.remarks)
 
 
 def test_a_sign_that_the_lettering_lacks_is_named():

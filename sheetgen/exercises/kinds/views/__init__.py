@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from sheetgen.exercises.drawing import drawing_of
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.views.answer import answer_pages
-from sheetgen.exercises.kinds.views.question import question_pages
+from sheetgen.exercises.kinds.views.question import question_pages, task_of
 from sheetgen.exercises.roles import Role
 
 KIND = Kind(
     name="views",
     mark="",
     about="from a pictorial with its sizes, draw the views",
-    shared=drawing_of,
-    scale=lambda drawing: drawing.layout.scale_name,
+    shared=task_of,
+    scale=lambda task: task.drawing.layout.scale_name,
     pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages},
 )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
-from sheetgen.exercises.beside import plain_beside, plain_marks, taken_by, text_beside
-from sheetgen.exercises.drawing import Drawing
+from sheetgen.exercises.beside import Scaled, plain_beside, taken_by, text_beside
+from sheetgen.exercises.kinds.views.task import Task
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page
@@ -13,28 +15,32 @@ from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import Taken, outlines_of, rim_of
-from sheetgen.sheet.layout import Layout
+from sheetgen.sheet.free import Taken, outlines_of
+from sheetgen.sheet.layout import SCALES, Layout
+from sheetgen.sight import Sight
 
 NOTE_HEIGHT = 2.5        # mm: notes and the arithmetic
 LEAST_PICTORIAL = 38.0   # mm: a smaller one shows nothing
-MOST_PICTORIAL = 90.0
+MOST_PICTORIAL = 90.0    # mm: a larger one rivals the views
+STEP = 4.0               # mm by which one that is not to scale is tried smaller
+CLEAR = 15.0             # mm kept free round the pictorial and its words
 
 
-def answer_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
     """Draw the answer sheet.
 
     Raises: RefusedError if it has no room for the spacing arithmetic.
     """
-    paper, taken = settings.paper, taken_by(drawing.marks, settings)
+    drawing, paper = task.drawing, settings.paper
+    taken = taken_by(drawing.marks, settings)
     # The arithmetic is part of the lesson, so it must fit.
     notes = text_beside(
         _arithmetic(problem, settings, drawing.layout), taken, (paper.x0, paper.y0),
         Reason("there is no room on the answer sheet for the spacing arithmetic"),
         heights=(NOTE_HEIGHT,), widths=(80.0, 62.0, 50.0), margins=(6.0, 3.0))
     # The pictorial keeps out of the views' boxes: nestled into the corner of an L it would seem to belong to it.
-    taken = taken.with_more([*outlines_of(notes), *(rim_of(view.box) for view in drawing.views)])
-    marks = [*drawing.marks, *notes, *_small_pictorial(problem, settings, taken)]
+    taken = taken.with_more(outlines_of(notes)).with_boxes([view.box for view in drawing.views])
+    marks = [*drawing.marks, *notes, *_small_pictorial(task.picture.view.sight, settings, taken)]
     return (page_of(problem, settings, Role.ANSWER, drawing.layout.scale_name, particulars, marks),)
 
 
@@ -59,11 +65,18 @@ def _arithmetic(problem: Problem, settings: Settings, layout: Layout) -> list[st
     ]
 
 
-def _small_pictorial(problem: Problem, settings: Settings, taken: Taken) -> list[Mark]:
-    """A small isometric for reference, the largest that finds room; none if it would be too small to show anything."""
-    sight, paper = problem.pictorial, settings.paper
-    low, high = sight.view.extent
+def _small_pictorial(sight: Sight, settings: Settings, taken: Taken) -> list[Mark]:
+    """The question's pictorial for reference, in the middle of a free room; none if no room is large enough to show anything."""
+    paper = settings.paper
+    return plain_beside(sight, settings, taken, (paper.x1, paper.y0 + 60.0), _scales(sight, settings), CLEAR)
+
+
+def _scales(sight: Sight, settings: Settings) -> Iterator[Scaled]:
+    """The standard scales at which it is small but shows something, then sizes that are not to scale, the largest first."""
+    say, (low, high) = settings.wording.render, sight.view.extent
     largest = float((high - low).max())
-    scales = (float(extent) / largest for extent in np.arange(MOST_PICTORIAL, LEAST_PICTORIAL - 1, -8.0))
-    found = plain_beside(sight, taken, (paper.x1, paper.y0 + 60.0), scales, 8.0)
-    return [] if found is None else plain_marks(found)
+    for name, scale in SCALES:
+        if LEAST_PICTORIAL <= largest * scale <= MOST_PICTORIAL:
+            yield scale, say("notes.isometric_full") if name == "1:1" else say("notes.isometric_reduced", scale=name)
+    for extent in np.arange(min(MOST_PICTORIAL, largest), LEAST_PICTORIAL - STEP / 2, -STEP).tolist():
+        yield extent / largest, say("notes.not_to_scale")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from sheetgen.exercises.drawing import Drawing
+from sheetgen.exercises.drawing import drawing_of
+from sheetgen.exercises.kinds.views.task import Task
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.picture import picture_of
 from sheetgen.exercises.roles import Particulars, Role
@@ -18,14 +19,19 @@ LETTERS = ("first", "second", "third", "fourth")
 """Of the views that are asked for, in their order, as the wording calls its letters."""
 
 
-def question_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
-    """Draw the question sheet, which asks for the views of ``drawing`` at its scale.
+def task_of(problem: Problem, settings: Settings) -> Task:
+    """The views, and the pictorial with the words that ask for them at their scale.
 
-    Raises: RefusedError if no placing of the sizes on the pictorial keeps the rules, or the text has no room.
+    Raises: RefusedError if no placing of the sizes on either keeps the rules, or the text has no room.
     """
-    picture, column = picture_of(problem, settings, partial(lines_of, problem, settings, drawing.layout))
-    scale = drawing.layout.scale_name
-    return (page_of(problem, settings, Role.QUESTION, scale, particulars, picture.marks, column.marks),)
+    drawing = drawing_of(problem, settings)
+    return Task(drawing, *picture_of(problem, settings, partial(lines_of, problem, settings, drawing.layout)))
+
+
+def question_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """Draw the question sheet."""
+    scale = task.drawing.layout.scale_name
+    return (page_of(problem, settings, Role.QUESTION, scale, particulars, task.picture.marks, task.column.marks),)
 
 
 def lines_of(problem: Problem, settings: Settings, layout: Layout, pictorial: str) -> list[str]:

@@ -11,7 +11,7 @@ import shapely
 from sheetgen.exercises.column import WIDTH, Column, column_of
 from sheetgen.exercises.drawing import INSET
 from sheetgen.geometry import Array
-from sheetgen.ink import Mark
+from sheetgen.ink import Mark, moved
 from sheetgen.placing import (
     Item,
     Placement,
@@ -29,12 +29,14 @@ from sheetgen.problem import Problem
 from sheetgen.projection import seen_segments, symmetry_trace
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
+from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.layout import SCALES, SCALES_TRIED
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight, unseen_ends
 
+BESIDE = 4.0             # mm kept between the sizes and title block or text column when all go to the middle of their room
 SHORTEST_AXIS = 2.0
 """mm of a centre line that shows past something before it: less would be a speck."""
 
@@ -42,21 +44,38 @@ SHORTEST_AXIS = 2.0
 @dataclass(frozen=True, eq=False)
 class Picture:
     """A pictorial with its sizes. ``chosen``: the placing of each of ``items`` in turn, then of the arrow of sight; ``traces``:
-    centre lines of planes of symmetry, and centre marks of holes alike, segments (2, 2) on the sheet."""
+    centre lines of planes of symmetry, and centre marks of holes alike, segments (2, 2) on the sheet; ``room``: in the middle of
+    which it belongs with its sizes, as far as they keep clear of what is ``blocked``."""
 
     scale_name: str
     view: PlacedView
     items: tuple[Item, ...]
     chosen: tuple[Placement, ...]
     traces: tuple[Array, ...]
+    room: Box
+    blocked: tuple[Box, ...]
 
     @property
     def marks(self) -> list[Mark]:
-        """Pictorial, sizes and centre lines as marks."""
+        """Pictorial, sizes and centre lines as marks, in the middle of their room."""
         axes = [segment for placement in self.chosen for segment in placement.drawn.centres]
         traces = [*self.traces, *_seen(self.view, axes)]
         lines = list(self.view.visible_straights)
-        return [*view_marks(self.view, hidden=False, centres=False), *marks_of(self.chosen, traces, lines)]
+        marks = [*view_marks(self.view, hidden=False, centres=False), *marks_of(self.chosen, traces, lines)]
+        return moved(marks, *_to_the_middle(boxes_of(marks), self.room, self.blocked))
+
+
+def _to_the_middle(boxes: Array, room: Box, blocked: Sequence[Box]) -> tuple[float, float]:
+    """How far marks, in ``boxes`` (n, 4), go to have the middle of them all in the middle of the ``room``: both ways if they keep
+    clear of what is blocked, else one way or not at all."""
+    low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
+    across, up = np.round((np.array(room[:2]) + room[2:] - low - high) / 2, 1).tolist()
+    for by in ((across, up), (across, 0.0), (0.0, up)):
+        there = boxes + np.tile(by, 2)
+        meets = [(there[:, 0] < x1) & (there[:, 2] > x0) & (there[:, 1] < y1) & (there[:, 3] > y0) for x0, y0, x1, y1 in blocked]
+        if not np.any(meets):
+            return by
+    return 0.0, 0.0
 
 
 def _seen(view: PlacedView, axes: Sequence[Array]) -> list[Array]:
@@ -90,11 +109,16 @@ def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequ
     raise RefusedError(reasons[:1] or [Reason("the pictorial fits on the paper at no scale")])
 
 
+def _room(settings: Settings) -> Box:
+    """The drawing space left of the text column."""
+    paper = settings.paper
+    return paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - WIDTH - 8, paper.y1 - INSET
+
+
 def _placed(sight: Sight, settings: Settings, scale: float) -> PlacedView | None:
     """The pictorial in the middle of the room left of the text column; None if it is too large."""
-    paper = settings.paper
     low, high = (corner * scale for corner in sight.view.extent)
-    room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - WIDTH - 8, paper.y1 - INSET)
+    room = _room(settings)
     if high[0] - low[0] > room[2] - room[0] - 50 or high[1] - low[1] > room[3] - room[1] - 30:
         return None
     middle = np.array([(room[0] + room[2]) / 2, (room[1] + room[3]) / 2])
@@ -113,4 +137,5 @@ def _dimensioned(
     sizes = pictorial_offers(placed, items, upright=settings.upright)
     arrow = sight_arrow(placed, settings.wording.render("letters.arrow"), len(items))
     chosen = choose(surroundings, gathered([sizes, arrow]), len(items) + 1)
-    return Picture(scale_name, placed, items, chosen, traces)
+    clear = tuple((x0 - BESIDE, y0 - BESIDE, x1 + BESIDE, y1 + BESIDE) for x0, y0, x1, y1 in blocked)
+    return Picture(scale_name, placed, items, chosen, traces, _room(settings), clear)

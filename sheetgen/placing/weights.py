@@ -103,6 +103,7 @@ class Weights:
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
     arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
     notes_close: float = 20.0                # two notes read as one
+    figures_close: float = 15.0              # figures stand so near beside each other that they read as one number
     name_within: float = 10.0                # a view's name stands between the view and a dimension line
     names_uneven: float = 6.0            # names of views in one row at different heights, each tier that they differ
     shorter_outside: float = 6.0             # a shorter size stands outside a longer one on a pictorial

@@ -16,6 +16,8 @@ from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_LEVEL, SAME_LINE, SAME
 CLOSE = 2.7              # mm: extension lines nearer beside each other, but not in one line, read as one
 BEHIND = 15.3            # mm behind an extension line's start in which it seems to go on as what lies there
 AT = 1.2                 # mm: an arrow or a leader's shoulder nearer to a line seems to belong to it
+FIGURES_APART = 2.4      # mm between the space kept round two figures in one line: nearer, they read as one number
+NAME_APART = 3.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
 NOTES_APART = 1.5        # mm between the space kept round two notes: nearer, they read as one
 NEAR_EXTENSION = 2.0     # mm: a dimension line does not run beside another's extension line nearer than this
 LINES_APART = NEXT_TIER - 2.1    # mm: nor beside another's dimension line nearer than this
@@ -29,7 +31,7 @@ def pair_costs(offers: Offers, weights: Weights = WEIGHTS) -> Array:
     n, lines = len(offers), merged(offers.lines, offers.extensions, offers.centres)
     reach = reach_of(lines.shapes.reshape(-1, 2, 2), 0.0)
     found = [*_lines_met(offers, lines, reach, weights), _lined_up(offers, reach, weights), _arrows_met(offers, weights)]
-    found += _figures_met(offers, lines, reach, weights)
+    found += [*_figures_met(offers, lines, reach, weights), _figures_close(offers, weights)]
     found += [_notes_close(offers, weights), _order(offers, weights), _views(offers, weights), _uneven(offers, weights)]
     one, other, cost = (np.concatenate(part) for part in zip(*found, strict=True))
     pair = np.bincount(one * n + other, weights=cost, minlength=n * n).reshape(n, n)
@@ -127,6 +129,22 @@ def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights
     within, side = touched(offers.between.shapes, sides[named])
     size, name = np.divmod(np.unique(offers.between.offer[within] * len(offers) + of_side[named[side]]), len(offers))
     return [met, (size, name, np.full(len(size), weights.name_within))]
+
+
+def _figures_close(offers: Offers, weights: Weights) -> Costs:
+    """What figures cost that stand so near beside each other in one line that they may be read as one number, or as part of a
+    view's name."""
+    boxes, of_box = offers.boxes
+    along = boxes[:, 1] - boxes[:, 0]
+    wide = np.hypot(along[:, 0], along[:, 1])
+    aside = np.where(offers.row[of_box] >= 0, NAME_APART, FIGURES_APART / 2)[:, None] * along / wide[:, None]
+    wider = boxes + np.stack([-aside, aside, aside, -aside], axis=1)
+    item = offers.item[of_box]
+    # Compared along all ways in which figures lie, so that boxes that are near by that do meet.
+    i, j = near(wider, wider, 0.0, (item, item))
+    turn = np.abs(along[i, 0] * along[j, 1] - along[i, 1] * along[j, 0]) < PARALLEL * wide[i] * wide[j]
+    one, other = np.divmod(np.unique(of_box[i[turn]] * len(offers) + of_box[j[turn]]), len(offers))
+    return one, other, np.full(len(one), weights.figures_close / 2)
 
 
 def _notes_close(offers: Offers, weights: Weights) -> Costs:

@@ -24,7 +24,7 @@ class Weights:
     touching: float = 6.0                # it stands in a recess, where an arrow touches the part's own edge
     touching_aside: float = 0.5          # and not in the best place there
     later_view: float = 0.5              # the top view instead of the front view, the side view instead of the top view
-    shape: float = 20.0                  # the view shows nothing of the feature's shape
+    shape: float = 26.0                  # the view shows nothing of the feature's shape
     hidden_end: float = 60.0             # measured to a hidden line: a last resort
     side_axis: float = 12.0              # an axis located where it is not seen as a circle
     along_cylinder: float = 7.0          # a diameter across a cylinder's side, not at its circle
@@ -82,7 +82,7 @@ class Weights:
     over: float = 0.22                   # each mm of a dimension's lines over the part
     right_across: float = 1.5            # each mm more of an extension line that crosses the part for long, on a pictorial
     right_across_view: float = 3.0       # and on a view
-    cross_visible: float = 50.0          # a dimension line crosses a visible line
+    cross_visible: float = 80.0          # a dimension line crosses a visible line
     line_curve_cross: float = 20.0       # and more, if that is a curve
     extension_cross: float = 2.5         # an extension line does
     curve_cross: float = 2.5             # and more, if that is a curve: a line through a hole seems to be of it

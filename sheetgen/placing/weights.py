@@ -102,6 +102,7 @@ class Weights:
     lined_up: float = 16.0                   # an extension line seems to come from a line of another level behind its start
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
     arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
+    seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one
     figures_close: float = 15.0              # figures stand so near beside each other that they read as one number
     name_within: float = 10.0                # a view's name stands between the view and a dimension line

@@ -18,6 +18,9 @@ BEHIND = 15.3            # mm behind an extension line's start in which it seems
 AT = 1.2                 # mm: an arrow or a leader's shoulder nearer to a line seems to belong to it
 FIGURES_APART = 2.4      # mm between the space kept round two figures in one line: nearer, they read as one number
 NAME_APART = 3.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
+LINK = 7.0               # mm between arrows in one line under which two sizes seem to be links of a chain
+A_LINK = 0.1             # mm within which they are
+IN_LINE = 1.0            # mm: lines no farther apart than this stand in one line
 NOTES_APART = 1.5        # mm between the space kept round two notes: nearer, they read as one
 NEAR_EXTENSION = 2.0     # mm: a dimension line does not run beside another's extension line nearer than this
 LINES_APART = NEXT_TIER - 2.1    # mm: nor beside another's dimension line nearer than this
@@ -90,14 +93,25 @@ def _lined_up(offers: Offers, reach: Reach, weights: Weights) -> Costs:
 
 
 def _arrows_met(offers: Offers, weights: Weights) -> Costs:
-    """What arrows cost that meet in one point, but for links of a chain."""
+    """What arrows cost that meet in one point, but for links of a chain; and lines that seem to be such links, as their arrows
+    stand all but point to point in one line, though they measure from different levels."""
     spans, owner = offers.spans
     tips = np.concatenate([spans[:, None, :2], spans[:, None, 2:4]])
     of, way = np.concatenate([owner, owner]), np.tile(spans[:, 2:4] - spans[:, :2], (2, 1))
-    i, j = near(tips, tips, AT, (offers.item[of], offers.item[of]))
+    i, j = near(tips, tips, LINK, (offers.item[of], offers.item[of]))
     x, y, length = np.stack([*way.T, np.hypot(*way.T)])
-    turned = np.flatnonzero(np.abs(x[i] * y[j] - y[i] * x[j]) > PARALLEL * length[i] * length[j])
-    return of[i[turned]], of[j[turned]], np.full(len(turned), weights.arrows_meet / 2)
+    turned = np.abs(x[i] * y[j] - y[i] * x[j]) > PARALLEL * length[i] * length[j]
+    apart_x, apart_y = (tips[j, 0] - tips[i, 0]).T
+    apart = np.maximum(np.abs(apart_x), np.abs(apart_y))
+    # In one line, one after the other: their arrows stand back to back.
+    behind = (x[i] * apart_x + y[i] * apart_y) * np.where(i < len(spans), -1.0, 1.0) > 0.0
+    off = np.abs(x[i] * apart_y - y[i] * apart_x) / length[i]
+    one, other = i % len(spans), j % len(spans)
+    seem = ~turned & behind & (off < IN_LINE) & (apart > A_LINK) & (one < other)
+    met = turned & (apart < AT)
+    which = np.concatenate([np.flatnonzero(met), np.flatnonzero(seem)])
+    price = np.where(met, weights.arrows_meet / 2, weights.seem_chain)
+    return of[i[which]], of[j[which]], price[which]
 
 
 def _strange(offers: Offers, lines: Elements, i: IntArray, j: IntArray) -> Mask:

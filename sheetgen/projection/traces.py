@@ -24,12 +24,12 @@ LEAST = 8.0
 
 
 def symmetry_trace(view: View, axis: int, scale: float = 1.0) -> list[Array]:
-    """Return the seen stretches (2, 2) of the cut of the part's mid-plane square to ``axis`` with its straight-ruled faces.
+    """Return the seen stretches (2, 2) of the cut of the part's mid-plane square to ``axis`` with its flat faces.
 
     ``scale``: paper mm per part mm at which the view will be drawn.
     """
     solid, frame = view.solid, view.frame
-    shown = (view.facing > 0) & (solid.inward <= 0)        # in a bore it would read as an edge
+    shown = (view.facing > 0) & (solid.inward == 0)        # along a round surface it would read as an edge
     cuts = _cuts(solid.vertices.take(solid.triangles.compress(shown, axis=0), axis=0), axis, float(solid.size[axis]) / 2)
     if not len(cuts):
         return []

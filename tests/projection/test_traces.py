@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sheetgen.bank.features import Block
+from sheetgen.bank.features import Block, Cylinder
 from sheetgen.projection import seen_segments, symmetry_trace, view_of
 from sheetgen.solid import build
 
@@ -40,3 +40,11 @@ def test_a_mid_plane_is_traced_where_a_chain_line_has_room():
 def test_where_none_has_room_the_longest_is_drawn():
     flat = build([Block("base", False, (0, 12), (0, 40), (0, 9))])
     assert lengths(flat, 1) == pytest.approx([12.0])
+
+
+def test_no_trace_runs_along_a_round_side_where_it_would_read_as_an_edge():
+    block, boss = Block("base", False, (0, 60), (0, 60), (0, 10)), Cylinder("boss", False, "z", ((30, 30),), 40.0, (10, 50))
+    solid = build([block, boss])
+    across = [line for axis in (0, 1) for line in symmetry_trace(view_of(solid, "isometric"), axis)]
+    # on the base 10 mm at each side, on its ends 10: all too short for a chain; on the boss's top its diameter
+    assert [float(np.hypot(*(line[1] - line[0]))) for line in across] == pytest.approx([40.0, 40.0])

@@ -34,7 +34,8 @@ from sheetgen.sheet.layout import SCALES, SCALES_TRIED
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
-from sheetgen.sight import PlacedView, Sight, unseen_ends
+from sheetgen.sight import PlacedView, Sight
+from sheetgen.solid import far_ends
 
 BESIDE = 4.0             # mm kept between the sizes and title block or text column when all go to the middle of their room
 SHORTEST_AXIS = 2.0
@@ -97,7 +98,7 @@ def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequ
             if placed is None:
                 continue
             fits = True
-            items = items_of(problem.measures, settings.wording, unseen_ends(placed.sight))
+            items = items_of(problem.measures, settings.wording, far_ends(problem.solid))
             try:
                 return _dimensioned(name, placed, items, problem, settings, blocked), column
             except PlacingError as found:

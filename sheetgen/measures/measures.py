@@ -11,7 +11,7 @@ import numpy as np
 
 from sheetgen.bank.features import MeasureSpec, Side
 from sheetgen.measures.ends import EndRef, MeasureError, resolve_end, surface_named
-from sheetgen.solid import Cone, Cylinder, Plane, Solid
+from sheetgen.solid import Cone, Cylinder, Plane, Solid, rows_of, turns_right_round
 from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT
 
 Kind = Literal["span", "diameter", "radius", "angle", "depth"]
@@ -26,15 +26,17 @@ class Measure:
     """One size that is printed.
 
     ``spec``: what the bank says of it, with the features and sides it names and its line there. ``value``: mm, or degrees, as in
-    the solid; ``figures``: the digits that are printed for it, without sign, count or words. ``count``: of how many alike it is.
-    ``axis``: of a span or depth, 0, 1 or 2. ``ends``: of a span or depth. ``rounds``: surfaces whose diameter or radius it is
-    (several alike share one note). ``planes``: of an angle; the face of a cone's rim.
+    the solid; ``figures``: the digits that are printed for it, without sign, count or words. ``count``: of how many alike it is,
+    each on an axis of its own; ``pieces``: of how many if those one behind the other on one axis count too, as the cheeks of a
+    fork do. ``axis``: of a span or depth, 0, 1 or 2. ``ends``: of a span or depth. ``rounds``: surfaces whose diameter or radius
+    it is (several alike share one note). ``planes``: of an angle; the face of a cone's rim.
     """
 
     spec: MeasureSpec
     value: float
     figures: str
     count: int = 1
+    pieces: int = 1
     axis: int | None = None
     ends: tuple[EndRef, ...] = ()
     rounds: tuple[int, ...] = ()
@@ -160,7 +162,12 @@ def _diameter(solid: Solid, spec: MeasureSpec) -> Measure:
             raise MeasureError(f"{name} is flat and has no diameter")
     if max(values) - min(values) > SAME_POINT:
         raise MeasureError("the holes it speaks of are not alike")
-    return Measure(spec, values[0], number(values[0]), len(rounds), rounds=rounds, planes=faces)
+    return Measure(spec, values[0], number(values[0]), len(rounds), _pieces(solid, rounds), rounds=rounds, planes=faces)
+
+
+def _pieces(solid: Solid, rounds: Sequence[int]) -> int:
+    """Of how many like cylinders one size is, those of one surface told apart."""
+    return sum(len(rows_of(solid, k)) if isinstance(solid.surfaces[k], Cylinder) else 1 for k in rounds)
 
 
 def _positions(solid: Solid, name: str) -> list[str]:
@@ -205,10 +212,12 @@ def _radius(solid: Solid, spec: MeasureSpec) -> Measure:
     for name, surface in zip(spec.a.sides, (solid.surfaces[k] for k in rounds), strict=True):
         if not isinstance(surface, Cylinder):
             raise MeasureError(f"{name} is not part of a cylinder and has no radius")
+        if turns_right_round(solid, surface_named(solid, name)):
+            raise MeasureError(f"{name} is part of a circle that shows by more than half; give its diameter")
         radii.append(surface.radius)
     if max(radii) - min(radii) > SAME_POINT:
         raise MeasureError("the arcs it speaks of are not alike")
-    return Measure(spec, radii[0], number(radii[0]), len(rounds), rounds=rounds)
+    return Measure(spec, radii[0], number(radii[0]), len(rounds), _pieces(solid, rounds), rounds=rounds)
 
 
 def _angle(solid: Solid, spec: MeasureSpec) -> Measure:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Literal
 
 from sheetgen.measures import Measure
-from sheetgen.measures.measures import number, times
-from sheetgen.sight import FarEnd, IntoBore, IntoHollow
+from sheetgen.measures.measures import number
+from sheetgen.solid import FarEnd, IntoBore, IntoHollow
 from sheetgen.templating import Wording
 
 NoteKind = Literal["span", "round", "angle"]
@@ -35,11 +34,12 @@ class Item:
 
 
 def items_of(
-    measures: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd] = MappingProxyType({})
+    measures: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd] | None = None
 ) -> tuple[Item, ...]:
     """Group measures to items, in the order of the measures; notes speak in the words of ``wording``.
 
-    ``ends``: how those round surfaces end whose far end cannot be seen.
+    ``ends``: of a pictorial, where those round surfaces end that are holes open at both ends. None for views: they show it, and
+    what stands one behind the other on one axis is one circle there.
     """
     groups: dict[str | int, list[int]] = {}
     for i, measure in enumerate(measures):
@@ -53,7 +53,7 @@ def _joins(measure: Measure) -> bool:
     return bool(measure.rounds) and measure.kind != "radius" and measure.spec.b is None
 
 
-def _item(measures: Sequence[Measure], indices: Sequence[int], wording: Wording, ends: Mapping[int, FarEnd]) -> Item:
+def _item(measures: Sequence[Measure], indices: Sequence[int], wording: Wording, ends: Mapping[int, FarEnd] | None) -> Item:
     first = measures[indices[0]]
     if not first.rounds:
         return Item("span" if first.kind == "span" else "angle", tuple(indices), (first.size,), first)
@@ -63,15 +63,15 @@ def _item(measures: Sequence[Measure], indices: Sequence[int], wording: Wording,
     return Item("round", tuple(indices), _lines(parts, wording, ends), main, shown.rounds, shown.planes)
 
 
-def _lines(parts: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd]) -> tuple[str, ...]:
+def _lines(parts: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd] | None) -> tuple[str, ...]:
     """The lines of a note, one for each side of the feature. How many alike there are is said once, in the first."""
     lines, said = list[str](), 1
     for side in dict.fromkeys(m.side.name for m in parts):
         sizes = sorted((m for m in parts if m.side.name == side), key=lambda m: ORDER.index(m.kind))
-        count = sizes[0].count
-        text = times(1 if count == said else count) + " × ".join(_size(m, wording) for m in sizes)
+        count = sizes[0].count if ends is None else sizes[0].pieces
+        text = ("" if count == said else f"{count} × ") + " × ".join(_size(m, wording) for m in sizes)
         # Of what has a radius, a slot's end or a saddle, the general notes tell that it runs right through.
-        where = [ends[k] for m in sizes if m.kind != "radius" for k in m.rounds if k in ends]
+        where = [ends[k] for m in sizes if ends and m.kind != "radius" for k in m.rounds if k in ends]
         text = _ended(text, where[0], wording) if where else text
         said = count if not lines and side not in SUNK else said
         lines.append(wording.render(f"hole.{side}", size=text) if side in SUNK else text)

@@ -6,9 +6,7 @@ from sheetgen.sight.readable import Pictorial, awkward_meetings, pictorial_fault
 from sheetgen.sight.rims import Rim
 from sheetgen.sight.shadow import Shadow
 from sheetgen.sight.sights import Sights
-from sheetgen.sight.through import FarEnd, IntoBore, IntoHollow, Through, unseen_ends
 
 __all__ = [
-    "FarEnd", "IntoBore", "IntoHollow", "Pictorial", "PlacedView", "Rim", "Shadow", "Sight", "Sights", "Through",
-    "awkward_meetings", "pictorial_faults", "unseen_ends",
+    "Pictorial", "PlacedView", "Rim", "Shadow", "Sight", "Sights", "awkward_meetings", "pictorial_faults",
 ]

@@ -60,11 +60,11 @@ def _axis_group(first: Round, group: Sequence[int], vertices: Array, triangles: 
         square = np.einsum("ij,ij->i", arms, arms)
         radius = max(radius, math.sqrt(float(square.max())))
         low, high = min(low, float(along.min())), max(high, float(along.max()))
-        turn = max(turn, _turn(arms, arms[int(np.argmax(square))], first))
+        turn = max(turn, turn_about(arms, arms[int(np.argmax(square))], first))
     return AxisGroup(tuple(group), first.point, first.direction, radius, low, high, turn, np.flatnonzero(every))
 
 
-def _turn(arms: Array, across: Array, surface: Round) -> float:
+def turn_about(arms: Array, across: Array, surface: Round) -> float:
     """Through how many radians the surface with vertices at ``arms`` (n, 3) from its axis turns; ``across``: the longest arm."""
     across = across / math.sqrt(float(across @ across))
     angle = np.sort(np.arctan2(arms @ np.array(cross(surface.direction, across)), arms @ across))

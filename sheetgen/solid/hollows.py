@@ -1,12 +1,19 @@
-"""Holes told from bosses, and through holes from blind ones."""
+"""Holes told from bosses, through holes from blind ones, what turns right round from what does not, one from several."""
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
+from sheetgen.solid.axes import turn_about
 from sheetgen.solid.solid import Solid
-from sheetgen.solid.surfaces import Plane
-from sheetgen.units import SAME_COSINE
+from sheetgen.solid.surfaces import Cone, Cylinder, Plane, coaxial
+from sheetgen.units import SAME_COSINE, SAME_POINT
+
+HALF_TURN = 0.1
+"""Radians over a half turn up to which an arc counts as half: facets of a half-round end may stand a little past it. Arcs over
+180 degrees have a diameter, others a radius (ISO 129-1, from memory)."""
 
 
 def is_hollow(solid: Solid, turned: int) -> bool:
@@ -15,20 +22,70 @@ def is_hollow(solid: Solid, turned: int) -> bool:
 
 
 def is_open(solid: Solid, turned: int) -> bool:
-    """True if no face square to the axis closes a hole: at both ends the faces it ends in look away from it."""
+    """True if nothing closes a hole: at both ends of each of its rows the faces square to its axis look away from it, and it does
+    not end in a drill point."""
     surface = solid.surfaces[turned]
-    assert not isinstance(surface, Plane)
-    used = np.zeros(len(solid.vertices), dtype=bool)
-    used[solid.triangles.compress(solid.owner == turned, axis=0)] = True
-    middle = float(((solid.vertices.compress(used, axis=0) - surface.point) @ surface.direction).mean())
+    assert isinstance(surface, Cylinder)
+    rows = rows_of(solid, turned)
     for pair in solid.edges.curves:
         if turned not in pair:
             continue
         k = pair[0] if pair[1] == turned else pair[1]
-        plane = solid.surfaces[k]
-        if isinstance(plane, Plane) and abs(abs(float(plane.normal @ surface.direction)) - 1) < SAME_COSINE:
+        end = solid.surfaces[k]
+        if isinstance(end, Plane) and abs(abs(float(end.normal @ surface.direction)) - 1) < SAME_COSINE:
             sense = float(solid.normals[int(np.argmax(solid.owner == k))] @ surface.direction)
-            level = plane.offset * float(np.sign(plane.normal @ surface.direction)) - float(surface.point @ surface.direction)
-            if sense * (level - middle) < 0:
+            level = end.offset * float(np.sign(end.normal @ surface.direction))
+            mine = [row for row in rows if row[0] - SAME_POINT < level < row[1] + SAME_POINT]
+            if any(sense * (level - (low + high) / 2) < 0 for low, high in mine):
                 return False
+        elif isinstance(end, Cone) and coaxial(end, surface) and _has_tip(solid, k, end):
+            return False
     return True
+
+
+def _has_tip(solid: Solid, turned: int, cone: Cone) -> bool:
+    corners = solid.vertices[np.unique(solid.triangles.compress(solid.owner == turned, axis=0))]
+    return bool((np.linalg.norm(corners - cone.point, axis=1) < SAME_POINT).any())
+
+
+def turns_right_round(solid: Solid, turned: int) -> bool:
+    """True if a cylinder turns right round, but perhaps for a slot along it: a bore or a boss, not a vault, a saddle, the
+    rounded end of a plate."""
+    return turn_of(solid, turned) > math.pi + HALF_TURN
+
+
+def turn_of(solid: Solid, turned: int) -> float:
+    """Radians through which a cylinder's facets go about its axis, taken together, wherever along it they lie."""
+    surface = solid.surfaces[turned]
+    assert isinstance(surface, Cylinder)
+    arms = solid.vertices[np.unique(solid.triangles.compress(solid.owner == turned, axis=0))] - surface.point
+    arms -= (arms @ surface.direction)[:, None] * surface.direction
+    return turn_about(arms, arms[0], surface)
+
+
+def rows_of(solid: Solid, turned: int) -> list[tuple[float, float]]:
+    """Where along its axis a cylinder stands, mm along its direction from the origin: from, to, of each stretch.
+
+    The two cheeks of a fork are two, and so are the holes in them. A hole that a bore crosses, or anything hollow and round, is
+    one: it was drilled in one go.
+    """
+    surface = solid.surfaces[turned]
+    assert isinstance(surface, Cylinder)
+    along = solid.vertices[solid.triangles.compress(solid.owner == turned, axis=0)] @ surface.direction
+    rows: list[tuple[float, float]] = []
+    for low, high in sorted(zip(along.min(axis=1).tolist(), along.max(axis=1).tolist(), strict=True)):
+        if rows and (low < rows[-1][1] + SAME_POINT or _crossed(solid, turned, rows[-1][1], low)):
+            rows[-1] = rows[-1][0], max(rows[-1][1], high)
+        else:
+            rows.append((low, high))
+    return rows
+
+
+def _crossed(solid: Solid, turned: int, low: float, high: float) -> bool:
+    """True if a hollow round surface bounds a cylinder on both sides of the gap from ``low`` to ``high`` along its axis."""
+    edges, direction = solid.edges, solid.surfaces[turned].direction      # type: ignore[union-attr]
+    mine = np.flatnonzero((edges.pair == turned).any(axis=1) & edges.sharp)
+    other = edges.pair[mine].sum(axis=1) - turned
+    at = (solid.vertices[edges.ends[mine]] @ direction).mean(axis=1)
+    before, behind = set(other[at < low + SAME_POINT].tolist()), set(other[at > high - SAME_POINT].tolist())
+    return any(not isinstance(solid.surfaces[k], Plane) and is_hollow(solid, k) for k in before & behind)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from sheetgen.bank.features import Block, Cone, Corner, Cylinder, End, Hole, MeasureSpec, Obround, Side, Slant, Vee
+from sheetgen.bank.features import Block, Cone, Corner, Cylinder, End, Hole, Lug, MeasureSpec, Obround, Side, Slant, Vee
 from sheetgen.measures import MeasureError, measures_of
 from sheetgen.placing import items_of
-from sheetgen.sight import IntoBore, IntoHollow, Through
-from sheetgen.solid import build
+from sheetgen.solid import IntoBore, IntoHollow, Through, build
 from tests.parts import BRACKET, ENGLISH, PARTS, S1, S3, end, outer, size, span
 from tests.wordings import wording_with
 
@@ -81,6 +82,42 @@ def test_what_is_given_by_a_radius_is_not_said_to_go_through():
     assert item.lines == ("R6",)
 
 
+FORK = [Block("foot", False, (0, 60), (0, 40), (0, 10)), Lug("fork", False, "right", (20, 40), 30, "up", 10, (10, 50)),
+        Block("gap", True, (20, 40), OPEN, (15, None)), Hole("pin", "right", ((20, 40),), 12)]
+
+
+def noted(features, ends, *specs) -> list[tuple[str, ...]]:
+    """The notes: of a pictorial with where holes end, of views with None."""
+    return [item.lines for item in items_of(measures_of(build(features), specs), ENGLISH, ends)]
+
+
+def test_one_size_of_both_cheeks_of_a_fork_has_their_number_before_it_on_a_pictorial():
+    sizes = size("diameter", "pin"), size("radius", "fork.round")
+    assert noted(FORK, {}, *sizes) == [("2 × Ø12",), ("2 × R15",)]
+    assert noted([FORK[0], FORK[1], FORK[3]], {}, *sizes) == [("Ø12",), ("R15",)]
+
+
+def test_on_a_view_the_cheeks_of_a_fork_are_one_circle_and_their_number_would_mislead():
+    assert noted(FORK, None, size("diameter", "pin"), size("radius", "fork.round")) == [("Ø12",), ("R15",)]
+
+
+def test_a_counterbore_in_one_cheek_only_is_not_said_to_be_in_both():
+    features = [*FORK[:3], replace(FORK[3], level=50, counterbore=(20, 4))]
+    [lines] = noted(features, {}, size("diameter", "pin"), size("diameter", "pin.counterbore"), size("depth", "pin.counterbore"))
+    assert lines == ("2 × Ø12", "C'BORE 1 × Ø20 × 4 DEEP")
+
+
+def test_a_circle_that_shows_by_more_than_half_has_a_diameter_and_no_radius():
+    # arcs over 180 degrees have a diameter, others a radius (ISO 129-1, from memory)
+    pad = Obround("pad", False, "top", ((20, 20), (45, 20)), 30, (0, 10))
+    boss = Cylinder("boss", False, "z", ((20, 20),), 30, (0, 30))
+    both = MeasureSpec("radius", End(("pad.1.round", "pad.2.round")))
+    assert text([pad], both) == ["2 × R15"]
+    with pytest.raises(MeasureError, match=r"pad\.1\.round is part of a circle that shows by more than half; give its diameter"):
+        measures_of(build([pad, boss]), [both])
+    assert text([pad, boss], size("diameter", "boss")) == ["Ø30"]
+
+
 def test_an_angle_between_two_flat_sides_is_printed_in_degrees():
     slope = Slant("ramp", "front", ((20, 30), (60, 30 - 40 * 0.57735026919)), "above", OPEN)
     assert text([ROOM, slope], angle("ramp.face", "base.bottom")) == ["30°"]
@@ -131,8 +168,9 @@ def test_an_axis_is_measured_at_its_middle():
     ([ROOM, Hole("bore", "top", ((30, 20),), 10)], span("base.left", "bore.wall & base.top"), "only flat sides"),
     ([ROOM, Block("slot", True, (30, None), OPEN, OPEN)], span("base.left", "base.right"), "nothing is left of the side"),
     ([ROOM, Cone("taper", False, "z", (30, 20), (20, 10), (30, 50))], size("radius", "taper"), "not part of a cylinder"),
-    ([ROOM, Cylinder("pin", False, "z", ((15, 20),), 10, (30, 40)), Hole("bore", "top", ((45, 20),), 4)],
-     MeasureSpec("radius", End(("pin.wall", "bore.wall"))), "the arcs it speaks of are not alike"),
+    ([ROOM, Lug("left", True, "top", (10, 20), 10, "right", None, OPEN),
+      Lug("right", True, "top", (50, 20), 12, "left", None, OPEN)],
+     MeasureSpec("radius", End(("left.round", "right.round"))), "the arcs it speaks of are not alike"),
     ([ROOM, Cylinder("pin", False, "z", ((15, 20), (45, 20)), 10, (30, 40)), Hole("bore", "top", ((15, 20),), 4)],
      span("bore.axis", "pin.1.axis", "x"), "at the same level"),
 ])
@@ -158,7 +196,7 @@ def test_spans_stand_alone_and_radii_too():
     assert sum(item.kind == "span" for item in items) == 14
 
 
-def test_a_hole_whose_far_end_cannot_be_seen_is_said_to_go_through():
+def test_a_hole_that_is_open_at_both_ends_is_said_to_go_through():
     solid = S3.solid()
     [note] = [item for item in items_of(S3.measures(), ENGLISH, {solid.sides["bore.wall"]: Through()}) if item.kind == "round"]
     assert note.lines == ("Ø20 THROUGH", "C'BORE Ø30 × 10 DEEP")

@@ -3,7 +3,8 @@
 from sheetgen.measures.ends import EndRef, MeasureError
 from sheetgen.measures.measures import Measure, measures_of
 from sheetgen.measures.proof import Proof, prove
+from sheetgen.measures.symmetry import check_symmetry
 
 __all__ = [
-    "EndRef", "Measure", "MeasureError", "Proof", "measures_of", "prove",
+    "EndRef", "Measure", "MeasureError", "Proof", "check_symmetry", "measures_of", "prove",
 ]

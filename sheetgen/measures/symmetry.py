@@ -11,7 +11,7 @@ from sheetgen.measures.ends import MeasureError
 from sheetgen.measures.equation import Equation, Valued
 from sheetgen.measures.unknowns import TURN_LENGTH, Placed, Unknowns
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, Surface
-from sheetgen.units import SAME_COSINE
+from sheetgen.units import SAME_CARRIER, SAME_COSINE
 
 
 def mirrored(surface: Surface, axis: int, middle: float) -> Surface:
@@ -38,11 +38,38 @@ def partners(solid: Solid, axis: int) -> list[int]:
         image = mirrored(surface, axis, middle)
         partner = next((j for j, other in enumerate(solid.surfaces) if other.same_as(image)), None)
         if partner is None:
-            names = solid.names_of(k)
-            what = names[0] if names else "a face of " + " and ".join(solid.features[k])
-            raise MeasureError(f"the family says it is symmetric along {'xyz'[axis]}, but {what} has no mirror image")
+            raise MeasureError(f"{_shown(solid, k)} has no mirror image along {'xyz'[axis]}")
         found.append(partner)
     return found
+
+
+def check_symmetry(solid: Solid, axis: int) -> None:
+    """Raise MeasureError unless the part is its own mirror image along ``axis`` (0, 1, 2).
+
+    Not only have its surfaces partners; they end opposite each other: corners lie opposite corners, of the partners of their
+    surfaces, and partners meet where surfaces do.
+    """
+    found, none = partners(solid, axis), f"has no mirror image along {'xyz'[axis]}"
+    for one, other in solid.edges.curves:
+        image = sorted((found[one], found[other]))
+        if (image[0], image[1]) not in solid.edges.curves:
+            raise MeasureError(f"the edge of {_shown(solid, one)} and {_shown(solid, other)} {none}")
+    corners = np.flatnonzero(solid.corners)
+    points, meets = solid.vertices[corners], solid.meeting[corners]
+    images, across = points.copy(), np.zeros_like(meets)
+    images[:, axis] = solid.size[axis] - points[:, axis]
+    across[:, found] = meets
+    for point, meeting, image in zip(images, across, meets, strict=True):
+        there = (np.abs(points - point) < SAME_CARRIER).all(axis=1) & (meets == meeting).all(axis=1)
+        if not there.any():
+            names = [_shown(solid, int(k)) for k in np.flatnonzero(image)]
+            raise MeasureError(f"the corner of {', '.join(names[:-1])} and {names[-1]} {none}")
+
+
+def _shown(solid: Solid, surface: int) -> str:
+    """A surface in the words of the bank."""
+    names = solid.names_of(surface)
+    return names[0] if names else "a face of " + " and ".join(solid.features[surface])
 
 
 def symmetry_equations(unknowns: Unknowns, axis: int) -> Iterator[Equation]:

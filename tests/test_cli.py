@@ -58,7 +58,7 @@ def test_projection_and_paper_are_chosen_on_the_command_line(tmp_path, bank):
     page = PdfReader(tmp_path / "step-2-answer.pdf").pages[0]
     assert round(float(page.mediabox.width) * 25.4 / 72) == 594
     text = page.extract_text()
-    assert "RIGHT SIDE VIEW" in text and "LEFT SIDE VIEW" not in text
+    assert "SIDE VIEW FROM THE RIGHT" in text and "SIDE VIEW FROM THE LEFT" not in text
 
 
 def test_the_kinds_of_exercise_are_listed_and_another_is_a_fault(tmp_path, bank):

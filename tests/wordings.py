@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Mapping
 
 from sheetgen.templating import Wording, load_wording
-from sheetgen.templating.wording import PHRASES, wording_of
+from sheetgen.templating.wording import CHOICES, PHRASES, wording_of
 from sheetgen.yamlines import YamlDocument
 
 LETTERS = "bdgklmnprstvz", "aeiou"
@@ -41,7 +41,7 @@ def nonsense() -> Wording:
 
 
 def _shown(names: Iterable[str]) -> list[str]:
-    return [f"{{{{ {name} }}}}" for name in names if name != "last"]
+    return [f"{{{{ {name} }}}}" for name in names if name not in CHOICES]
 
 
 def twice_as_long(name: str = "en") -> Wording:

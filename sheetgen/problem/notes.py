@@ -2,50 +2,89 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+
 import numpy as np
 
 from sheetgen.bank import Variant
-from sheetgen.bank.features import Block, Feature, Hole, Obround
-from sheetgen.solid import Cylinder, Plane, Solid, is_hollow
+from sheetgen.measures import Measure
+from sheetgen.measures.measures import number
+from sheetgen.problem.cuts import HOLLOW, SLOT, Cut, cuts_of
+from sheetgen.solid import Cylinder, Plane, Solid, is_hollow, turns_right_round
 from sheetgen.units import FACES_READER, SAME_COSINE
 
-
-def notes_of(variant: Variant, solid: Solid) -> tuple[str, ...]:
-    """The general notes that a question needs, because its pictorial cannot show the far end of what runs right through, or which
-    way a hole in a slope goes."""
-    through = any(isinstance(feature, Hole) and feature.depth is None for feature in variant.features)
-    cut = any(_runs_through(feature, solid) for feature in variant.features)
-    return ("through_holes",) * through + ("through_cuts",) * cut + ("slope_holes",) * _has_hole_in_slope(solid)
+WAYS = ("wide", "deep", "up")
+"""Along x, y and z, as the wording's texts are told them."""
 
 
-def _runs_through(feature: Feature, solid: Solid) -> bool:
-    """True for a slot, groove or other cut that runs along an axis from one end of the part to the other."""
-    if isinstance(feature, Block):
-        spans = (feature.x, feature.y, feature.z)
-        return feature.cut and (None, None) in spans and any(None not in span for span in spans)
-    span = getattr(feature, "along", (0.0, 0.0))
-    if not getattr(feature, "cut", True) or None not in span:
-        return False
-    return span == (None, None) or (isinstance(feature, Obround) and not _has_floor(feature, solid))
+@dataclass(frozen=True, slots=True)
+class Note:
+    """``key``: of the text in the wording's ``notes``; ``values``: what it may show, or choose by."""
+
+    key: str
+    values: Mapping[str, str] = field(default_factory=dict)
 
 
-def _has_floor(slot: Obround, solid: Solid) -> bool:
-    """True if a face square to the slot's walls closes it: one that is of no other feature."""
-    axis = ("right", "front", "top").index(slot.plane)
-    mine = [surface for k, surface in enumerate(solid.surfaces) if set(solid.features[k]) == {slot.name}]
-    return any(isinstance(surface, Plane) and abs(surface.normal[axis]) > 1 - SAME_COSINE for surface in mine)
+def notes_of(variant: Variant, solid: Solid, measures: Iterable[Measure]) -> tuple[Note, ...]:
+    """The general notes that a question needs: the pictorial cannot show the far end of what is cut right through, nor which way
+    what opens in a sloping face goes. Of holes with a diameter the note at the size tells where they end (``far_ends``)."""
+    words = {spec.name: spec.word for spec in variant.family.features}
+    cuts = cuts_of([(words.get(feature.name, ""), feature) for feature in variant.features], solid)
+    return (*_through(cuts, _given_radii(measures)), *_sloping(solid, cuts))
 
 
-def _has_hole_in_slope(solid: Solid) -> bool:
-    """True if a hole along an axis of the part opens in a face that is not square to it."""
+def _given_radii(measures: Iterable[Measure]) -> dict[int, float]:
+    """The radii that are printed, by surface."""
+    return {k: measure.value for measure in measures if measure.kind == "radius" for k in measure.rounds}
+
+
+def _through(cuts: Iterable[Cut], radii: Mapping[int, float]) -> Iterator[Note]:
+    """One note for each sort of cut that runs right through. Hollows of different radii are told apart by them."""
+    sorts: dict[tuple[str, str], list[bool]] = defaultdict(list)
+    for cut in cuts:
+        size = next((f"R{number(radii[k])}" for k in cut.rounds if k in radii), "") if cut.noun == HOLLOW else ""
+        if cut.noun:
+            sorts[cut.noun, size].append(cut.through)
+    if any(len(set(through)) > 1 for through in sorts.values()):
+        yield Note("through_cuts")                   # some slots run through and others do not, so no note can say "the slots"
+        return
+    nouns = Counter(noun for noun, _ in sorts)
+    for (noun, size), through in sorts.items():
+        if through[0]:
+            values = {"several": _several(len(through))}
+            yield Note(f"through_{noun}", values | {"size": size if nouns[noun] > 1 else ""} if noun == HOLLOW else values)
+
+
+def _sloping(solid: Solid, cuts: Iterable[Cut]) -> Iterator[Note]:
+    """Which way a hole, or a slot with a round end, goes that opens in a sloping face: not square to it, as one might think."""
+    slots = {name for cut in cuts if cut.noun == SLOT for name in cut.names}
+    found: dict[tuple[str, str], set[tuple[int, int]]] = defaultdict(set)
     for pair in solid.edges.curves:
-        surfaces = [solid.surfaces[k] for k in pair]
-        turned = [k for k, surface in zip(pair, surfaces, strict=True) if isinstance(surface, Cylinder)]
-        planes = [surface for surface in surfaces if isinstance(surface, Plane)]
-        if turned and planes:
-            way = solid.surfaces[turned[0]].direction                   # type: ignore[union-attr]
-            cosine = abs(float(planes[0].normal @ way))
-            along_axis, askew = float(np.abs(way).max()) > 1 - SAME_COSINE, FACES_READER < cosine < 1 - FACES_READER
-            if along_axis and askew and is_hollow(solid, turned[0]):
-                return True
-    return False
+        for turned, plane in (pair, pair[::-1]):
+            if _opens_askew(solid, turned, plane):
+                hole = turns_right_round(solid, turned)
+                way = WAYS[int(np.argmax(np.abs(solid.surfaces[turned].direction)))]    # type: ignore[union-attr]
+                if hole or slots & set(solid.features[turned]):
+                    found["hole" if hole else SLOT, way].add((turned, plane))
+    nouns = Counter(noun for noun, _ in found)
+    for (noun, way), mouths in found.items():
+        openings = {turned if noun == "hole" else solid.features[turned] for turned, _ in mouths}
+        sizes = sorted({solid.surfaces[turned].radius for turned, _ in mouths})        # type: ignore[union-attr]
+        size = " / ".join(f"Ø{number(2 * radius)}" for radius in sizes) if noun == "hole" and nouns[noun] > 1 else ""
+        values = {"several": _several(len(openings)), "faces": _several(len({plane for _, plane in mouths})), "way": way}
+        yield Note(f"sloping_{noun}", values | {"size": size} if noun == "hole" else values)
+
+
+def _opens_askew(solid: Solid, turned: int, plane: int) -> bool:
+    """True if a hollow cylinder along an axis of the part opens in a plane that is not square to it."""
+    hollow, face = solid.surfaces[turned], solid.surfaces[plane]
+    if not isinstance(hollow, Cylinder) or not isinstance(face, Plane):
+        return False
+    askew = FACES_READER < abs(float(face.normal @ hollow.direction)) < 1 - FACES_READER
+    return askew and float(np.abs(hollow.direction).max()) > 1 - SAME_COSINE and is_hollow(solid, turned)
+
+
+def _several(count: int) -> str:
+    return "yes" if count > 1 else "no"

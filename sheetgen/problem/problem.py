@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from sheetgen.bank import Identity
 from sheetgen.measures import Measure, prove
+from sheetgen.problem.notes import Note
 from sheetgen.refusals import RefusedError
 from sheetgen.solid import Solid
 
@@ -22,7 +23,7 @@ OTHER_CORNER = "left-front"
 
 @dataclass(frozen=True, eq=False)
 class Problem:
-    """One part to be drawn. ``notes``: what its pictorial cannot show, keys of the wording's notes."""
+    """One part to be drawn. ``notes``: what its pictorial cannot show."""
 
     identity: Identity
     title: str
@@ -30,7 +31,7 @@ class Problem:
     solid: Solid
     measures: tuple[Measure, ...]
     symmetry: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
 
     @cached_property
     def sights(self) -> Sights:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sheetgen.bank import BankError, Variant
 from sheetgen.faults import Fault
-from sheetgen.measures import Measure, MeasureError, measures_of
+from sheetgen.measures import Measure, MeasureError, check_symmetry, measures_of
 from sheetgen.problem.notes import notes_of
 from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
@@ -13,12 +13,15 @@ from sheetgen.solid import Solid, SolidError, build
 def problem_of(variant: Variant) -> Problem:
     """Build the variant's solid and find its measures.
 
-    Raises: BankError naming the feature or the measures that make no sense in this variant; that is a fault of the family.
+    Raises: BankError naming the feature or the measures that make no sense in this variant, or a symmetry that it has not. That
+    is a fault of the family.
     """
     solid = solid_of(variant)
     family = variant.family
+    _check_symmetry(variant, solid)
     measures = measured(variant, solid)
-    return Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant, solid))
+    notes = notes_of(variant, solid, measures)
+    return Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes)
 
 
 def solid_of(variant: Variant) -> Solid:
@@ -31,6 +34,19 @@ def solid_of(variant: Variant) -> Solid:
         line, where = (spec.line, f"features[{spec.number}] {spec.name}") if spec else (0, "features")
         wanted = "one closed solid; change the feature or add a rule"
         raise BankError([Fault(family.file, line, where, error.reason, wanted, sizes_text(variant))]) from None
+
+
+def _check_symmetry(variant: Variant, solid: Solid) -> None:
+    """Raise BankError unless a variant has each symmetry that its sheets would claim."""
+    family, faults = variant.family, list[Fault]()
+    for axis in variant.symmetry:
+        try:
+            check_symmetry(solid, "xyz".index(axis))
+        except MeasureError as error:
+            wanted = "only axes along which every variant is symmetrical"
+            faults.append(Fault(family.file, 0, "symmetry", f"{axis}, but {error}", wanted, sizes_text(variant)))
+    if faults:
+        raise BankError(faults)
 
 
 def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:

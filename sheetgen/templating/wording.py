@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import product
 from pathlib import Path
 from types import MappingProxyType
 
@@ -44,10 +45,12 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "scale.full": ("scale",), "scale.reduced": ("scale",),
     "question.task": ("scale", "projection"),
     "question.view": ("letter", "view", "last"),
-    "question.symmetry": (), "question.symmetries": (),
+    "question.symmetry_x": (), "question.symmetry_y": (), "question.symmetry_xy": (),
     "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
     # general notes
-    "notes.through_holes": (), "notes.through_cuts": (), "notes.slope_holes": (),
+    **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
+    "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
+    "notes.sloping_hole": ("several", "faces", "way", "size"), "notes.sloping_slot": ("several", "faces", "way"),
     "notes.isometric_full": (), "notes.isometric_reduced": ("scale",), "notes.not_to_scale": (),
     # how the views were spaced
     "spacing.heading": (),
@@ -69,9 +72,17 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 })
 """Every text by name, with the values it may show."""
 
-NEEDED = ("hole.", "scale.reduced", "question.task", "question.view", "notes.isometric_reduced")
+NEEDED = (
+    "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
+    "notes.isometric_reduced",
+)
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
+
+CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
+    "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
+})
+"""Values that a text chooses by and does not show, and what they can be."""
 
 LONGEST_WORD = (50.0, 2.5)
 """mm of a single word, at that height of lettering: a line of the narrowest column holds it, and it cannot be broken."""
@@ -181,10 +192,11 @@ def _phrase(key: str, source: str) -> Phrase:
 
 
 def _try(key: str, made: Phrase) -> None:
-    """Fill the phrase in, as on a sheet. Raises: PhraseError if it comes to nothing, or hides or adds a size."""
-    values = {name: f"R{number}.5" for number, name in enumerate(PHRASES[key], 1) if name != "last"}
-    for last in ("no", "yes"):
-        text = made.render(values | {"last": last})
+    """Fill the phrase in with each choice, as on a sheet. Raises: PhraseError if it comes to nothing, or hides or adds a size."""
+    values = {name: f"R{number}.5" for number, name in enumerate(PHRASES[key], 1) if name not in CHOICES}
+    choices = [name for name in PHRASES[key] if name in CHOICES]
+    for chosen in product(*(CHOICES[name] for name in choices)):
+        text = made.render(values | dict(zip(choices, chosen, strict=True)))
         if not text:
             raise PhraseError("a text that comes to nothing", "a text")
         unseen = [name for name, value in values.items() if text.count(value) != 1]

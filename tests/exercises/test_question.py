@@ -62,6 +62,12 @@ def test_each_view_that_is_asked_for_stands_in_one_line(name):
         assert text_width(asked, column.TEXT_HEIGHTS[0]) <= column.WIDTH
 
 
+@pytest.mark.parametrize("name", wording_names())
+@pytest.mark.parametrize("axis", ["x", "y"])
+def test_a_symmetry_is_told_in_one_line(name, axis):
+    assert text_width(load_wording(name).render(f"question.symmetry_{axis}"), column.TEXT_HEIGHTS[0]) <= column.WIDTH
+
+
 LONG = ("question.hidden", "question.dimension", "named.front", "named.top", "named.left", "named.right")
 
 

@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 Box = tuple[float, float, float, float]
 MM = 25.4 / 72
 TITLES = {
-    "FRONT VIEW": "front", "TOP VIEW": "top", "LEFT SIDE VIEW": "left", "RIGHT SIDE VIEW": "right",
+    "FRONT VIEW": "front", "TOP VIEW": "top", "SIDE VIEW FROM THE LEFT": "left", "SIDE VIEW FROM THE RIGHT": "right",
     "FRONT ELEVATION": "front", "PLAN": "top", "END ELEVATION FROM THE LEFT": "left", "END ELEVATION FROM THE RIGHT": "right",
 }
 """What stands under the views, in either way that courses call them (common practice, no source)."""

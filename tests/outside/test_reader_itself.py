@@ -132,7 +132,7 @@ def test_widths_and_dashes_are_read_in_millimetres():
 
 def test_views_are_told_by_the_titles_under_them():
     def draw(canvas: Canvas) -> None:
-        for x, y, title in ((50, 60, "FRONT VIEW"), (50, 160, "TOP VIEW"), (200, 60, "RIGHT SIDE VIEW")):
+        for x, y, title in ((50, 60, "FRONT VIEW"), (50, 160, "TOP VIEW"), (200, 60, "SIDE VIEW FROM THE RIGHT")):
             stroke(canvas, (x, y), (x + 60, y), (x + 60, y + 40), (x, y + 40), (x, y), width=0.5)
             write(canvas, title, x + 30, y - 9)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import pytest
@@ -18,6 +18,7 @@ from sheetgen.sets import document_of
 from sheetgen.sets.documents import described, title_of_set
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
+from tests.samples import bank_of
 from tests.wordings import INVENTED, nonsense, twice_as_long
 
 VALUES = TitleBlockValues(school="ALDERBROOK", course="DRAWING", teacher="MARLOWE", group="YEAR TEN", date="MAY", status="DRAFT")
@@ -26,16 +27,65 @@ VALUES = TitleBlockValues(school="ALDERBROOK", course="DRAWING", teacher="MARLOW
 SHEETS = {
     "holes through, counterbored and blind, on large paper": ("counterbored-block", Style(paper="A2", side="right")),
     "holes that end in a bore": ("bored-tee", Style(side="both", projection="third", title_block="quarry")),
-    "a hole in a slope that ends in a hollow": ("skew-ended-tunnel", Style()),
+    "a hole that ends in a hollow": ("skew-ended-tunnel", Style()),
     "countersunk holes": ("countersunk-plate", Style(side="both", projection="third")),
     "symmetric both ways": ("conical-boss", Style(side="both", figures="upright")),
-    "symmetric one way, the small pictorial to no scale, of a plan without a status": (
+    "symmetric from left to right, a slot and a channel, the small pictorial to no scale, of a plan without a status": (
         "bearing-support", Style(values=replace(VALUES, status=""))),
+    "a keyway": ("shaft-support", Style()),
+    "a tunnel": ("trestle", Style(title_block="quarry")),
+    "a hole in a slope": ("pipe-clamp", Style(projection="third")),
+    "slots, one of them blind": ("half-slotted", Style()),
+    "a slot in a slope": ("slotted-slope", Style()),
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
 """Of each sort of sheet one: family and style. They are made in every kind."""
+
+HALF_SLOTTED = """\
+title: Half-slotted block
+topics: [slots]
+rung: 1
+symmetry: [y]
+sizes:
+  width: {from: 70, to: 90, step: 5}
+features:
+  - {add: block, name: base, x: [0, width], y: [0, 50], z: [0, 30]}
+  - {cut: slot, name: whole, x: [width - 25, open], y: [18, 32]}
+  - {cut: slot, name: half, x: [open, 20], y: [18, 32], z: [18, open]}
+measures:
+  - base.left to base.right
+  - base.front to base.back
+  - base.bottom to base.top
+  - whole.left to base.right
+  - whole.front to whole.back
+  - base.left to half.right
+  - base.bottom to half.bottom
+"""
+SLOTTED_SLOPE = """\
+title: Slotted wedge
+topics: [slots]
+rung: 2
+symmetry: [y]
+sizes:
+  width: {from: 70, to: 90, step: 5}
+features:
+  - {add: block, name: base, x: [0, width], y: [0, 50], z: [0, 30]}
+  - {cut: slant, name: ramp, plane: front, line: [[15, 30], [width, 12]], remove: above}
+  - {cut: obround, name: slot, plane: top, centres: [[30, 25], [45, 25]], width: 14}
+measures:
+  - base.left to base.right
+  - base.front to base.back
+  - base.bottom to base.top
+  - base.left to edge of ramp.face and base.top along x
+  - base.bottom to edge of ramp.face and base.right along z
+  - base.left to slot.1.axis
+  - slot.1.axis to slot.2.axis
+  - radius of slot.1.round and slot.2.round
+"""
+OURS = {"half-slotted": HALF_SLOTTED, "slotted-slope": SLOTTED_SLOPE}
+"""Families with what no family of the bank has."""
 
 WORD = re.compile(r"[^\W\d_]{2,}")
 
@@ -75,9 +125,15 @@ def contact(families: Sequence[Family], wording: Wording) -> Document:
 
 
 @pytest.fixture(scope="module")
-def printed() -> dict[str, tuple[list[str], set[str]]]:
+def bank(tmp_path_factory) -> Mapping[str, Family]:
+    folder = tmp_path_factory.mktemp("families")
+    return {**load_bank(), **load_bank(bank_of(folder, **{name.replace("-", "_"): text for name, text in OURS.items()}))}
+
+
+@pytest.fixture(scope="module")
+def printed(bank) -> dict[str, tuple[list[str], set[str]]]:
     """What stands on every sort of sheet and in its file, in a wording of invented words, and which others may stand there."""
-    bank, wording, found = load_bank(), nonsense(), {}
+    wording, found = nonsense(), {}
     given = words([VALUES.school, VALUES.course, VALUES.teacher, VALUES.group, VALUES.date, VALUES.status, wording.language])
     for sort, (name, style) in SHEETS.items():
         settings, texts = settings_with(style, wording), list[str]()
@@ -115,9 +171,9 @@ def test_language_status_and_student_come_from_wording_plan_and_class_list():
 @pytest.mark.parametrize("kind", kinds())
 @pytest.mark.parametrize("name", wording_names())
 @pytest.mark.parametrize("sort", SHEETS)
-def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_comes_with_us(kind, name, sort):
+def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_comes_with_us(bank, kind, name, sort):
     family, style = SHEETS[sort]
-    settings, bank = settings_with(style, load_wording(name)), load_bank()
+    settings = settings_with(style, load_wording(name))
     if kind != USUAL:
         assert make_exercise(bank[family], 1, settings, tuple(Role), kind)
         return

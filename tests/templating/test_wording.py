@@ -101,6 +101,35 @@ def test_a_text_that_no_sheet_could_hold_is_told_with_its_line(tmp_path, new, to
     assert caught.value.faults[0].line > 1
 
 
+def test_a_text_is_tried_with_everything_that_it_may_choose_by(tmp_path):
+    rest = "{{ 'VERTICAL' if way == 'up' else 'LEVEL' }}"
+    sloping = next(line for line in (shipped("templates") / "wording" / "en.yaml").read_text(encoding="utf-8").splitlines()
+                   if line.startswith("  sloping_slot:"))
+    load_wording(changed(tmp_path, sloping, f'  sloping_slot: "{rest}"'))
+    with pytest.raises(TemplateError, match=r"notes\.sloping_slot: found a text that comes to nothing"):
+        load_wording(changed(tmp_path, sloping, f'  sloping_slot: "{rest}"'.replace("LEVEL", "")))
+    with pytest.raises(TemplateError, match=r"notes\.sloping_slot: found the unknown value size"):
+        load_wording(changed(tmp_path, sloping, '  sloping_slot: "{{ size }} {{ way }}"'))
+
+
+def test_a_note_agrees_with_how_many_there_are_and_where_they_run():
+    words = load_wording()
+    assert [words.render("notes.through_slot", several=several) for several in ("no", "yes")] == [
+        "THE SLOT RUNS RIGHT THROUGH", "THE SLOTS RUN RIGHT THROUGH"]
+    assert [words.render("notes.sloping_hole", several="no", faces="no", way=way, size="") for way in ("up", "wide", "deep")] == [
+        "THE HOLE IN THE SLOPING FACE IS VERTICAL", "THE HOLE IN THE SLOPING FACE IS HORIZONTAL, FROM LEFT TO RIGHT",
+        "THE HOLE IN THE SLOPING FACE IS HORIZONTAL, FROM FRONT TO BACK"]
+
+
+@pytest.mark.parametrize("name", wording_names())
+def test_a_side_view_is_named_by_the_side_it_is_seen_from_not_by_where_it_stands(name):
+    # in first angle projection the view from the left stands on the right
+    words = load_wording(name)
+    for side in ("left", "right"):
+        assert words.render(f"views.{side}").endswith(f"FROM THE {side.upper()}")
+        assert words.render(f"named.{side}", arrow="F").endswith(f"from the {side}")
+
+
 def test_the_words_at_the_check_bar_may_not_be_longer_than_the_bar(tmp_path):
     with pytest.raises(TemplateError, match="check_bar: found 124 characters"):
         load_wording(changed(tmp_path, "100 mm: measure me;", "100 mm:" + " measure me," * 5 + " by all means;"))

@@ -46,12 +46,12 @@ def lines_of(problem: Problem, settings: Settings, layout: Layout, pictorial: st
         for letter, view in zip(LETTERS, views, strict=False)
     ]
     if problem.symmetry:
-        lines.append(say("question.symmetries" if len(problem.symmetry) > 1 else "question.symmetry"))
+        lines.append(say(f"question.symmetry_{''.join(sorted(problem.symmetry))}"))
     lines.append(say("question.hidden"))
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("question.centre_lines"))
     lines.append(say("question.dimension"))
-    notes = [say(f"notes.{note}") for note in problem.notes]
+    notes = [say(f"notes.{note.key}", **note.values) for note in problem.notes]
     if pictorial != scale_name:
         notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))
     return lines + (["", *notes] if notes else [])

@@ -34,7 +34,7 @@ from sheetgen.sheet.layout import SCALES, SCALES_TRIED
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
-from sheetgen.sight import PlacedView, Sight, unseen_ends
+from sheetgen.sight import PlacedView, Sight, crowded_pictorial, unseen_ends
 
 BESIDE = 4.0             # mm kept between the sizes and title block or text column when all go to the middle of their room
 SHORTEST_AXIS = 2.0
@@ -97,6 +97,9 @@ def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequ
             if placed is None:
                 continue
             fits = True
+            if scale < 1.0 and (crowded := crowded_pictorial(placed)):       # at full size it is known to be clear
+                reasons += crowded
+                continue
             items = items_of(problem.measures, settings.wording, unseen_ends(placed.sight))
             try:
                 return _dimensioned(name, placed, items, problem, settings, blocked), column

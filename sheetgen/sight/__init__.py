@@ -1,6 +1,7 @@
 """What a view shows: where ends and rims are seen, what the part covers, whether a pictorial can be read."""
 
 from sheetgen.sight.anchors import Sight
+from sheetgen.sight.crowding import crowded_pictorial, crowded_views
 from sheetgen.sight.placed import PlacedView
 from sheetgen.sight.readable import Pictorial, awkward_meetings, pictorial_faults
 from sheetgen.sight.rims import Rim
@@ -10,5 +11,5 @@ from sheetgen.sight.through import FarEnd, IntoBore, IntoHollow, Through, unseen
 
 __all__ = [
     "FarEnd", "IntoBore", "IntoHollow", "Pictorial", "PlacedView", "Rim", "Shadow", "Sight", "Sights", "Through",
-    "awkward_meetings", "pictorial_faults", "unseen_ends",
+    "awkward_meetings", "crowded_pictorial", "crowded_views", "pictorial_faults", "unseen_ends",
 ]

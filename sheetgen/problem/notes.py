@@ -6,16 +6,18 @@ import numpy as np
 
 from sheetgen.bank import Variant
 from sheetgen.bank.features import Block, Feature, Hole, Obround
+from sheetgen.measures import drill_points
 from sheetgen.solid import Cylinder, Plane, Solid, is_hollow
 from sheetgen.units import FACES_READER, SAME_COSINE
 
 
 def notes_of(variant: Variant, solid: Solid) -> tuple[str, ...]:
     """The general notes that a question needs, because its pictorial cannot show the far end of what runs right through, or which
-    way a hole in a slope goes."""
+    way a hole in a slope goes, and the angle of its drill points."""
     through = any(isinstance(feature, Hole) and feature.depth is None for feature in variant.features)
     cut = any(_runs_through(feature, solid) for feature in variant.features)
-    return ("through_holes",) * through + ("through_cuts",) * cut + ("slope_holes",) * _has_hole_in_slope(solid)
+    return ("through_holes",) * through + ("through_cuts",) * cut + ("slope_holes",) * _has_hole_in_slope(solid) + (
+        "drill_points",) * bool(drill_points(solid))
 
 
 def _runs_through(feature: Feature, solid: Solid) -> bool:

@@ -3,11 +3,11 @@
 from sheetgen.solid.axes import AxisGroup
 from sheetgen.solid.build import SolidError, build
 from sheetgen.solid.edges import Conic, Curve, Edges, Line
-from sheetgen.solid.hollows import is_hollow, is_open
+from sheetgen.solid.hollows import is_drill_point, is_hollow, is_open
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface, coaxial, parallel
 
 __all__ = [
     "AxisGroup", "Cone", "Conic", "Curve", "Cylinder", "Edges", "Line", "Plane", "Solid", "SolidError", "Surface", "build",
-    "coaxial", "is_hollow", "is_open", "parallel",
+    "coaxial", "is_drill_point", "is_hollow", "is_open", "parallel",
 ]

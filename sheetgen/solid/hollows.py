@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from sheetgen.solid.solid import Solid
-from sheetgen.solid.surfaces import Plane
-from sheetgen.units import SAME_COSINE
+from sheetgen.solid.surfaces import Cone, Cylinder, Plane, coaxial
+from sheetgen.units import SAME_COSINE, SAME_POINT
 
 
 def is_hollow(solid: Solid, turned: int) -> bool:
@@ -15,7 +15,8 @@ def is_hollow(solid: Solid, turned: int) -> bool:
 
 
 def is_open(solid: Solid, turned: int) -> bool:
-    """True if no face square to the axis closes a hole: at both ends the faces it ends in look away from it."""
+    """True if neither a face square to the axis nor a drill's point closes a hole: at both ends the faces it ends in look away
+    from it."""
     surface = solid.surfaces[turned]
     assert not isinstance(surface, Plane)
     used = np.zeros(len(solid.vertices), dtype=bool)
@@ -31,4 +32,17 @@ def is_open(solid: Solid, turned: int) -> bool:
             level = plane.offset * float(np.sign(plane.normal @ surface.direction)) - float(surface.point @ surface.direction)
             if sense * (level - middle) < 0:
                 return False
+        if is_drill_point(solid, k, turned):
+            return False
     return True
+
+
+def is_drill_point(solid: Solid, point: int, wall: int) -> bool:
+    """True if the surface ``point`` is the cone in which a drilled hole with that ``wall`` ends: about the same axis, as wide as
+    the hole where they meet and narrower beyond. (A countersink is wider beyond.)"""
+    cone, cylinder = solid.surfaces[point], solid.surfaces[wall]
+    if not (isinstance(cone, Cone) and isinstance(cylinder, Cylinder) and coaxial(cone, cylinder)):
+        return False
+    used = np.unique(solid.triangles.compress(solid.owner == wall, axis=0))
+    along = (solid.vertices.take(used, axis=0) - cone.point) @ cone.direction
+    return float(along.min()) > cylinder.radius / cone.slope - SAME_POINT

@@ -38,7 +38,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "projection.first": (), "projection.third": (),
     **{f"documents.{role}": () for role in ("question", "answer", "blank")},
     # notes of holes
-    "hole.depth": ("depth",), "hole.through": ("size",), "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
+    "hole.depth": ("depth",), "hole.flat": ("depth",), "hole.through": ("size",),
+    "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
     "hole.counterbore": ("size",), "hole.countersink": ("size",),
     # the question
     "scale.full": ("scale",), "scale.reduced": ("scale",),
@@ -48,6 +49,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
     # general notes
     "notes.through_holes": (), "notes.through_cuts": (), "notes.slope_holes": (),
+    "notes.drill_points": ("angle",),
     "notes.isometric_full": (), "notes.isometric_reduced": ("scale",), "notes.not_to_scale": (),
     # how the views were spaced
     "spacing.heading": (),
@@ -69,7 +71,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 })
 """Every text by name, with the values it may show."""
 
-NEEDED = ("hole.", "scale.reduced", "question.task", "question.view", "notes.isometric_reduced")
+NEEDED = ("hole.", "scale.reduced", "question.task", "question.view", "notes.drill_points", "notes.isometric_reduced")
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sheetgen.bank.features import Block, Hole, Lug
 from sheetgen.projection import view_of
 from sheetgen.sight import FarEnd, IntoBore, IntoHollow, Sight, Through, unseen_ends
-from sheetgen.solid import build
+from sheetgen.solid import build, is_open
 
 ROOM = Block("base", False, (0, 60), (0, 40), (0, 30))
 OPEN = (None, None)
@@ -24,6 +24,15 @@ def test_a_deep_hole_goes_through():
 def test_a_hole_of_which_the_far_rim_shows_need_not_be_told():
     thin = build([Block("base", False, (0, 60), (0, 40), (0, 5)), Hole("bore", "top", ((30, 20),), 24)])
     assert unseen_ends(Sight(view_of(thin, "isometric"))) == {}
+
+
+def test_a_hole_with_a_drill_point_goes_nowhere():
+    assert said(Hole("pit", "top", ((30, 20),), 10, depth=14, point_angle=120)) == {}
+
+
+def test_a_countersink_closes_no_hole_however_short_what_is_left_of_it():
+    plate = build([Block("base", False, (0, 60), (0, 40), (0, 10)), Hole("bore", "top", ((30, 20),), 14, countersink=(22, 90))])
+    assert is_open(plate, plate.sides["bore.wall"])
 
 
 def test_a_hole_may_end_in_a_bore_that_crosses_it():

@@ -10,6 +10,8 @@ from sheetgen.exercises.page import page_of
 from sheetgen.exercises.picture import picture_of
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Page
+from sheetgen.measures import DRILL_POINT
+from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 from sheetgen.sheet.layout import Layout
@@ -17,6 +19,9 @@ from sheetgen.solid import Plane
 
 LETTERS = ("first", "second", "third", "fourth")
 """Of the views that are asked for, in their order, as the wording calls its letters."""
+
+NOTE_VALUES = {"drill_points": {"angle": number(DRILL_POINT)}}
+"""What general notes show."""
 
 
 def task_of(problem: Problem, settings: Settings) -> Task:
@@ -51,7 +56,7 @@ def lines_of(problem: Problem, settings: Settings, layout: Layout, pictorial: st
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("question.centre_lines"))
     lines.append(say("question.dimension"))
-    notes = [say(f"notes.{note}") for note in problem.notes]
+    notes = [say(f"notes.{note}", **NOTE_VALUES.get(note, {})) for note in problem.notes]
     if pictorial != scale_name:
         notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))
     return lines + (["", *notes] if notes else [])

@@ -44,6 +44,9 @@ IN_THE_INK = 0.25
 FINELY = 41
 """Points of a line of which it is asked whether it is clear of others there."""
 
+SLANTED = np.array([0.8, 0.6])
+"""A direction along which points of a view seldom fall together, to sort them by."""
+
 Found = tuple[str, Array]
 """What is wrong, and where on the sheet (2,)."""
 
@@ -81,28 +84,42 @@ def crowded_pictorial(view: PlacedView) -> list[Reason]:
 
 
 def _side_by_side(lines: Array) -> list[int]:
-    """Straight lines (n, 4) that run beside a later one, and not clear of it."""
-    start, length = lines[:, :2], lengths_of(lines)
-    x, y = ((lines[:, 2:] - start) / np.maximum(length, NO_SQUARE)[:, None]).T
-    i, j = np.nonzero(np.triu(np.abs(x[:, None] * y - y[:, None] * x) < LEANS, 1))
-    along, off = [], []
-    for end in (lines[:, :2], lines[:, 2:]):
-        ax, ay = (end.take(j, axis=0) - start.take(i, axis=0)).T
-        along.append(ax * x.take(i) + ay * y.take(i))
-        off.append(np.abs(ay * x.take(i) - ax * y.take(i)))
-    shared = np.minimum(np.maximum(*along), length.take(i)) - np.maximum(np.minimum(*along), 0.0)
-    apart = np.maximum(*off)
-    found: list[int] = i[(apart < CLEAR) & (apart > SAME_LINE) & (shared > ALONG)].tolist()
+    """Straight lines (n, 4) that run beside an earlier one, and not clear of it."""
+    x, y = lines[:, 0], lines[:, 1]
+    length = np.maximum(lengths_of(lines), NO_SQUARE)
+    dx, dy = (lines[:, 2] - x) / length, (lines[:, 3] - y) / length
+    sine = np.multiply.outer(dx, dy)
+    sine = sine - sine.T
+    i, j = np.divmod(np.flatnonzero(np.abs(sine, out=sine) < LEANS), len(lines))
+
+    def beside(end: slice) -> tuple[Array, Array]:
+        """How far off the line of the first, and how far on along it, an end of the second lies."""
+        ax, ay = lines[:, end].T
+        ax, ay = ax.take(j) - x.take(i), ay.take(j) - y.take(i)
+        return np.abs(ay * dx.take(i) - ax * dy.take(i)), ax * dx.take(i) + ay * dy.take(i)
+
+    near = (i < j) & (beside(slice(0, 2))[0] < CLEAR)
+    i, j = i[near], j[near]
+    (off, on), (other_off, other_on) = beside(slice(0, 2)), beside(slice(2, 4))
+    shared = np.minimum(np.maximum(on, other_on), length.take(i)) - np.maximum(np.minimum(on, other_on), 0.0)
+    apart = np.maximum(off, other_off)
+    found: list[int] = np.unique(j[(apart < CLEAR) & (apart > SAME_LINE) & (shared > ALONG)]).tolist()
     return found
 
 
 def _nearly_met(ends: Array) -> list[int]:
-    """Which ends of lines (n, 2) lie near a later one, but not on it."""
-    x, y = ends.T
-    x, y = x[:, None] - x, y[:, None] - y
-    square = x * x + y * y
-    found: list[int] = np.nonzero(np.triu((square < CLEAR ** 2) & (square > TOUCHING ** 2), 1))[0].tolist()
-    return found
+    """Which ends of lines (n, 2) lie near another, but not on it."""
+    way = ends @ SLANTED
+    order = np.argsort(way, kind="stable")
+    way, ends = way.take(order), ends.take(order, axis=0)
+    found: list[int] = []
+    for step in range(1, len(ends)):
+        near = np.flatnonzero(way[step:] - way[:-step] < CLEAR)
+        if not len(near):
+            break
+        away = lengths_of(np.hstack([ends.take(near, axis=0), ends.take(near + step, axis=0)]))
+        found += order.take(near[(away < CLEAR) & (away > TOUCHING)]).tolist()
+    return sorted(found)
 
 
 def _others(tree: shapely.STRtree, points: Any, of: IntArray) -> IntArray:
@@ -142,16 +159,22 @@ def _runs_along(curve: Any, other: Any, low: float, high: float) -> bool:
 def _slivers(lines: Any, tree: shapely.STRtree) -> Iterator[int]:
     """Which lines are clear of all others nowhere, and shut in a piece of white too narrow to be seen. A corner that just comes
     out behind something is only a short line."""
-    near = np.unique(_others(tree, shapely.line_interpolate_point(lines, 0.5, normalized=True), np.arange(len(lines)))[0])
-    share = np.linspace(0.0, 1.0, FINELY)
-    spots = shapely.line_interpolate_point(lines.take(near)[:, None], share, normalized=True).ravel()
-    found = np.unique(_others(tree, spots, np.repeat(near, FINELY))[0])
-    never_clear = np.bincount(found // FINELY, minlength=len(near)) == FINELY
-    for n, k in zip(np.flatnonzero(never_clear).tolist(), near[never_clear].tolist(), strict=True):
+    near = _never_clear(lines, tree, np.arange(len(lines)), np.array([0.3, 0.5, 0.7]))
+    near = _never_clear(lines, tree, near, np.linspace(0.0, 1.0, FINELY))
+    for k in near.tolist():
         about = tree.query(lines[k], predicate="dwithin", distance=CLEAR)
-        away = shapely.distance(spots[n * FINELY:(n + 1) * FINELY, None], lines.take(about[about != k])).min(axis=1)
+        spots = shapely.line_interpolate_point(lines[k], np.linspace(0.0, 1.0, FINELY), normalized=True)
+        away = shapely.distance(spots[:, None], lines.take(about[about != k])).min(axis=1)
         if away.max() > IN_THE_INK and _shuts_in(lines[k], lines.take(about)):
             yield k
+
+
+def _never_clear(lines: Any, tree: shapely.STRtree, which: IntArray, shares: Array) -> IntArray:
+    """Those of the lines that are clear of the others at none of these ``shares`` of their length."""
+    spots = shapely.line_interpolate_point(lines.take(which)[:, None], shares, normalized=True).ravel()
+    met = np.zeros(len(spots), dtype=bool)
+    met[_others(tree, spots, np.repeat(which, len(shares)))[0]] = True
+    return which[met.reshape(-1, len(shares)).all(axis=1)]
 
 
 def _shuts_in(line: Any, about: Any) -> bool:

@@ -106,6 +106,10 @@ LINE_TOUCH = 1e-3
 SAME_LINE = 0.01
 """mm on paper: extension lines no farther apart are one; ends found on facets stray by less than a tenth of that."""
 
+TOUCHING = 0.05
+"""mm on paper: lines nearer than this meet, as far as a reader sees: a tenth of an outline's width; curves stray
+by a hundredth."""
+
 PARALLEL = 1e-6
 """Sine of the angle below which two lines on paper are parallel: ten millimetres long, their ends are good to SAME_PLACE."""
 

@@ -147,7 +147,7 @@ def _side(words: list[str]) -> str:
 _ALLOWED = {
     "side": (side_names, "one of its sides:", "a side"),
     "round": (round_names, "something round of it:", "something round"),
-    "depth": (deep_names, "a mouth with a flat floor of it:", "a blind hole with a flat floor, or a counterbore"),
+    "depth": (deep_names, "a mouth with an end of it:", "a blind hole, or a counterbore"),
 }
 """What may be named: which sides these are, and how to put it, with the names and where there are none."""
 

@@ -43,10 +43,10 @@ def round_names(spec: FeatureSpec) -> tuple[str, ...]:
 
 
 def deep_names(spec: FeatureSpec) -> tuple[str, ...]:
-    """The sides that have a depth: a blind hole's wall ("" for short) if its floor is flat, and a counterbore."""
+    """The sides that have a depth: a blind hole's wall ("" for short), and a counterbore."""
     if spec.kind != "hole":
         return ()
-    blind = ("wall",) if "depth" in spec.fields and "point" not in spec.fields else ()
+    blind = ("wall",) if "depth" in spec.fields else ()
     mouth = ("counterbore",) if "counterbore" in spec.fields else ()
     return (*(("",) if blind else ()), *(mouth if _count(spec) > 1 else ()), *_each(spec, (*blind, *mouth)))
 

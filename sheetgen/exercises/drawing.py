@@ -29,7 +29,7 @@ from sheetgen.sheet.layout import SCALES_TRIED, Layout, layouts, views_asked
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
-from sheetgen.sight import PlacedView
+from sheetgen.sight import PlacedView, crowded_views
 
 INSET = 6.0              # mm between frame and anything in the drawing space
 
@@ -72,6 +72,8 @@ def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) 
 def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> Drawing:
     items = items_of(problem.measures, settings.wording)
     placed = tuple(_placed(problem, name, layout) for name in layout.places)
+    if crowded := crowded_views(placed):
+        raise RefusedError(crowded)
     surroundings = _surroundings(placed, settings, block)
     sizes = view_offers(placed, items, upright=settings.upright)
     says = [settings.wording.render(f"views.{view.view.name}") for view in placed]

@@ -34,7 +34,7 @@ from sheetgen.sheet.layout import SCALES, SCALES_TRIED
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
-from sheetgen.sight import PlacedView, Sight
+from sheetgen.sight import PlacedView, Sight, crowded_pictorial
 from sheetgen.solid import far_ends
 
 BESIDE = 4.0             # mm kept between the sizes and title block or text column when all go to the middle of their room
@@ -98,6 +98,9 @@ def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequ
             if placed is None:
                 continue
             fits = True
+            if scale < 1.0 and (crowded := crowded_pictorial(placed)):       # at full size it is known to be clear
+                reasons += crowded
+                continue
             items = items_of(problem.measures, settings.wording, far_ends(problem.solid))
             try:
                 return _dimensioned(name, placed, items, problem, settings, blocked), column

@@ -21,7 +21,8 @@ class MeasureError(ValueError):
 @dataclass(frozen=True, eq=False)
 class EndRef:
     """One end of a span. ``surfaces``: one (a plane square to an axis, or a round surface, meaning its axis), or two or three
-    planes that meet. ``point`` (3,): its coordinates, not a number in the directions along which it runs.
+    planes that meet; or a cylinder and a cone, for the circle in which a drilled hole's wall runs into its point. ``point`` (3,):
+    its coordinates, not a number in the directions along which it runs.
     """
 
     names: tuple[str, ...]

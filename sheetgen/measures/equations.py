@@ -15,6 +15,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.geometry.vectors import UNITS, cross
+from sheetgen.measures.drilled import DRILL_POINT, drill_points
 from sheetgen.measures.ends import EndRef
 from sheetgen.measures.equation import Equation, Valued
 from sheetgen.measures.measures import Measure
@@ -81,9 +82,22 @@ def level(at: Placed, end: EndRef, axis: int) -> Valued:
             return offset * sense, gradient * sense
         point, slopes = at.axis_point(end.surfaces[0])
         return float(point[axis]), slopes[axis]
+    if isinstance(first, Cylinder):
+        wall, cone = end.surfaces
+        return _ring(at, wall, cone, axis)
     free = np.flatnonzero(np.isnan(end.point))
     point, slopes = meeting(at, end.surfaces, free=int(free[0]) if len(free) else None)
     return float(point[axis]), slopes[axis]
+
+
+def _ring(at: Placed, wall: int, cone: int, axis: int) -> Valued:
+    """The coordinate of the circle in which a drilled hole's wall runs into its point, and its gradient (count,)."""
+    unknowns, surface = at.unknowns, at.unknowns.solid.surfaces[cone]
+    assert isinstance(surface, Cone)
+    apex, radius, slope = unknowns.unit(cone, "apex"), unknowns.unit(wall, "radius"), unknowns.unit(cone, "slope") / TURN_LENGTH
+    sense = float(np.sign(surface.direction[axis]))
+    wide, steep = float(radius @ at.x), float(slope @ at.x)
+    return sense * (float(apex @ at.x) + wide / steep), sense * (apex + radius / steep - slope * wide / steep ** 2)
 
 
 def meeting(at: Placed, planes: Sequence[int], free: int | None = None) -> tuple[Array, Array]:
@@ -114,7 +128,8 @@ def _difference(unknowns: Unknowns, a: EndRef, b: EndRef, axis: int, value: floa
         (one, d_one), (other, d_other) = level(at, a, axis), level(at, b, axis)
         return sense * (other - one) - value, sense * (d_other - d_one)
 
-    return Equation(function, linear=unknowns.still(*a.surfaces, *b.surfaces))
+    drilled = any(isinstance(unknowns.solid.surfaces[k], Cone) for end in (a, b) if len(end.surfaces) > 1 for k in end.surfaces)
+    return Equation(function, linear=not drilled and unknowns.still(*a.surfaces, *b.surfaces))
 
 
 def _angle_between(unknowns: Unknowns, measure: Measure, value: float) -> Equation:
@@ -137,13 +152,19 @@ def _angle_between(unknowns: Unknowns, measure: Measure, value: float) -> Equati
 
 
 def shown_equations(unknowns: Unknowns, symmetry: tuple[str, ...] = ()) -> list[Equation]:
-    """What the drawing shows without a number: planes that meet in one corner, tangencies, arcs that end square to a face,
-    and symmetry along the axes for which it has a centre line."""
+    """What the drawing shows without a number: planes that meet in one corner, tangencies, arcs that end square to a face, and
+    symmetry along the axes for which it has a centre line; and what a general note says of all drill points."""
     solid = unknowns.solid
-    found = [*_corners(unknowns), *_touchings(unknowns, solid)]
+    found = [*_corners(unknowns), *_touchings(unknowns, solid), *_drilled(unknowns)]
     for letter in symmetry:
         found += symmetry_equations(unknowns, "xyz".index(letter))
     return found
+
+
+def _drilled(unknowns: Unknowns) -> list[Equation]:
+    """The angle of each drill's point, which one note tells."""
+    slope = math.tan(math.radians(DRILL_POINT / 2)) * TURN_LENGTH
+    return [_scaled(unknowns, k, "slope", 1.0, slope) for k in drill_points(unknowns.solid)]
 
 
 def _corners(unknowns: Unknowns) -> list[Equation]:

@@ -11,7 +11,7 @@ import numpy as np
 
 from sheetgen.bank.features import MeasureSpec, Side
 from sheetgen.measures.ends import EndRef, MeasureError, resolve_end, surface_named
-from sheetgen.solid import Cone, Cylinder, Plane, Solid, rows_of, turns_right_round
+from sheetgen.solid import Cone, Cylinder, Plane, Solid, is_drill_point, rows_of, turns_right_round
 from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT
 
 Kind = Literal["span", "diameter", "radius", "angle", "depth"]
@@ -61,6 +61,11 @@ class Measure:
     def text(self) -> str:
         """The size in full, as an English note has it: 2 × Ø12, 8 DEEP. Sheets have the words of their wording instead."""
         return f"{times(self.count)}{self.size}{' DEEP' if self.kind == 'depth' else ''}"
+
+    @property
+    def flat(self) -> bool:
+        """True of the depth of a hole with a flat floor; that of a drilled one is measured to where its point begins."""
+        return self.kind == "depth" and self.side.name != "counterbore" and all(len(end.surfaces) == 1 for end in self.ends)
 
     @property
     def words(self) -> str:
@@ -253,30 +258,33 @@ def _blunt(solid: Solid, a: int, b: int) -> bool:
 
 
 def _depth(solid: Solid, spec: MeasureSpec) -> Measure:
-    """Depth of a blind hole or counterbore: from the face it is drilled into to its floor."""
+    """Depth of a blind hole or counterbore: from the face it is drilled into to its floor, or to where the drill's point begins
+    (the depth of the full diameter; common practice, no source)."""
     name = spec.a.sides[0]
     wall = surface_named(solid, name)
     turned = solid.surfaces[wall]
     if not isinstance(turned, Cylinder):
         raise MeasureError(f"{name} is no cylinder and has no depth")
     axis = int(np.argmax(np.abs(turned.direction)))
-    levels: dict[float, int] = {}
+    levels: dict[float, tuple[int, ...]] = {}
     for pair in solid.edges.curves:
         if wall in pair:
             k = pair[0] if pair[1] == wall else pair[1]
             other = solid.surfaces[k]
             if isinstance(other, Plane) and other.axis == axis:
-                levels[other.level] = k
+                levels[other.level] = (k,)
+            elif isinstance(other, Cone) and is_drill_point(solid, k, wall):
+                levels[float((other.point + turned.radius / other.slope * other.direction)[axis])] = (wall, k)
     if len(levels) != 2:
-        raise MeasureError(f"{name} does not run from one flat face to another square to its axis")
-    (low, high) = sorted(levels)
-    ends = tuple(_square_end(solid, levels[z], axis, z, name) for z in (low, high))
-    return Measure(spec, high - low, number(high - low), axis=axis, ends=ends, rounds=(wall,))
+        raise MeasureError(f"{name} does not run from one flat face to another square to its axis, or to a drill's point")
+    ends = tuple(_square_end(solid, levels[z], axis, z, name) for z in sorted(levels))
+    value = max(levels) - min(levels)
+    return Measure(spec, value, number(value), axis=axis, ends=ends, rounds=(wall,))
 
 
-def _square_end(solid: Solid, plane: int, axis: int, level: float, name: str) -> EndRef:
-    names = solid.names_of(plane) or [name]
-    return EndRef((names[0],), (plane,), np.where(np.arange(3) == axis, level, np.nan))
+def _square_end(solid: Solid, surfaces: tuple[int, ...], axis: int, level: float, name: str) -> EndRef:
+    names = solid.names_of(surfaces[-1]) or [name]
+    return EndRef((names[0],), surfaces, np.where(np.arange(3) == axis, level, np.nan))
 
 
 _TAKERS = {"span": _span, "diameter": _diameter, "radius": _radius, "angle": _angle, "depth": _depth}

@@ -79,7 +79,9 @@ def _lines(parts: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd
 
 
 def _size(measure: Measure, wording: Wording) -> str:
-    return wording.render("hole.depth", depth=measure.figures) if measure.kind == "depth" else measure.size
+    if measure.kind != "depth":
+        return measure.size
+    return wording.render("hole.flat" if measure.flat else "hole.depth", depth=measure.figures)
 
 
 def _ended(text: str, end: FarEnd, wording: Wording) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from sheetgen.bank import Variant
-from sheetgen.measures import Measure
+from sheetgen.measures import DRILL_POINT, Measure, drill_points
 from sheetgen.measures.measures import number
 from sheetgen.problem.cuts import HOLLOW, SLOT, Cut, cuts_of
 from sheetgen.solid import Cylinder, Plane, Solid, is_hollow, turns_right_round
@@ -29,10 +29,12 @@ class Note:
 
 def notes_of(variant: Variant, solid: Solid, measures: Iterable[Measure]) -> tuple[Note, ...]:
     """The general notes that a question needs: the pictorial cannot show the far end of what is cut right through, nor which way
-    what opens in a sloping face goes. Of holes with a diameter the note at the size tells where they end (``far_ends``)."""
+    what opens in a sloping face goes, and the angle of drill points. Of holes with a diameter the note at the size tells where
+    they end (``far_ends``)."""
     words = {spec.name: spec.word for spec in variant.family.features}
     cuts = cuts_of([(words.get(feature.name, ""), feature) for feature in variant.features], solid)
-    return (*_through(cuts, _given_radii(measures)), *_sloping(solid, cuts))
+    drilled = (Note("drill_points", {"angle": number(DRILL_POINT)}),) if drill_points(solid) else ()
+    return (*_through(cuts, _given_radii(measures)), *_sloping(solid, cuts), *drilled)
 
 
 def _given_radii(measures: Iterable[Measure]) -> dict[int, float]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from sheetgen.bank import BankError, Variant
+from sheetgen.bank.features import Hole
 from sheetgen.faults import Fault
-from sheetgen.measures import Measure, MeasureError, check_symmetry, measures_of
+from sheetgen.measures import DRILL_POINT, Measure, MeasureError, check_symmetry, measures_of
 from sheetgen.problem.notes import notes_of
 from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
@@ -16,12 +17,25 @@ def problem_of(variant: Variant) -> Problem:
     Raises: BankError naming the feature or the measures that make no sense in this variant, or a symmetry that it has not. That
     is a fault of the family.
     """
+    _check_points(variant)
     solid = solid_of(variant)
     family = variant.family
     _check_symmetry(variant, solid)
     measures = measured(variant, solid)
     notes = notes_of(variant, solid, measures)
     return Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes)
+
+
+def _check_points(variant: Variant) -> None:
+    """Raise BankError for drill points of another angle than the sheets say they have."""
+    faults = []
+    for feature in variant.features:
+        if isinstance(feature, Hole) and feature.point_angle not in (None, DRILL_POINT):
+            spec = next(spec for spec in variant.family.features if spec.name == feature.name)
+            faults.append(Fault(variant.family.file, spec.line, f"features[{spec.number}] {spec.name}: point",
+                                f"{feature.point_angle:g} degrees", f"{DRILL_POINT:g}, which a note on the sheets says of all"))
+    if faults:
+        raise BankError(faults)
 
 
 def solid_of(variant: Variant) -> Solid:

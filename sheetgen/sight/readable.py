@@ -10,6 +10,8 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray
 from sheetgen.refusals import Reason
 from sheetgen.sight.anchors import Sight
+from sheetgen.sight.crowding import crowded_pictorial
+from sheetgen.sight.placed import PlacedView
 from sheetgen.solid import Plane, Solid
 from sheetgen.units import FACES_READER
 
@@ -35,8 +37,8 @@ class Pictorial:
 
     @cached_property
     def faults(self) -> list[Reason]:
-        """What would mislead a reader; nothing if it can be read."""
-        return pictorial_faults(self.sight)
+        """What would mislead a reader, or run together in print at full size; nothing if it can be read."""
+        return pictorial_faults(self.sight) or crowded_pictorial(PlacedView(self.sight, 1.0, np.zeros(2)))
 
     @cached_property
     def meetings(self) -> int:

@@ -38,14 +38,9 @@ def is_open(solid: Solid, turned: int) -> bool:
             mine = [row for row in rows if row[0] - SAME_POINT < level < row[1] + SAME_POINT]
             if any(sense * (level - (low + high) / 2) < 0 for low, high in mine):
                 return False
-        elif isinstance(end, Cone) and coaxial(end, surface) and _has_tip(solid, k, end):
+        if is_drill_point(solid, k, turned):
             return False
     return True
-
-
-def _has_tip(solid: Solid, turned: int, cone: Cone) -> bool:
-    corners = solid.vertices[np.unique(solid.triangles.compress(solid.owner == turned, axis=0))]
-    return bool((np.linalg.norm(corners - cone.point, axis=1) < SAME_POINT).any())
 
 
 def turns_right_round(solid: Solid, turned: int) -> bool:
@@ -89,3 +84,14 @@ def _crossed(solid: Solid, turned: int, low: float, high: float) -> bool:
     at = (solid.vertices[edges.ends[mine]] @ direction).mean(axis=1)
     before, behind = set(other[at < low + SAME_POINT].tolist()), set(other[at > high - SAME_POINT].tolist())
     return any(not isinstance(solid.surfaces[k], Plane) and is_hollow(solid, k) for k in before & behind)
+
+
+def is_drill_point(solid: Solid, point: int, wall: int) -> bool:
+    """True if the surface ``point`` is the cone in which a drilled hole with that ``wall`` ends: about the same axis, as wide as
+    the hole where they meet and narrower beyond. (A countersink is wider beyond.)"""
+    cone, cylinder = solid.surfaces[point], solid.surfaces[wall]
+    if not (isinstance(cone, Cone) and isinstance(cylinder, Cylinder) and coaxial(cone, cylinder)):
+        return False
+    used = np.unique(solid.triangles.compress(solid.owner == wall, axis=0))
+    along = (solid.vertices.take(used, axis=0) - cone.point) @ cone.direction
+    return float(along.min()) > cylinder.radius / cone.slope - SAME_POINT

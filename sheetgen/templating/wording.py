@@ -39,7 +39,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "projection.first": (), "projection.third": (),
     **{f"documents.{role}": () for role in ("question", "answer", "blank")},
     # notes of holes
-    "hole.depth": ("depth",), "hole.through": ("size",), "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
+    "hole.depth": ("depth",), "hole.flat": ("depth",), "hole.through": ("size",),
+    "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
     "hole.counterbore": ("size",), "hole.countersink": ("size",),
     # the question
     "scale.full": ("scale",), "scale.reduced": ("scale",),
@@ -51,6 +52,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
     "notes.sloping_hole": ("several", "faces", "way", "size"), "notes.sloping_slot": ("several", "faces", "way"),
+    "notes.drill_points": ("angle",),
     "notes.isometric_full": (), "notes.isometric_reduced": ("scale",), "notes.not_to_scale": (),
     # how the views were spaced
     "spacing.heading": (),
@@ -74,7 +76,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
-    "notes.isometric_reduced",
+    "notes.drill_points", "notes.isometric_reduced",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""

@@ -10,6 +10,7 @@ import shapely
 
 from sheetgen.geometry import Array, IntArray
 from sheetgen.geometry.vectors import across_axis
+from sheetgen.measures import drill_points
 from sheetgen.sight.readable import face_words
 from sheetgen.solid import Cone, Cylinder, Plane, Solid
 from sheetgen.units import FACES_READER, NO_WIDTH, SAME_LEVEL, SAME_POINT
@@ -30,8 +31,9 @@ Place = tuple[float, str]
 
 
 def least_wall(solid: Solid) -> Place:
-    """The least thickness found by looking straight into the material: from every facet of a flat face, and from round faces
-    in eight directions square to their axis. (Cones are left out: walls beside them show in their rims' faces.)
+    """The least thickness found by looking straight into the material: from every facet of a flat face, from round faces in eight
+    directions square to their axis, and from the tips of drilled holes along theirs. (Other cones are left out: walls beside them
+    show in their rims' faces.)
     """
     middle = solid.vertices[solid.triangles].mean(axis=1)
     best: Place = (FAR, "")
@@ -41,6 +43,13 @@ def least_wall(solid: Solid) -> Place:
         if distance[i] < best[0] - SAME_POINT:
             words = (face_words(solid, int(solid.owner[k])) for k in (facets[i], hit[i]))
             best = (float(distance[i]), "between " + " and ".join(words))
+    for k in drill_points(solid):
+        cone = solid.surfaces[k]
+        assert isinstance(cone, Cone)
+        distance, hit = _first_exits(solid, cone.point[None], -cone.direction)
+        if distance[0] < best[0] - SAME_POINT:
+            beyond = face_words(solid, int(solid.owner[hit[0]]))
+            best = (float(distance[0]), f"between the tip of {face_words(solid, k)} and {beyond}")
     return best
 
 
@@ -86,9 +95,13 @@ def _first_exits(solid: Solid, start: Array, way: Array) -> tuple[Array, IntArra
 
 
 def least_face(solid: Solid) -> Place:
-    """The least width of a face: between two of its borders that do not meet; of a round one, along and round its axis."""
+    """The least width of a face: between two of its borders that do not meet; of a round one, along and round its axis. (The
+    point of a drilled hole goes with the hole, and no size is taken from it.)"""
     best: Place = (FAR, "")
+    points = drill_points(solid)
     for k, surface in enumerate(solid.surfaces):
+        if k in points:
+            continue
         widths = _flat_widths(solid, k) if isinstance(surface, Plane) else _round_widths(solid, k)
         best = min([best, *((width, face_words(solid, k)) for width in widths)], key=lambda place: round(place[0], 6))
     return best

@@ -136,6 +136,24 @@ def test_a_depth_runs_from_the_face_drilled_into_to_the_floor():
     assert text([ROOM, Block("step", True, (36, None), OPEN, (18, None)), pit], size("depth", "pit")) == ["7 DEEP"]
 
 
+def test_the_depth_of_a_drilled_hole_ends_where_its_point_begins():
+    # the depth given is that of the full diameter (common practice, no source)
+    pit = Hole("pit", "top", ((30, 20),), 10, depth=12, point_angle=120)
+    assert text([ROOM, pit], size("depth", "pit")) == ["12 DEEP"]
+    through = Hole("pit", "right", ((20, 12),), 10, depth=14, counterbore=(16, 4), point_angle=120)
+    assert text([ROOM, through], size("depth", "pit"), size("depth", "pit.counterbore")) == ["10 DEEP", "4 DEEP"]
+
+
+def test_a_flat_floor_is_said_at_its_depth_and_no_other_end_of_a_hole():
+    pits = (Hole("flat", "top", ((14, 20),), 10, depth=12), Hole("drilled", "top", ((30, 20),), 10, depth=12, point_angle=120),
+            Hole("stepped", "top", ((46, 20),), 8, counterbore=(14, 5)))
+    specs = [size(kind, side) for side in ("flat", "drilled") for kind in ("diameter", "depth")]
+    stepped = (size("diameter", "stepped"), size("diameter", "stepped.counterbore"), size("depth", "stepped.counterbore"))
+    measures = measures_of(build([ROOM, *pits]), [*specs, *stepped])
+    lines = [item.lines for item in items_of(measures, ENGLISH)]
+    assert lines == [("Ø10 × 12 DEEP FLAT",), ("Ø10 × 12 DEEP",), ("Ø8", "C'BORE Ø14 × 5 DEEP")]
+
+
 def test_the_edge_of_two_sides_is_measured_where_they_meet():
     slope = Slant("ramp", "front", ((36, 30), (60, 14)), "above", OPEN)
     found = text([ROOM, slope], span("base.left", "ramp.face & base.top"), span("base.bottom", "ramp.face & base.right"))

@@ -122,6 +122,26 @@ def test_a_constant_hidden_in_a_feature_is_caught():
     assert prove(solid, measures_of(solid, [*told, size("depth", "pit")])).holds
 
 
+def drilled(angle: float):
+    """A block with a drilled hole, and its measures but for the depth, then with it."""
+    pit = Hole("pit", "top", ((20, 15),), 10, depth=7, point_angle=angle)
+    solid = build((Block("base", False, (0, 50), (0, 40), (0, 20)), pit))
+    told = [*outer(), span("base.left", "pit.axis"), span("base.front", "pit.axis"), size("diameter", "pit")]
+    return solid, measures_of(solid, told), measures_of(solid, [*told, size("depth", "pit")])
+
+
+def test_a_note_tells_the_angle_of_all_drill_points_so_that_a_depth_is_enough():
+    solid, without, measures = drilled(120)
+    assert prove(solid, measures).holds
+    assert prove(solid, without).free == ("how deep pit.point goes",)
+
+
+def test_a_drill_point_of_another_angle_than_the_note_says_is_caught():
+    solid, _, measures = drilled(118)
+    [fault] = prove(solid, measures).faults()
+    assert "mm off" in str(fault)
+
+
 def test_a_chamfer_given_by_one_leg_is_not_enough_unless_its_angle_is_told():
     chamfer = Slant("chamfer", "front", ((50, 30), (60, 20)), "above", (None, None))
     solid = build((Block("base", False, (0, 60), (0, 40), (0, 30)), chamfer))

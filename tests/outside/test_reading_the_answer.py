@@ -57,7 +57,7 @@ def _said(text: str, places: int) -> list[tuple[str, int]]:
     2 × Ø16, C'BORE Ø28 × 10 DEEP says Ø16 and Ø28, both at two places, and 10 DEEP. The number may stand in the first line
     only, for all of them, or in each (common practice, no source); a depth is measured at one place.
     """
-    words = text.removeprefix("C'BORE ").removeprefix("CSK ").removesuffix(" THROUGH").split(" × ")
+    words = text.removeprefix("C'BORE ").removeprefix("CSK ").removesuffix(" THROUGH").removesuffix(" FLAT").split(" × ")
     counts = [int(word) for word in words if word.isdecimal()]
     assert counts in ([], [places]), f"{text} stands at {places} places"
     return [(word, places if word[0] in "ØR" else 1) for word in words if not word.isdecimal()]

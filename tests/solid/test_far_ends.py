@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank.features import Block, Cylinder, Feature, Hole, Lug, Obround
-from sheetgen.solid import FarEnd, IntoBore, IntoHollow, Through, build, far_ends, rows_of, turns_right_round
+from sheetgen.solid import FarEnd, IntoBore, IntoHollow, Through, build, far_ends, is_open, rows_of, turns_right_round
 
 OPEN = (None, None)
 ROOM = Block("base", False, (0, 60), (0, 40), (0, 30))
@@ -87,3 +87,12 @@ def test_an_arc_that_shows_by_more_than_half_turns_right_round():
     assert not turns_right_round(topped, topped.sides["pad.2.round"])
     keyed = build([ROOM, Hole("bore", "top", ((30, 20),), 16), Block("key", True, (27, 33), (20, 32), OPEN)])
     assert turns_right_round(keyed, keyed.sides["bore.wall"])
+
+
+def test_a_hole_with_a_drill_point_goes_nowhere():
+    assert said(ROOM, Hole("pit", "top", ((30, 20),), 10, depth=14, point_angle=120)) == {}
+
+
+def test_a_countersink_closes_no_hole_however_short_what_is_left_of_it():
+    plate = build([Block("base", False, (0, 60), (0, 40), (0, 10)), Hole("bore", "top", ((30, 20),), 14, countersink=(22, 90))])
+    assert is_open(plate, plate.sides["bore.wall"])

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import json
+import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from click.testing import CliRunner
 
 from sheetgen.bank import BankError, load_bank
+from sheetgen.bank.features import Block, Hole
 from sheetgen.cli import main
 from sheetgen.projection import Arc
+from sheetgen.solid import build
 from sheetgen.vetting import attempts_of, kept_and_variants, vet, vet_all
 from sheetgen.vetting.choices import distinct
 from sheetgen.vetting.lines import least_lines
+from sheetgen.vetting.walls import least_wall
 from tests import samples
 
 CLEAN = """\
@@ -86,6 +91,16 @@ def test_the_least_wall_face_and_distance_of_lines_are_those_of_the_part(tmp_pat
     assert least["wall"].value == pytest.approx(9.0)
     assert least["face"].value == pytest.approx(9.0)
     assert least["lines"].value == pytest.approx(9.0)
+
+
+def test_a_drill_point_that_comes_near_another_face_makes_a_thin_wall():
+    # the point of a hole of 12 is 6 / tan 60 = 3.46 long: of 8 under a hole 12 deep 4.54 are left, less beside a slot from below
+    room = Block("base", False, (0, 60), (0, 40), (0, 20))
+    pit = Hole("pit", "top", ((30, 20),), 12, depth=12, point_angle=120)
+    value, where = least_wall(build([room, pit]))
+    assert value == pytest.approx(20 - 12 - 6 / math.tan(math.radians(60)))
+    assert where == "between the tip of pit.point and base.bottom"
+    assert least_wall(build([room, replace(pit, point_angle=None)]))[0] == pytest.approx(8)
 
 
 def test_a_file_that_cannot_be_read_is_reported_with_the_lines_of_all_its_faults(tmp_path):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sheetgen.bank import BankError, Variant
 from sheetgen.faults import Fault
 from sheetgen.measures import Measure, MeasureError, measures_of
@@ -10,15 +12,23 @@ from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
 
 
-def problem_of(variant: Variant) -> Problem:
-    """Build the variant's solid and find its measures.
+def problem_of(variant: Variant, solid: Solid | None = None) -> Problem:
+    """Build the variant's ``solid`` if it is not given, find its measures, and choose among alternatives.
 
     Raises: BankError naming the feature or the measures that make no sense in this variant; that is a fault of the family.
     """
-    solid = solid_of(variant)
+    solid = solid or solid_of(variant)
     family = variant.family
-    measures = measured(variant, solid)
-    return Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant, solid))
+    alternatives = alternatives_of(variant, solid)
+    problem = Problem(variant.identity, family.title, family.topics, solid, tuple(ways[0] for ways in alternatives),
+                      variant.symmetry, notes_of(variant, solid), alternatives)
+    if all(len(ways) == 1 for ways in alternatives):
+        return problem
+    # Loaded where there is a choice: else measures need no views.
+    from sheetgen.problem.choice import chosen
+
+    choice = chosen(alternatives, problem.sights, variant.symmetry)
+    return problem.measured_by(choice.measures, choice.proof)
 
 
 def solid_of(variant: Variant) -> Solid:
@@ -33,18 +43,32 @@ def solid_of(variant: Variant) -> Solid:
         raise BankError([Fault(family.file, line, where, error.reason, wanted, sizes_text(variant))]) from None
 
 
-def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:
-    """What is printed of a variant. Raises: BankError naming every measure that cannot be taken on this solid."""
-    family, found, faults = variant.family, list[Measure](), list[Fault]()
-    for spec in variant.measure_specs:
-        try:
-            found += measures_of(solid, [spec])
-        except MeasureError as error:
-            wanted = "a measure that every variant has"
-            faults.append(Fault(family.file, spec.line, f"measures `{spec.text}`", str(error), wanted, sizes_text(variant)))
+def alternatives_of(variant: Variant, solid: Solid) -> tuple[tuple[Measure, ...], ...]:
+    """What may be printed of a variant: of each measure its alternatives, the preferred one first.
+
+    Raises: BankError naming every measure that cannot be taken on this solid.
+    """
+    family, found, faults = variant.family, list[tuple[Measure, ...]](), list[Fault]()
+    for specs in variant.measures:
+        ways = list[Measure]()
+        for spec in specs:
+            try:
+                ways += measures_of(solid, [spec])
+                _check_axis(ways)
+            except MeasureError as error:
+                wanted = "a measure that every variant has"
+                faults.append(Fault(family.file, spec.line, f"measures `{spec.text}`", str(error), wanted, sizes_text(variant)))
+        found.append(tuple(ways))
     if faults:
         raise BankError(faults)
     return tuple(found)
+
+
+def _check_axis(ways: Sequence[Measure]) -> None:
+    """Raises: MeasureError if the last of some alternatives is a length along another axis than the first."""
+    axes = ["xyz"[way.axis] for way in ways if way.axis is not None]
+    if len(set(axes)) > 1:
+        raise MeasureError(f"{ways[-1].words}: a length along {axes[-1]}, in place of one along {axes[0]}, `{ways[0].words}`")
 
 
 def sizes_text(variant: Variant) -> str:

@@ -82,20 +82,21 @@ def test_a_fault_names_line_field_what_was_found_and_what_would_be_right(old, ne
 
 
 def test_each_faulty_alternative_is_told_and_one_that_another_measure_prints_already():
-    text = changed(BLOCK, ("base.left to base.right", "base.left to base.right or base.lfet to base.right or bse.top to base.right"))
+    width = "base.left to base.right"
+    text = changed(BLOCK, (width, f"{width} or base.lfet to base.right or bse.top to base.right"))
     assert [fault.found for fault in faults_of(text)] == ["'base.lfet'", "'bse'"]
-    text = changed(BLOCK, ("  - base.left to base.right", "  - base.left to base.right\n  - base.front to base.back or base.left"
-                                                          " to base.right"))
+    text = changed(BLOCK, (width, f"{width}\n  - base.front to base.back or {width}"))
     assert (only_fault(text).line, only_fault(text).field) == (15, "measures[2]")
 
 
 def test_alternatives_are_read_in_their_order_and_may_take_several_lines():
-    text = changed(BLOCK, ("  - base.left to base.right", "  - base.left to base.right along x\n    or base.right to base.left along x"))
+    one, other = "base.left to base.right along x", "base.right to base.left along x"
+    text = changed(BLOCK, ("base.left to base.right", f"{one}\n    or {other}"))
     [line] = load_text(text).measures
-    assert [spec.text for spec in (line.spec, *line.others)] == ["base.left to base.right along x", "base.right to base.left along x"]
+    assert [spec.text for spec in (line.spec, *line.others)] == [one, other]
     variant = load_text(text).sample(1)
     assert [len(specs) for specs in variant.measures] == [2]
-    assert [spec.text for spec in variant.measure_specs] == ["base.left to base.right along x"]
+    assert [spec.text for spec in variant.measure_specs] == [one]
 
 
 def test_all_faults_of_a_file_come_at_once_in_the_order_of_the_lines():

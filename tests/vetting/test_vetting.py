@@ -219,7 +219,7 @@ def test_how_often_each_alternative_is_taken_is_counted_and_one_never_taken_a_re
 
 def test_measures_are_vetted_as_their_author_prefers_them(tmp_path):
     """A choice that happens to hold does not hide that the first listed does not."""
-    text = CLEAN.replace("  - base.bottom to step.bottom\n", "  - base.bottom to base.top along z or base.bottom to step.bottom\n")
+    text = CLEAN.replace("base.bottom to step.bottom", "base.bottom to base.top along z or base.bottom to step.bottom")
     assert any("nothing that fixes" in fault.found for fault in report_of(tmp_path, text).faults)
 
 

@@ -19,7 +19,7 @@ from sheetgen.bank import BankError, UnknownFamilyError
 from sheetgen.faults import Fault, FaultError
 from sheetgen.geometry import Array, IntArray
 from sheetgen.measures import Measure
-from sheetgen.problem import measured, solid_of
+from sheetgen.problem import problem_of, solid_of
 
 if TYPE_CHECKING:                                    # loaded when the first view is asked for
     from sheetgen.projection import View
@@ -89,7 +89,7 @@ class Variant:
 
         Raises: BankError naming every measure that cannot be taken.
         """
-        return measured(self.record, self._solid.exact)
+        return problem_of(self.record, self._solid.exact).measures
 
     @cached_property
     def _solid(self) -> Solid:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -9,9 +10,10 @@ from pydantic import BaseModel
 
 from sheetgen.bank.family import Family
 from sheetgen.bank.faults import BankError
+from sheetgen.bank.features import MeasureSpec
 from sheetgen.bank.formula_reader import FormulaReader
 from sheetgen.bank.formulas import Formula
-from sheetgen.bank.measure_words import MeasureWordsError, read_measure
+from sheetgen.bank.measure_words import MeasureWordsError, alternatives, check_alike, read_measure
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Spread, Value
 from sheetgen.bank.specs import ADDED, CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
@@ -168,19 +170,27 @@ class Checker(FormulaReader):
             model = self.model(Measure, data if isinstance(data, dict) else {"measure": data}, path)
             if model is None:
                 continue
-            text = " ".join(model.measure.split())
             if model.when is not None:
                 self.formula(model.when, (*path, "when"), "truth")
-            elif text in texts:
+            found = alternatives(model.measure)
+            before = set() if model.when is not None else texts
+            for text in [text for k, text in enumerate(found) if text in before or text in found[:k]]:
                 self.fault(path, f"{shown(text)} a second time", "each measure once")
-            texts.add(text)
+            texts.update(found)
+            specs = self.specs(found, path)
+            lines += [MeasureLine(specs[0], model.when, tuple(specs[1:]))] if specs else []
+        return lines
+
+    def specs(self, texts: Sequence[str], path: Path_) -> list[MeasureSpec]:
+        """A measure and its alternatives; nothing if one is faulty."""
+        specs, count = list[MeasureSpec](), len(self.document.faults)
+        for text in texts:
             try:
-                spec = read_measure(text, self.features, self.document.line(path))
+                specs.append(read_measure(text, self.features, self.document.line(path)))
+                check_alike(specs if len(specs) == len(texts) else ())
             except MeasureWordsError as error:
                 self.fault(path, error.found, error.wanted)
-                continue
-            lines.append(MeasureLine(spec, model.when))
-        return lines
+        return specs if len(self.document.faults) == count else []
 
 
 def plain(value: Any) -> Any:

@@ -45,7 +45,8 @@ class Identity:
 
 @dataclass(frozen=True, slots=True)
 class Variant:
-    """A family with its sizes chosen. ``sizes`` in the order of the file, mm or words; ``values`` follow from them."""
+    """A family with its sizes chosen. ``sizes`` in the order of the file, mm or words; ``values`` follow from them; ``measures``:
+    what is to be printed, of each its alternatives, the preferred one first."""
 
     family: Family
     seed: int
@@ -53,12 +54,17 @@ class Variant:
     sizes: Mapping[str, float | str]
     values: Mapping[str, float | str]
     features: tuple[Feature, ...]
-    measure_specs: tuple[MeasureSpec, ...]
+    measures: tuple[tuple[MeasureSpec, ...], ...]
 
     @property
     def identity(self) -> Identity:
         """What tells it from all other variants."""
         return Identity(self.family.name, self.seed, self.draw)
+
+    @property
+    def measure_specs(self) -> tuple[MeasureSpec, ...]:
+        """The measures as their author prefers them, without alternatives."""
+        return tuple(specs[0] for specs in self.measures)
 
     @property
     def symmetry(self) -> Symmetry:
@@ -194,8 +200,8 @@ class Family:
         measures = []
         for measure in self.measures:
             try:
-                if measure.features <= there and (measure.when is None or measure.when.truth(env)):
-                    measures.append(measure.spec)
+                if (specs := measure.among(there)) and (measure.when is None or measure.when.truth(env)):
+                    measures.append(specs)
             except FormulaError as error:
                 faults.append(self._fault(measure.spec.line, f"measures {shown(measure.spec.text)}", error.found, error.wanted))
         if faults:

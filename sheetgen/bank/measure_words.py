@@ -1,9 +1,9 @@
 """Measures in the words of the trade: "base.left to bore.axis", "diameter of bore", "depth of bore",
-"angle of body.ramp to base.bottom"."""
+"angle of body.ramp to base.bottom"; alternatives in one line: "base.bottom to bore.axis or base.top to bore.axis"."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Literal, get_args
 
@@ -16,12 +16,45 @@ SHAPES = ("`base.left to base.right`, `diameter of bore`, `radius of body.nose`,
           "`angle of body.ramp to base.bottom`; an end may be `edge of A and B`, and `along x` (y, z) may follow")
 
 
+MOST_ALTERNATIVES = 3
+"""Of one measure: from the faces at either end, and from one between. More would be no choice but a search."""
+
+
 class MeasureWordsError(ValueError):
     """A measure that cannot be read, or names what is not there."""
 
     def __init__(self, found: str, wanted: str) -> None:
         super().__init__(found, wanted)
         self.found, self.wanted = found, wanted
+
+
+def alternatives(text: str) -> list[str]:
+    """The alternatives of a measure, each as a file would write it alone.
+
+    >>> alternatives("base.bottom to bore.axis or base.top to bore.axis")
+    ['base.bottom to bore.axis', 'base.top to bore.axis']
+    """
+    found: list[list[str]] = [[]]
+    for word in text.split():
+        if word == "or":
+            found.append([])
+        else:
+            found[-1].append(word)
+    return [" ".join(words) for words in found]
+
+
+def check_alike(specs: Sequence[MeasureSpec]) -> None:
+    """Whether measures can be alternatives: lengths, along one axis as far as they name one. (Of others it is known when they are
+    taken on a solid.) Raises: MeasureWordsError."""
+    if len(specs) > MOST_ALTERNATIVES:
+        raise MeasureWordsError(f"{len(specs)} alternatives", f"at most {MOST_ALTERNATIVES}")
+    for spec in specs if len(specs) > 1 else ():
+        if spec.kind != "span":
+            wanted = "lengths only: they can be measured from another face"
+            raise MeasureWordsError(f"{shown(spec.text)} among alternatives", wanted)
+    named = sorted({spec.along for spec in specs if spec.along})
+    if len(named) > 1:
+        raise MeasureWordsError(f"alternatives along {' and along '.join(named)}", "lengths along one axis")
 
 
 def read_measure(text: str, features: Mapping[str, FeatureSpec | None], line: int = 0) -> MeasureSpec:

@@ -18,7 +18,7 @@ from sheetgen.records import Strict, wrong
 from sheetgen.yamlines import visible
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
-MEASURE_WORDS = ("to", "of", "along", "and", "edge", "diameter", "radius", "depth", "angle", "x", "y", "z")
+MEASURE_WORDS = ("to", "of", "along", "and", "or", "edge", "diameter", "radius", "depth", "angle", "x", "y", "z")
 
 
 def _formula(value: Any) -> Formula:
@@ -147,9 +147,9 @@ class Rule(Strict):
 
 
 class Measure(Strict):
-    """A measure that counts only sometimes."""
+    """A measure with its alternatives; one that counts only sometimes."""
 
-    measure: Annotated[str, PlainValidator(_text(200))]
+    measure: Annotated[str, PlainValidator(_text(600))]
     when: Number | None = None
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from itertools import compress
 from typing import Any
 
 from sheetgen.bank.features import MeasureSpec
@@ -92,12 +93,13 @@ class FeatureSpec:
 
 @dataclass(frozen=True, slots=True)
 class MeasureLine:
-    """A line under ``measures:``, read; ``when`` it counts."""
+    """A line under ``measures:``, read; ``when`` it counts; ``others``: alternatives, any of which may stand in its place."""
 
     spec: MeasureSpec
     when: Formula | None = None
+    others: tuple[MeasureSpec, ...] = ()
 
-    @property
-    def features(self) -> frozenset[str]:
-        """The features it needs."""
-        return frozenset(side.feature for side in self.spec.sides)
+    def among(self, features: Collection[str]) -> tuple[MeasureSpec, ...]:
+        """What can be printed of it where there are these features, the preferred one first; nothing if that needs another."""
+        first, *others = (all(side.feature in features for side in spec.sides) for spec in (self.spec, *self.others))
+        return (self.spec, *compress(self.others, others)) if first else ()

@@ -61,6 +61,9 @@ def reports_table(reports: Sequence[Report]) -> None:
     for report in reports:
         for reason, count in report.reasons:
             click.echo(f"refused: {report.name}: {count} of {report.solids}: {visible_text(reason, quote=False)}")
+    for report in reports:
+        for each in report.alternatives:
+            click.echo(f"taken: {report.name}: {each.times} of {each.of}: {visible_text(each.text, quote=False)}")
     for kind in ("note", "fault"):
         for report in reports:
             for fault in report.notes if kind == "note" else report.faults:

@@ -1,8 +1,8 @@
 """One variant as a problem: its solid, measures, proof, difficulty and general notes."""
 
 from sheetgen.problem.problem import Problem
-from sheetgen.problem.variants import measured, problem_of, solid_of
+from sheetgen.problem.variants import problem_of, solid_of
 
 __all__ = [
-    "Problem", "measured", "problem_of", "solid_of",
+    "Problem", "problem_of", "solid_of",
 ]

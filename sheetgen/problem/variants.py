@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sheetgen.bank import BankError, Variant
 from sheetgen.bank.features import Hole
 from sheetgen.faults import Fault
@@ -11,19 +13,29 @@ from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
 
 
-def problem_of(variant: Variant) -> Problem:
-    """Build the variant's solid and find its measures.
+def problem_of(variant: Variant, solid: Solid | None = None) -> Problem:
+    """Build the variant's ``solid`` if it is not given, find its measures, and choose among alternatives.
 
     Raises: BankError naming the feature or the measures that make no sense in this variant, or a symmetry that it has not. That
     is a fault of the family.
     """
     _check_points(variant)
-    solid = solid_of(variant)
+    solid = solid or solid_of(variant)
     family = variant.family
     _check_symmetry(variant, solid)
-    measures = measured(variant, solid)
+    alternatives = alternatives_of(variant, solid)
+    measures = tuple(ways[0] for ways in alternatives)
+    # Alternatives are lengths, and notes speak of holes and hollows: they are the same whichever is chosen.
     notes = notes_of(variant, solid, measures)
-    return Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes)
+    problem = Problem(
+        variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes, alternatives)
+    if all(len(ways) == 1 for ways in alternatives):
+        return problem
+    # Loaded where there is a choice: else measures need no views.
+    from sheetgen.problem.choice import chosen
+
+    choice = chosen(alternatives, problem.sights, variant.symmetry)
+    return problem.measured_by(choice.measures, choice.proof)
 
 
 def _check_points(variant: Variant) -> None:
@@ -63,18 +75,32 @@ def _check_symmetry(variant: Variant, solid: Solid) -> None:
         raise BankError(faults)
 
 
-def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:
-    """What is printed of a variant. Raises: BankError naming every measure that cannot be taken on this solid."""
-    family, found, faults = variant.family, list[Measure](), list[Fault]()
-    for spec in variant.measure_specs:
-        try:
-            found += measures_of(solid, [spec])
-        except MeasureError as error:
-            wanted = "a measure that every variant has"
-            faults.append(Fault(family.file, spec.line, f"measures `{spec.text}`", str(error), wanted, sizes_text(variant)))
+def alternatives_of(variant: Variant, solid: Solid) -> tuple[tuple[Measure, ...], ...]:
+    """What may be printed of a variant: of each measure its alternatives, the preferred one first.
+
+    Raises: BankError naming every measure that cannot be taken on this solid.
+    """
+    family, found, faults = variant.family, list[tuple[Measure, ...]](), list[Fault]()
+    for specs in variant.measures:
+        ways = list[Measure]()
+        for spec in specs:
+            try:
+                ways += measures_of(solid, [spec])
+                _check_axis(ways)
+            except MeasureError as error:
+                wanted = "a measure that every variant has"
+                faults.append(Fault(family.file, spec.line, f"measures `{spec.text}`", str(error), wanted, sizes_text(variant)))
+        found.append(tuple(ways))
     if faults:
         raise BankError(faults)
     return tuple(found)
+
+
+def _check_axis(ways: Sequence[Measure]) -> None:
+    """Raises: MeasureError if the last of some alternatives is a length along another axis than the first."""
+    axes = ["xyz"[way.axis] for way in ways if way.axis is not None]
+    if len(set(axes)) > 1:
+        raise MeasureError(f"{ways[-1].words}: a length along {axes[-1]}, in place of one along {axes[0]}, `{ways[0].words}`")
 
 
 def sizes_text(variant: Variant) -> str:

@@ -52,6 +52,11 @@ class PlacedView:
         """The view so placed that the box round its visible lines has its lower left corner at ``corner`` (2,) on the sheet."""
         return cls(sight, scale, np.asarray(corner) - sight.view.extent[0] * scale)
 
+    @classmethod
+    def alone(cls, sight: Sight) -> PlacedView:
+        """The view at full size with its own (0, 0) at that of the sheet: what it shows, whatever sheet it will stand on."""
+        return cls(sight, 1.0, np.zeros(2))
+
     @property
     def view(self) -> View:
         """The view that stands there."""
@@ -179,7 +184,7 @@ class PlacedView:
 
     def coarse(self, kind: str) -> list[Array]:
         """``visible``, ``hidden`` or ``centre`` lines on the sheet as polylines of few points, to tell what is in the way."""
-        lines = {"visible": self.visible, "hidden": self.hidden, "centre": self.centres}[kind]
+        lines: list[Array] = getattr(self, {"visible": "visible", "hidden": "hidden", "centre": "centres"}[kind])
         return [points if len(points) <= FEW else points[_few(len(points))] for points in lines]
 
     @cached_property

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.projection import view_of
+from sheetgen.refusals import RefusedError
 from sheetgen.sight.anchors import Sight
+from sheetgen.sight.readable import Pictorial
 from sheetgen.solid import Solid
 
 
@@ -52,6 +55,32 @@ class Sights:
         """The isometric from the usual corner."""
         return self._sight("isometric")
 
+    @cached_property
+    def _usual(self) -> Pictorial:
+        """The isometric from the usual corner."""
+        return Pictorial(self.isometric)
+
+    @cached_property
+    def _other(self) -> Pictorial:
+        """The isometric from the other corner that shows the front: only there does the arrow of sight lie before the part."""
+        return Pictorial(Sight(view_of(self.solid, "isometric", OTHER_CORNER)))
+
+    def pictorials(self) -> Iterator[Sight]:
+        """The isometric views from which the part can be read, best first, the usual corner if they are alike; the front view's
+        arrow shows in all. The second is worked out only if somebody asks for it, or the first is not beyond doubt.
+
+        Raises: RefusedError if there is none.
+        """
+        if not self._usual.faults and not self._usual.meetings:
+            yield self._usual.sight
+            if not self._other.faults:
+                yield self._other.sight
+            return
+        readable = [pictorial for pictorial in (self._usual, self._other) if not pictorial.faults]
+        if not readable:
+            raise RefusedError([self._usual.faults[0], self._other.faults[0]])
+        yield from (pictorial.sight for pictorial in sorted(readable, key=lambda pictorial: pictorial.meetings))
+
     def __getitem__(self, name: str) -> Sight:
         """The view called ``name``. Raises: KeyError for an unknown name."""
         if name not in SIDES:
@@ -62,5 +91,8 @@ class Sights:
     def _sight(self, name: str) -> Sight:
         return Sight(view_of(self.solid, name, symmetry=self.symmetry))
 
+
+OTHER_CORNER = "left-front"
+"""From which, beside the usual one, a pictorial shows the front."""
 
 SIDES = ("front", "top", "left", "right", "rear", "bottom", "isometric")

@@ -1,7 +1,7 @@
 """Vetting of families: what is wrong with a family is found before a class sees it."""
 
 from sheetgen.vetting.choices import attempts_of, kept_and_variants
-from sheetgen.vetting.report import LEAST_VARIANTS, Least, Report, RuleShare
+from sheetgen.vetting.report import LEAST_VARIANTS, Least, Report, RuleShare, Taken
 from sheetgen.vetting.vet import FEW, SEEDS, SHEETS, vet, vet_all
 
 __all__ = [
@@ -11,6 +11,7 @@ __all__ = [
     "Least",
     "Report",
     "RuleShare",
+    "Taken",
     "attempts_of",
     "kept_and_variants",
     "vet",

@@ -45,6 +45,16 @@ class Least:
 
 
 @dataclass(frozen=True, slots=True)
+class Taken:
+    """How often an alternative of a measure was printed: ``times`` of so many variants that had it."""
+
+    line: int
+    text: str
+    times: int
+    of: int
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """One family vetted.
 
@@ -52,7 +62,8 @@ class Report:
     ``difficulty`` (None if no variant could be looked at) and ``index``, the number behind it. ``least``: wall, face (mm of
     part), lines (mm on paper). ``adds``: for each view, the lines that only it shows (the median). ``solids`` and ``sheets``:
     variants looked at, and variants drawn; ``refused``: the share that is refused, ``reasons``: why, each with the number of
-    variants. ``faults`` must be put right, ``notes`` should be looked at.
+    variants; ``alternatives``: how often each of a measure's was taken. ``faults`` must be put right, ``notes`` should be looked
+    at.
     """
 
     name: str
@@ -70,6 +81,7 @@ class Report:
     sheets: int = 0
     refused: float = 0.0
     reasons: tuple[tuple[str, int], ...] = ()
+    alternatives: tuple[Taken, ...] = ()
     faults: tuple[Fault, ...] = ()
     notes: tuple[Fault, ...] = ()
 

@@ -19,6 +19,7 @@ from sheetgen.sheet.layout import layouts, views_asked
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.solid import Solid, SolidError, build
 from sheetgen.units import SAME_POINT
+from sheetgen.vetting.alternatives import alternative_faults, as_listed
 from sheetgen.vetting.lines import adds, least_lines
 from sheetgen.vetting.report import Least
 from sheetgen.vetting.walls import FAR, least_face, least_wall
@@ -56,20 +57,22 @@ def _settings(number: int) -> Settings:
 
 
 def looked_at(variant: Variant, idle: bool) -> Looked:
-    """Look at solid, measures, views and pictorial of a variant; with ``idle`` also for features that do nothing."""
+    """Look at solid, measures, views and pictorial of a variant; with ``idle`` also for features that do nothing, and at all sets
+    of measures that could be chosen."""
     try:
         problem = problem_of(variant)
     except BankError as error:
         return Looked(None, error.faults)
     faults = [*_measure_faults(variant.family, problem), *_lost_features(variant, problem.solid)]
+    faults += alternative_faults(variant.family, problem, idle)
     faults += _idle_features(variant, problem.solid) if idle else []
     return Looked(problem, tuple(faults), tuple(_least(variant, problem)), tuple(adds(problem.view(name)) for name in VIEWS),
                   _refusal(problem), difficulty(problem))
 
 
 def _measure_faults(family: Family, problem: Problem) -> Iterator[Fault]:
-    """Missing, doubled and untrue measures, by the proof."""
-    proof = prove(problem.solid, problem.measures, problem.symmetry)
+    """Missing, doubled and untrue measures as their author prefers them, by the proof; others are chosen only if it holds."""
+    proof = prove(problem.solid, as_listed(problem), problem.symmetry)
     for what in proof.free:
         yield Fault(family.file, 0, "measures", f"nothing that fixes {what}", "a measure that does")
     for measure in proof.doubled:

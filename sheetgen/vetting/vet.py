@@ -15,6 +15,7 @@ from sheetgen.refusals import Reason
 from sheetgen.sets import results
 from sheetgen.templating import TemplateError
 from sheetgen.units import CHORD_ERROR
+from sheetgen.vetting.alternatives import TakenTally, never_taken
 from sheetgen.vetting.choices import attempts_of, choice_faults, kept_and_variants, rule_shares
 from sheetgen.vetting.report import LEAST_FACE, LEAST_LINES, MOST_REFUSED, Least, Report
 from sheetgen.vetting.variants import VIEWS, Looked, looked_at, page_refusal
@@ -47,6 +48,7 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     for number in range(seeds if kept else 0):
         tally.look(FIRST_SEED + number, idle=number < min(IDLE_LOOKED, -(-seeds // 8)), drawn=number < sheets, style=number)
     faults += tally.faults()
+    alternatives = tally.alternatives.found()
     computed, index = median_rung(tally.difficulties) if tally.difficulties else (None, 0.0)
     if computed not in (None, family.rung):
         faults.append(Fault(family.file, 0, "rung", f"{family.rung}, and a difficulty of {index:g}, which is rung {computed}",
@@ -54,7 +56,7 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     return Report(
         family.name, family.file, family.title, family.rung, computed, index, kept, variants, rules, tally.least, tally.views(),
         tally.solids, tally.sheets, tally.refused, tuple(tally.reasons.most_common()),
-        (*faults, *_view_faults(family, tally)), tuple(notes))
+        alternatives, (*faults, *_view_faults(family, tally)), (*notes, *never_taken(family, alternatives)))
 
 
 class _Tally:
@@ -69,6 +71,7 @@ class _Tally:
         self.reasons: Counter[str] = Counter()
         self.unread = self.undrawn = 0
         self.difficulties: list[Difficulty] = []
+        self.alternatives = TakenTally()
 
     def look(self, seed: int, idle: bool, drawn: bool, style: int) -> None:
         """Look at the variant of one seed, and draw it if ``drawn``."""
@@ -82,6 +85,7 @@ class _Tally:
         if looked.problem is None:
             return
         self.solids += 1
+        self.alternatives.count(looked.problem)
         self._figures(looked)
         self.unread += bool(looked.refused)
         reasons = looked.refused

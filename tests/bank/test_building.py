@@ -190,6 +190,20 @@ def test_fields_that_do_not_go_together_are_told_when_the_file_is_read(old, new,
     assert any(wanted in fault.wanted for fault in caught.value.faults), str(caught.value)
 
 
+def test_an_alternative_needs_its_features_and_a_measure_those_of_its_first():
+    text = changed(
+        BLOCK,
+        ("sizes:\n", "sizes:\n  hand: {one of: [left, right]}\n"),
+        ("measures:\n", '  - {cut: step, name: notch, x: [width/2, open], z: [10, open], when: hand == "right"}\n'
+                        "measures:\n  - base.bottom to base.top or notch.bottom to base.top\n"
+                        "  - notch.left to base.right or base.left to notch.left\n"),
+    )
+    family = load_text(text, "handed")
+    left, right = (family.variant({"hand": hand, "width": 90, "height": 20}) for hand in ("left", "right"))
+    assert [len(specs) for specs in left.measures] == [1, 1]
+    assert [len(specs) for specs in right.measures] == [2, 2, 1]
+
+
 def test_a_feature_that_does_not_count_takes_its_measures_with_it():
     text = changed(
         BLOCK,

@@ -64,11 +64,39 @@ def test_a_plain_family_is_read_whole():
     ("base.left to base.right", "base.left to base.left", 14, "measures[1]", "to itself", "two sides"),
     ("base.left to base.right", "base.left to base.right along w", 14, "measures[1]", "along 'w'", "along x"),
     ("base.left to base.right", "edge of base.left to base.right", 14, "measures[1]", "edge of base.left to", "`and`"),
+    ("base.left to base.right", "base.left to base.right or", 14, "measures[1]", "the end of the measure", "a side"),
+    ("base.left to base.right", "base.left to base.right or bse.left to base.right", 14, "measures[1]", "'bse'", "base"),
+    ("base.left to base.right", "base.left to base.right or base.left to base.right", 14, "measures[1]", "a second time", "once"),
+    ("base.left to base.right", "base.left to base.right or angle of base.left to base.top", 14, "measures[1]",
+     "'angle of base.left to base.top' among alternatives", "lengths only"),
+    ("base.left to base.right", "base.left to base.right along x or base.left to base.right along y", 14, "measures[1]",
+     "alternatives along x and along y", "along one axis"),
+    ("base.left to base.right", " or ".join(f"base.left to base.{side}" for side in ("right", "top", "front", "back")), 14,
+     "measures[1]", "4 alternatives", "at most 3"),
+    ("name: base", "name: or", 9, "features[1] or: name", "'or'", "another name"),
 ])
 def test_a_fault_names_line_field_what_was_found_and_what_would_be_right(old, new, line, field, found, wanted):
     text = changed(BLOCK, (old, new))
     hits = [fault for fault in faults_of(text) if fault.line == line and fault.field.startswith(field)]
     assert any(found in fault.found and wanted in fault.wanted for fault in hits), faults_of(text)
+
+
+def test_each_faulty_alternative_is_told_and_one_that_another_measure_prints_already():
+    width = "base.left to base.right"
+    text = changed(BLOCK, (width, f"{width} or base.lfet to base.right or bse.top to base.right"))
+    assert [fault.found for fault in faults_of(text)] == ["'base.lfet'", "'bse'"]
+    text = changed(BLOCK, (width, f"{width}\n  - base.front to base.back or {width}"))
+    assert (only_fault(text).line, only_fault(text).field) == (15, "measures[2]")
+
+
+def test_alternatives_are_read_in_their_order_and_may_take_several_lines():
+    one, other = "base.left to base.right along x", "base.right to base.left along x"
+    text = changed(BLOCK, ("base.left to base.right", f"{one}\n    or {other}"))
+    [line] = load_text(text).measures
+    assert [spec.text for spec in (line.spec, *line.others)] == [one, other]
+    variant = load_text(text).sample(1)
+    assert [len(specs) for specs in variant.measures] == [2]
+    assert [spec.text for spec in variant.measure_specs] == [one]
 
 
 def test_all_faults_of_a_file_come_at_once_in_the_order_of_the_lines():

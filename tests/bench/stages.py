@@ -22,8 +22,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.bank import Variant, load_bank
 from sheetgen.exercises import Particulars, Role, drawing, kinds, picture
 from sheetgen.ink import Document, Page, write_pdf
-from sheetgen.measures import measures_of, prove
 from sheetgen.problem import Problem
+from sheetgen.problem.choice import chosen
+from sheetgen.problem.variants import alternatives_of
 from sheetgen.projection import view_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Settings, Style, settings_of
@@ -69,10 +70,14 @@ def pair(clock: Clock, variant: Variant, settings: Settings) -> tuple[float, flo
     """Draw and write one pair and time its stages; its milliseconds, and those of its floor. None if it was refused."""
     start, family, views, said = time.process_time(), variant.family, kinds()["views"], Particulars(str(variant.identity))
     solid = clock.run("solid", lambda: build(variant.features))
-    measures = clock.run("measures", lambda: measures_of(solid, variant.measure_specs))
+    alternatives = clock.run("measures", lambda: alternatives_of(variant, solid))
+    measures = tuple(ways[0] for ways in alternatives)
     problem = Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry)
     clock.run("views", lambda: [problem.view(name) for name in VIEWS])
-    clock.run("proof", lambda: prove(solid, measures, variant.symmetry))
+    if any(len(ways) > 1 for ways in alternatives):
+        choice = clock.run("choice of measures, with their proof", lambda: chosen(alternatives, problem.sights, variant.symmetry))
+        problem = problem.measured_by(choice.measures, choice.proof)
+    clock.run("proof", problem.check)
     clock.begin("placing (in the pages)")
     try:
         drawing = clock.run("drawing", lambda: views.shared(problem, settings))
@@ -137,8 +142,8 @@ def main() -> None:
     drawn = [(*times, str(variant.identity)) for variant, times in found if times]
     print(f"{len(found)} pairs, {len(found) - len(drawn)} refused; processor milliseconds a pair: median, 95th percentile")
     for stage, times in clock.times.items():
-        print("  {:24} {:8.1f} {:8.1f}".format(stage, *median_and_95th(times)))
-    print("  {:24} {:8.1f} {:8.1f}".format("a whole pair", *median_and_95th([took for took, _, _ in drawn])))
+        print("  {:36} {:8.1f} {:8.1f}".format(stage, *median_and_95th(times)))
+    print("  {:36} {:8.1f} {:8.1f}".format("a whole pair", *median_and_95th([took for took, _, _ in drawn])))
     ratios = sorted(((took / least, code) for took, least, code in drawn), reverse=True)
     print("floors a pair: median {:.2f}, 95th percentile {:.2f}".format(*median_and_95th([ratio for ratio, _ in ratios])))
     for ratio, code in ratios[:options.slowest]:

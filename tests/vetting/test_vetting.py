@@ -203,6 +203,41 @@ def test_a_doubled_measure_is_told_with_its_line(tmp_path):
     assert line_of("base.left to step.left") + 1 in [line for line, _, _ in faults]
 
 
+def test_an_alternative_that_does_not_tell_as_much_is_told_with_its_line(tmp_path):
+    """The step's level is not told by the height of the block, which is told already."""
+    listed = "  - base.bottom to step.bottom\n"
+    text = CLEAN.replace(listed, "  - base.bottom to step.bottom or base.bottom to base.top along z\n")
+    [fault] = report_of(tmp_path, text).faults
+    assert fault.field == "measures 'base.bottom to base.top along z'"
+    assert text.splitlines()[fault.line - 1].startswith(listed.strip("\n"))
+    assert "an alternative that will not do: nothing fixes where step.bottom is" in fault.found
+
+
+def test_alternatives_that_will_not_do_together_are_told(tmp_path):
+    """Each height by itself may be told by the step's; with both told so, nothing tells how high the block is."""
+    text = CLEAN.replace("  - base.bottom to base.top\n", "  - base.bottom to base.top or step.bottom to base.top\n")
+    text = text.replace("  - base.bottom to step.bottom\n", "  - base.bottom to step.bottom or base.top to step.bottom\n")
+    [fault] = report_of(tmp_path, text).faults
+    assert fault.field == "measures 'step.bottom to base.top' and 'base.top to step.bottom'"
+    assert "alternatives that will not do together: nothing fixes" in fault.found
+
+
+def test_how_often_each_alternative_is_taken_is_counted_and_one_never_taken_a_remark(tmp_path):
+    text = CLEAN.replace("  - base.bottom to step.bottom\n", "  - base.bottom to step.bottom or step.bottom to base.top\n")
+    report = report_of(tmp_path, text, seeds=5)
+    assert [each.text for each in report.alternatives] == ["base.bottom to step.bottom", "step.bottom to base.top"]
+    assert sum(each.times for each in report.alternatives) == 5 and {each.of for each in report.alternatives} == {5}
+    never = [f"measures '{each.text}'" for each in report.alternatives if not each.times]
+    assert [note.field for note in report.notes if "never taken" in note.found] == never
+    assert report.clean
+
+
+def test_measures_are_vetted_as_their_author_prefers_them(tmp_path):
+    """A choice that happens to hold does not hide that the first listed does not."""
+    text = CLEAN.replace("base.bottom to step.bottom", "base.bottom to base.top along z or base.bottom to step.bottom")
+    assert any("nothing that fixes" in fault.found for fault in report_of(tmp_path, text).faults)
+
+
 def test_a_measure_of_a_side_that_is_gone_is_told_with_its_line(tmp_path):
     deeper = "  - {cut: step, name: deeper, x: [25, open], z: [8, open]}\nmeasures:\n"
     lines = [line for line, _, _ in faults_of(tmp_path, (MEASURES, deeper))]

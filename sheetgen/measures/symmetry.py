@@ -28,9 +28,9 @@ def mirrored(surface: Surface, axis: int, middle: float) -> Surface:
 
 
 def partners(solid: Solid, axis: int) -> list[int]:
-    """For each surface, the one that is its mirror image in the part's mid-plane.
+    """For each surface, the one that is its mirror image in the part's mid-plane square to ``axis`` (0, 1, 2).
 
-    Raises: MeasureError if one has none: the part is not symmetric.
+    Raises: MeasureError unless the part is its own mirror image.
     """
     middle = float(solid.size[axis]) / 2
     found = []
@@ -40,25 +40,29 @@ def partners(solid: Solid, axis: int) -> list[int]:
         if partner is None:
             raise MeasureError(f"{_shown(solid, k)} has no mirror image along {'xyz'[axis]}")
         found.append(partner)
+    _check_ends(solid, axis, found)
     return found
 
 
 def check_symmetry(solid: Solid, axis: int) -> None:
-    """Raise MeasureError unless the part is its own mirror image along ``axis`` (0, 1, 2).
+    """Raise MeasureError unless the part is its own mirror image along ``axis`` (0, 1, 2)."""
+    partners(solid, axis)
 
-    Not only have its surfaces partners; they end opposite each other: corners lie opposite corners, of the partners of their
-    surfaces, and partners meet where surfaces do.
-    """
-    found, none = partners(solid, axis), f"has no mirror image along {'xyz'[axis]}"
+
+def _check_ends(solid: Solid, axis: int, partner: list[int]) -> None:
+    """Raise MeasureError unless surfaces end opposite where their partners do: corners lie opposite corners, of the partners of
+    their surfaces, and partners meet where surfaces do. The same surfaces can bound another part on either side, such as one with
+    a notch at the front of its left side and at the back of its right."""
+    none = f"has no mirror image along {'xyz'[axis]}"
     for one, other in solid.edges.curves:
-        image = sorted((found[one], found[other]))
-        if (image[0], image[1]) not in solid.edges.curves:
+        low, high = sorted((partner[one], partner[other]))
+        if (low, high) not in solid.edges.curves:
             raise MeasureError(f"the edge of {_shown(solid, one)} and {_shown(solid, other)} {none}")
     corners = np.flatnonzero(solid.corners)
     points, meets = solid.vertices[corners], solid.meeting[corners]
     images, across = points.copy(), np.zeros_like(meets)
     images[:, axis] = solid.size[axis] - points[:, axis]
-    across[:, found] = meets
+    across[:, partner] = meets
     for point, meeting, image in zip(images, across, meets, strict=True):
         there = (np.abs(points - point) < SAME_CARRIER).all(axis=1) & (meets == meeting).all(axis=1)
         if not there.any():

@@ -11,7 +11,7 @@ from sheetgen.placing import PlacingError
 from sheetgen.problem import Problem
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
-from tests.parts import S1
+from tests.parts import S3
 
 WORKS = drawing.choose
 
@@ -26,7 +26,7 @@ def pages(monkeypatch, failures: int) -> list[Page]:
         return WORKS(ground, offers, items)
 
     monkeypatch.setattr(drawing, "choose", choose)
-    problem = Problem(Identity("S1", 1), "Block", (), S1.solid(), S1.measures())
+    problem = Problem(Identity("S3", 1), "Block", (), S3.solid(), S3.measures())
     return [page for pages in sheets_of(problem, settings_of(Style())).values() for page in pages]
 
 

@@ -17,7 +17,7 @@ from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
 from sheetgen.solid import build
 from sheetgen.templating import load_wording, wording_names
-from tests.parts import S1, Part, outer
+from tests.parts import S3, Part, outer
 from tests.wordings import wording_with
 
 SETTINGS = settings_of(Style())
@@ -39,7 +39,7 @@ def scales_tried(monkeypatch, works_at: float) -> tuple[list[float], list[str]]:
     whole = picture.pictorial_offers
     monkeypatch.setattr(picture, "pictorial_offers", offers)
     monkeypatch.setattr(picture, "choose", choose)
-    problem = Problem(Identity("S1", 1), "Block", (), S1.solid(), S1.measures())
+    problem = Problem(Identity("S3", 1), "Block", (), S3.solid(), S3.measures())
     [page] = sheets_of(problem, SETTINGS, [Role.QUESTION])[Role.QUESTION]
     return tried, [mark.text for mark in page.marks if isinstance(mark, Text)]
 
@@ -112,7 +112,7 @@ def asked_in(long: int) -> set[float]:
     texts = {key: phrase.source for key, phrase in SETTINGS.wording.phrases.items()}
     wording = wording_with(texts | dict.fromkeys(LONG[:long], "LOOK AT THE NEXT LINE TOO " * 11))
     settings = replace(settings_of(Style(paper="A4", side="both", title_block="quarry")), wording=wording)
-    problem = Problem(Identity("S1", 1), "Block", (), S1.solid(), S1.measures())
+    problem = Problem(Identity("S3", 1), "Block", (), S3.solid(), S3.measures())
     [page] = sheets_of(problem, settings, [Role.QUESTION])[Role.QUESTION]
     return {mark.height for mark in page.marks if isinstance(mark, Text) and mark.text.startswith("Draw")}
 

@@ -127,14 +127,14 @@ def test_a_symmetry_that_the_part_has_not_is_told_with_what_has_no_mirror_image(
     solid = build((Block("base", False, (0, 60), (0, 40), (0, 20)), Hole("bore", "top", (at,), 12)))
     measures = measures_of(solid, [*outer(), size("diameter", "bore"), span("base.left", "bore.axis"),
                                    span("base.front", "bore.axis")])
-    with pytest.raises(MeasureError, match=f"symmetric along {axis}, but bore.axis has no mirror image"):
+    with pytest.raises(MeasureError, match=f"bore.axis has no mirror image along {axis}"):
         prove(solid, measures, (axis,))
 
 
 def test_nor_is_a_part_symmetric_whose_faces_lie_so_but_not_its_holes_sizes():
     holes = (Hole("left", "top", ((15, 20),), 10), Hole("right", "top", ((45, 20),), 10.5))
     solid = build((Block("base", False, (0, 60), (0, 40), (0, 20)), *holes))
-    with pytest.raises(MeasureError, match=r"symmetric along x, but (left|right)\.axis has no mirror image"):
+    with pytest.raises(MeasureError, match=r"(left|right)\.axis has no mirror image along x"):
         prove(solid, measures_of(solid, outer()), ("x",))
 
 
@@ -147,7 +147,7 @@ def test_nor_is_a_part_symmetric_whose_faces_lie_so_but_not_its_holes_sizes():
 ])
 def test_nor_one_whose_faces_all_have_mirror_images_but_do_not_meet_so(cuts):
     solid = build((Block("base", False, (0, 60), (0, 40), (0, 20)), *cuts))
-    with pytest.raises(MeasureError, match=r"symmetric along x, but .* has no mirror image"):
+    with pytest.raises(MeasureError, match="has no mirror image along x"):
         prove(solid, measures_of(solid, outer()), ("x",))
 
 

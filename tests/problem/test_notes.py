@@ -192,7 +192,7 @@ def test_no_note_is_printed_twice(family):
     ("forked-foot", 1, []),
     ("shaft-support", 1, ["THE KEYWAY RUNS RIGHT THROUGH"]),
     ("half-round-saddle", 1, ["THE R9 ROUND HOLLOW RUNS RIGHT THROUGH", "THE CHANNEL RUNS RIGHT THROUGH"]),
-    ("counterbored-block", 1, []),
+    ("counterbored-block", 1, ["DRILL POINTS 120°"]),
 ])
 def test_the_notes_of_parts_of_the_bank(family, seed, notes):
     assert lines(problem_of(load_bank()[family].sample(seed))) == notes

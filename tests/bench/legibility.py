@@ -13,6 +13,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from functools import partial
 from itertools import combinations
 from pathlib import Path
@@ -218,6 +219,10 @@ def _too_far_out(drawing: Drawing, placement: Placement) -> bool:
     lines, boxes = _obstacles(drawing, placement)
     figures = shapely.affinity.translate(_box(drawn.texts[0], CLEAR), *shift)
     if figures.intersects(shapely.union_all([shapely.MultiLineString(lines), *boxes])):
+        return False
+    [text] = drawn.texts
+    there = replace(drawn, texts=(replace(text, at=(text.at[0] + shift[0], text.at[1] + shift[1])),))
+    if _side_by_side([replace(placement, drawn=there), *(other for other in drawing.chosen if other is not placement)]):
         return False
     moved = shapely.MultiLineString([line + shift for line in drawn.lines])
     for other in drawing.chosen:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sheetgen.placing.candidate import ARROW, SHORT_EXTENSION, Vec
+from sheetgen.placing.candidate import SHORT_EXTENSION, Vec
 from sheetgen.placing.offers.linear import DimensionLines
 from sheetgen.placing.offers.view_ends import SIDES, Key, Shown
 from sheetgen.placing.weights import Weights
@@ -19,7 +19,7 @@ from sheetgen.sight import PlacedView
 from sheetgen.units import SAME_PLACE
 
 DEEP = 6.0               # mm within the view: an end less deep has a short extension line to the outside
-LEAST_SPAN = 2 * ARROW + 2.0    # mm: arrows within, pointing outwards
+LEAST_SPAN = 3.0         # mm: two arrows that point at each other from outside must not touch
 FROM_END = 4.9           # mm that an arrow keeps from the ends of the edge it touches; no whole number, as lengths of parts are
 PLACES = (9.0, 6.0, 13.0)
 """mm from the ends of an edge at which a dimension line is tried, besides its middle."""

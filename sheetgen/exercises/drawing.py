@@ -48,7 +48,8 @@ class Drawing:
     def marks(self) -> list[Mark]:
         """Views, sizes and names as marks."""
         centres = [line for view in self.views for line in view.centres]
-        return [mark for view in self.views for mark in view_marks(view, centres=False)] + marks_of(self.chosen, centres)
+        lines = [mark for view in self.views for mark in view_marks(view, centres=False)]
+        return lines + marks_of(self.chosen, centres, serving=False)
 
 
 def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) -> Drawing:

@@ -18,17 +18,20 @@ IN_LINE = 0.05
 """mm on paper: an extension line no farther than this from a centre line would be drawn on it."""
 
 
-def marks_of(placements: Sequence[Placement], traces: Sequence[Array] = (), lines: Sequence[Array] = ()) -> list[Mark]:
+def marks_of(
+    placements: Sequence[Placement], traces: Sequence[Array] = (), lines: Sequence[Array] = (), *, serving: bool = True
+) -> list[Mark]:
     """Return the marks of what was chosen, lines of several that share a place drawn once.
 
     ``traces``: the drawing's own centre lines (2, 2), drawn here because those of sizes go on from them; ``lines``: straight
-    lines (2, 2) of the part, along which no centre line is drawn.
+    lines (2, 2) of the part, along which no centre line is drawn; ``serving``: extension lines are not drawn along centre lines,
+    as on pictorials, where axes are marked for the sizes; those of views end before the extension lines begin.
     """
     chosen = [placement.drawn for placement in placements]
     centres = _clear_of(joined_segments([*traces, *(c for candidate in chosen for c in candidate.chains)]), lines)
     extensions = joined_segments([e for candidate in chosen for e in candidate.extensions])
     marks: list[Mark] = [Stroke(segment, Pen.CENTRE) for segment in centres]
-    marks += [Stroke(segment, Pen.DIMENSION) for segment in _clear_of(extensions, centres)]
+    marks += [Stroke(segment, Pen.DIMENSION) for segment in (_clear_of(extensions, centres) if serving else extensions)]
     for candidate in chosen:
         pen, size = (Pen.BORDER, 2.0) if candidate.bold else (Pen.DIMENSION, 1.0)
         marks += [Stroke(_short_of(points, candidate.heads), pen) for points in candidate.lines]

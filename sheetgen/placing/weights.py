@@ -52,6 +52,7 @@ class Weights:
 
     # Where figures stand.
     not_midway: float = 5.0              # aside of the middle of their line
+    staggered: float = 1.5               # and if they stand upright, so that those of dimension lines side by side keep apart
     outside_space: float = 1.5           # they, or their arrows, beside a space that is too small for them
     within: float = 3.0                  # within the part's outline
 
@@ -81,6 +82,8 @@ class Weights:
     # What a line crosses, covers or touches of the drawing.
     over: float = 0.22                   # each mm of a dimension's lines over the part
     right_across: float = 1.5            # each mm more of an extension line that crosses the part for long, on a pictorial
+    long_way: float = 15.0               # mm of an extension line over the part on a pictorial beyond which it is so
+    long_way_view: float = 5.0           # and on a view
     right_across_view: float = 3.0       # and on a view
     cross_visible: float = 80.0          # a dimension line crosses a visible line
     line_curve_cross: float = 20.0       # and more, if that is a curve

@@ -20,7 +20,6 @@ from sheetgen.placing.weights import HARD, Weights
 from sheetgen.sight import Shadow
 from sheetgen.units import NO_STEP
 
-LONG_WAY = 15.0          # mm: an extension line that runs over the part for longer begins to read as an edge
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 NEAR = 2.1               # mm: nearer beside a line for longer than NEAR_FOR, an extension line and it read as one
@@ -87,7 +86,8 @@ class Surroundings:
         length = self._over(segments)
         total = offers.cost + _summed(owner, n, offers.over[owner] * length)
         across = np.where(offers.view < 0, weights.right_across, weights.right_across_view)[owner[count:]]
-        total += _summed(owner[count:], n, np.maximum(length[count:] - LONG_WAY, 0.0) * across)
+        away = np.where(offers.view < 0, weights.long_way, weights.long_way_view)[owner[count:]]
+        total += _summed(owner[count:], n, np.maximum(length[count:] - away, 0.0) * across)
         others, shown, long = self._segments
         # Only dimension lines keep a distance; of the rest it is asked what they cross and cover.
         wide = (np.arange(len(segments)) < count) & ~offers.leader[owner]

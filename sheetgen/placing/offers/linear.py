@@ -127,9 +127,10 @@ class Lettering:
                 float(high[k]), bool(inside[row]), lines.chain[row])
             return _worked_out(way, crossings.of(int(lines.crossing[row])), upright=self.upright)
 
+        aside = weights.staggered if self.upright else weights.not_midway
         return Offers.made(
             worked_out, drawn.item,
-            drawn.cost + np.where(fit, weights.not_midway * (turn > 0), weights.outside_space),
+            drawn.cost + np.where(fit, aside * (turn > 0), weights.outside_space),
             weights.over,
             own=(which >= 0) | (drawn.chain > 0.0).any(axis=1),
             axis=drawn.axis,

@@ -60,10 +60,11 @@ def pictorial_offers(
 
 
 def alike_marks(view: PlacedView, items: Sequence[Item]) -> list[tuple[Array, Array]]:
-    """The centre lines (2, 3) that mark holes and bosses on the pictorial, of all that are alike, if one is located."""
+    """The centre lines (2, 3) that mark holes and bosses on the pictorial, where the sizes' own do not: of those that have a
+    diameter, and of radii alike of which one is located."""
     ends = [end for item in items if item.kind == "span" for end in item.main.ends]
     located = {end.surfaces[0] for end in ends if len(end.surfaces) == 1}
-    return marks_of_alike(view, [item.rounds for item in items if len(item.rounds) > 1], located)
+    return marks_of_alike(view, [(item.rounds, item.main.kind == "diameter") for item in items if item.rounds], located)
 
 
 def _round(view: PlacedView, item: Item, number: int, weights: Weights, *, upright: bool) -> list[Leaders]:

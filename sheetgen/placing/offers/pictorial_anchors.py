@@ -97,18 +97,20 @@ def _depths(view: PlacedView, first: Round, rims: Sequence[Rim]) -> list[float]:
     return [float(rim.centre @ first.direction * sense) for rim in rims]
 
 
-def marks_of_alike(view: PlacedView, groups: Iterable[Sequence[int]], located: Collection[int]) -> list[Line]:
-    """The centre lines (2, 3) of holes and bosses, for all that are alike: where the axis of one of a group is located, and so
-    marked, all that are seen are. ``groups``: the round surfaces of each; ``located``: those of which the axis is an end."""
+def marks_of_alike(view: PlacedView, groups: Iterable[tuple[Sequence[int], bool]], located: Collection[int]) -> list[Line]:
+    """The centre lines (2, 3) of holes and bosses, of all that are alike or of none. ``groups``: the round surfaces of each, and
+    whether it has a diameter; ``located``: those of which the axis is an end of a size, which marks one of the group."""
     solid, found = view.view.solid, list[Line]()
-    for group in groups:
+    for group, has_diameter in groups:
         axes = {k: _coaxial(solid, _round_of(solid, k)) for k in group}
-        if any(k in located for about in axes.values() for k in about):
+        marked = any(k in located for about in axes.values() for k in about)
+        if (marked or has_diameter) if len(group) > 1 else (has_diameter and not marked):
             for k, about in axes.items():
                 rims = _whole_enough([rim for turned in about for rim in view.sight.rims[turned]])
                 if rims:
                     depth = _depths(view, _round_of(solid, k), rims)
-                    foremost = rims[depth.index(max(depth))]
+                    front = [rim for rim, far in zip(rims, depth, strict=True) if far > max(depth) - SAME_POINT]
+                    foremost = min(front, key=lambda rim: float(rim.a @ rim.a))
                     found += [(foremost.centre - arm, foremost.centre + arm)
                               for arm in foremost.arms(CENTRE_OVERSHOOT / view.scale)]
     return found

@@ -11,7 +11,7 @@ from sheetgen.measures.ends import MeasureError
 from sheetgen.measures.equation import Equation, Valued
 from sheetgen.measures.unknowns import TURN_LENGTH, Placed, Unknowns
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, Surface
-from sheetgen.units import SAME_COSINE
+from sheetgen.units import SAME_COSINE, SAME_POINT
 
 
 def mirrored(surface: Surface, axis: int, middle: float) -> Surface:
@@ -38,11 +38,34 @@ def partners(solid: Solid, axis: int) -> list[int]:
         image = mirrored(surface, axis, middle)
         partner = next((j for j, other in enumerate(solid.surfaces) if other.same_as(image)), None)
         if partner is None:
-            names = solid.names_of(k)
-            what = names[0] if names else "a face of " + " and ".join(solid.features[k])
-            raise MeasureError(f"the family says it is symmetric along {'xyz'[axis]}, but {what} has no mirror image")
+            raise _asymmetric(axis, _words(solid, k))
         found.append(partner)
+    _assert_same_edges(solid, axis, found)
     return found
+
+
+def _assert_same_edges(solid: Solid, axis: int, partner: list[int]) -> None:
+    """Raise MeasureError unless surfaces meet where their partners do: the same surfaces can bound another part on either
+    side, such as one with a notch at the front of its left side and at the back of its right."""
+    for one, other in solid.edges.curves:
+        a, b = sorted((partner[one], partner[other]))
+        if (a, b) not in solid.edges.curves:
+            raise _asymmetric(axis, f"the edge of {_words(solid, one)} and {_words(solid, other)}")
+    corners = solid.vertices[solid.meeting.sum(axis=1) > 2]
+    image = corners.copy()
+    image[:, axis] = solid.size[axis] - image[:, axis]
+    for corner in image:
+        if len(corners) and np.abs(corners - corner).max(axis=1).min() > SAME_POINT:
+            raise _asymmetric(axis, "a corner")
+
+
+def _asymmetric(axis: int, what: str) -> MeasureError:
+    return MeasureError(f"the family says it is symmetric along {'xyz'[axis]}, but {what} has no mirror image")
+
+
+def _words(solid: Solid, k: int) -> str:
+    names = solid.names_of(k)
+    return names[0] if names else "a face of " + " and ".join(solid.features[k])
 
 
 def symmetry_equations(unknowns: Unknowns, axis: int) -> Iterator[Equation]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sheetgen.bank import BankError, Variant
 from sheetgen.faults import Fault
 from sheetgen.measures import Measure, MeasureError, measures_of
+from sheetgen.measures.symmetry import partners
 from sheetgen.problem.notes import notes_of
 from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
@@ -13,11 +14,13 @@ from sheetgen.solid import Solid, SolidError, build
 def problem_of(variant: Variant) -> Problem:
     """Build the variant's solid and find its measures.
 
-    Raises: BankError naming the feature or the measures that make no sense in this variant; that is a fault of the family.
+    Raises: BankError naming the feature, the measures or the symmetry that make no sense in this variant; that is a fault of the
+    family.
     """
     solid = solid_of(variant)
     family = variant.family
     measures = measured(variant, solid)
+    _assert_symmetric(variant, solid)
     return Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes_of(variant, solid))
 
 
@@ -45,6 +48,19 @@ def measured(variant: Variant, solid: Solid) -> tuple[Measure, ...]:
     if faults:
         raise BankError(faults)
     return tuple(found)
+
+
+def _assert_symmetric(variant: Variant, solid: Solid) -> None:
+    """Raise BankError with each symmetry that the family claims and this solid has not."""
+    family, faults = variant.family, list[Fault]()
+    for axis in variant.symmetry:
+        try:
+            partners(solid, "xyz".index(axis))
+        except MeasureError as error:
+            wanted = "only axes along which every variant is symmetric"
+            faults.append(Fault(family.file, 0, "symmetry", str(error), wanted, sizes_text(variant)))
+    if faults:
+        raise BankError(faults)
 
 
 def sizes_text(variant: Variant) -> str:

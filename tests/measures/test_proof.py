@@ -10,7 +10,7 @@ import pytest
 
 from sheetgen.bank import load_bank
 from sheetgen.bank.features import Block, Hole, Slant
-from sheetgen.measures import measures_of, prove
+from sheetgen.measures import MeasureError, measures_of, prove
 from sheetgen.measures.equations import printed_equations, shown_equations
 from sheetgen.measures.system import system_of
 from sheetgen.measures.unknowns import Unknowns
@@ -110,6 +110,45 @@ def test_a_figure_that_is_rounded_away_is_told_with_how_far_it_leads_astray():
     assert prove(solid, measures).holds            # 4 microns: 15 is true enough
     wrong = [replace(measure, figures="14.9") if measure.value == 15.004 else measure for measure in measures]
     assert [str(fault) for fault in prove(solid, wrong).faults()] == ["the printed numbers give a shape that is 0.104 mm off"]
+
+
+@pytest.mark.parametrize(("off", "holds"), [(0.004, True), (0.02, False), (0.06, False), (-0.02, False)])
+def test_the_printed_numbers_are_held_to_a_hundredth_of_a_millimetre(off, holds):
+    # what a rule and a sharp eye cannot tell on paper is five times that (common practice, no source)
+    solid, measures = S1.solid(), S1.measures()
+    false = replace(measures[4], figures=f"{measures[4].value + off:g}")
+    proof = prove(solid, [*measures[:4], false, *measures[5:]])
+    assert proof.error == pytest.approx(abs(off), abs=1e-6)
+    assert proof.holds is holds
+
+
+@pytest.mark.parametrize(("axis", "at"), [("x", (31, 20)), ("y", (30, 21))])
+def test_a_symmetry_that_the_part_has_not_is_told_with_what_has_no_mirror_image(axis, at):
+    solid = build((Block("base", False, (0, 60), (0, 40), (0, 20)), Hole("bore", "top", (at,), 12)))
+    measures = measures_of(solid, [*outer(), size("diameter", "bore"), span("base.left", "bore.axis"),
+                                   span("base.front", "bore.axis")])
+    with pytest.raises(MeasureError, match=f"symmetric along {axis}, but bore.axis has no mirror image"):
+        prove(solid, measures, (axis,))
+
+
+def test_nor_is_a_part_symmetric_whose_faces_lie_so_but_not_its_holes_sizes():
+    holes = (Hole("left", "top", ((15, 20),), 10), Hole("right", "top", ((45, 20),), 10.5))
+    solid = build((Block("base", False, (0, 60), (0, 40), (0, 20)), *holes))
+    with pytest.raises(MeasureError, match=r"symmetric along x, but (left|right)\.axis has no mirror image"):
+        prove(solid, measures_of(solid, outer()), ("x",))
+
+
+@pytest.mark.parametrize("cuts", [
+    # at the front of the left side and at the back of the right: the faces mirror each other, the part does not
+    (Block("one", True, (None, 10), (None, 20), (None, None)), Block("two", True, (50, None), (20, None), (None, None))),
+    (Block("one", True, (None, 10), (None, 20), (None, 12)), Block("two", True, (50, None), (None, 20), (12, None))),
+    # as deep from above on the left as from below on the right
+    (Hole("one", "top", ((15, 20),), 10, depth=10), Hole("two", "bottom", ((45, 20),), 10, depth=10)),
+])
+def test_nor_one_whose_faces_all_have_mirror_images_but_do_not_meet_so(cuts):
+    solid = build((Block("base", False, (0, 60), (0, 40), (0, 20)), *cuts))
+    with pytest.raises(MeasureError, match="symmetric along x, but .* has no mirror image"):
+        prove(solid, measures_of(solid, outer()), ("x",))
 
 
 def test_a_constant_hidden_in_a_feature_is_caught():

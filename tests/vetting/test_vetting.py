@@ -66,6 +66,18 @@ def faults_of(folder, *changes, seeds=3, sheets=0):
     return [(fault.line, fault.field, fault.found) for fault in report_of(folder, text, seeds, sheets).faults]
 
 
+@pytest.mark.parametrize("command", [["sheet", "step", "--seed", "1"], ["bank", "vet"]])
+def test_a_symmetry_that_the_part_has_not_is_a_fault_of_the_family(tmp_path, monkeypatch, command):
+    bank = samples.bank_of(tmp_path / "bank", step=CLEAN.replace("rung: 1", "rung: 1\nsymmetry: [x, y]"))
+    monkeypatch.chdir(tmp_path)
+    done = CliRunner().invoke(main, [*command, "--bank", str(bank)])
+    assert done.exit_code in (1, 2)
+    for axis, side in (("x", "step.left"), ("y", "notch.back")):
+        told = " ".join(done.output.split())
+        assert f"symmetry: found the family says it is symmetric along {axis}, but {side} has no mirror image" in told
+        assert "wanted only axes along which every variant is symmetric" in told
+
+
 def line_of(words, text=CLEAN):
     return next(number for number, line in enumerate(text.splitlines(), 1) if words in line)
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
-from sheetgen.bank.features import Block, Cone, Corner, Cylinder, End, Hole, MeasureSpec, Obround, Side, Slant, Vee
+from sheetgen.bank.features import Block, Cone, Corner, Cylinder, Dovetail, End, Hole, MeasureSpec, Obround, Side, Slant, Vee
 from sheetgen.measures import MeasureError, measures_of
 from sheetgen.placing import items_of
 from sheetgen.sight import IntoBore, IntoHollow, Through
@@ -84,6 +86,25 @@ def test_what_is_given_by_a_radius_is_not_said_to_go_through():
 def test_an_angle_between_two_flat_sides_is_printed_in_degrees():
     slope = Slant("ramp", "front", ((20, 30), (60, 30 - 40 * 0.57735026919)), "above", OPEN)
     assert text([ROOM, slope], angle("ramp.face", "base.bottom")) == ["30°"]
+
+
+@pytest.mark.parametrize(("fall", "printed"), [(30, "150°"), (45, "135°"), (60, "120°"), (20, "160°")])
+def test_the_angle_at_an_edge_of_the_part_is_that_of_the_metal_and_not_its_supplement(fall, printed):
+    # worked: a slope that falls by so much meets the level top in an edge of 180 less that
+    slope = Slant("ramp", "front", ((50, 30), (60, 30 - 10 * math.tan(math.radians(fall)))), "above", OPEN)
+    assert text([ROOM, slope], angle("ramp.face", "base.top")) == [printed]
+    assert text([ROOM, slope], angle("base.top", "ramp.face")) == [printed]
+
+
+@pytest.mark.parametrize("opening", [60, 90, 120])
+def test_the_angle_in_a_vee_is_that_of_the_gap_and_not_its_supplement(opening):
+    assert text([ROOM, Vee("vee", "front", (30, 16), "up", opening, OPEN)], angle("vee.left", "vee.right")) == [f"{opening}°"]
+
+
+def test_an_undercut_side_makes_a_sharp_angle_with_the_floor():
+    # worked: a dovetail groove's flanks lean over its floor by their angle
+    groove = Dovetail("groove", True, "front", (30, 18), 24, 12, 60, "up", OPEN)
+    assert text([ROOM, groove], angle("groove.left", "groove.floor")) == ["60°"]
 
 
 def test_the_angle_of_a_countersink_is_from_side_to_side():

@@ -1,0 +1,156 @@
+"""What an offer costs in its surroundings, in cases worked by hand. Sheet millimetres.
+
+What may never be is told by HARD; what is merely dear must cost something, whatever the price.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pytest
+
+from sheetgen.placing.columns import Elements, stacked
+from sheetgen.placing.costs.alone import Surroundings
+from sheetgen.placing.offers.linear import DimensionLines, Lettering
+from sheetgen.placing.table import Offers
+from sheetgen.placing.weights import HARD, WEIGHTS
+
+AREA = (-200.0, -200.0, 400.0, 400.0)
+NOWHERE = np.full((1, 2, 3), np.nan)
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A part that covers what lies between two places across the sheet."""
+
+    low: float
+    high: float
+
+    def at(self, x, y):
+        return (x > self.low) & (x < self.high)
+
+
+def offers(a, b, starts, *, chain=(0.0, 0.0), view=0, text="50") -> Offers:
+    """A size with its arrows at ``a`` and ``b``, drawn out upwards; figures midway are the first offer."""
+    row = DimensionLines(
+        np.array([0]), np.zeros(1), np.array([[a, b]], dtype=float), np.array([starts], dtype=float), np.array([[0.0, 1.0]]),
+        np.array([-1]), np.array([0]), np.array([view]), NOWHERE, np.array([chain]))
+    return Lettering([text], upright=False).offers(stacked([row]), WEIGHTS)
+
+
+SIZE = ((0, 20), (50, 20), ((0, 1), (50, 1)))
+"""Over an edge at the level 0, whose ends are measured."""
+
+
+def cost(*lines, size=SIZE, thin=(), shadows=(), **more) -> float:
+    """What the size costs more with lines of the part about it than on an empty sheet."""
+    made = offers(*size, **more)
+    with_lines, without = (
+        Surroundings([np.array(line, dtype=float) for line in visible], [np.array(line, dtype=float) for line in hidden], [], AREA,
+                     shadows).line_costs(made, WEIGHTS)
+        for visible, hidden in ((lines, thin), ((), ())))
+    return float(sum(part[0] for part in with_lines) - sum(part[0] for part in without))
+
+
+def test_beside_nothing_it_costs_nothing_more():
+    assert cost() == 0.0
+    assert cost(((0, 0), (50, 0))) == 0.0
+
+
+@pytest.mark.parametrize("away", [1.0, 2.0, 3.0, 4.0, -2.0, -4.0, 0.0])
+def test_a_dimension_line_beside_a_line_of_the_part_nearer_than_5_mm_may_not_be(away):
+    # it would read as one of them (common practice, no source)
+    assert cost(((10, 20 + away), (40, 20 + away))) >= HARD
+    assert cost(thin=[((10, 20 + away), (40, 20 + away))]) >= HARD
+
+
+def test_but_one_farther_off_may_and_so_may_one_that_is_not_beside_it():
+    assert cost(((10, 25.5), (40, 25.5))) == 0.0
+    assert cost(((60, 21), (90, 21))) == 0.0
+
+
+@pytest.mark.parametrize("aside", [0.0, 0.3, -0.3])
+def test_an_extension_line_on_a_line_of_the_part_may_not_be(aside):
+    assert cost(((aside, 5), (aside, 15))) >= HARD
+    assert cost(thin=[((50 + aside, 5), (50 + aside, 15))]) >= HARD
+
+
+def test_an_extension_line_close_beside_a_line_for_long_is_dear_and_one_well_aside_is_not():
+    assert 1.0 <= cost(((1.5, 5), (1.5, 15))) < HARD
+    assert cost(((3.0, 5), (3.0, 15))) == 0.0
+    assert cost(((1.5, 5), (1.5, 8))) == 0.0                       # a short while
+
+
+def test_what_a_dimension_line_crosses_is_dear_and_dearer_than_what_an_extension_line_does():
+    through_line, through_extension = cost(((25, 10), (25, 30))), cost(((-5, 8), (5, 12)))
+    assert through_line > 10 * through_extension > 10.0
+    assert 0.0 < cost(thin=[((25, 10), (25, 30))]) < through_extension
+    arc = [(20 + 10 * np.cos(t), 12 + 10 * np.sin(t)) for t in np.linspace(0, np.pi, 9)]
+    assert cost(arc) > through_line
+
+
+def test_an_extension_line_that_ends_on_a_strangers_line_is_dear():
+    # its end, 2 past the arrow, lies on a level edge
+    assert cost(((-10, 22), (10, 22)), thin=()) >= 10.0
+    assert cost(((-10, 2.3), (10, 2.3))) >= 10.0                   # and its start, 1 from what is measured
+
+
+def test_an_arrow_that_seems_to_end_at_a_strangers_line_is_dear_but_not_one_that_touches_what_it_measures():
+    slanting = Surroundings([np.array([(-4.0, 16.0), (4.0, 24.0)])], [], [], AREA, [])
+    strange, own = (slanting.line_costs(offers((0, 20), (50, 20), (start, (50, 1))), WEIGHTS)[1][0] for start in ((0, 1), (0, 20)))
+    assert strange >= 1.0
+    assert own == 0.0
+
+
+def length_over(start: float, stop: float, *shadows) -> float:
+    """mm of a level line that are found to lie over the part."""
+    ground = Surroundings([], [], [], AREA, shadows)
+    return float(ground._over(np.array([[start, 0.0, stop, 0.0]]))[0])
+
+
+@pytest.mark.parametrize(("stop", "covered"), [(30, 10), (12, 2), (60, 10), (9, 0)])
+def test_what_lies_over_the_part_is_measured_in_equal_strides_from_the_start(stop, covered):
+    assert length_over(0, stop, Strip(10, 20)) == pytest.approx(covered, abs=1.5)
+
+
+def test_of_two_lines_that_start_alike_the_longer_one_lies_over_the_part_for_no_less():
+    # sampled by shares of its length, the same line seemed longer and shorter by chance
+    strips = (Strip(3.1, 4.2), Strip(7.7, 9.9), Strip(13.0, 13.9))
+    found = [length_over(0, stop, *strips) for stop in np.arange(1.0, 40.0, 0.37)]
+    assert all(later >= before for before, later in zip(found, found[1:], strict=False))
+    assert found[-1] > 2.0
+    assert all(after == found[-1] for after in found if after > 0 and found.index(after) > 40)
+
+
+def test_it_is_never_longer_over_the_part_than_it_is():
+    for stop in np.arange(0.1, 5.0, 0.1):
+        assert length_over(0, stop, Strip(-1, 100)) <= stop + 1e-12
+
+
+def test_a_line_right_across_the_part_is_dearer_by_the_mm_and_dearer_still_beyond_15():
+    tops, ground = (6, 10, 14, 20, 24), Surroundings([], [], [], AREA, [Strip(-5, 5)])
+    prices = [ground.line_costs(offers((0, top), (50, top), ((0, 1), (50, 1))), WEIGHTS)[0][0] for top in tops]
+    steps = np.diff(prices) / np.diff(tops)
+    assert (steps > 0.1).all()
+    assert steps[-1] > 3 * steps[0]                                # to begin with it runs over it for less than 15
+
+
+@pytest.mark.parametrize("place", [(25, 24), (25, 22), (25, 21.2)])
+def test_figures_on_a_line_or_too_near_it_may_not_be(place):
+    made = offers(*SIZE)
+    x, y = place
+    ground = Surroundings([np.array([(x - 20, y), (x + 20, y)], dtype=float)], [], [], AREA, [])
+    assert ground.text_costs(made, WEIGHTS)[0] >= HARD
+    assert Surroundings([np.array([(x - 20, 26.0), (x + 20, 26.0)])], [], [], AREA, []).text_costs(made, WEIGHTS)[0] == 0.0
+
+
+def test_figures_keep_three_tenths_from_lines_of_their_own_size():
+    # those that are drawn with it: a centre line drawn on, an arc's extension line
+    made, ground = offers(*SIZE), Surroundings([], [], [], AREA, [])
+    box = made.boxes.shapes[0]                                     # round the figures with 0.8 to spare
+    low, right = box[:, 1].min(), box[:, 0].max()
+    for away, forbidden in ((0.9, False), (0.45, False), (0.35, False), (0.25, True), (0.1, True)):
+        line = np.array([[right - 0.8 + away, low - 5, right - 0.8 + away, low + 15]])
+        own = replace(made, own=np.ones(len(made), dtype=bool), extensions=Elements(line, np.array([0])))
+        assert bool(ground.text_costs(own, WEIGHTS)[0] >= HARD) is forbidden, away

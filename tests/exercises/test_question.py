@@ -7,14 +7,17 @@ from dataclasses import replace
 import pytest
 
 from sheetgen.bank import Identity
+from sheetgen.bank.features import Block, Cylinder, Hole
 from sheetgen.exercises import Role, column, picture, sheets_of
 from sheetgen.ink import Text, text_width
 from sheetgen.placing import PlacingError
 from sheetgen.problem import Problem
+from sheetgen.projection import view_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
+from sheetgen.solid import build
 from sheetgen.templating import load_wording, wording_names
-from tests.parts import S1
+from tests.parts import S1, Part, outer
 from tests.wordings import wording_with
 
 SETTINGS = settings_of(Style())
@@ -60,6 +63,39 @@ def test_each_view_that_is_asked_for_stands_in_one_line(name):
     for view in ("front", "top", "left", "right"):
         asked = say("question.view", letter="d", view=say(f"named.{view}", arrow="F"), last="no")
         assert text_width(asked, column.TEXT_HEIGHTS[0]) <= column.WIDTH
+
+
+BLOCK = Block("base", False, (0, 60), (0, 40), (0, 20))
+
+
+def asked_of(features, symmetry=()) -> str:
+    """What the question of a part says, in one line."""
+    part = Part((BLOCK, *features), outer(), 3)
+    problem = Problem(Identity("block", 1), "Block", (), part.solid(), part.measures(), symmetry)
+    [page] = sheets_of(problem, SETTINGS, [Role.QUESTION])[Role.QUESTION]
+    return " ".join(mark.text for mark in page.marks if isinstance(mark, Text))
+
+
+@pytest.mark.parametrize(("features", "symmetry", "asked"), [
+    ((), (), False),                                                           # nothing has a centre line
+    ((Hole("bore", "top", ((20, 15),), 12),), (), True),                       # round, and not symmetric
+    ((Cylinder("notch", True, "y", ((20, 20),), 16, (None, None)),), (), True),
+    ((), ("x",), True),                                                        # flat, and symmetric
+    ((Hole("bore", "top", ((30, 20),), 12),), ("x", "y"), True),
+])
+def test_centre_lines_are_asked_for_where_the_answer_has_any(features, symmetry, asked):
+    # what is marked must have been asked for (common practice, no source)
+    said = asked_of(features, symmetry)
+    assert (SETTINGS.wording.render("question.centre_lines") in said) is asked
+    drawn = [view_of(build((BLOCK, *features)), name, symmetry=symmetry).centre_lines for name in ("front", "top", "left")]
+    assert any(drawn) is asked
+
+
+@pytest.mark.parametrize("symmetry", [(), ("x",), ("x", "y")])
+def test_hidden_detail_and_sizes_are_always_asked_for(symmetry):
+    said = asked_of((), symmetry)
+    for key in ("question.hidden", "question.dimension"):
+        assert SETTINGS.wording.render(key) in said
 
 
 LONG = ("question.hidden", "question.dimension", "named.front", "named.top", "named.left", "named.right")

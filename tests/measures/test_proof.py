@@ -147,7 +147,7 @@ def test_nor_is_a_part_symmetric_whose_faces_lie_so_but_not_its_holes_sizes():
 ])
 def test_nor_one_whose_faces_all_have_mirror_images_but_do_not_meet_so(cuts):
     solid = build((Block("base", False, (0, 60), (0, 40), (0, 20)), *cuts))
-    with pytest.raises(MeasureError, match="symmetric along x, but .* has no mirror image"):
+    with pytest.raises(MeasureError, match=r"symmetric along x, but .* has no mirror image"):
         prove(solid, measures_of(solid, outer()), ("x",))
 
 

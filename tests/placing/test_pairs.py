@@ -9,9 +9,14 @@ from sheetgen.placing.columns import stacked
 from sheetgen.placing.costs.pairs import pair_costs
 from sheetgen.placing.offers.leaders import PITCH, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
-from sheetgen.placing.weights import HARD, WEIGHTS
+from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 
 UP = (0.0, 1.0)
+
+PRICES = Weights(
+    apart=3.0, arrow_at_line=5.25, arrows_meet=7.5, extensions_close=9.75, extensions_cross=12.0,
+    line_through_extension=14.25, lined_up=16.5, notes_close=18.75, shorter_outside=21.0)
+"""Of this test: each thing its own, so that none is taken for another."""
 
 
 NOWHERE = (np.nan,) * 6
@@ -28,7 +33,7 @@ def row(item, a, b, starts, outward, axis=0, view=-1, feet=NOWHERE):
 def together(*rows):
     """The cost of two sizes of 90 and 50 beside each other."""
     offers = Lettering(["90", "50"], upright=False).offers(stacked(rows), WEIGHTS)
-    pair = pair_costs(offers)
+    pair = pair_costs(offers, PRICES)
     i, j = (int(np.flatnonzero(offers.item == item)[0]) for item in (0, 1))        # figures midway
     assert pair[i, j] == pair[j, i] and pair[i, i] == pair[j, j] == 0.0
     return pair[i, j]
@@ -43,12 +48,12 @@ def test_a_shorter_size_inside_a_longer_one_costs_nothing():
 
 def test_a_shorter_size_outside_a_longer_one_is_dear():
     # shorter inside longer, so that extension lines cross no dimension line (ISO 129-1, from memory)
-    crossed = 2 * WEIGHTS.line_through_extension
-    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 0), (70, 0)), UP)) == pytest.approx(crossed + WEIGHTS.shorter_outside)
+    crossed = 2 * PRICES.line_through_extension
+    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 0), (70, 0)), UP)) == pytest.approx(crossed + PRICES.shorter_outside)
 
 
 def test_it_is_so_too_where_it_starts_beyond_the_longer_one():
-    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 24), (70, 24)), UP)) == pytest.approx(WEIGHTS.shorter_outside)
+    assert together(LONG, row(1, (20, 30), (70, 30), ((20, 24), (70, 24)), UP)) == pytest.approx(PRICES.shorter_outside)
 
 
 def test_links_of_a_chain_share_an_extension_line():
@@ -60,7 +65,7 @@ def test_an_arrow_at_a_line_of_another_size_seems_to_belong_to_it():
     way = np.array([np.cos(np.radians(30)), 0.5])
     one, other = np.array([91.0, 19.6]), np.array([91.0, -40.0])
     past = row(1, other + 40 * way, one + 40 * way, (other - 10 * way, one - 10 * way), way, axis=2)
-    assert together(LONG, past) == pytest.approx(WEIGHTS.arrow_at_line + WEIGHTS.extensions_cross)
+    assert together(LONG, past) == pytest.approx(PRICES.arrow_at_line + PRICES.extensions_cross)
 
 
 def test_two_dimension_lines_side_by_side_keep_their_distance():
@@ -69,7 +74,7 @@ def test_two_dimension_lines_side_by_side_keep_their_distance():
 
 def test_sizes_along_one_axis_belong_on_one_view():
     long = row(0, (0, 20), (90, 20), ((0, 0), (90, 0)), UP, view=0)
-    assert together(long, row(1, (20, -80), (70, -80), ((20, -90), (70, -90)), UP, view=1)) == WEIGHTS.apart
+    assert together(long, row(1, (20, -80), (70, -80), ((20, -90), (70, -90)), UP, view=1)) == PRICES.apart
     assert together(long, row(1, (20, -80), (70, -80), ((20, -90), (70, -90)), UP, axis=2, view=1)) == 0.0
 
 
@@ -81,7 +86,7 @@ def on_pictorial(item, low, level):
 
 def test_an_extension_line_in_line_with_one_of_another_level_seems_to_measure_that():
     # the left ends lie in one line on paper, 6 mm apart, but not in the part
-    assert together(on_pictorial(0, 18, 0.0), on_pictorial(1, 0, 30.0)) == WEIGHTS.lined_up
+    assert together(on_pictorial(0, 18, 0.0), on_pictorial(1, 0, 30.0)) == PRICES.lined_up
 
 
 def test_but_not_with_one_of_the_same_level():
@@ -90,7 +95,7 @@ def test_but_not_with_one_of_the_same_level():
 
 def test_extension_lines_side_by_side_read_as_one():
     beside = row(1, (2, 40), (52, 40), ((2, 0), (52, 0)), UP, axis=1)
-    assert together(LONG, beside) >= WEIGHTS.extensions_close
+    assert together(LONG, beside) >= PRICES.extensions_close
 
 
 def test_arrows_of_two_sizes_that_meet_in_one_point_are_dear_unless_they_are_links_of_a_chain():
@@ -98,7 +103,7 @@ def test_arrows_of_two_sizes_that_meet_in_one_point_are_dear_unless_they_are_lin
     way = 50 * np.array([np.cos(np.radians(30)), 0.5])
     corner, foot = np.array([90.0, 20.0]), np.array([90.0, 0.0])
     round_the_corner = row(1, corner, corner + way, (foot, foot + way), UP, axis=1)
-    assert together(LONG, round_the_corner) == WEIGHTS.arrows_meet
+    assert together(LONG, round_the_corner) == PRICES.arrows_meet
 
 
 def test_notes_one_under_the_other_stand_farther_apart_than_the_lines_of_one_note():
@@ -107,7 +112,7 @@ def test_notes_one_under_the_other_stand_farther_apart_than_the_lines_of_one_not
         several = [
             leaders_from(np.array([[0.0, height]]), np.array([[1.0, 0.0]]), item, np.zeros(1))
             for item, height in ((0, PITCH / 2), (1, -apart))]            # base line to base line
-        return pair_costs(leader_offers(several, texts, [10.0], WEIGHTS))[0, 1]
+        return pair_costs(leader_offers(several, texts, [10.0], WEIGHTS), PRICES)[0, 1]
 
-    assert notes(PITCH) == pytest.approx(WEIGHTS.notes_close)
+    assert notes(PITCH) == pytest.approx(PRICES.notes_close)
     assert notes(1.5 * PITCH) == 0.0

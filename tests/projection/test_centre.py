@@ -40,7 +40,8 @@ def test_how_far_they_reach_past_the_outline_is_the_same_on_paper_at_any_scale()
 
 
 @pytest.mark.parametrize("slot", [
-    Obround("slot", True, "top", ((15, 20), (45, 20)), 12, OPEN), Obround("pad", False, "top", ((15, 20), (45, 20)), 12, (20, 30))])
+    Obround("slot", True, "top", ((15, 20), (45, 20)), 12, OPEN),
+    Obround("pad", False, "top", ((15, 20), (45, 20)), 12, (20, 30))])
 def test_a_slots_or_a_pads_round_ends_are_joined_by_one_line_along_its_middle(slot):
     assert same(lines((PLATE, slot)), (5, 20, 55, 20), (15, 10, 15, 30), (45, 10, 45, 30))
 

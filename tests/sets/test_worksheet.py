@@ -43,6 +43,18 @@ def test_problems_come_in_the_order_of_the_plan(made):
         assert [code.upper() in page for code, page in zip(codes, pages, strict=True)] == [True] * 3
 
 
+@pytest.mark.parametrize(("block", "numbers"), [
+    ("quarry", ["1 OF 3", "2 OF 3", "3 OF 3"]), ("harbour", ["1/3", "2/3", "3/3"])])
+def test_sheets_are_numbered_from_1_to_as_many_as_there_are_on_questions_and_answers_alike(tmp_path, block, numbers):
+    bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
+    (tmp_path / "plan.yaml").write_text(f"title_block: {block}\n{samples.PLAN}", encoding="utf-8")
+    plan = load_plan(tmp_path / "plan.yaml", bank)
+    for number, made in zip(numbers, make_all(jobs_of(plan, bank), settings_of(plan.style)), strict=True):
+        for [page] in made.sheets.values():
+            said = [mark.text for mark in page.marks if isinstance(mark, Text)]
+            assert [text for text in said if text in numbers] == [number]
+
+
 def test_all_exercises_of_a_plan_are_of_its_kind(tmp_path, monkeypatch):
     bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")

@@ -60,6 +60,16 @@ def question(family: str, seed: int, projection: str = "first", side: str | None
     return _told(_made(family, seed, projection, side or SIDE[projection], True))
 
 
+def styled(role: str, family: str, seed: int, **look: str) -> Made:
+    """A sheet in a look of its own: paper, figures, title block, as a style has them."""
+    return _told(_styled(role, family, seed, tuple(sorted(look.items()))))
+
+
+@cache
+def _styled(role: str, family: str, seed: int, look: tuple[tuple[str, str], ...]) -> Made | str:
+    return _drawn(family, seed, Style(**dict(look)), Role(role))                     # type: ignore[arg-type]
+
+
 def _told(made: Made | str) -> Made:
     assert isinstance(made, Made), made
     return made
@@ -68,11 +78,15 @@ def _told(made: Made | str) -> Made:
 @cache
 def _made(family: str, seed: int, projection: str, side: str, asked: bool, wording: str = "en") -> Made | str:
     """The page, made once; or why there is none."""
-    settings = settings_of(Style(projection=projection, side=side, wording=wording))  # type: ignore[arg-type]
+    style = Style(projection=projection, side=side, wording=wording)  # type: ignore[arg-type]
+    return _drawn(family, seed, style, Role.QUESTION if asked else Role.ANSWER)
+
+
+def _drawn(family: str, seed: int, style: Style, role: Role) -> Made | str:
+    settings, reason = settings_of(style), ""
     for draw in range(DRAWS):
         part = problem(family, seed, draw)
         try:
-            role = Role.QUESTION if asked else Role.ANSWER
             data = pdf_of(*sheets_of(part, settings, [role])[role])
         except RefusedError as refused:
             reason = str(refused)

@@ -21,6 +21,7 @@ from sheetgen.units import EDGE_ON, EXACT, SAME_POINT
 
 LEAST_OF_CIRCLE = 0.3    # of a whole turn: what is left of a rim must show where its centre is (judgement)
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
+SHOWN = 2.0              # mm on paper of a centre line's end that must show for an extension line to start there
 STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
 Point = tuple[float, float, float]
@@ -125,10 +126,14 @@ def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]], weights: W
     if not doubtful:
         return anchors
     ways = [(axis, sign) for axis in range(3) for sign in (-1, 1)]
-    places = np.array([
-        [np.array(anchor.point), *(np.array(anchor.point) + sign * anchor.reach[axis] * np.eye(3)[axis] for axis, sign in ways)]
-        for anchor in doubtful])
-    shows: Iterator[list[bool]] = iter(seen_points(view.view, places.reshape(-1, 3)).reshape(len(places), -1).tolist())
+    unit, shorts = np.eye(3), (0.0, SHOWN / view.scale)
+    away = [
+        [np.zeros(3), *(sign * max(anchor.reach[axis] - short, 0.0) * unit[axis] for short in shorts for axis, sign in ways)]
+        for anchor in doubtful]
+    places = np.array([np.array(anchor.point) + aside for anchor, aside in zip(doubtful, away, strict=True)])
+    shown = seen_points(view.view, places.reshape(-1, 3)).reshape(len(places), -1)
+    both = shown[:, 1:1 + len(ways)] & shown[:, 1 + len(ways):]
+    shows: Iterator[list[bool]] = iter(np.hstack([shown[:, :1], both]).tolist())
 
     def known(anchor: Anchor) -> Anchor:
         if not anchor.in_part:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 import random
+from collections import defaultdict
 
 import pytest
 
@@ -21,9 +22,16 @@ for _found in pkgutil.walk_packages(sheetgen.__path__, "sheetgen."):
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--shuffle", type=int, metavar="N", help="run the tests in an order drawn from N: none may lean on another")
+    parser.addoption("--each", type=int, metavar="N", help="of the cases of each test run only each Nth")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if each := config.getoption("--each"):
+        cases = defaultdict[str, list[pytest.Item]](list)
+        for item in items:
+            cases[item.nodeid.partition("[")[0]].append(item)
+        kept = {id(item) for several in cases.values() for item in several[::each]}
+        items[:] = [item for item in items if id(item) in kept]
     number = config.getoption("--shuffle")
     if number is not None:
         random.Random(number).shuffle(items)

@@ -52,7 +52,7 @@ WATCHING: dict[str, tuple[str, ...]] = {
 }
 """By folder: the tests that matter for it, those that find most first."""
 
-SAMPLED = {"tests/outside": 6, "tests/measures/test_mutations.py": 6, "tests/vetting": 6}
+SAMPLED = {"tests/outside": 8, "tests/measures/test_mutations.py": 8, "tests/measures/test_proof.py": 4, "tests/vetting": 8}
 """Of tests that run over every family only each so manieth case, unless the run is thorough."""
 
 

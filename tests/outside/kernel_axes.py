@@ -9,10 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from OCP.BRepAdaptor import BRepAdaptor_Surface
-from OCP.BRepClass3d import BRepClass3d_SolidClassifier
+from OCP.BRepGProp import BRepGProp
 from OCP.GeomAbs import GeomAbs_Cone, GeomAbs_Cylinder
-from OCP.gp import gp_Pnt
-from OCP.TopAbs import TopAbs_FACE, TopAbs_IN
+from OCP.GProp import GProp_GProps
+from OCP.TopAbs import TopAbs_FACE
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
@@ -40,7 +40,13 @@ def axes_of(shape: TopoDS_Shape) -> list[Axis]:
             found.append(mine)
         bins = mine[2].setdefault(size, np.zeros(BINS, dtype=bool))
         bins[angles] = True
-    return [Axis(point, way, max(bins.sum() for bins in sizes.values()) / BINS * 2 * math.pi) for point, way, sizes in found]
+    return [Axis(point, way, max(map(_turn, sizes.values()))) for point, way, sizes in found]
+
+
+def _turn(bins: NDArray[np.bool_]) -> float:
+    """Radians through which a surface turns that covers these half degrees: all but its widest gap."""
+    at = np.flatnonzero(bins)
+    return (BINS - max(np.diff(at, append=at[0] + BINS)) + 1) / BINS * 2 * math.pi
 
 
 def _one_line(line: tuple[Array, Array, object], point: Array, way: Array) -> bool:
@@ -72,10 +78,14 @@ def _rounds(shape: TopoDS_Shape) -> Iterator[tuple[Array, Array, float, NDArray[
         yield point, way, round(abs(size), 5), np.unique((turns / (2 * math.pi) * BINS).astype(np.int64) % BINS)
 
 
-def within(shape: TopoDS_Shape, points: Array) -> list[bool]:
-    """Which points (n, 3) lie in the metal."""
-    asked, found = BRepClass3d_SolidClassifier(shape), []
-    for x, y, z in points.tolist():
-        asked.Perform(gp_Pnt(x, y, z), 1e-7)
-        found.append(asked.State() == TopAbs_IN)
-    return found
+def unbalance(shape: TopoDS_Shape, middle: Array) -> Array:
+    """How far (3,) a solid is from being symmetric to the planes through ``middle`` (3,) square to x, y and z, as shares: of what
+    is symmetric the centre of gravity lies in the plane, and the products of inertia across it are nothing."""
+    found = GProp_GProps()
+    BRepGProp.VolumeProperties_s(shape, found)
+    at, inertia = found.CentreOfMass(), found.MatrixOfInertia()
+    size = 2 * middle
+    off = np.abs(np.array([at.X(), at.Y(), at.Z()]) - middle) / size
+    whole = sum(inertia.Value(k, k) for k in (1, 2, 3))
+    across = [max(abs(inertia.Value(k, other)) for other in (1, 2, 3) if other != k) / whole for k in (1, 2, 3)]
+    return np.maximum(off, across)

@@ -26,6 +26,16 @@ def test_work_flows_one_way_through_the_folders():
     assert "work flows one way KEPT" in said
 
 
+@pytest.mark.parametrize("tests", [
+    ("sheetgen/sheet/layout.py", "tests/outside/test_placement.py", "-k", "smallest_scale or layout"),
+    ("sheetgen/refusals.py", "sheetgen/placing/search.py", "tests/exercises/test_drawing.py"),
+    ("tests/placing/test_weights.py", "sheetgen/placing/weights.py", "--shuffle", "3"),
+])
+def test_any_tests_can_be_run_with_any_doctests_in_any_order(tests):
+    """A module that pytest loads a second time has classes of its own, which no ``except`` knows."""
+    run(sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", *tests, cwd=ROOT)
+
+
 @pytest.fixture(scope="module")
 def installed(tmp_path_factory):
     """The ``bin`` folder of a fresh environment that has the wheel, and everything else from here."""

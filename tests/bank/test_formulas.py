@@ -31,6 +31,15 @@ KINDS = {"width": "number", "wall": "number", "hand": frozenset({"left", "right"
     ('if(hand == "left", width, wall)', 80.0),
     ("--wall", 12.0),
     (".5 + 1.", 1.5),
+    ("width - wall - 3", 65.0),                       # from the left: a second term after a minus, and a third
+    ("width - wall + 3", 71.0),
+    ("100 - width - wall - 3 - 2", 3.0),
+    ("width - (wall - 3)", 71.0),
+    ("width - 2*wall - 3*2", 50.0),
+    ("width / 4 / 2 - 1 - 1", 8.0),
+    ("width - -wall - 1", 91.0),
+    ("width / 4 * 2", 40.0),                          # and a second factor after a division
+    ("max(1, width - wall - 60)", 8.0),
 ])
 def test_a_formula_comes_to_what_a_teacher_reads(text, value):
     assert parse(text).number(SIZES) == pytest.approx(value, abs=1e-12)
@@ -39,6 +48,8 @@ def test_a_formula_comes_to_what_a_teacher_reads(text, value):
 @pytest.mark.parametrize(("text", "holds"), [
     ("wall < width", True),
     ("10 <= wall < 12", False),
+    ("width - wall - 60 == 8", True),
+    ("100 - width - wall < 9", True),
     ("10 <= wall <= 12 < width", True),
     ("0.1 + 0.2 <= 0.3", True),                       # equal but for the machine's rounding
     ("0.1 + 0.2 > 0.3", False),
@@ -145,6 +156,9 @@ def sums():
 
 
 @given(sums())
+@example("width-3-wall")
+@example("width-3 + wall-0.5")
+@example("12 / 3 / 0.5-3-1")
 def test_precedence_is_that_of_ordinary_arithmetic(text):
     env = {"width": 80.0, "wall": 12.0}
     try:

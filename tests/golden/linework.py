@@ -1,5 +1,8 @@
 """Linework as text, sorted by kind and place, and held against files that are read in review like code.
 
+These files are recorded: they tell when a drawing changes, not whether it is right. What is right is worked by hand in
+``outside/golden.py``, ``projection/test_centre.py`` and asked of the outside kernel.
+
 A line is a row: its kind; then for a straight line both ends; for a whole ellipse (round) centre, half axes, tilt of the longer;
 for an arc also both ends and its middle; for a free curve both ends and its length. View mm, u right, v up.
 """
@@ -16,6 +19,7 @@ import numpy as np
 from sheetgen.projection import Arc, Shape, Straight, View
 
 FOLDER = Path(__file__).parent
+RECORDED = "# recorded: what the program drew when this was last read and approved, not worked by hand"
 DIGITS = 3
 
 
@@ -55,6 +59,7 @@ def _numbers(values: Iterator[float] | list[float]) -> str:
 def assert_same_lines(view: View, name: str) -> None:
     """Hold a view against ``NAME.lines`` of this folder; the difference is told as a unified diff."""
     file = FOLDER / f"{name}.lines"
+    assert RECORDED in file.read_text(encoding="utf-8").splitlines(), f"{file.name} does not say where it comes from"
     wanted = [line for line in file.read_text(encoding="utf-8").splitlines(keepends=True) if not line.startswith("#")]
     told = "".join(unified_diff(wanted, text_of(view).splitlines(keepends=True), str(file.name), "drawn"))
     assert not told, told

@@ -166,10 +166,10 @@ def test_the_sloping_edges_of_the_wedge_are_41_569_long_on_the_isometric_for_33_
 
 
 @pytest.mark.parametrize("direction", ["front", "top", "right", "isometric"])
-def test_the_bracket_is_drawn_as_its_golden_file_says(direction):
+def test_the_bracket_is_drawn_as_it_was_when_its_file_was_recorded(direction):
     assert_same_lines(view_of(BRACKET.solid(), direction), f"bracket.{direction}")
 
 
 @pytest.mark.parametrize("direction", ["front", "top", "isometric"])
-def test_the_turned_post_is_drawn_as_its_golden_file_says(direction):
+def test_the_turned_post_is_drawn_as_it_was_when_its_file_was_recorded(direction):
     assert_same_lines(view_of(build(BODIES["turned post"]), direction), f"turned_post.{direction}")

@@ -201,6 +201,52 @@ def test_a_mirrored_part_shows_its_left_view_where_the_right_was_and_turned_over
                 assert distances(points_of(wanted), turned).max() < NEAR
 
 
+@few
+@given(bodies())
+def test_a_mirrored_part_has_its_centre_lines_mirrored(body):
+    features, solid = body.features, body.solid
+    other = build(mirrored(features, float(features[0].x[1])))
+    for mine, theirs in (("right", "left"), ("front", "front"), ("top", "top")):
+        span = solid.size[1] if mine == "right" else solid.size[0]
+        wanted = [line.points() for line in view_of(solid, mine).centre_lines]
+        turned = [line.points() * [-1.0, 1.0] + [span, 0.0] for line in view_of(other, theirs).centre_lines]
+        assert sum(map(_length, turned)) == pytest.approx(sum(map(_length, wanted)), abs=0.1)
+        if wanted:
+            assert distances(points_of(wanted), turned).max() < NEAR
+
+
+@few
+@given(samples(), st.sampled_from(sorted(OPPOSITE)))
+def test_from_the_other_side_a_part_has_the_same_centre_lines_mirrored(sample, name):
+    solid = sample.solid
+    flip = np.array([1.0, -1.0]) if name == "top" else np.array([-1.0, 1.0])
+    shift = {"front": [solid.size[0], 0], "right": [solid.size[1], 0], "top": [0, solid.size[1]]}[name]
+    mine = [line.points() for line in view_of(solid, name).centre_lines]
+    turned = [line.points() * flip + shift for line in view_of(solid, OPPOSITE[name]).centre_lines]
+    assert len(mine) == len(turned)
+    if mine:
+        assert max(distances(points_of(mine), turned).max(), distances(points_of(turned), mine).max()) < NEAR
+
+
+@few
+@given(samples(), st.sampled_from(VIEWS[:6]), st.sampled_from([1.0, 0.5]))
+def test_no_centre_line_lies_on_a_line_of_the_part_or_reaches_far_out_of_it(sample, name, scale):
+    # precedence: visible, hidden, centre (ISO 128:1982, from memory); 3 to 6 mm on paper past the outline (textbook)
+    view = view_of(sample.solid, name)
+    low, high = view.extent
+    part = [line for line in (*view.visible_lines, *view.hidden_lines) if isinstance(line, Straight)]
+    for line in view.centre_lines_at(scale):
+        ends = np.stack([line.p, line.q])
+        assert (ends > low - 6.0 / scale).all() and (ends < high + 6.0 / scale).all()
+        assert line.length * scale >= 2.0
+        unit = (line.q - line.p) / line.length
+        for other in part:
+            away = np.stack([other.p, other.q]) - line.p
+            if np.abs(away @ [-unit[1], unit[0]]).max() < 1e-4:
+                along = np.sort(away @ unit)
+                assert min(along[1], line.length) - max(along[0], 0.0) < 0.02
+
+
 def _length(points) -> float:
     return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
 

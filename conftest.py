@@ -20,9 +20,13 @@ for _found in pkgutil.walk_packages(sheetgen.__path__, "sheetgen."):
         importlib.import_module(_found.name)
 
 
+MANY = 20
+"""Cases of a test that runs over families, not over examples worked by hand."""
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--shuffle", type=int, metavar="N", help="run the tests in an order drawn from N: none may lean on another")
-    parser.addoption("--each", type=int, metavar="N", help="of the cases of each test run only each Nth")
+    parser.addoption("--each", type=int, metavar="N", help="of a test of many cases run only each Nth")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -30,7 +34,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         cases = defaultdict[str, list[pytest.Item]](list)
         for item in items:
             cases[item.nodeid.partition("[")[0]].append(item)
-        kept = {id(item) for several in cases.values() for item in several[::each]}
+        kept = {id(item) for several in cases.values() for item in several[::each if len(several) > MANY else 1]}
         items[:] = [item for item in items if id(item) in kept]
     number = config.getoption("--shuffle")
     if number is not None:

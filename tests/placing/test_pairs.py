@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from sheetgen.placing.columns import stacked
+from sheetgen.placing.columns import Elements, stacked
 from sheetgen.placing.costs.pairs import pair_costs
 from sheetgen.placing.offers.leaders import PITCH, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
+from sheetgen.placing.table import Offers
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 
 UP = (0.0, 1.0)
 
 PRICES = Weights(
+    seem_chain=31.0, figures_close=33.0,
     apart=3.0, arrow_at_line=5.25, arrows_meet=7.5, extensions_close=9.75, extensions_cross=12.0,
     line_through_extension=14.25, lined_up=16.5, notes_close=18.75, shorter_outside=21.0)
 """Of this test: each thing its own, so that none is taken for another."""
@@ -104,6 +108,46 @@ def test_arrows_of_two_sizes_that_meet_in_one_point_are_dear_unless_they_are_lin
     corner, foot = np.array([90.0, 20.0]), np.array([90.0, 0.0])
     round_the_corner = row(1, corner, corner + way, (foot, foot + way), UP, axis=1)
     assert together(LONG, round_the_corner) == PRICES.arrows_meet
+
+
+def in_line(gap: float, drop: float = 0.0, *, text="50"):
+    """The cost of sizes of 90 and 50 one after the other: so far apart, and so much lower, from different levels of the part."""
+    start = 90 + gap
+    after = row(1, (start, 20 - drop), (start + 50, 20 - drop), ((start, 4), (start + 50, 4)), UP)
+    return together(LONG, after)
+
+
+@pytest.mark.parametrize(("gap", "drop", "price"), [
+    (3.0, 0.0, 31.0), (6.0, 0.0, 31.0), (3.0, 0.8, 31.0),
+    (0.0, 0.0, 0.0),                               # links of a chain they are
+    (8.0, 0.0, 0.0), (3.0, 9.0, 0.0)])             # well apart, or beside each other
+def test_sizes_in_one_line_whose_arrows_stand_almost_point_to_point_seem_links_of_a_chain(gap, drop, price):
+    # arrows of neighbouring links meet point to point (MD p. 30); extension lines 3 mm apart do not read as one
+    found = in_line(gap, drop)
+    assert found == pytest.approx(price)
+
+
+def side_by_side(apart: float, lower: float = 0.0, *, name=False) -> float:
+    """The cost of two sets of figures on one base line, or one lower: so many mm between the figures themselves."""
+    width = 10.0
+    def box(x, y):
+        return [[x - 0.8, y - 0.8], [x + width + 0.8, y - 0.8], [x + width + 0.8, y + 4.3], [x - 0.8, y + 4.3]]
+    boxes = Elements(np.array([box(0, 0), box(width + apart, -lower)]), np.arange(2))
+    offers = Offers.made(lambda _: pytest.fail("not drawn"), np.arange(2), np.zeros(2), 0.0, boxes=boxes)
+    if name:
+        offers = replace(offers, row=np.array([-1, 0]))
+    return float(pair_costs(offers, PRICES)[0, 1])
+
+
+@pytest.mark.parametrize(("apart", "lower", "price"), [(2.0, 0.0, 33.0), (3.8, 0.0, 33.0), (4.2, 0.0, 0.0), (2.0, 12.0, 0.0)])
+def test_figures_beside_each_other_in_one_line_keep_4_mm_apart_or_read_as_one_number(apart, lower, price):
+    # common practice, no source
+    assert side_by_side(apart, lower) == pytest.approx(price)
+
+
+@pytest.mark.parametrize(("apart", "price"), [(4.2, 33.0), (5.8, 33.0), (6.2, 0.0)])
+def test_and_6_from_a_views_name(apart, price):
+    assert side_by_side(apart, name=True) == pytest.approx(price)
 
 
 def test_notes_one_under_the_other_stand_farther_apart_than_the_lines_of_one_note():

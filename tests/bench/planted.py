@@ -35,7 +35,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("measures/equations.py",
      "elif abs(float(one.normal @ other.direction)) < SAME_DIRECTION and abs(distance) < SAME_POINT:",
      "elif abs(float(one.normal @ other.direction)) < SAME_DIRECTION:"),
-    ("measures/system.py", "START_OFF = 1.0\n", "START_OFF = 0.0\n"),
+    ("measures/system.py", "MOST_STEPS = 25\n", "MOST_STEPS = 1\n"),
     # the problem and its words
     ("problem/notes.py", "return (\"through_holes\",) * through", "return (\"through_holes\",) * cut"),
     ("problem/problem.py",

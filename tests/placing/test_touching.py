@@ -22,7 +22,7 @@ def pocketed(x=(30, 60), y=(40, 80)) -> Part:
     return Part((BASE, Block("pocket", True, x, y, (40, None))), (span("pocket.left", "pocket.right"),), 1)
 
 
-POCKET, NARROW = pocketed(), pocketed((30, 37))
+POCKET, NARROW, SLIT = pocketed(), pocketed((30, 37)), pocketed((30, 32.5))
 NEAR_THE_FRONT = pocketed(y=(5, 80))
 SLOTTED = Part((BASE, Block("slot", True, (30, 60), OPEN, (20, None))), (span("slot.left", "slot.right"),), 1)
 
@@ -70,9 +70,17 @@ def from_ends(head, lines) -> float:
     return max((min(tip.distance(shapely.Point(end)) for end in line.coords) for line in own), default=-1.0)
 
 
-@pytest.mark.parametrize("part", [NEAR_THE_FRONT, NARROW])
-def test_a_pocket_near_the_edge_or_without_room_for_its_arrows_is_measured_from_outside(part):
-    # a short extension line to the outside reads well; arrows within point outwards, 3 mm each
+def test_in_a_narrow_pocket_the_arrows_point_at_its_sides_from_outside():
+    found = on_view(NARROW)
+    assert found
+    for drawn, bare, _ in found:
+        middle = sum(head.tip for head in drawn.heads) / 2
+        assert all((middle - head.tip) @ head.along > 0 for head in bare)
+
+
+@pytest.mark.parametrize("part", [NEAR_THE_FRONT, SLIT])
+def test_a_pocket_near_the_edge_or_one_in_which_arrows_would_meet_is_measured_from_outside(part):
+    # a short extension line to the outside reads well; arrows that point at each other stand 3 mm apart
     assert on_view(part) == []
 
 

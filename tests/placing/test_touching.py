@@ -63,6 +63,16 @@ def test_an_arrow_that_has_no_extension_line_touches_a_seen_edge_well_away_from_
             assert from_ends(head, lines) > 4.5
 
 
+def test_where_one_side_is_shorter_than_the_other_no_arrow_touches_it_near_its_end():
+    # 9 mm from the right side's end is 3 mm from the left side's
+    pocket, corner = POCKET.features[1], Block("corner", True, (45, 60), (34, 50), (40, None))
+    angled = Part((BASE, pocket, corner), (span("pocket.left", "pocket.right"),), 1)
+    found = on_view(angled)
+    assert found
+    for _, bare, lines in found:
+        assert all(from_ends(head, lines) > 4.5 for head in bare)
+
+
 def from_ends(head, lines) -> float:
     """mm from an arrow's tip to the nearer end of the edge that it touches; less than 0 if it touches none."""
     tip = shapely.Point(head.tip)

@@ -24,6 +24,8 @@ def pocketed(x=(30, 60), y=(40, 80)) -> Part:
 
 POCKET, NARROW, SLIT = pocketed(), pocketed((30, 37)), pocketed((30, 32.5))
 NEAR_THE_FRONT = pocketed(y=(5, 80))
+ANGLED = Part((*POCKET.features, Block("corner", True, (45, 60), (34, 50), (40, None))), POCKET.specs, 1)
+"""The pocket's right side is longer than its left."""
 SLOTTED = Part((BASE, Block("slot", True, (30, 60), OPEN, (20, None))), (span("slot.left", "slot.right"),), 1)
 
 
@@ -65,9 +67,7 @@ def test_an_arrow_that_has_no_extension_line_touches_a_seen_edge_well_away_from_
 
 def test_where_one_side_is_shorter_than_the_other_no_arrow_touches_it_near_its_end():
     # 9 mm from the right side's end is 3 mm from the left side's
-    pocket, corner = POCKET.features[1], Block("corner", True, (45, 60), (34, 50), (40, None))
-    angled = Part((BASE, pocket, corner), (span("pocket.left", "pocket.right"),), 1)
-    found = on_view(angled)
+    found = on_view(ANGLED)
     assert found
     for _, bare, lines in found:
         assert all(from_ends(head, lines) > 4.5 for head in bare)
@@ -117,7 +117,7 @@ def on_pictorial(part):
     return view, list(touching(view, pictorial_offers(view, items_of(part.measures(), ENGLISH))))
 
 
-@pytest.mark.parametrize("part", [SLOTTED, POCKET])
+@pytest.mark.parametrize("part", [SLOTTED, POCKET, ANGLED])
 def test_on_the_pictorial_an_arrow_without_extension_line_touches_an_edge_away_from_its_ends(part):
     view, found = on_pictorial(part)
     assert found

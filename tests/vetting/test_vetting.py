@@ -9,11 +9,14 @@ import pytest
 from click.testing import CliRunner
 
 from sheetgen.bank import BankError, load_bank
+from sheetgen.bank.features import Block, Slant
 from sheetgen.cli import main
 from sheetgen.projection import Arc
+from sheetgen.solid import build
 from sheetgen.vetting import attempts_of, kept_and_variants, vet, vet_all
 from sheetgen.vetting.choices import distinct
 from sheetgen.vetting.lines import least_lines
+from sheetgen.vetting.walls import least_wall
 from tests import samples
 
 CLEAN = """\
@@ -298,3 +301,13 @@ def test_every_shipped_family_vets_clean(name):
     report = vet(SHIPPED[name], seeds=6, sheets=1)
     assert report.faults == ()
     assert report.computed == SHIPPED[name].rung
+
+
+@pytest.mark.parametrize(("line", "wall"), [
+    (((0, 60), (60, 0)), 60.0),          # 45 degrees: a wedge's tip, which is no wall
+    (((0, 60), (60, 40)), 46.7),         # 18 degrees: what stands between is one; it is looked at in the middle of facets
+])
+def test_a_wedges_tip_is_no_thin_wall(line, wall):
+    block = Block("base", False, (0, 60), (0, 60), (0, 60))
+    found, _ = least_wall(build([block, Slant("ramp", "front", line, "above", (None, None))]))
+    assert found == pytest.approx(wall, abs=0.1)

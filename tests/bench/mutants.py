@@ -114,12 +114,19 @@ def main() -> int:
     parser.add_argument("--every", type=int, default=1)
     parser.add_argument("--first", type=int, default=0, metavar="K", help="leave out the K before it")
     parser.add_argument("--thorough", action="store_true")
+    parser.add_argument("--trust", action="store_true", help="do not find out first that the tests pass without a fault")
     options = parser.parse_args()
     faults = [fault for fault in FAULTS if options.only in fault.file][options.first::options.every]
     trees: SimpleQueue[Path] = SimpleQueue()
     with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(options.jobs) as pool:
         for job in range(options.jobs):
             trees.put(copied(Path(folder) / str(job)))
+
+        if not options.trust:
+            for place in dict.fromkeys(fault.file.partition("/")[0] for fault in faults):
+                if said := _failure(WATCHING[place], Path(folder) / "0" / "tree", options.thorough):
+                    print(f"the tests for {place} fail without any fault: {said}")
+                    return 2
 
         def run(fault: Planted) -> Outcome:
             tree = trees.get()

@@ -97,6 +97,17 @@ def test_centre_lines_are_asked_for_where_the_answer_has_any(features, symmetry,
     assert any(drawn) is asked
 
 
+def test_of_the_views_that_are_asked_for_the_last_one_ends_the_sentence():
+    said, say = asked_of(()), SETTINGS.wording.render
+    views = ("front", "top", "left")
+    for letter, view in zip(("first", "second", "third"), views, strict=True):
+        named = say(f"named.{view}", arrow=say("letters.arrow"))
+        last, middle = (say("question.view", letter=say(f"letters.{letter}"), view=named, last=word) for word in ("yes", "no"))
+        assert last != middle
+        assert (last in said) is (view == views[-1])
+        assert (middle in said) is (view != views[-1])
+
+
 @pytest.mark.parametrize("symmetry", [(), ("x",), ("x", "y")])
 def test_hidden_detail_and_sizes_are_always_asked_for(symmetry):
     said = asked_of((), symmetry)

@@ -23,14 +23,26 @@ FINE = 0.02      # mm: what rounding on paper may add
 
 @pytest.fixture(scope="module", params=SOME, ids=lambda key: "-".join(map(str, key)))
 def made(request) -> Made:
-    """An answer sheet of each family, in one projection or the other."""
-    return answer(*request.param)
+    """An answer sheet of each family, in one projection or the other: with sizes, or the loops below would see nothing."""
+    found = answer(*request.param)
+    assert len(found.sizes.linear) >= 5 and all(extension_lines(found, size) for size in found.sizes.linear[:3])
+    return found
 
 
 @pytest.fixture(scope="module", params=FAMILIES)
 def asked(request) -> Made:
-    """The question sheet of each family."""
-    return question(request.param, 1)
+    """The question sheet of each family, with sizes."""
+    found = question(request.param, 1)
+    assert len(found.sizes.linear) >= 5
+    return found
+
+
+def test_on_these_sheets_there_are_notes_angles_and_leaders_to_look_at():
+    pages = [answer(*key) for key in SOME]
+    assert sum(len(page.sizes.notes) for page in pages) > 60
+    assert sum(len(page.sizes.angular) for page in pages) > 3
+    assert sum(bool(note.radii) for page in pages for note in page.sizes.notes) > 15
+    assert sum(note.places > 1 for page in pages for note in page.sizes.notes) > 10
 
 
 def extension_lines(made: Made, size: Linear) -> list[Line]:
@@ -204,7 +216,7 @@ def test_no_line_touches_lettering_on_the_question(asked):
 def _assert_text_free(made: Made) -> None:
     lines = shapely.STRtree([line.string.buffer(line.width / 2) for line in made.sheet.lines])
     for entry in made.sheet.lettering:
-        if entry.size > 4.5 and entry.text.strip():
+        if entry.text.strip():
             touched = lines.query(_box(entry), predicate="intersects")
             assert len(touched) == 0, f"{entry.text} is touched by a line"
 

@@ -57,6 +57,13 @@ def test_lines_are_of_four_widths_of_the_series_only(page):
     assert {round(line.width, 3) for line in page.sheet.lines} == {0.25, 0.35, 0.5, 0.7}
 
 
+def test_on_these_sheets_there_are_hidden_and_centre_lines_to_look_at():
+    pages = [answer(*key) for key in SOME]
+    assert sum(len(list(dashed(page, 2))) for page in pages) > 200
+    assert sum(len(list(dashed(page, 4))) for page in pages) > 100
+    assert sum(any(dashed(page, 2)) for page in pages) >= 0.8 * len(pages)
+
+
 def test_hidden_and_centre_lines_are_narrow(made):
     # ISO 128-24:1999 Table 1, 02.1 and 04.1 (from memory)
     assert {round(line.width, 3) for line in made.sheet.lines if line.dash} <= {0.25}

@@ -21,8 +21,10 @@ RULE = 0.05       # mm, and degrees: as near as a size is read
 
 @pytest.fixture(scope="module", params=ALL, ids=lambda key: "-".join(map(str, key)))
 def made(request) -> Made:
-    """Answer sheets of each family, in both projections."""
-    return answer(*request.param)
+    """Answer sheets of each family, in both projections, with sizes to be read."""
+    found = answer(*request.param)
+    assert len(found.sizes.linear) + len(found.sizes.notes) >= 5
+    return found
 
 
 def test_every_number_in_the_drawing_stands_at_one_dimension_line_or_leader(made):

@@ -9,7 +9,7 @@ import pytest
 
 from sheetgen.placing.columns import Elements, stacked
 from sheetgen.placing.costs.pairs import pair_costs
-from sheetgen.placing.offers.leaders import PITCH, leader_offers, leaders_from
+from sheetgen.placing.offers.leaders import leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
 from sheetgen.placing.table import Offers
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
@@ -148,6 +148,10 @@ def test_figures_beside_each_other_in_one_line_keep_4_mm_apart_or_read_as_one_nu
 @pytest.mark.parametrize(("apart", "price"), [(4.2, 33.0), (5.8, 33.0), (6.2, 0.0)])
 def test_and_6_from_a_views_name(apart, price):
     assert side_by_side(apart, name=True) == pytest.approx(price)
+
+
+PITCH = 5.25
+"""mm from one line of a note to the next: one and a half times the figures' height (ISO 3098, from memory)."""
 
 
 def test_notes_one_under_the_other_stand_farther_apart_than_the_lines_of_one_note():

@@ -22,8 +22,10 @@ def pocketed(x=(30, 60), y=(40, 80)) -> Part:
     return Part((BASE, Block("pocket", True, x, y, (40, None))), (span("pocket.left", "pocket.right"),), 1)
 
 
-POCKET, NARROW = pocketed(), pocketed((30, 37))
+POCKET, NARROW, SLIT = pocketed(), pocketed((30, 37)), pocketed((30, 32.5))
 NEAR_THE_FRONT = pocketed(y=(5, 80))
+ANGLED = Part((*POCKET.features, Block("corner", True, (45, 60), (34, 50), (40, None))), POCKET.specs, 1)
+"""The pocket's right side is longer than its left."""
 SLOTTED = Part((BASE, Block("slot", True, (30, 60), OPEN, (20, None))), (span("slot.left", "slot.right"),), 1)
 
 
@@ -63,6 +65,14 @@ def test_an_arrow_that_has_no_extension_line_touches_a_seen_edge_well_away_from_
             assert from_ends(head, lines) > 4.5
 
 
+def test_where_one_side_is_shorter_than_the_other_no_arrow_touches_it_near_its_end():
+    # 9 mm from the right side's end is 3 mm from the left side's
+    found = on_view(ANGLED)
+    assert found
+    for _, bare, lines in found:
+        assert all(from_ends(head, lines) > 4.5 for head in bare)
+
+
 def from_ends(head, lines) -> float:
     """mm from an arrow's tip to the nearer end of the edge that it touches; less than 0 if it touches none."""
     tip = shapely.Point(head.tip)
@@ -70,9 +80,17 @@ def from_ends(head, lines) -> float:
     return max((min(tip.distance(shapely.Point(end)) for end in line.coords) for line in own), default=-1.0)
 
 
-@pytest.mark.parametrize("part", [NEAR_THE_FRONT, NARROW])
-def test_a_pocket_near_the_edge_or_without_room_for_its_arrows_is_measured_from_outside(part):
-    # a short extension line to the outside reads well; arrows within point outwards, 3 mm each
+def test_in_a_narrow_pocket_the_arrows_point_at_its_sides_from_outside():
+    found = on_view(NARROW)
+    assert found
+    for drawn, bare, _ in found:
+        middle = sum(head.tip for head in drawn.heads) / 2
+        assert all((middle - head.tip) @ head.along > 0 for head in bare)
+
+
+@pytest.mark.parametrize("part", [NEAR_THE_FRONT, SLIT])
+def test_a_pocket_near_the_edge_or_one_in_which_arrows_would_meet_is_measured_from_outside(part):
+    # a short extension line to the outside reads well; arrows that point at each other stand 3 mm apart
     assert on_view(part) == []
 
 
@@ -99,7 +117,7 @@ def on_pictorial(part):
     return view, list(touching(view, pictorial_offers(view, items_of(part.measures(), ENGLISH))))
 
 
-@pytest.mark.parametrize("part", [SLOTTED, POCKET])
+@pytest.mark.parametrize("part", [SLOTTED, POCKET, ANGLED])
 def test_on_the_pictorial_an_arrow_without_extension_line_touches_an_edge_away_from_its_ends(part):
     view, found = on_pictorial(part)
     assert found

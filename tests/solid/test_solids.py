@@ -208,3 +208,13 @@ def test_the_operations_work_on_the_thread_that_calls_them_and_leave_it_free_to_
         "build(features); print(before == os.sched_getaffinity(0), len(os.listdir('/proc/self/task')) - threads)"
     )], capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2])
     assert said.stdout.split() == ["True", "0"]
+
+
+def test_a_wall_of_no_thickness_is_refused_with_the_faces_that_touch():
+    # the point of a groove just touches the roof of a slot: the mesh is closed, the part could not be made
+    base = f.Block("base", False, (0, 60), (0, 40), (0, 30))
+    groove = f.Vee("vee", "front", (30, 15), "up", 60, (None, None))
+    touching = f.Block("slot", True, (None, None), (10, 20), (None, 15))
+    with pytest.raises(SolidError, match=r"a wall of no thickness is left between v\w+\.\w+ and slot\.top"):
+        build([base, groove, touching])
+    assert build([base, groove, f.Block("slot", True, (None, None), (10, 20), (None, 12))]).volume > 0

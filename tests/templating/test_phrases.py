@@ -2,7 +2,7 @@
 
 import pytest
 
-from sheetgen.templating.phrases import FILTERS, MOST_RENDERED, PhraseError, phrase
+from sheetgen.templating.phrases import FILTERS, PhraseError, phrase
 
 NAMES = ("title", "sheet", "sheets")
 
@@ -41,7 +41,7 @@ def test_a_value_cannot_break_the_line_or_hide_signs():
 
 def test_a_phrase_that_grows_too_long_is_refused():
     with pytest.raises(PhraseError, match="at most 300"):
-        phrase("{{ title }}", NAMES).render({"title": "x" * (MOST_RENDERED + 1)})
+        phrase("{{ title }}", NAMES).render({"title": "x" * 100_000})
 
 
 def test_a_phrase_without_a_value_to_show_is_refused():

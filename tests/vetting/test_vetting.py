@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 from sheetgen.bank import BankError, load_bank
-from sheetgen.bank.features import Block, Hole
+from sheetgen.bank.features import Block, Hole, Slant
 from sheetgen.cli import main
 from sheetgen.projection import Arc
 from sheetgen.solid import build
@@ -79,7 +79,7 @@ def test_a_symmetry_that_the_part_has_not_is_a_fault_of_the_family(tmp_path, mon
     assert done.exit_code in (1, 2)
     for axis, side in (("x", "step.left"), ("y", "notch.back")):
         told = " ".join(done.output.split())
-        assert f"symmetry: found the family says it is symmetric along {axis}, but {side} has no mirror image" in told
+        assert f"symmetry: found {axis}, but {side} has no mirror image along {axis}" in told
         assert "wanted only axes along which every variant is symmetric" in told
 
 
@@ -348,3 +348,13 @@ def test_every_shipped_family_vets_clean(name):
     report = vet(SHIPPED[name], seeds=6, sheets=1)
     assert report.faults == ()
     assert report.computed == SHIPPED[name].rung
+
+
+@pytest.mark.parametrize(("line", "wall"), [
+    (((0, 60), (60, 0)), 60.0),          # 45 degrees: a wedge's tip, which is no wall
+    (((0, 60), (60, 40)), 46.7),         # 18 degrees: what stands between is one; it is looked at in the middle of facets
+])
+def test_a_wedges_tip_is_no_thin_wall(line, wall):
+    block = Block("base", False, (0, 60), (0, 60), (0, 60))
+    found, _ = least_wall(build([block, Slant("ramp", "front", line, "above", (None, None))]))
+    assert found == pytest.approx(wall, abs=0.1)

@@ -81,7 +81,8 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sight/readable.py", "far = _distances(points) > APART\n", "far = _distances(points) > 1000 * APART\n"),
     ("sight/rims.py", "seen, seen / there, square, partner", "seen, seen, square, partner"),
     ("solid/far_ends.py", "return IntoBore(2 * bore.radius)", "return IntoBore(bore.radius)"),
-    ("solid/far_ends.py", "isinstance(bore, Cylinder) and is_hollow(solid, other) and not coaxial", "isinstance(bore, Cylinder) and not coaxial"),
+    ("solid/far_ends.py",
+     "isinstance(bore, Cylinder) and is_hollow(solid, other) and not coaxial", "isinstance(bore, Cylinder) and not coaxial"),
     # places
     ("placing/draw.py", "for segment in _clear_of(extensions, centres)]", "for segment in extensions]"),
     ("placing/draw.py",

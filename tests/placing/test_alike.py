@@ -35,8 +35,9 @@ def test_where_one_of_several_holes_alike_is_located_all_are_marked():
     assert marked((PLATE, HOLES), (*TOLD, span("base.left", "holes.1.axis"))) == {(20, 20, 14), (70, 20, 14), (45, 44, 14)}
 
 
-def test_where_none_is_none_is():
-    assert marked((PLATE, HOLES), TOLD) == set()
+def test_holes_that_symmetry_places_are_marked_too():
+    assert marked((PLATE, HOLES), TOLD) == {(20, 20, 14), (70, 20, 14), (45, 44, 14)}
+    assert marked((PLATE, Hole("bore", "top", ((45, 30),), 10)), (*outer(), size("diameter", "bore"))) == {(45, 30, 14)}
 
 
 def test_a_hole_by_itself_gets_its_mark_with_its_size():

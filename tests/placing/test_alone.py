@@ -129,9 +129,10 @@ def test_it_is_never_longer_over_the_part_than_it_is():
         assert length_over(0, stop, Strip(-1, 100)) <= stop + 1e-12
 
 
-def test_a_line_right_across_the_part_is_dearer_by_the_mm_and_dearer_still_beyond_15():
+def test_a_line_right_across_the_part_is_dearer_by_the_mm_and_dearer_still_where_it_is_long():
+    weights = replace(WEIGHTS, long_way_view=15.0)
     tops, ground = (6, 10, 14, 20, 24), Surroundings([], [], [], AREA, [Strip(-5, 5)])
-    prices = [ground.line_costs(offers((0, top), (50, top), ((0, 1), (50, 1))), WEIGHTS)[0][0] for top in tops]
+    prices = [ground.line_costs(offers((0, top), (50, top), ((0, 1), (50, 1))), weights)[0][0] for top in tops]
     steps = np.diff(prices) / np.diff(tops)
     assert (steps > 0.1).all()
     assert steps[-1] > 3 * steps[0]                                # to begin with it runs over it for less than 15

@@ -24,7 +24,7 @@ class Weights:
     touching: float = 6.0                # it stands in a recess, where an arrow touches the part's own edge
     touching_aside: float = 0.5          # and not in the best place there
     later_view: float = 0.5              # the top view instead of the front view, the side view instead of the top view
-    shape: float = 26.0                  # the view shows nothing of the feature's shape
+    shape: float = 40.0                  # the view shows nothing of the feature's shape
     hidden_end: float = 60.0             # measured to a hidden line: a last resort
     side_axis: float = 12.0              # an axis located where it is not seen as a circle
     along_cylinder: float = 7.0          # a diameter across a cylinder's side, not at its circle
@@ -98,7 +98,7 @@ class Weights:
     arrow_on_line: float = 5.0           # an arrow seems to end at a line that is not its own
 
     # Two sizes together.
-    line_through_extension: float = 26.0     # a dimension line crosses the other's extension line
+    line_through_extension: float = 45.0     # a dimension line crosses the other's extension line
     leader_through_extension: float = 9.0    # a leader does
     extensions_cross: float = 1.5            # extension lines cross
     extensions_close: float = 20.0           # extension lines run beside each other, but not in one line

@@ -123,7 +123,9 @@ def _misread(problem: Problem, pages: list[Page], style: Style) -> list[tuple[st
     for module in (test_reading_the_answer, test_dimension_rules):
         for name, check in vars(module).items():
             if name.startswith("test_") and not (style.figures == "upright" and name in ALIGNED_ONLY):
-                [page] = inspect.signature(check).parameters
+                page = next(iter(inspect.signature(check).parameters), None)
+                if page is None:                                   # of a sample of sheets, not of one
+                    continue
                 try:
                     check(made[page])
                 except AssertionError as error:

@@ -14,21 +14,18 @@ from typing import NamedTuple
 import numpy as np
 
 from sheetgen.measures import EndRef, Measure
-from sheetgen.projection.centre import OVERSHOOT
+from sheetgen.projection.centre import OVERSHOOT, STICKS_OUT
 from sheetgen.sight import PlacedView
 from sheetgen.sight.anchors import Rail
 from sheetgen.sight.rims import seen_rim_points
-from sheetgen.solid import Plane, Surface, coaxial
-from sheetgen.units import EDGE_ON, SAME_LEVEL, SAME_PLACE, SAME_POINT
+from sheetgen.solid import Plane
+from sheetgen.units import EDGE_ON, SAME_LEVEL, SAME_POINT
 
 Key = tuple[tuple[int, ...], int]
 """The surfaces of an end, and the axis along which it is measured."""
 
 NOWHERE = (0.0, 0.0, 0.0)
 """Reach of a point without centre lines."""
-
-STICKS_OUT = 8.0
-"""mm that an axis without a flat rim is drawn out of the part towards the reader."""
 
 MIDWAY = 4.0
 """mm that it is worth that an extension line starts midway along an edge, as no corner is level with the other end."""
@@ -96,7 +93,7 @@ class Showing:
         if key not in self._on_pictorial:
             surface = self.view.view.solid.surfaces[end.surfaces[0]]
             flat = isinstance(surface, Plane)
-            self._on_pictorial[key] = _flat_shown(self.view, end, axis) if flat else _axis_shown(self.view, surface)
+            self._on_pictorial[key] = _flat_shown(self.view, end, axis) if flat else _axis_shown(self.view, end.surfaces[0])
         return self._on_pictorial[key]
 
 
@@ -117,13 +114,8 @@ def _flat_end(view: PlacedView, end: EndRef, axis: int, way: int) -> LaneEnd | N
     points = view.paper(view.sight.anchors(end, axis))
     if not len(points):
         return None
-    at, places = float(points[0, way]), points[:, 1 - way]
-    lines = view.visible_straights
-    level = lines[np.abs(lines[:, :, way] - at).max(axis=1) < SAME_PLACE]
-    edges = [
-        (low, high) for low, high in np.sort(level[:, :, 1 - way], axis=1).tolist()
-        if ((places > low - SAME_PLACE) & (places < high + SAME_PLACE)).any()]
-    starts = {*places.tolist(), *(place for edge in edges for place in edge)}
+    at, edges = float(points[0, way]), view.edges_at(points, way)
+    starts = {*points[:, 1 - way].tolist(), *(place for edge in edges for place in edge)}
     return LaneEnd([Start(place) for place in sorted(starts)], edges, (at, 0.0) if way == 0 else (0.0, at))
 
 
@@ -163,10 +155,11 @@ def _flat_shown(view: PlacedView, end: EndRef, axis: int) -> _Shown:
     return _Shown(points, [view.sight.rails([(end, axis)], along)[0] if along != axis else () for along in range(3)])
 
 
-def _axis_shown(view: PlacedView, surface: Surface) -> _Shown:
+def _axis_shown(view: PlacedView, number: int) -> _Shown:
     """An axis: its centre in the foremost rim, or the end of a centre line that comes out of the part towards the reader."""
+    surface = view.view.solid.surfaces[number]
     assert not isinstance(surface, Plane)
-    turned = [k for k, other in enumerate(view.view.solid.surfaces) if not isinstance(other, Plane) and coaxial(surface, other)]
+    turned = view.view.solid.about_axis_of(number).surfaces
     rims = [rim for k in turned for rim in view.sight.rims[k]]
     toward = surface.direction * np.sign(float(surface.direction @ view.view.frame.toward))
     if rims:

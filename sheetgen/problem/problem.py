@@ -21,8 +21,8 @@ if TYPE_CHECKING:                                    # loaded when something is 
 @dataclass(frozen=True, eq=False)
 class Problem:
     """One part to be drawn. ``measures``: those chosen of their alternatives, the same on all its sheets; ``notes``: what its
-    pictorial cannot show; ``alternatives``: what the measures were chosen from, the preferred one
-    of each first; ``proof``: of the measures, if they were proved when they were chosen."""
+    pictorial cannot show; ``alternatives``: what the measures were chosen from, the preferred one of each first; ``proof``: of
+    the measures, if they were proved when they were chosen."""
 
     identity: Identity
     title: str

@@ -22,6 +22,10 @@ from sheetgen.units import SAME_CARRIER, SAME_DIRECTION
 OVERSHOOT = 4.0
 """mm on paper past the outline: 3 to 6 (print-reading textbook p. 20: 1/8 to 1/4 inch)."""
 
+STICKS_OUT = 8.0
+"""mm on paper that an axis without a flat rim is drawn out of the part towards the reader, on a pictorial (common practice, no
+source)."""
+
 HALF_ROUND = math.pi - 0.05
 """Round surfaces that turn through less are corners, not features with an axis (common practice, no source)."""
 

@@ -142,6 +142,15 @@ class PlacedView:
         """Straight visible lines on the sheet, segments (n, 2, 2)."""
         return self._straight(self.view.visible_lines)
 
+    def edges_at(self, points: Array, way: int) -> list[tuple[float, float]]:
+        """From where to where seen straight edges run that hold one of the ``points`` (m, 2), all at one level along the sheet's x
+        or y (``way`` 0, 1), and lie at that level."""
+        places, lines = points[:, 1 - way], self.visible_straights
+        on = lines[np.abs(lines[:, :, way] - points[0, way]).max(axis=1) < SAME_PLACE]
+        return [
+            (low, high) for low, high in np.sort(on[:, :, 1 - way], axis=1).tolist()
+            if ((places > low - SAME_PLACE) & (places < high + SAME_PLACE)).any()]
+
     def _straight(self, shapes: Sequence[Shape]) -> Array:
         """The straight ones of lines of the view, on the sheet (n, 2, 2)."""
         ends = np.array([end for shape in shapes if isinstance(shape, Straight) for end in (shape.p, shape.q)])

@@ -92,6 +92,10 @@ class Solid:
         """The axes about which round surfaces turn."""
         return axis_groups_of(self.vertices, self.triangles, self.owner, self.surfaces)
 
+    def about_axis_of(self, turned: int) -> AxisGroup:
+        """All that turns about the axis of the round surface ``turned``."""
+        return next(group for group in self.axis_groups if turned in group.surfaces)
+
     @cached_property
     def panes(self) -> Panes:
         """The facets, most of them joined two and two."""

@@ -13,16 +13,16 @@ from sheetgen.measures import EndRef
 from sheetgen.placing.weights import Weights
 from sheetgen.projection import seen_points
 from sheetgen.projection.centre import OVERSHOOT as CENTRE_OVERSHOOT
+from sheetgen.projection.centre import STICKS_OUT
 from sheetgen.sight import PlacedView, Rim
 from sheetgen.sight.rims import seen_rim_points
-from sheetgen.solid import Plane, Solid, coaxial
+from sheetgen.solid import AxisGroup, Plane
 from sheetgen.solid.surfaces import Round
 from sheetgen.units import EDGE_ON, EXACT, SAME_POINT
 
 LEAST_OF_CIRCLE = 0.3    # of a whole turn: what is left of a rim must show where its centre is (judgement)
 ALL_SEEN = 0.99          # of a rim: nothing stands before it
 SHOWN = 2.0              # mm on paper of a centre line's end that must show for an extension line to start there
-STICKS_OUT = 8.0         # mm on paper that an axis without a flat rim is drawn out of the part towards the reader
 
 Point = tuple[float, float, float]
 Line = tuple[Array, Array]
@@ -69,21 +69,16 @@ def _anchors(view: PlacedView, end: EndRef, axis: int, weights: Weights) -> list
     if len(end.surfaces) > 1 or isinstance(first, Plane):
         seams = view.sight.tangent_ends
         return [Anchor((x, y, z), seam=seams.get((x, y, z), -1)) for x, y, z in view.sight.anchors(end, axis).tolist()]
-    turned = _coaxial(solid, first)
+    turned = solid.about_axis_of(end.surfaces[0]).surfaces
     rims = _whole_enough([rim for k in turned for rim in view.sight.rims[k]])
     if not rims:
         return _stems(view, first, turned)
     # Centre lines belong in the foremost rim: in one behind it they run through what stands before them.
-    depth = _depths(view, first, rims)
+    depth = _depths(view, first.direction, rims)
     return [
         _marked(rim, CENTRE_OVERSHOOT / view.scale, 0.0 if far > max(depth) - SAME_POINT else weights.rear_rim)
         for rim, far in zip(rims, depth, strict=True)
     ]
-
-
-def _coaxial(solid: Solid, first: Round) -> list[int]:
-    """The round surfaces about one axis."""
-    return [k for k, surface in enumerate(solid.surfaces) if not isinstance(surface, Plane) and coaxial(first, surface)]
 
 
 def _whole_enough(rims: list[Rim]) -> list[Rim]:
@@ -91,35 +86,34 @@ def _whole_enough(rims: list[Rim]) -> list[Rim]:
     return [rim for rim in rims if rim.share / rim.part >= LEAST_OF_CIRCLE] or rims
 
 
-def _depths(view: PlacedView, first: Round, rims: Sequence[Rim]) -> list[float]:
-    """How far towards the reader rims about one axis lie, along it."""
-    sense = np.sign(first.direction @ view.view.frame.toward)
-    return [float(rim.centre @ first.direction * sense) for rim in rims]
+def _depths(view: PlacedView, direction: Array, rims: Sequence[Rim]) -> list[float]:
+    """How far towards the reader rims about one axis lie, along its ``direction`` (3,)."""
+    sense = np.sign(direction @ view.view.frame.toward)
+    return [float(rim.centre @ direction * sense) for rim in rims]
 
 
 def marks_of_alike(view: PlacedView, groups: Iterable[tuple[Sequence[int], bool]], located: Collection[int]) -> list[Line]:
     """The centre lines (2, 3) of holes and bosses, of all that are alike or of none. ``groups``: the round surfaces of each, and
     whether it has a diameter; ``located``: those of which the axis is an end of a size, which marks one of the group."""
-    solid, found = view.view.solid, list[Line]()
+    found = list[Line]()
     for group, has_diameter in groups:
-        axes = {k: _coaxial(solid, _round_of(solid, k)) for k in group}
-        marked = any(k in located for about in axes.values() for k in about)
-        if (marked or has_diameter) if len(group) > 1 else (has_diameter and not marked):
-            for k, about in axes.items():
-                rims = _whole_enough([rim for turned in about for rim in view.sight.rims[turned]])
-                if rims:
-                    depth = _depths(view, _round_of(solid, k), rims)
-                    front = [rim for rim, far in zip(rims, depth, strict=True) if far > max(depth) - SAME_POINT]
-                    foremost = min(front, key=lambda rim: float(rim.a @ rim.a))
-                    found += [(foremost.centre - arm, foremost.centre + arm)
-                              for arm in foremost.arms(CENTRE_OVERSHOOT / view.scale)]
+        axes = [view.view.solid.about_axis_of(k) for k in group]
+        marked = any(k in located for axis in axes for k in axis.surfaces)
+        # A single one that is located has its mark with that size. Of several one has, and the rest are to be like it.
+        if (has_diameter or marked) and not (marked and len(group) == 1):
+            found += [line for axis in axes for line in _mark_of(view, axis)]
     return found
 
 
-def _round_of(solid: Solid, k: int) -> Round:
-    surface = solid.surfaces[k]
-    assert not isinstance(surface, Plane)
-    return surface
+def _mark_of(view: PlacedView, axis: AxisGroup) -> list[Line]:
+    """The centre lines (2, 3) in the foremost rim about an axis, the smallest there; none if no rim shows."""
+    rims = _whole_enough([rim for turned in axis.surfaces for rim in view.sight.rims[turned]])
+    if not rims:
+        return []
+    depth = _depths(view, axis.direction, rims)
+    front = [rim for rim, far in zip(rims, depth, strict=True) if far > max(depth) - SAME_POINT]
+    rim = min(front, key=lambda rim: float(rim.a @ rim.a))
+    return [(rim.centre - arm, rim.centre + arm) for arm in rim.arms(CENTRE_OVERSHOOT / view.scale)]
 
 
 def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]], weights: Weights) -> dict[Key, list[Anchor]]:
@@ -147,7 +141,7 @@ def _with_covered(view: PlacedView, anchors: dict[Key, list[Anchor]], weights: W
     return {key: [known(anchor) for anchor in several] for key, several in anchors.items()}
 
 
-def _stems(view: PlacedView, surface: Round, turned: list[int]) -> list[Anchor]:
+def _stems(view: PlacedView, surface: Round, turned: Sequence[int]) -> list[Anchor]:
     """An axis that comes out of the part through no flat face is drawn out towards the reader; its end is the anchor."""
     points = np.concatenate([seen_rim_points(view.sight, k) for k in turned])
     sight = float(surface.direction @ view.view.frame.toward)

@@ -16,7 +16,6 @@ from sheetgen.placing.offers.linear import DimensionLines
 from sheetgen.placing.offers.view_ends import SIDES, Key, Shown
 from sheetgen.placing.weights import Weights
 from sheetgen.sight import PlacedView
-from sheetgen.units import SAME_PLACE
 
 DEEP = 6.0               # mm within the view: an end less deep has a short extension line to the outside
 LEAST_SPAN = 3.0         # mm: two arrows that point at each other from outside must not touch
@@ -83,15 +82,9 @@ def _deep(view: PlacedView, ends: Sequence[Shown]) -> bool:
 
 
 def _touched(view: PlacedView, end: Shown) -> _Touched:
-    way = end.way
-    at, places = float(end.points[0, way]), end.points[:, 1 - way]
-    lines = view.visible_straights
-    on = lines[np.abs(lines[:, :, way] - at).max(axis=1) < SAME_PLACE]
-    edges = [
-        (low, high) for low, high in np.sort(on[:, :, 1 - way], axis=1).tolist()
-        if ((places > low - SAME_PLACE) & (places < high + SAME_PLACE)).any()]
-    corners = {round(place, 6) for place in (*places.tolist(), *(end for edge in edges for end in edge))}
-    return _Touched(at, tuple(edges), tuple(sorted(corners)))
+    edges, places = view.edges_at(end.points, end.way), end.points[:, 1 - end.way].tolist()
+    corners = {round(place, 6) for place in (*places, *(end for edge in edges for end in edge))}
+    return _Touched(float(end.points[0, end.way]), tuple(edges), tuple(sorted(corners)))
 
 
 def _rows(length: Measured, way: int, ends: Sequence[_Touched], weights: Weights) -> Iterator[_Row]:

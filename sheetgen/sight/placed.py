@@ -143,8 +143,8 @@ class PlacedView:
         return self._straight(self.view.visible_lines)
 
     def edges_at(self, points: Array, way: int) -> list[tuple[float, float]]:
-        """From where to where seen straight edges run that hold one of the ``points`` (m, 2), all at one level along the sheet's x
-        or y (``way`` 0, 1), and lie at that level."""
+        """From where to where seen straight edges run that lie at the level of ``points`` (m, 2), one for all along the sheet's x
+        or y (``way`` 0, 1), and hold one of these."""
         places, lines = points[:, 1 - way], self.visible_straights
         on = lines[np.abs(lines[:, :, way] - points[0, way]).max(axis=1) < SAME_PLACE]
         return [

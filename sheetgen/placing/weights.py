@@ -108,6 +108,7 @@ class Weights:
     seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one
     figures_close: float = 15.0              # figures stand so near beside each other that they read as one number
+    figures_at_line: float = 20.0            # figures stand so near another's dimension line that they seem to be its
     name_within: float = 10.0                # a view's name stands between the view and a dimension line
     names_uneven: float = 6.0            # names of views in one row at different heights, each tier that they differ
     shorter_outside: float = 6.0             # a shorter size stands outside a longer one on a pictorial

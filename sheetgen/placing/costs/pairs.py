@@ -17,6 +17,7 @@ CLOSE = 2.7              # mm: extension lines nearer beside each other, but not
 BEHIND = 15.3            # mm behind an extension line's start in which it seems to go on as what lies there
 AT = 1.2                 # mm: an arrow or a leader's shoulder nearer to a line seems to belong to it
 FIGURES_APART = 2.4      # mm between the space kept round two figures in one line: nearer, they read as one number
+FIGURES_AT = 2.1         # mm between the space kept round figures and another's dimension line: nearer, they seem to be its
 NAME_APART = 3.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
 LINK = 7.0               # mm between arrows in one line under which two sizes seem to be links of a chain
 A_LINK = 0.1             # mm within which they are
@@ -137,12 +138,24 @@ def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights
     of_sides = reach_of(sides.reshape(-1, 2, 2), 0.0)
     i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]), reach.and_of(of_sides))
     met = of_box[i], of_other[j], np.full(len(i), HARD)
+    of_another = _at_a_line(offers, weights)
     named = np.flatnonzero(offers.row[of_side] >= 0)
     if not len(named):
-        return [met]
+        return [met, of_another]
     within, side = touched(offers.between.shapes, sides[named])
     size, name = np.divmod(np.unique(offers.between.offer[within] * len(offers) + of_side[named[side]]), len(offers))
-    return [met, (size, name, np.full(len(size), weights.name_within))]
+    return [met, of_another, (size, name, np.full(len(size), weights.name_within))]
+
+
+def _at_a_line(offers: Offers, weights: Weights) -> Costs:
+    """What figures cost that stand so near over or under a dimension line of another size that they seem to be its."""
+    (boxes, of_box), (lines, of_line) = offers.boxes, offers.lines.of(~offers.leader)
+    up = boxes[:, 3] - boxes[:, 0]
+    aside = FIGURES_AT / np.hypot(up[:, 0], up[:, 1])[:, None] * up
+    taller = boxes + np.stack([-aside, -aside, aside, aside], axis=1)
+    i, j = touched(taller, lines, (offers.item[of_box], offers.item[of_line]))
+    one, other = np.divmod(np.unique(of_box[i] * len(offers) + of_line[j]), len(offers))
+    return one, other, np.full(len(one), weights.figures_at_line)
 
 
 def _figures_close(offers: Offers, weights: Weights) -> Costs:

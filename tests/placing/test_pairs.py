@@ -17,7 +17,7 @@ from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 UP = (0.0, 1.0)
 
 PRICES = Weights(
-    seem_chain=31.0, figures_close=33.0,
+    seem_chain=31.0, figures_close=33.0, figures_at_line=37.0,
     apart=3.0, arrow_at_line=5.25, arrows_meet=7.5, extensions_close=9.75, extensions_cross=12.0,
     line_through_extension=14.25, lined_up=16.5, notes_close=18.75, shorter_outside=21.0)
 """Of this test: each thing its own, so that none is taken for another."""
@@ -148,6 +148,14 @@ def test_figures_beside_each_other_in_one_line_keep_4_mm_apart_or_read_as_one_nu
 @pytest.mark.parametrize(("apart", "price"), [(4.2, 33.0), (5.8, 33.0), (6.2, 0.0)])
 def test_and_6_from_a_views_name(apart, price):
     assert side_by_side(apart, name=True) == pytest.approx(price)
+
+
+@pytest.mark.parametrize(("apart", "price"), [(6.2, 37.0), (7.2, 37.0), (7.7, 0.0), (8.0, 0.0)])
+def test_figures_keep_3_mm_from_a_dimension_line_of_another_size_or_seem_to_stand_on_it(apart, price):
+    # 3.5 high, 1 over their own line: under the other's they have the rest (common practice, no source)
+    inner = row(0, (0, 20), (50, 20), ((0, 8), (50, 8)), UP)
+    outer = row(1, (-20, 20 + apart), (70, 20 + apart), ((-20, 8), (70, 8)), UP)
+    assert together(inner, outer) == pytest.approx(price)
 
 
 PITCH = 5.25

@@ -62,6 +62,8 @@ main.add_command(bank)
               help="A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file.")
 @click.option("--figures", type=click.Choice(["aligned", "upright"]), default="aligned", show_default=True,
               help="Figures of sizes: aligned with their lines, or all upright.")
+@click.option("--arrows", type=click.Choice(["front", "each"]), default="front", show_default=True,
+              help="Arrows of sight on the pictorial: of the front view, or of each side view too.")
 @wording_option
 @kind_option
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")

@@ -14,6 +14,7 @@ from sheetgen.geometry import Array
 from sheetgen.ink import Mark, moved
 from sheetgen.placing import (
     Item,
+    Offers,
     Placement,
     PlacingError,
     Surroundings,
@@ -44,7 +45,7 @@ SHORTEST_AXIS = 2.0
 
 @dataclass(frozen=True, eq=False)
 class Picture:
-    """A pictorial with its sizes. ``chosen``: the placing of each of ``items`` in turn, then of the arrow of sight; ``traces``:
+    """A pictorial with its sizes. ``chosen``: the placing of each of ``items`` in turn, then of the arrows of sight; ``traces``:
     centre lines of planes of symmetry, and centre marks of holes alike, segments (2, 2) on the sheet; ``room``: in the middle of
     which it belongs with its sizes, as far as they keep clear of what is ``blocked``."""
 
@@ -77,6 +78,14 @@ def _to_the_middle(boxes: Array, room: Box, blocked: Sequence[Box]) -> tuple[flo
         if not np.any(meets):
             return by
     return 0.0, 0.0
+
+
+def sight_arrows(view: PlacedView, settings: Settings, first: int = 0) -> list[Offers]:
+    """The arrows of sight that the course asks for, as items from ``first`` on."""
+    return [
+        sight_arrow(view, settings.wording.render(f"letters.arrow_{seen}"), first + place, seen=seen)
+        for place, seen in enumerate(settings.arrows)
+    ]
 
 
 def _seen(view: PlacedView, axes: Sequence[Array]) -> list[Array]:
@@ -139,7 +148,7 @@ def _dimensioned(
     traces = (*(line * placed.scale + placed.origin for line in cuts), *_seen(placed, alike))
     surroundings = Surroundings(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
     sizes = pictorial_offers(placed, items, upright=settings.upright)
-    arrow = sight_arrow(placed, settings.wording.render("letters.arrow"), len(items))
-    chosen = choose(surroundings, gathered([sizes, arrow]), len(items) + 1)
+    arrows = sight_arrows(placed, settings, len(items))
+    chosen = choose(surroundings, gathered([sizes, *arrows]), len(items) + len(arrows))
     clear = tuple((x0 - BESIDE, y0 - BESIDE, x1 + BESIDE, y1 + BESIDE) for x0, y0, x1, y1 in blocked)
     return Picture(scale_name, placed, items, chosen, traces, _room(settings), clear)

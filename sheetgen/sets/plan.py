@@ -91,7 +91,7 @@ def plan_of(document: YamlDocument, families: Mapping[str, Family], folder: Path
     places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "problems")}
     style = Style(
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
-        values=values, places={IN_BLOCK[field]: places[field] for field in texts},
+        arrows=said.arrows, values=values, places={IN_BLOCK[field]: places[field] for field in texts},
     )
     return Plan(said.title, style, entries, document.file, said.kind, places["problems"])
 

@@ -12,7 +12,7 @@ from sheetgen.faults import shown
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, one_of, whole, wrong
 from sheetgen.sets.choosing import RUNGS
-from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING
+from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING
 
 MOST_TEXT = 80
 """Characters of a text for the title block."""
@@ -88,6 +88,7 @@ class PlanFile(Strict):
     side: Annotated[Any, PlainValidator(one_of(SIDES))] = SIDES[0]
     paper: Annotated[str, PlainValidator(one_of(PAPER_NAMES))] = PAPER_NAMES[0]
     figures: Annotated[Any, PlainValidator(one_of(FIGURES))] = FIGURES[0]
+    arrows: Annotated[Any, PlainValidator(one_of(ARROWS))] = ARROWS[0]
     kind: Annotated[str, PlainValidator(_kind)] = USUAL
     problems: Annotated[list[Any], Len(1)]
 

@@ -31,7 +31,7 @@ from sheetgen.projection import seen_segments, symmetry_trace
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
-from sheetgen.sheet.layout import SCALES, SCALES_TRIED
+from sheetgen.sheet.layout import ENLARGED, SCALES, SCALES_TRIED
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
@@ -93,14 +93,16 @@ def _seen(view: PlacedView, axes: Sequence[Array]) -> list[Array]:
     return [line * view.scale + view.origin for line in seen_segments(view.view, axes, SHORTEST_AXIS / view.scale)]
 
 
-def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequence[str]]) -> tuple[Picture, Column]:
+def picture_of(
+    problem: Problem, settings: Settings, lines: Callable[[str], Sequence[str]], *, enlarged: bool = False
+) -> tuple[Picture, Column]:
     """The pictorial with its sizes at the largest standard scale at which it fits or, if they cannot be placed there, the next;
-    and the text column beside it, whose ``lines`` may tell of that scale.
+    and the text column beside it, whose ``lines`` may tell of that scale. ``enlarged``: it may be larger than the part.
 
     Raises: RefusedError if no placing of the sizes keeps the rules, or text or pictorial have no room.
     """
     tried, reasons = 0, list[Reason]()
-    for name, scale in SCALES:
+    for name, scale in (ENLARGED, *SCALES) if enlarged else SCALES:
         column, fits = column_of(lines(name), settings), False
         blocked = [titleblock_box(settings.block, settings.paper), column.box]
         for placed in (_placed(sight, settings, scale) for sight in problem.pictorials()):

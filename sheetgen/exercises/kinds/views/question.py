@@ -25,7 +25,8 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     Raises: RefusedError if no placing of the sizes on either keeps the rules, or the text has no room.
     """
     drawing = drawing_of(problem, settings)
-    return Task(drawing, *picture_of(problem, settings, partial(lines_of, problem, settings, drawing.layout)))
+    lines, enlarged = partial(lines_of, problem, settings, drawing.layout), drawing.layout.scale > 1.0
+    return Task(drawing, *picture_of(problem, settings, lines, enlarged=enlarged))
 
 
 def question_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:

@@ -114,7 +114,7 @@ def place_of(view: Frame, front: Frame, projection: Projection) -> tuple[int, in
 
 
 def layouts(paper: Paper, size: Array, projection: Projection, views: Sequence[str], block: Box) -> list[Layout]:
-    """All standard scales at which the ``views``, the front view among them, of a part of ``size`` (3,) mm fit, the largest first,
+    """All standard scales at which the ``views``, the front view among them, of a part of ``size`` (3,) mm fit, largest first,
     enlarged only where they would be lost at full size; ``block``: the title block's box.
 
     Raises: NoRoomError if there is none.

@@ -88,8 +88,8 @@ def arrows_of(style: Style, role: Role) -> dict[str, tuple[float, float]]:
 
 @pytest.mark.parametrize("role", [Role.QUESTION, Role.ANSWER])
 def test_a_course_can_have_an_arrow_of_sight_for_each_side_view(role):
-    # seen from the front and the right, an isometric has the front face at the lower left: one looks up and to the right at it, and
-    # up and to the left at the right side, and from the left down and to the right
+    # seen from the front and the right, an isometric has the front face at the lower left: one looks up and to the right at it
+    # and up and to the left at the right side, and from the left down and to the right
     upward, down = {"F": (1, 1), "R": (-1, 1)}, {"L": (1, -1)}
     assert arrows_of(Style(side="both"), role) == {"F": upward["F"]}
     assert arrows_of(Style(side="right", arrows="each"), role) == upward

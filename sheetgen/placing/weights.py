@@ -37,7 +37,7 @@ class Weights:
     beside_step: float = 1.0             # and so many steps out from it there
     rear_rim: float = 14.0               # centre lines cross in a rim that is not the foremost
     unmarked: float = 30.0               # the part hides an axis' centre, so that no crossing of centre lines tells where it is
-    touching_edge: float = 10.0          # an arrow touches an edge of the part, over a face of it
+    touching_edge: float = 6.0          # an arrow touches an edge of the part, over a face of it
     midway: float = 9.0                  # an extension line starts midway along an edge, level with the other end
     no_corner: float = 25.0              # and there is a corner at neither end: it looks detached
     smooth: float = 18.0                 # an extension line along the seam where a face runs into a round one: there is no edge
@@ -81,8 +81,8 @@ class Weights:
 
     # What a line crosses, covers or touches of the drawing.
     over: float = 0.22                   # each mm of a dimension's lines over the part
-    right_across: float = 1.5            # each mm more of an extension line that crosses the part for long, on a pictorial
-    long_way: float = 15.0               # mm of an extension line over the part on a pictorial beyond which it is so
+    right_across: float = 2.0            # each mm more of an extension line that crosses the part for long, on a pictorial
+    long_way: float = 8.0               # mm of an extension line over the part on a pictorial beyond which it is so
     long_way_view: float = 5.0           # and on a view
     right_across_view: float = 3.0       # and on a view
     cross_visible: float = 80.0          # a dimension line crosses a visible line
@@ -106,7 +106,7 @@ class Weights:
     extensions_close: float = 20.0           # extension lines run beside each other, but not in one line
     lined_up: float = 16.0                   # an extension line seems to come from a line of another level behind its start
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
-    arrow_passed: float = 10.0               # an arrow ends on an extension line of a size along another axis, which goes on past it
+    arrow_passed: float = 10.0               # it ends on an extension line of a size along another axis that goes on
     arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
     seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one
@@ -114,7 +114,7 @@ class Weights:
     figures_at_line: float = 20.0            # figures stand so near another's dimension line that they seem to be its
     name_within: float = 10.0                # a view's name stands between the view and a dimension line
     names_uneven: float = 6.0            # names of views in one row at different heights, each tier that they differ
-    shorter_outside: float = 6.0             # a shorter size stands outside a longer one on a pictorial
+    shorter_outside: float = 12.0            # a shorter size stands outside a longer one on a pictorial
     shorter_outside_view: float = 40.0       # and on a view, which has room
     apart: float = 2.5                       # sizes along one axis stand on different views
 

@@ -65,6 +65,7 @@ DEFECTS = (
     "question: an arrow on the extension line of a size along another axis, which goes on",
     "answer: an extension line over a view for more than 8 mm",
 )
+SHEETS = ("question", "answer")
 STRICTER = 11
 """The defect from which on they are told, and no page is judged by them."""
 
@@ -326,8 +327,8 @@ def main() -> None:
     refused = Counter(job[0] for job, defects in found if isinstance(defects, str))
     for number, defect in enumerate(DEFECTS):
         print(f"{number:2} {defect:90} {counts[defect]:4}")
-    clean = [sum(isinstance(d, set) and not any(e.startswith(sheet) or e[0] == "n" for e in d & {*DEFECTS[:STRICTER]}) for _, d in found)
-             for sheet in ("question", "answer")]
+    judging = {sheet: {defect for defect in DEFECTS[:STRICTER] if defect.startswith((sheet, "numbers"))} for sheet in SHEETS}
+    clean = [sum(isinstance(defects, set) and not defects & judging[sheet] for _, defects in found) for sheet in SHEETS]
     print(f"{len(found)} pairs; without any: {clean[0]} questions, {clean[1]} answers; refused: {dict(refused) or 'none'}")
     if options.list >= 0:
         for (family, seed, style), defects in found:

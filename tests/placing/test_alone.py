@@ -144,7 +144,14 @@ def test_figures_on_a_line_or_too_near_it_may_not_be(place):
     x, y = place
     ground = Surroundings([np.array([(x - 20, y), (x + 20, y)], dtype=float)], [], [], AREA, [])
     assert ground.text_costs(made, WEIGHTS)[0] >= HARD
-    assert Surroundings([np.array([(x - 20, 26.0), (x + 20, 26.0)])], [], [], AREA, []).text_costs(made, WEIGHTS)[0] == 0.0
+
+
+def test_figures_close_to_an_outline_cost_something_and_farther_off_nothing():
+    made = offers(*SIZE)
+    for level, cost in ((25.4, WEIGHTS.figures_near_line), (26.4, WEIGHTS.figures_near_line), (26.6, 0.0)):
+        line = [np.array([(5.0, level), (45.0, level)])]
+        assert Surroundings(line, [], [], AREA, []).text_costs(made, WEIGHTS)[0] == cost
+        assert Surroundings([], line, [], AREA, []).text_costs(made, WEIGHTS)[0] == 0.0      # a centre line is no outline
 
 
 def test_figures_keep_three_tenths_from_lines_of_their_own_size():

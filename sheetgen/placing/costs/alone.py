@@ -120,7 +120,8 @@ class Surroundings:
         shoulders, arrows = np.flatnonzero(offers.leader[of_line]), _between_arrows(offers)
         strange = offers.spans.shapes[:, 6:].T == 0.0             # an arrow may touch the edge that is measured to
         on = np.concatenate([
-            begins[count:], stops[count:], stops[shoulders], nears[shoulders], begins[arrows] & strange[0], stops[arrows] & strange[1]])
+            begins[count:], stops[count:], stops[shoulders], nears[shoulders], begins[arrows] & strange[0],
+            stops[arrows] & strange[1]])
         price = np.repeat(
             [weights.starts_on_line, weights.ends_on_line, weights.turns_on_line, weights.turns_near_line, weights.arrow_on_line],
             [len(of_extension), len(of_extension), len(shoulders), len(shoulders), 2 * len(of_span)])
@@ -173,8 +174,9 @@ class Surroundings:
         middle = middles_of(boxes)
         total[owner[touched(boxes, self._in_the_way, reach=self._reaches[1])[0]]] += HARD
         named, roomier = offers.row[owner] >= 0, boxes_grown(boxes, ROOMY)
+        lines, shown, _ = self._segments
         close = np.zeros(len(boxes), dtype=bool)
-        close[touched(roomier, self._segments[0][:self._segments[1]], reach=self._reaches[0].part(0, self._segments[1]))[0]] = True
+        close[touched(roomier, lines[:shown], reach=self._reaches[0].part(0, shown))[0]] = True
         total += weights.figures_near_line * _summed(owner, len(total), close & ~named)
         for area in self.blocked:
             total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD

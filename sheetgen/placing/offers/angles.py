@@ -101,7 +101,8 @@ class _Swing:
 def _arcs(
     view: PlacedView, item: Item, axis: int, vertex: Array, ray: Array, base: Array
 ) -> list[tuple[Candidate, float, bool]]:
-    """Arcs square to ``axis`` about ``vertex`` (3,) from ``base`` to ``ray`` (3,), with their radii and whether the figures stand outside."""
+    """Arcs square to ``axis`` about ``vertex`` (3,) from ``base`` to ``ray`` (3,), with their radii and whether the figures stand
+    outside."""
     cosine = float(np.clip(base @ ray, -1, 1))
     swing = math.acos(cosine)
     square = ray - cosine * base

@@ -33,6 +33,7 @@ from sheetgen.placing.weights import Weights
 from sheetgen.units import SAME_DIRECTION, SAME_PLACE, UPRIGHT
 
 FIELD_BESIDE = 2.0       # mm beside a dimension line where no view's name belongs
+SMALL = 30.0             # mm of a dimension line: a feature's, no larger part's
 TURNS = 3                # places of figures between the extension lines: in the middle, and aside to either end
 ASIDE = 0.28             # of a dimension line's length: where figures stand that are not midway
 
@@ -105,9 +106,9 @@ class Lettering:
         inside = span >= 2 * ARROW + 2.0
         least = self._least(width, along, outward)
         fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < SAME_DIRECTION), 2 * least)
-        # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there, nor have
-        # lines that lie across a feature, where its centre line runs.
-        across = (lines.view >= 0) & (_runs_of(lines) <= GAP).any(axis=1)
+        # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there, nor
+        # have lines that lie across a small feature, where its centre line runs.
+        across = (lines.view >= 0) & (span < SMALL) & (_runs_of(lines) <= GAP).any(axis=1)
         aside = np.where(across, np.maximum(width / 2 + ARROW + CLEAR, least), span * ASIDE)
         need = np.where(across, width + ARROW + 3 * CLEAR, np.maximum(width / 2 + ARROW + 1.5, least))
         roomy = (across | (lines.view < 0)) & (np.where(across, span / 2, aside) >= need)

@@ -12,7 +12,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.ink import Text
 from sheetgen.placing.candidate import TEXT_HEIGHT, Arrowhead, Candidate, Vec, lettered_width, reading
-from sheetgen.placing.columns import Elements
+from sheetgen.placing.columns import Elements, merged
 from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
@@ -37,6 +37,7 @@ SIGHTS = {"front": (1, 0, 1.0), "left": (0, 1, 1.0), "right": (0, 1, -1.0)}
 
 SIGHT_HEIGHT = 5.0       # mm: letter of the arrow of sight
 SIGHT_LENGTH = 16.0      # mm
+SIGHT_ASIDE = 4.0        # mm beside it that nothing else comes into: it is no size
 SIGHT_CLEAR = 4.0        # mm before its tip that no dimension line comes into
 
 
@@ -130,8 +131,11 @@ def sight_arrow(
         texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)
         return Candidate((np.stack([tails[k], tips[k]]),), (), (Arrowhead(tips[k], along, across),), texts, bold=True)
 
+    beside = SIGHT_ASIDE * np.array([-along[1], along[0]])
+    field = np.stack([tails - beside, tips - beside, tips + beside, tails + beside], axis=1)
+    letters = Elements(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n))
     return Offers.made(
         drawn, np.full(n, number), weights.sight_distance * away + np.tile(aside, len(ways)), weights.sight_over,
         lines=Elements(np.hstack([tails, tips + SIGHT_CLEAR * along]), np.arange(n)),
-        boxes=Elements(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n)),
+        boxes=merged(letters, Elements(field, np.arange(n))),
     )

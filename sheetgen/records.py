@@ -45,6 +45,18 @@ def one_of(allowed: Sequence[str]) -> Callable[[Any], str]:
     return check
 
 
+def in_any_case(allowed: Sequence[str], spelt: Callable[[str], str] = str.strip) -> Callable[[Any], str]:
+    """A validator: one of a few words, in capitals or small letters; ``spelt``: makes others that are the same of what is
+    written.
+
+    >>> in_any_case(["first", "third"])("Third")
+    'third'
+    """
+    by_letters = {word.casefold(): word for word in allowed}
+    check = one_of(allowed)
+    return lambda value: check(by_letters.get(spelt(value).casefold(), value) if isinstance(value, str) else value)
+
+
 def whole(least: int, most: int) -> Callable[[Any], int]:
     """A validator: a whole number from ``least`` to ``most``, of a file of words."""
     def check(value: Any) -> int:

@@ -11,11 +11,12 @@ import pytest
 from click.testing import CliRunner
 
 from sheetgen.bank import BankError, load_bank
+from sheetgen.bank.counting import attempts_of, kept_and_variants
 from sheetgen.bank.features import Block, Hole, Slant
 from sheetgen.cli import main
 from sheetgen.projection import Arc
 from sheetgen.solid import build
-from sheetgen.vetting import attempts_of, kept_and_variants, vet, vet_all
+from sheetgen.vetting import vet, vet_all
 from sheetgen.vetting.choices import distinct
 from sheetgen.vetting.lines import least_lines
 from sheetgen.vetting.walls import least_wall

@@ -10,6 +10,7 @@ import importlib
 import pkgutil
 import random
 from collections import defaultdict
+from collections.abc import Iterator
 
 import pytest
 
@@ -22,6 +23,14 @@ for _found in pkgutil.walk_packages(sheetgen.__path__, "sheetgen."):
 
 MANY = 20
 """Cases of a test that runs over families, not over examples worked by hand."""
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """A cache folder of the tests' own: they neither lean on the user's nor leave anything in it."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        yield
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -93,6 +93,7 @@ class PlanFile(Strict):
     problems: Annotated[list[Any], Len(1)]
 
     wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}
+    renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 
 
 class ProblemLine(Strict):

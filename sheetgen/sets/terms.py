@@ -25,9 +25,6 @@ OF_A_TERM, OF_A_WEEK = 100_000, 1000
 FIRST_TERM, TERMS = 1000, 9000
 """Terms are told apart by a number of four digits, drawn by lot from the name: 1000 to 9999."""
 
-TRIES = 200
-"""Seeds of a week at which a family is given up for that week: all of them gave, in some draw, a block that the term has had."""
-
 
 Block = tuple[Feature, ...]
 """A variant, told by what it is made of."""
@@ -100,6 +97,7 @@ class _Turns:
         self._first: dict[str, int] = {}                          # by family: its first seed, until it has another
         self._used: dict[str, set[Block]] = {}                    # by family: the blocks of its seeds, if there are several
         self._tried = Counter[str]()
+        self._spent: set[str] = set()                             # families without a seed that gives new blocks only
 
     def begin(self, week: int) -> None:
         """Go on with another week."""
@@ -114,13 +112,12 @@ class _Turns:
                     self._turn += 1
                     self._last[name] = self._turn
                     return Entry(name, seed)
+            self._spent.add(name)                                 # for the rest of the term: of all seeds of a week, none
         raise SpentError(wish, self.week)
 
     def _seeds_left(self, name: str) -> Iterator[int]:
-        """Seeds of the week that the family has not tried, as many as are worth while."""
-        for _ in range(TRIES):
-            if self._tried[name] == len(self._own):
-                return
+        """The week's seeds that the family has not tried."""
+        while name not in self._spent and self._tried[name] < len(self._own):
             self._tried[name] += 1
             yield self._own[self._tried[name] - 1]
 
@@ -135,9 +132,11 @@ class _Turns:
             return True
         if name not in self._used:
             self._used[name] = set(self._blocks(name, self._first[name]))
-        blocks = set(self._blocks(name, seed))
-        if not blocks.isdisjoint(self._used[name]):
-            return False
+        blocks = set[Block]()
+        for block in self._blocks(name, seed):                    # one by one: the first that has been ends it
+            if block in self._used[name]:
+                return False
+            blocks.add(block)
         self._used[name] |= blocks
         return True
 

@@ -76,7 +76,7 @@ def faults_of(folder, *changes, seeds=3, sheets=0):
 def test_a_symmetry_that_the_part_has_not_is_a_fault_of_the_family(tmp_path, monkeypatch, command):
     bank = samples.bank_of(tmp_path / "bank", step=CLEAN.replace("rung: 1", "rung: 1\nsymmetry: [x, y]"))
     monkeypatch.chdir(tmp_path)
-    done = CliRunner().invoke(main, [*command, "--bank", str(bank)])
+    done = CliRunner().invoke(main, [*command, "--only-bank", str(bank)])
     assert done.exit_code in (1, 2)
     for axis, side in (("x", "step.left"), ("y", "notch.back")):
         told = " ".join(done.output.split())
@@ -326,7 +326,7 @@ def run(*words, code):
 
 def test_the_command_ends_with_1_if_a_family_has_faults_and_tells_each_in_words(tmp_path):
     bank = samples.bank_of(tmp_path / "bank", clean=CLEAN, step=samples.STEP, bad="title: 1\n")
-    said = run("--bank", bank, code=1)
+    said = run("--only-bank", bank, code=1)
     assert said.endswith("3 families vetted, 1 clean\n")
     assert "step.yaml: features: found a side view that shows nothing of its own" in said
     assert "bad.yaml:1: title" in said
@@ -335,7 +335,7 @@ def test_the_command_ends_with_1_if_a_family_has_faults_and_tells_each_in_words(
 
 def test_the_report_as_json_has_every_figure_of_the_table(tmp_path):
     bank = samples.bank_of(tmp_path / "bank", clean=CLEAN)
-    [report] = json.loads(run("--bank", bank, "--json", code=0))
+    [report] = json.loads(run("--only-bank", bank, "--json", code=0))
     assert report["clean"] and (report["rung"], report["computed"]) == (1, 1)
     assert set(report["least"]) <= {"wall", "face", "lines"} and set(report["adds"]) == {"front", "top", "left"}
     assert {"kept", "variants", "index", "refused", "reasons", "rules", "faults", "notes"} <= set(report)

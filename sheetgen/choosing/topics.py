@@ -33,6 +33,15 @@ def plain_topic(topic: str) -> str:
     return " ".join(topic.split()).casefold()
 
 
+def topic_key(topic: str) -> str:
+    """The same for topics that are the same; on a command line one hyphen is easier written than quotes round two words.
+
+    >>> topic_key("blind-holes") == topic_key("Blind holes"), topic_key("V-grooves") == topic_key("v grooves")
+    (True, True)
+    """
+    return plain_topic(topic.replace("-", " "))
+
+
 @dataclass(frozen=True, slots=True)
 class TopicTree:
     """``above``: for each topic of the tree the one that covers it straight, "" at the top."""
@@ -55,8 +64,8 @@ class TopicTree:
 
     def covers(self, wanted: Collection[str], topics: Collection[str]) -> bool:
         """Whether any of ``topics`` is one of the ``wanted`` ones, or is covered by one."""
-        asked = {plain_topic(topic) for topic in wanted}
-        return any(step in asked for topic in topics for step in self.over(topic))
+        asked = set(map(topic_key, wanted))
+        return any(topic_key(step) in asked for topic in topics for step in self.over(topic))
 
     def wanted_for(self, topic: str) -> str:
         """What would be right in place of a topic that the tree has not."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from hashlib import sha256
 from typing import Protocol
 
-from sheetgen.choosing.topics import plain_topic, topic_tree
+from sheetgen.choosing.topics import topic_key, topic_tree
 from sheetgen.faults import Fault, FaultError, Place, choice, shown
 
 RUNGS = (1, 2, 3, 4, 5)
@@ -81,12 +81,17 @@ def fits(family: Rated, topics: Collection[str], rungs: Collection[int]) -> bool
     return (not topics or topic_tree().covers(topics, family.topics)) and (not rungs or family.rung in rungs)
 
 
+def unknown_topics(topics: Iterable[str], known: Iterable[str]) -> list[str]:
+    """Those of some topics that are none of the ``known`` ones."""
+    keys = set(map(topic_key, known))
+    return [topic for topic in topics if topic_key(topic) not in keys]
+
+
 def narrowed(families: Iterable[Rated], topics: Sequence[str], rungs: Sequence[int]) -> list[str]:
     """The names of the families that fit. Raises: ChoiceError for a topic that none has, or if none fits."""
     families = list(families)
     known = topics_of(families)
-    unknown = [topic for topic in topics if plain_topic(topic) not in known]
-    faults = [Fault("the bank", 0, "topic", shown(topic), choice(topic, known)) for topic in unknown]
+    faults = [Fault("the bank", 0, "topic", shown(topic), choice(topic, known)) for topic in unknown_topics(topics, known)]
     found = [family.name for family in families if fits(family, topics, rungs)]
     if families and not faults and not found:
         what = Wish(tuple(topics), tuple(rungs)).words

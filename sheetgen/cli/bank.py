@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sheetgen.cli.common import errors_told, file_or_name, out_option
-from sheetgen.cli.options import Places, bank_options, rung_option, topic_option, wording_option
+from sheetgen.cli.options import Places, bank_options, completed, families_known, rung_option, topic_option, wording_option
 from sheetgen.faults import Fault, visible_text
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def bank_contact(
 
 
 @bank.command("vet")
-@click.argument("files", nargs=-1, metavar="[FILE.yaml]...")
+@click.argument("files", nargs=-1, shell_complete=completed(families_known), metavar="[FILE.yaml]...")
 @click.option("--seeds", type=click.IntRange(1, 5000), default=40, show_default=True, metavar="N",
               help="Variants of each family that are looked at; about a third of them, at most 12, are drawn on paper.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")

@@ -121,10 +121,11 @@ def families_known(context: click.Context) -> Iterable[str]:
 
 
 def _topics(context: click.Context) -> Iterable[str]:
+    """With hyphens, because a shell would take two words for two arguments."""
     from sheetgen.bank import outlined
     from sheetgen.choosing import topics_of
 
-    return topics_of(outlined(_bank_of(context))[0].values())
+    return [topic.replace(" ", "-") for topic in topics_of(outlined(_bank_of(context))[0].values())]
 
 
 def _bank_of(context: click.Context) -> Bank:

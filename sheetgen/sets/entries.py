@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sheetgen.bank import Bank, BankError, Outline, bank_of, outlines
-from sheetgen.choosing import Entry, Wish, chosen, fits, plain_topic, topics_of
+from sheetgen.choosing import Entry, Wish, chosen, fits, topics_of, unknown_topics
 from sheetgen.faults import Place, choice, shown
 from sheetgen.records import Reader
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
@@ -159,9 +159,8 @@ class ProblemReader:
         first, count = _run(line)
         families = self.outlines.values()
         known = topics_of(families) if line.topic else []
-        for topic in line.topic:
-            if plain_topic(topic) not in known:
-                self.reader.fault((*path, "topic"), shown(topic), choice(topic, known))
+        for topic in unknown_topics(line.topic, known):
+            self.reader.fault((*path, "topic"), shown(topic), choice(topic, known))
         wish = Wish(line.topic, line.rung, count, first)
         if not self.reader.document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families):
             self.reader.fault(path, f"no family with {wish.words}", "a topic and a rung that go together")

@@ -140,7 +140,8 @@ def test_a_week_without_a_plan_or_of_a_plan_without_a_term_is_refused(tmp_path, 
 
 def test_a_worksheet_without_a_plan_has_the_look_that_is_asked_for(tmp_path, bank):
     run("worksheet", "--rung", 1, "--count", 1, "--only-bank", bank, "--out", tmp_path / "out", "--paper", "a2",
-        "--projection", "Third", "--side", "RIGHT", "--figures", "Upright", "--title-block", "quarry", "--wording", "en-elevations")
+        "--projection", "Third", "--side", "RIGHT", "--figures", "Upright", "--title-block", "quarry",
+        "--wording", "en-elevations")
     [page] = PdfReader(tmp_path / "out" / "answers.pdf").pages
     assert round(float(page.mediabox.width) * 25.4 / 72) == 594
     text = page.extract_text()

@@ -12,6 +12,7 @@ from click.testing import CliRunner
 from pypdf import PdfReader
 
 from sheetgen.cli import main, options
+from sheetgen.sets import MOST_WEEKS
 from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES
 from tests import samples
 from tests.samples import step
@@ -165,6 +166,7 @@ def test_paper_of_11_by_17_inch_is_as_large_as_it_is_called(tmp_path, bank):
 
 def test_the_words_that_options_take_are_those_of_the_sheets():
     assert (options.PROJECTIONS, options.SIDES, options.FIGURES) == (PROJECTIONS, SIDES, FIGURES)
+    assert {option.name: option for option in main.commands["worksheet"].params}["week"].type.max == MOST_WEEKS
     assert sorted(options.PAPERS) == sorted(PAPER_NAMES) and options.PAPERS[0] == PAPER_NAMES[0]
 
 
@@ -192,9 +194,17 @@ def test_a_shell_completes_title_blocks_wordings_and_looks():
     assert completions("worksheet", "--paper", "11") == ["11x17"]
 
 
+def test_what_may_be_a_file_too_is_completed_as_one_where_no_name_begins_so():
+    for words in (("sheet", "./our"), ("sheet", "our"), ("worksheet", "--title-block", "our"), ("bank", "vet", "our")):
+        before, begun = list(words[:-1]), words[-1]
+        [item] = BashComplete(main, {}, "sheetgen", "_SHEETGEN_COMPLETE").get_completions(before, begun)
+        assert (item.value, item.type) == (begun, "file")
+    assert completions("worksheet", "--topic", "our") == []
+
+
 def test_where_a_bank_cannot_be_read_a_shell_completes_nothing_and_says_nothing(tmp_path, capfd):
-    assert completions("sheet", "--bank", tmp_path / "none", "st") == [] == completions(
-        "worksheet", "--only-bank", tmp_path / "none", "--topic", "")
+    assert completions("worksheet", "--only-bank", tmp_path / "none", "--topic", "") == []
+    assert completions("sheet", "--bank", tmp_path / "none", "st") == ["st"]           # a file may be meant
     assert capfd.readouterr() == ("", "")
 
 

@@ -100,17 +100,16 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
 
 
 def completed(
-    words: Callable[[click.Context], Iterable[str]]
+    words: Callable[[click.Context], Iterable[str]], files: bool = True
 ) -> Callable[[click.Context, click.Parameter, str], list[CompletionItem]]:
-    """Completes one of some ``words``, or the path of a file if that is what is being written."""
+    """Completes one of some ``words``; if none begins so, and the option takes ``files`` too, the path of one."""
 
     def complete(context: click.Context, parameter: click.Parameter, begun: str) -> list[CompletionItem]:
-        if "/" in begun or begun.startswith("."):
-            return [CompletionItem(begun, type="file")]
         try:
-            return [CompletionItem(word) for word in words(context) if word.startswith(begun.casefold())]
+            found = [CompletionItem(word) for word in words(context) if word.startswith(begun.casefold())]
         except FaultError:             # told when the command is run; here it would stand in the midst of what is being written
-            return []
+            found = []
+        return found or [CompletionItem(begun, type="file")] * files
 
     return complete
 
@@ -146,7 +145,7 @@ def _wordings(_: click.Context) -> Iterable[str]:
 
 
 topic_option = click.option(
-    "--topic", "topics", multiple=True, metavar="TOPIC", shell_complete=completed(_topics),
+    "--topic", "topics", multiple=True, metavar="TOPIC", shell_complete=completed(_topics, files=False),
     help="Only families with this topic, or one that it covers; may be given several times.")
 rung_option = click.option(
     "--rung", "rungs", multiple=True, type=click.IntRange(1, 5), metavar="N",

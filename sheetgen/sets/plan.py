@@ -114,7 +114,8 @@ def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | No
         return None
     if week is None or not 1 <= week <= weeks:
         found = "no week asked for" if week is None else f"week {week} asked for"
-        document.fault(document.line(("term",)), "term", found, f"--week N, from 1 to {weeks}, or another number of `weeks:`")
+        more = "" if week is None else "; a longer term says so, `weeks: N`"
+        document.fault(document.line(("term",)), "term", found, f"--week N, from 1 to {weeks}{more}")
         return Term(said.term, weeks, 1)
     return Term(said.term, weeks, week)
 

@@ -333,6 +333,13 @@ def test_the_command_ends_with_1_if_a_family_has_faults_and_tells_each_in_words(
     assert run(bank / "clean.yaml", code=0).endswith("1 family vetted, 1 clean\n")
 
 
+def test_a_topic_that_stands_nowhere_is_remarked_on_and_is_no_fault(tmp_path):
+    bank = samples.bank_of(tmp_path / "bank", clean=CLEAN.replace("[steps, notches]", "[steps, notchs]"))
+    said = run("--only-bank", bank, code=0)
+    assert f"note: {bank}/clean.yaml: topics: found 'notchs', which no other topic covers, wanted notches (a topic of " in said
+    assert said.endswith("1 family vetted, 1 clean\n")
+
+
 def test_the_report_as_json_has_every_figure_of_the_table(tmp_path):
     bank = samples.bank_of(tmp_path / "bank", clean=CLEAN)
     [report] = json.loads(run("--only-bank", bank, "--json", code=0))

@@ -191,7 +191,7 @@ def test_a_shell_completes_topics_with_hyphens_which_are_understood(bank):
 def test_a_shell_completes_title_blocks_wordings_and_looks():
     assert completions("sheet", "--title-block", "") == ["harbour", "quarry"] == completions("worksheet", "--title-block", "")
     assert completions("worksheet", "--wording", "en-") == ["en-elevations"]
-    assert completions("worksheet", "--paper", "11") == ["11x17"]
+    assert completions("worksheet", "--paper", "11") == ["11x17"] and completions("sheet", "--paper", "a") == ["A3", "A2", "A4"]
 
 
 def test_what_may_be_a_file_too_is_completed_as_one_where_no_name_begins_so():

@@ -47,13 +47,24 @@ class Word(click.Choice[str]):
     def __init__(self, words: Iterable[str]) -> None:
         super().__init__(list(words), case_sensitive=False)
 
+    def get_metavar(self, param: click.Parameter, ctx: click.Context) -> str:
+        """The words as they are spelt."""
+        return f"[{'|'.join(self.choices)}]"
+
+    def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        """The words that begin so, as they are spelt."""
+        return [CompletionItem(word) for word in self.choices if word.casefold().startswith(incomplete.casefold())]
+
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """The word as it is spelt here."""
         if isinstance(value, str) and self.choices == PAPERS:
             from sheetgen.sheet import paper_name
 
             value = paper_name(value)
-        return super().convert(value, param, ctx)
+        by_letters = {word.casefold(): word for word in self.choices}
+        if not isinstance(value, str) or value.casefold() not in by_letters:
+            self.fail(f"{value!r} is not one of {', '.join(self.choices)}.", param, ctx)
+        return by_letters[value.casefold()]
 
 
 def _places(context: click.Context, parameter: click.Parameter, value: tuple[Path, ...]) -> None:

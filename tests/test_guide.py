@@ -16,7 +16,7 @@ from sheetgen.records import field_names
 from sheetgen.sets import MOST_PROBLEMS, MOST_WEEKS, load_plan
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS
-from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES
+from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES
 from sheetgen.templating import load_wording, title_block_names, wording_names
 from sheetgen.templating.wording import PHRASES
 from sheetgen.vetting import vet
@@ -163,7 +163,7 @@ def test_the_term_of_the_page_on_plans_has_other_problems_in_each_of_its_weeks(t
 
 def test_the_page_on_plans_has_every_field_and_every_word_that_a_field_takes():
     assert {f"`{name}`" for name in field_names(PlanFile)} <= set(re.findall(r"`\w+`", PLANS))
-    words = (*PROJECTIONS, *SIDES, *FIGURES, *PAPER_NAMES, *title_block_names(), *wording_names())
+    words = (*PROJECTIONS, *SIDES, *FIGURES, *ARROWS, *PAPER_NAMES, *title_block_names(), *wording_names())
     assert all(f"`{word}`" in PLANS for word in words)
     limits = (f"`weeks` is {USUAL_WEEKS}", f"at most {MOST_WEEKS}", f"at most {MOST_PROBLEMS}")
     assert all(limit in PLANS for limit in limits)

@@ -17,11 +17,10 @@ if TYPE_CHECKING:
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
-PROJECTIONS, SIDES, FIGURES = ("first", "third"), ("left", "right", "both"), ("aligned", "upright")
+PROJECTIONS, SIDES = ("first", "third"), ("left", "right", "both")
+FIGURES, ARROWS = ("aligned", "upright"), ("front", "each")
 PAPERS = ("A3", "A2", "A4", "11x17")
 """As ``sheetgen.sheet`` has them, which takes long to import; a test holds them together."""
-
-LOOK = ("projection", "side", "paper", "title_block", "figures")
 
 
 @dataclass(frozen=True)
@@ -103,6 +102,8 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
                    help="A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file."),
             option("--figures", "aligned", type=Word(FIGURES),
                    help="Figures of sizes: aligned with their lines, or all upright."),
+            option("--arrows", "front", type=Word(ARROWS),
+                   help="Arrows of sight on the pictorial: of the front view, or of each side view too."),
         )):
             command = each(command)
         return command

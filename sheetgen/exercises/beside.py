@@ -7,8 +7,9 @@ from itertools import product
 
 import numpy as np
 
+from sheetgen.exercises.picture import sight_arrows
 from sheetgen.ink import Mark, Text, moved
-from sheetgen.placing import Surroundings, choose, marks_of, sight_arrow
+from sheetgen.placing import Surroundings, choose, gathered, marks_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import Taken, boxes_of, outlines_of, taken_of
@@ -76,8 +77,8 @@ def _pointed(sight: Sight, scale: float, settings: Settings) -> list[Mark]:
     x0, y0, x1, y1 = view.box
     area = (x0 - AROUND, y0 - AROUND, x1 + AROUND, y1 + AROUND)
     around = Surroundings(view.coarse("visible"), (), (), area, (view.shadow,))
-    arrow = choose(around, sight_arrow(view, settings.wording.render("letters.arrow"), 0), 1)
-    return [*view_marks(view, hidden=False, centres=False), *marks_of(arrow)]
+    arrows = sight_arrows(view, settings)
+    return [*view_marks(view, hidden=False, centres=False), *marks_of(choose(around, gathered(arrows), len(arrows)))]
 
 
 def _worded(marks: list[Mark], words: str) -> list[Mark]:

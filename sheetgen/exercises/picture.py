@@ -14,6 +14,7 @@ from sheetgen.geometry import Array
 from sheetgen.ink import Mark, moved
 from sheetgen.placing import (
     Item,
+    Offers,
     Placement,
     PlacingError,
     Surroundings,
@@ -30,7 +31,7 @@ from sheetgen.projection import seen_segments, symmetry_trace
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
-from sheetgen.sheet.layout import SCALES, SCALES_TRIED
+from sheetgen.sheet.layout import ENLARGED, SCALES, SCALES_TRIED
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
@@ -44,7 +45,7 @@ SHORTEST_AXIS = 2.0
 
 @dataclass(frozen=True, eq=False)
 class Picture:
-    """A pictorial with its sizes. ``chosen``: the placing of each of ``items`` in turn, then of the arrow of sight; ``traces``:
+    """A pictorial with its sizes. ``chosen``: the placing of each of ``items`` in turn, then of the arrows of sight; ``traces``:
     centre lines of planes of symmetry, and centre marks of holes alike, segments (2, 2) on the sheet; ``room``: in the middle of
     which it belongs with its sizes, as far as they keep clear of what is ``blocked``."""
 
@@ -79,19 +80,29 @@ def _to_the_middle(boxes: Array, room: Box, blocked: Sequence[Box]) -> tuple[flo
     return 0.0, 0.0
 
 
+def sight_arrows(view: PlacedView, settings: Settings, first: int = 0) -> list[Offers]:
+    """The arrows of sight that the course asks for, as items from ``first`` on."""
+    return [
+        sight_arrow(view, settings.wording.render(f"letters.arrow_{seen}"), first + place, seen=seen)
+        for place, seen in enumerate(settings.arrows)
+    ]
+
+
 def _seen(view: PlacedView, axes: Sequence[Array]) -> list[Array]:
     """What shows of centre lines (2, 3) of the part, segments (2, 2) on the sheet."""
     return [line * view.scale + view.origin for line in seen_segments(view.view, axes, SHORTEST_AXIS / view.scale)]
 
 
-def picture_of(problem: Problem, settings: Settings, lines: Callable[[str], Sequence[str]]) -> tuple[Picture, Column]:
+def picture_of(
+    problem: Problem, settings: Settings, lines: Callable[[str], Sequence[str]], *, enlarged: bool = False
+) -> tuple[Picture, Column]:
     """The pictorial with its sizes at the largest standard scale at which it fits or, if they cannot be placed there, the next;
-    and the text column beside it, whose ``lines`` may tell of that scale.
+    and the text column beside it, whose ``lines`` may tell of that scale. ``enlarged``: it may be larger than the part.
 
     Raises: RefusedError if no placing of the sizes keeps the rules, or text or pictorial have no room.
     """
     tried, reasons = 0, list[Reason]()
-    for name, scale in SCALES:
+    for name, scale in (ENLARGED, *SCALES) if enlarged else SCALES:
         column, fits = column_of(lines(name), settings), False
         blocked = [titleblock_box(settings.block, settings.paper), column.box]
         for placed in (_placed(sight, settings, scale) for sight in problem.pictorials()):
@@ -139,7 +150,7 @@ def _dimensioned(
     traces = (*(line * placed.scale + placed.origin for line in cuts), *_seen(placed, alike))
     surroundings = Surroundings(placed.coarse("visible"), traces, [shapely.box(*box) for box in blocked], area, [placed.shadow])
     sizes = pictorial_offers(placed, items, upright=settings.upright)
-    arrow = sight_arrow(placed, settings.wording.render("letters.arrow"), len(items))
-    chosen = choose(surroundings, gathered([sizes, arrow]), len(items) + 1)
+    arrows = sight_arrows(placed, settings, len(items))
+    chosen = choose(surroundings, gathered([sizes, *arrows]), len(items) + len(arrows))
     clear = tuple((x0 - BESIDE, y0 - BESIDE, x1 + BESIDE, y1 + BESIDE) for x0, y0, x1, y1 in blocked)
     return Picture(scale_name, placed, items, chosen, traces, _room(settings), clear)

@@ -38,7 +38,7 @@ class Weights:
     rear_rim: float = 14.0               # centre lines cross in a rim that is not the foremost
     unmarked: float = 30.0               # the part hides an axis' centre, so that no crossing of centre lines tells where it is
     touching_edge: float = 10.0          # an arrow touches an edge of the part, over a face of it
-    midway: float = 4.0                  # an extension line starts midway along an edge, level with the other end
+    midway: float = 9.0                  # an extension line starts midway along an edge, level with the other end
     no_corner: float = 25.0              # and there is a corner at neither end: it looks detached
     smooth: float = 18.0                 # an extension line along the seam where a face runs into a round one: there is no edge
     leans_back: float = 8.0              # figures sheared against their reading direction: a 4 or a 7 is hard to tell
@@ -95,6 +95,8 @@ class Weights:
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that
     turns_on_line: float = 4.0           # a leader's shoulder begins or ends on a line
+    turns_near_line: float = 6.0         # or all but on an outline
+    figures_near_line: float = 4.0       # figures stand close to an outline
     arrow_on_line: float = 5.0           # an arrow seems to end at a line that is not its own
 
     # Two sizes together.
@@ -104,6 +106,7 @@ class Weights:
     extensions_close: float = 20.0           # extension lines run beside each other, but not in one line
     lined_up: float = 16.0                   # an extension line seems to come from a line of another level behind its start
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
+    arrow_passed: float = 10.0               # an arrow ends on an extension line of a size along another axis, which goes on past it
     arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
     seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one

@@ -99,7 +99,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "problems")}
     style = Style(
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
-        values=values, places={IN_BLOCK[field]: places[field] for field in texts},
+        arrows=said.arrows, values=values, places={IN_BLOCK[field]: places[field] for field in texts},
     )
     return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term)
 

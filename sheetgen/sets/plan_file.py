@@ -14,7 +14,7 @@ from sheetgen.faults import shown
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, in_any_case, one_of, whole, wrong
 from sheetgen.sets.terms import MOST_WEEKS
-from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, paper_name
+from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, paper_name
 
 MOST_TEXT = 80
 """Characters of a text for the title block."""
@@ -87,6 +87,7 @@ class PlanFile(Strict):
     side: Annotated[Any, PlainValidator(in_any_case(SIDES))] = SIDES[0]
     paper: Annotated[str, PlainValidator(in_any_case(PAPER_NAMES, paper_name))] = PAPER_NAMES[0]
     figures: Annotated[Any, PlainValidator(in_any_case(FIGURES))] = FIGURES[0]
+    arrows: Annotated[Any, PlainValidator(in_any_case(ARROWS))] = ARROWS[0]
     kind: Annotated[str, PlainValidator(_kind)] = USUAL
     term: Text = ""
     weeks: Annotated[int | None, PlainValidator(whole(1, MOST_WEEKS))] = None

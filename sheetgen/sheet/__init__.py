@@ -3,10 +3,22 @@
 from sheetgen.sheet.layout import NoRoomError, SideView
 from sheetgen.sheet.paper import PAPERS, Paper, paper_name
 from sheetgen.sheet.settings import Settings
-from sheetgen.sheet.style import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, Figures, Style, settings_of
+from sheetgen.sheet.style import (
+    ARROWS,
+    FIGURES,
+    PAPER_NAMES,
+    PROJECTIONS,
+    SIDES,
+    TITLE_BLOCK,
+    WORDING,
+    Figures,
+    Style,
+    settings_of,
+)
 from sheetgen.sheet.symbol import Projection
 
 __all__ = [
+    "ARROWS",
     "FIGURES",
     "PAPERS",
     "PAPER_NAMES",

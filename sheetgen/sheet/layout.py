@@ -24,6 +24,12 @@ SideView = Literal["left", "right", "both"]
 SCALES: tuple[tuple[str, float], ...] = (("1:1", 1.0), ("1:2", 0.5), ("1:5", 0.2), ("1:10", 0.1))
 """Full size where it fits, else the next reduction of ISO 5455 (clause 5.1, whole table seen)."""
 
+ENLARGED = ("2:1", 2.0)
+"""The first enlargement of ISO 5455, for parts that would be lost on the paper."""
+
+LOST_GAP = 100.0
+"""mm between views at full size, both ways, from which they are lost on the paper (common practice, no source)."""
+
 SCALES_TRIED = 2
 """The largest at which a drawing fits, and the next if its sizes find no place; still smaller, figures would hide the part."""
 
@@ -108,16 +114,18 @@ def place_of(view: Frame, front: Frame, projection: Projection) -> tuple[int, in
 
 
 def layouts(paper: Paper, size: Array, projection: Projection, views: Sequence[str], block: Box) -> list[Layout]:
-    """All scales at which the ``views``, the front view among them, of a part of ``size`` (3,) mm fit, the largest first;
-    ``block``: the title block's box.
+    """All standard scales at which the ``views``, the front view among them, of a part of ``size`` (3,) mm fit, largest first,
+    enlarged only where they would be lost at full size; ``block``: the title block's box.
 
     Raises: NoRoomError if there is none.
     """
     frames = {view: frame_of(view, size) for view in views}
     stands = {view: place_of(frame, frames["front"], projection) for view, frame in frames.items()}
     whole = {view: _extent(frame, size) for view, frame in frames.items()}
-    tried = [_layout(paper, size, stands, whole, block, name, scale) for name, scale in SCALES]
+    tried = [_layout(paper, size, stands, whole, block, name, scale) for name, scale in (ENLARGED, *SCALES)]
     found = [layout for layout in tried if layout is not None]
+    if found and found[0].scale > 1.0 and min(found[1].across.gap, found[1].up.gap) < LOST_GAP:
+        del found[0]
     if not found:
         w, d, h = (f"{v:g}" for v in size)
         what = f"a part that does not fit on {paper.name} at any scale down to {SCALES[-1][0]}"

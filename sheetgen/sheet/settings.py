@@ -9,7 +9,7 @@ from functools import cached_property
 from sheetgen.faults import Place
 from sheetgen.ink import Mark, dashed
 from sheetgen.sheet.checkbar import check_bar_on
-from sheetgen.sheet.layout import SideView
+from sheetgen.sheet.layout import SideView, views_asked
 from sheetgen.sheet.paper import PAPERS, Paper, frame_marks
 from sheetgen.sheet.symbol import Projection
 from sheetgen.sheet.titleblock_ink import ruled_marks
@@ -28,7 +28,14 @@ class Settings:
     side: SideView = "left"
     paper: Paper = field(default_factory=lambda: PAPERS["A3"])
     upright: bool = False            # unidirectional figures
+    each_arrow: bool = False         # arrows of sight for the side views too
     places: Mapping[str, Place] = field(default_factory=dict)
+
+    @property
+    def arrows(self) -> tuple[str, ...]:
+        """The views whose direction of sight an arrow on the pictorial shows."""
+        sides = [view for view in views_asked(self.side) if view in ("left", "right")]
+        return ("front", *(sides if self.each_arrow else ()))
 
     @cached_property
     def stationery(self) -> tuple[Mark, ...]:

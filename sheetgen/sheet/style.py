@@ -17,10 +17,14 @@ from sheetgen.templating import TitleBlockValues, load_title_block, load_wording
 Figures = Literal["aligned", "upright"]
 """Figures of sizes: along their dimension lines (on a pictorial: in the plane of the size), or all upright."""
 
+Arrows = Literal["front", "each"]
+"""Arrows of sight on pictorials: that of the front view, or one for each side view too."""
+
 PAPER_NAMES = ("A3", *(name for name in PAPERS if name != "A3"))
 PROJECTIONS: tuple[str, ...] = get_args(Projection)
 SIDES: tuple[str, ...] = get_args(SideView)
 FIGURES: tuple[str, ...] = get_args(Figures)
+ARROWS: tuple[str, ...] = get_args(Arrows)
 
 TITLE_BLOCK = "harbour"
 """The title block of who names none."""
@@ -39,6 +43,7 @@ class Style:
     side: SideView = "left"
     paper: str = "A3"
     figures: Figures = "aligned"
+    arrows: Arrows = "front"
     wording: str | Path = WORDING
     values: TitleBlockValues = field(default_factory=TitleBlockValues)
     places: Mapping[str, Place] = field(default_factory=dict)
@@ -60,5 +65,6 @@ def settings_of(style: Style) -> Settings:
         side=style.side,
         paper=PAPERS[style.paper],
         upright=style.figures == "upright",
+        each_arrow=style.arrows == "each",
         places=style.places,
     )

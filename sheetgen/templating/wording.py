@@ -35,7 +35,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # titles under the views, and the same views inside a sentence
     **{f"views.{view}": () for view in ("front", "top", "left", "right")},
     **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right")},
-    **{f"letters.{letter}": () for letter in ("arrow", "first", "second", "third", "fourth")},
+    **{f"letters.{letter}": () for letter in ("arrow_front", "arrow_left", "arrow_right", "first", "second", "third", "fourth")},
     "projection.first": (), "projection.third": (),
     **{f"documents.{role}": () for role in ("question", "answer", "blank")},
     # notes of holes
@@ -143,8 +143,10 @@ def load_wording(name: str | Path = "en") -> Wording:
 def wording_of(document: YamlDocument) -> Wording:
     """Return the texts of a document. Raises: TemplateError with every fault."""
     texts = _texts(document)
-    for key in sorted(PHRASES.keys() - texts.keys()):
-        document.fault(0, key, "no such text", "this text")
+    missing = sorted(PHRASES.keys() - texts.keys())
+    for group in dict.fromkeys(key.partition(".")[0] for key in missing):
+        keys = [key for key in missing if key.partition(".")[0] == group]
+        document.fault(0, ", ".join(keys), "no such text" if len(keys) == 1 else "no such texts", "what en.yaml has there")
     phrases = {}
     for key, (path, text) in texts.items():
         if not isinstance(text, str) or not text:

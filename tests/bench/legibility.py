@@ -15,7 +15,7 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from functools import partial
-from itertools import combinations
+from itertools import combinations, permutations, product
 from pathlib import Path
 
 import numpy as np
@@ -44,6 +44,9 @@ NUMBERS, NAMES = 4.0, 6.0    # mm between two numbers side by side, between a nu
 AT_TIP = 0.3             # mm from an arrow's tip: what it meets there it touches
 SAMPLE = 0.25            # mm
 CLEAR = 0.8              # mm round figures and names
+FIGURES, BEND = 1.4, 2.0    # mm between figures, or a leader's bend, and an outline
+PAST = 3.0               # mm that an extension line goes on past its own arrow, and some
+SOME = 8.0               # mm of an extension line over a view that a strict reader marks
 BESIDE = 5.8             # mm between dimension lines side by side
 DEFECTS = (
     "question: a dimension line crosses an outline",
@@ -57,7 +60,13 @@ DEFECTS = (
     "answer: a size on a view that shows nothing of its feature's shape, though another does",
     "answer: a size farther out than there is room",
     "answer: a view's name aside of the middle",
+    "question: a leader's bend or figures close to an outline",
+    "answer: a leader's bend or figures close to an outline",
+    "question: an arrow on the extension line of a size along another axis, which goes on",
+    "answer: an extension line over a view for more than 8 mm",
 )
+STRICTER = 11
+"""The defect from which on they are told, and no page is judged by them."""
 
 
 def pictorial_defects(picture: Picture) -> set[str]:
@@ -75,6 +84,10 @@ def pictorial_defects(picture: Picture) -> set[str]:
         found.add(DEFECTS[2])
     if _side_by_side(picture.chosen):
         found.add(DEFECTS[7])
+    if _close(sizes, [*curves, *straights]):
+        found.add(DEFECTS[11])
+    if any(_passed(one, other) for one, other in permutations(_lengths(sizes), 2)):
+        found.add(DEFECTS[13])
     return found
 
 
@@ -87,6 +100,10 @@ def drawing_defects(drawing: Drawing, problem: Problem) -> set[str]:
         found.add(DEFECTS[3])
     if any(_over(line, drawing.views) > LONG for placement in sizes for line in placement.drawn.extensions):
         found.add(DEFECTS[4])
+    if any(_over(line, drawing.views) > SOME for placement in sizes for line in placement.drawn.extensions):
+        found.add(DEFECTS[14])
+    if _close(sizes, lines):
+        found.add(DEFECTS[12])
     rows: dict[float, list[int]] = {}
     for k, view in enumerate(drawing.views):
         rows.setdefault(round(view.box[1], 3), []).append(k)
@@ -104,6 +121,30 @@ def drawing_defects(drawing: Drawing, problem: Problem) -> set[str]:
     if any(_too_far_out(drawing, placement) for placement in _lengths(sizes)):
         found.add(DEFECTS[9])
     return found
+
+
+def _close(placements: Sequence[Placement], lines: Sequence[Array]) -> bool:
+    """Whether figures, or the bend of a leader, come close to lines of the part."""
+    outlines = shapely.MultiLineString(list(lines))
+    for placement in placements:
+        drawn = placement.drawn
+        if any(_box(text).distance(outlines) < FIGURES for text in drawn.texts):
+            return True
+        if len(drawn.heads) == 1 and any(shapely.Point(bend).distance(outlines) < BEND for bend in drawn.lines[0][1:]):
+            return True
+    return False
+
+
+def _passed(one: Placement, other: Placement) -> bool:
+    """Whether an arrow of one length lies on an extension line of the other, across its own way, that goes on past it."""
+    (ax, ay), (bx, by) = (placement.drawn.heads[0].along for placement in (one, other))
+    if abs(ax * by - ay * bx) < 1e-6:
+        return False
+    for head, line in product(one.drawn.heads, other.drawn.extensions):
+        on = shapely.distance(shapely.Point(head.tip), shapely.linestrings(line)) < AT_TIP
+        if on and np.hypot(*(line[1] - head.tip)) > PAST:
+            return True
+    return False
 
 
 def _lengths(placements: Sequence[Placement]) -> list[Placement]:
@@ -285,7 +326,7 @@ def main() -> None:
     refused = Counter(job[0] for job, defects in found if isinstance(defects, str))
     for number, defect in enumerate(DEFECTS):
         print(f"{number:2} {defect:90} {counts[defect]:4}")
-    clean = [sum(isinstance(d, set) and not any(e.startswith(sheet) or e[0] == "n" for e in d) for _, d in found)
+    clean = [sum(isinstance(d, set) and not any(e.startswith(sheet) or e[0] == "n" for e in d & {*DEFECTS[:STRICTER]}) for _, d in found)
              for sheet in ("question", "answer")]
     print(f"{len(found)} pairs; without any: {clean[0]} questions, {clean[1]} answers; refused: {dict(refused) or 'none'}")
     if options.list >= 0:

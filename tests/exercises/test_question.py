@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from sheetgen.bank import Identity
 from sheetgen.bank.features import Block, Cylinder, Hole
 from sheetgen.exercises import Role, column, picture, sheets_of
-from sheetgen.ink import Text, text_width
+from sheetgen.ink import Pen, Stroke, Text, text_width
 from sheetgen.placing import PlacingError
 from sheetgen.problem import Problem
 from sheetgen.projection import view_of
@@ -71,6 +72,30 @@ def test_a_symmetry_is_told_in_one_line(name, axis):
     assert text_width(load_wording(name).render(f"question.symmetry_{axis}"), column.TEXT_HEIGHTS[0]) <= column.WIDTH
 
 
+def arrows_of(style: Style, role: Role) -> dict[str, tuple[float, float]]:
+    """The arrows of sight on a sheet of a small block: the letter at the tail, and the way from tail to tip."""
+    problem = Problem(Identity("S3", 1), "Block", (), S3.solid(), S3.measures())
+    [page] = sheets_of(problem, settings_of(style), [role])[role]
+    letters = [mark for mark in page.marks if isinstance(mark, Text) and mark.height == 5.0 and mark.text in ("F", "L", "R")]
+    bold = [mark.points for mark in page.marks if isinstance(mark, Stroke) and mark.pen is Pen.BORDER and len(mark.points) == 2]
+    found = {}
+    for letter in letters:
+        ends = [sorted(line, key=lambda end: float(np.hypot(*(end - letter.at)))) for line in bold]
+        tail, tip = min(ends, key=lambda line: float(np.hypot(*(line[0] - letter.at))))
+        found[letter.text] = tuple(np.sign(np.round(tip - tail, 6)))
+    return found
+
+
+@pytest.mark.parametrize("role", [Role.QUESTION, Role.ANSWER])
+def test_a_course_can_have_an_arrow_of_sight_for_each_side_view(role):
+    # seen from the front and the right, an isometric has the front face at the lower left: one looks up and to the right at it
+    # and up and to the left at the right side, and from the left down and to the right
+    upward, down = {"F": (1, 1), "R": (-1, 1)}, {"L": (1, -1)}
+    assert arrows_of(Style(side="both"), role) == {"F": upward["F"]}
+    assert arrows_of(Style(side="right", arrows="each"), role) == upward
+    assert arrows_of(Style(side="both", arrows="each"), role) == upward | down
+
+
 BLOCK = Block("base", False, (0, 60), (0, 40), (0, 20))
 
 
@@ -101,7 +126,7 @@ def test_of_the_views_that_are_asked_for_the_last_one_ends_the_sentence():
     said, say = asked_of(()), SETTINGS.wording.render
     views = ("front", "top", "left")
     for letter, view in zip(("first", "second", "third"), views, strict=True):
-        named = say(f"named.{view}", arrow=say("letters.arrow"))
+        named = say(f"named.{view}", arrow=say("letters.arrow_front") if view == "front" else "")
         last, middle = (say("question.view", letter=say(f"letters.{letter}"), view=named, last=word) for word in ("yes", "no"))
         assert last != middle
         assert (last in said) is (view == views[-1])

@@ -256,7 +256,7 @@ def test_a_hole_that_is_open_at_both_ends_is_said_to_go_through():
 
 def test_a_hole_may_end_in_a_bore_or_a_hollow():
     bore = S3.solid().sides["bore.wall"]
-    for far, line in ((IntoBore(16.0), "Ø20 TO Ø16 BORE"), (IntoHollow(7.5), "Ø20 TO R7.5 HOLLOW")):
+    for far, line in ((IntoBore(16.0), "Ø20 INTO Ø16 BORE"), (IntoHollow(7.5), "Ø20 INTO R7.5 HOLLOW")):
         [note] = [item for item in items_of(S3.measures(), ENGLISH, {bore: far}) if item.kind == "round"]
         assert note.lines[0] == line
 

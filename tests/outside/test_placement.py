@@ -139,6 +139,17 @@ def test_reductions_are_those_of_the_standard_the_largest_that_fits_first(size, 
     assert [layout.scale_name for layout in found] == names
 
 
+@pytest.mark.parametrize(("paper", "size", "names"), [
+    ("A2", (70, 50, 40), ["2:1", "1:1"]),       # worked: 400 - 50 - 40 leaves gaps of 103.3 at full size, and 73.3 enlarged
+    ("A2", (70, 52, 50), ["1:1"]),              # 99.3 at full size
+    ("A3", (70, 50, 40), ["1:1"]),
+    ("A3", (20, 12, 10), ["1:1"])])             # 277 - 12 - 10 leaves 85
+def test_a_small_part_on_large_paper_is_drawn_twice_its_size(paper, size, names):
+    # ISO 5455 cl. 5.1, whole table seen: 2:1, 5:1, 10:1 enlarge
+    found = layouts(PAPERS[paper], np.array(size, dtype=float), "first", views_asked("left"), NO_BLOCK)
+    assert [layout.scale_name for layout in found if layout.scale >= 1] == names
+
+
 def test_a_part_too_large_for_the_smallest_scale_is_refused_with_its_sizes():
     with pytest.raises(NoRoomError, match="3000 x 2000 x 2500"):
         placed((3000, 2000, 2500), "first", "left")

@@ -29,7 +29,7 @@ SHEETS = {
     "holes that end in a bore": ("bored-tee", Style(side="both", projection="third", title_block="quarry")),
     "a hole that ends in a hollow": ("skew-ended-tunnel", Style()),
     "countersunk holes": ("countersunk-plate", Style(side="both", projection="third")),
-    "symmetric both ways": ("conical-boss", Style(side="both", figures="upright")),
+    "symmetric both ways, an arrow for each side view": ("conical-boss", Style(side="both", figures="upright", arrows="each")),
     "symmetric from left to right, a slot and a channel, the small pictorial to no scale, of a plan without a status": (
         "bearing-support", Style(values=replace(VALUES, status=""))),
     "a keyway": ("shaft-support", Style()),

@@ -45,7 +45,7 @@ def test_a_file_with_texts_missing_unknown_and_misspelt_is_told_all_at_once():
     assert "xx.yaml:3: spacing.up: found the unknown value hight, wanted one of breadth, gap, gaps, kept, scale, sizes" in told
     assert "xx.yaml:4: spacing.down: found an unknown text" in told
     assert "xx.yaml:5: views: found a list of 1" in told
-    assert "check_bar: found no such text" in told
+    assert "check_bar: found no such text, wanted" in told
 
 
 def test_a_value_that_the_caller_forgets_is_refused():
@@ -127,7 +127,8 @@ def test_a_side_view_is_named_by_the_side_it_is_seen_from_not_by_where_it_stands
     words = load_wording(name)
     for side in ("left", "right"):
         assert words.render(f"views.{side}").endswith(f"FROM THE {side.upper()}")
-        assert words.render(f"named.{side}", arrow="F").endswith(f"from the {side}")
+        assert words.render(f"named.{side}", arrow="").endswith(f"from the {side}")
+        assert words.render(f"named.{side}", arrow="K").endswith(f"from the {side}, along arrow K")
 
 
 def test_the_words_at_the_check_bar_may_not_be_longer_than_the_bar(tmp_path):

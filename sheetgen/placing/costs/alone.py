@@ -28,6 +28,7 @@ A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
 STRIDE = 1.5             # mm between the points of a line at which it is asked whether it runs over the part
+ROOMY = 1.2              # mm round the space kept free round figures that no outline should come into
 OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
 
 
@@ -112,16 +113,18 @@ class Surroundings:
         of_line, of_extension, of_span = offers.lines.offer, offers.extensions.offer, offers.spans.offer
         count, (starts, ends) = len(of_line), pairs.ends_on(COVERS)
         starts = starts[~self._from_corner(segments, count, pairs.i[starts], pairs.j[starts])]
-        begins, stops = np.zeros(len(segments), dtype=bool), np.zeros(len(segments), dtype=bool)
+        begins, stops, nears = np.zeros((3, len(segments)), dtype=bool)
         begins[pairs.i[starts]], stops[pairs.i[ends]] = True, True
+        _, close = pairs.ends_on(NEAR)
+        nears[pairs.i[close[pairs.j[close] < self._segments[1]]]] = True
         shoulders, arrows = np.flatnonzero(offers.leader[of_line]), _between_arrows(offers)
         strange = offers.spans.shapes[:, 6:].T == 0.0             # an arrow may touch the edge that is measured to
         on = np.concatenate([
-            begins[count:], stops[count:], stops[shoulders], begins[arrows] & strange[0], stops[arrows] & strange[1]])
+            begins[count:], stops[count:], stops[shoulders], nears[shoulders], begins[arrows] & strange[0], stops[arrows] & strange[1]])
         price = np.repeat(
-            [weights.starts_on_line, weights.ends_on_line, weights.turns_on_line, weights.arrow_on_line],
-            [len(of_extension), len(of_extension), len(shoulders), 2 * len(of_span)])
-        owner = np.concatenate([of_extension, of_extension, of_line[shoulders], of_span, of_span])
+            [weights.starts_on_line, weights.ends_on_line, weights.turns_on_line, weights.turns_near_line, weights.arrow_on_line],
+            [len(of_extension), len(of_extension), len(shoulders), len(shoulders), 2 * len(of_span)])
+        owner = np.concatenate([of_extension, of_extension, of_line[shoulders], of_line[shoulders], of_span, of_span])
         return _summed(owner, len(offers), price * on)
 
     def _from_corner(self, segments: Array, count: int, i: IntArray, j: IntArray) -> Mask:
@@ -169,6 +172,10 @@ class Surroundings:
         boxes, owner = offers.boxes
         middle = middles_of(boxes)
         total[owner[touched(boxes, self._in_the_way, reach=self._reaches[1])[0]]] += HARD
+        named, roomier = offers.row[owner] >= 0, boxes_grown(boxes, ROOMY)
+        close = np.zeros(len(boxes), dtype=bool)
+        close[touched(roomier, self._segments[0][:self._segments[1]], reach=self._reaches[0].part(0, self._segments[1]))[0]] = True
+        total += weights.figures_near_line * _summed(owner, len(total), close & ~named)
         for area in self.blocked:
             total[owner[shapely.contains_xy(area, middle[:, 0], middle[:, 1])]] += HARD
         total[_on_own_lines(offers)] += HARD
@@ -176,7 +183,7 @@ class Surroundings:
         x, y = np.ascontiguousarray(boxes.T)
         total[owner[((x < x0) | (x > x1) | (y < y0) | (y > y1)).any(axis=0)]] += HARD
         within = self._covered(middle[:, 0], middle[:, 1])
-        total[owner[within & (offers.row[owner] >= 0)]] += HARD          # a view's name in a view
+        total[owner[within & named]] += HARD          # a view's name in a view
         return total + weights.within * _summed(owner, len(total), within)
 
 
@@ -213,9 +220,14 @@ def _of_one(one: IntArray, other: IntArray) -> tuple[IntArray, IntArray]:
 
 def _cores(boxes: Array) -> Array:
     """Boxes (n, 4, 2) less OWN_CLEAR on all sides: an arc's figures stand nearer to it than to strangers' lines."""
+    return boxes_grown(boxes, -OWN_CLEAR)
+
+
+def boxes_grown(boxes: Array, by: float) -> Array:
+    """Boxes (n, 4, 2), rectangles or sheared ones, grown by so many mm on all sides."""
     run, rise = boxes[:, 1] - boxes[:, 0], boxes[:, 3] - boxes[:, 0]
     area = np.abs(run[:, 0] * rise[:, 1] - run[:, 1] * rise[:, 0])[:, None]
-    inward_run, inward_rise = (OWN_CLEAR * lengths * side / area for lengths, side in (
+    inward_run, inward_rise = (-by * lengths * side / area for lengths, side in (
         (np.hypot(*rise.T)[:, None], run), (np.hypot(*run.T)[:, None], rise)))
     corner, far_run, far_rise = boxes[:, 0] + inward_run + inward_rise, run - 2 * inward_run, rise - 2 * inward_rise
     return np.stack([corner, corner + far_run, corner + far_run + far_rise, corner + far_rise], axis=1)

@@ -6,8 +6,8 @@ import numpy as np
 
 from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.arrays import IntArray
-from sheetgen.geometry.segments import Reach, edges_of, in_line, near, neighbours, reach_of, touched
-from sheetgen.placing.candidate import NEXT_TIER
+from sheetgen.geometry.segments import Neighbours, Reach, edges_of, in_line, near, neighbours, reach_of, touched
+from sheetgen.placing.candidate import NEXT_TIER, OVERSHOOT
 from sheetgen.placing.columns import Elements, merged
 from sheetgen.placing.table import Offers
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
@@ -19,6 +19,7 @@ AT = 1.2                 # mm: an arrow or a leader's shoulder nearer to a line 
 FIGURES_APART = 2.4      # mm between the space kept round two figures in one line: nearer, they read as one number
 FIGURES_AT = 2.1         # mm between the space kept round figures and another's dimension line: nearer, they seem to be its
 NAME_APART = 3.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
+PAST = OVERSHOOT + 1.1   # mm: an extension line that goes on farther past an arrow is drawn to another dimension line
 LINK = 7.0               # mm between arrows in one line under which two sizes seem to be links of a chain
 A_LINK = 0.1             # mm within which they are
 IN_LINE = 1.0            # mm: lines no farther apart than this stand in one line
@@ -62,14 +63,15 @@ def _lines_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) 
     beside = beside[~in_line(segments[pairs.i[beside]], segments[pairs.j[beside]])]
     along = pairs.beside(NEAR_EXTENSION)
     close = pairs.beside(CLOSE, SAME_LINE)
-    on_line[crosses] = False
     at = pairs.end_at(AT, np.flatnonzero(on_line))
+    strange = _strange(offers, lines, pairs.i[at], pairs.j[at])
     return [
         costs(crosses, crossing),
         costs(beside, HARD),
         costs(along[line[along] & (pairs.j[along] >= count)], HARD),
         costs(close[~line[close] & (pairs.j[close] >= count)], weights.extensions_close / 2),
-        costs(at[_strange(offers, lines, pairs.i[at], pairs.j[at])], weights.arrow_at_line),
+        costs(at[strange], weights.arrow_at_line),
+        costs(at[~strange & _passed(offers, lines, pairs, at)], weights.arrow_passed),
     ]
 
 
@@ -128,6 +130,17 @@ def _strange(offers: Offers, lines: Elements, i: IntArray, j: IntArray) -> Mask:
     shared = np.abs(own_x * y - own_y * x) < PARALLEL
     either_leads = offers.leader[owner[i]] | offers.leader[owner[j]]
     return np.where(i < count, either_leads, ~(shared & ((own_x != 0.0) | (own_y != 0.0))))
+
+
+def _passed(offers: Offers, lines: Elements, pairs: Neighbours, which: IntArray) -> Mask:
+    """Of ``which`` pairs of a line and a dimension line that has an arrow at it the line is an extension line of a size along
+    another axis, and goes on past the arrow: it seems to be drawn to there."""
+    count, i, j = len(offers.lines.offer), pairs.i[which], pairs.j[which]
+    extension = (i >= count) & (i < count + len(offers.extensions.offer))
+    one, other = offers.axis[lines.offer[i]], offers.axis[lines.offer[j]]
+    (off_a, off_b), (along_a, along_b) = (tuple(end.take(which) for end in ends) for ends in (pairs.off, pairs.along))
+    tip = np.where(np.abs(off_a) < np.abs(off_b), along_a, along_b)
+    return np.asarray(extension & (one >= 0) & (other >= 0) & (one != other) & (pairs.length.take(which) - tip > PAST))
 
 
 def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) -> list[Costs]:

@@ -32,6 +32,9 @@ from sheetgen.units import EDGE_ON, PARALLEL, SAME_PLACE, SAME_POINT
 RADII = (14.0, 18.0, 22.0, 26.0, 32.0)
 """mm on paper: radii offered for the arc."""
 
+UP = 2
+"""The axis of height."""
+
 
 def angle_offers(view: PlacedView, item: Item, number: int, weights: Weights, on: int = -1) -> list[Offer]:
     """Ways to draw the angle between two flat sides in a view: edge-on in a principal view, in their plane in a pictorial.
@@ -54,7 +57,7 @@ def angle_offers(view: PlacedView, item: Item, number: int, weights: Weights, on
             if not slope_from_square and abs(float(level.normal @ vertex) - level.offset) > SAME_POINT:
                 continue
             base = _direction(ray, np.cross(np.eye(3)[axis], level.normal), blunt=item.main.value > 90)
-            found += _arcs(view, item, vertex, ray, base)
+            found += _arcs(view, item, axis, vertex, ray, base)
     return [
         Offer(number, weights.angle + weights.arc_radius * radius + (0.0 if outside else weights.within_arc), drawn, on, own=True)
         for drawn, radius, outside in found
@@ -95,8 +98,10 @@ class _Swing:
     swing: float
 
 
-def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) -> list[tuple[Candidate, float, bool]]:
-    """Arcs about ``vertex`` (3,) from ``base`` to ``ray`` (3,), with their radii and whether the figures stand outside."""
+def _arcs(
+    view: PlacedView, item: Item, axis: int, vertex: Array, ray: Array, base: Array
+) -> list[tuple[Candidate, float, bool]]:
+    """Arcs square to ``axis`` about ``vertex`` (3,) from ``base`` to ``ray`` (3,), with their radii and whether the figures stand outside."""
     cosine = float(np.clip(base @ ray, -1, 1))
     swing = math.acos(cosine)
     square = ray - cosine * base
@@ -106,7 +111,7 @@ def _arcs(view: PlacedView, item: Item, vertex: Array, ray: Array, base: Array) 
     t = np.linspace(0.0, swing, 25)
     w, middle = (np.cos(turn) * u + np.sin(turn) * v for turn in (swing, swing / 2))
     arcs = _Swing(origin, u, w, np.cos(t)[:, None] * u + np.sin(t)[:, None] * v, middle, swing)
-    lettering = ((1.0, 0.0), (0.0, 1.0)) if view.view.name != "isometric" else _lettering_axes(u, v)
+    lettering = ((1.0, 0.0), (0.0, 1.0)) if view.view.name != "isometric" else _lettering_axes(view, axis, (u, v))
     reached = _reached(view, origin, u), _reached(view, origin, w)
     return [
         (drawn, radius, outside)
@@ -136,11 +141,14 @@ def _arc(
     return result
 
 
-def _lettering_axes(u: Array, v: Array) -> tuple[Vec, Vec]:
-    """Baseline and up direction in the plane of two drawn directions, one of which runs along an isometric axis."""
-    level = np.array([math.cos(math.radians(30)), math.sin(math.radians(30))])
-    along = next((_unit(w) for w in (u, v) if abs(abs(w[1] / (np.linalg.norm(w) or 1)) - 0.5) < PARALLEL), level)
-    return reading((float(along[0]), float(along[1])), (0.0, 1.0))
+def _lettering_axes(view: PlacedView, axis: int, sides: tuple[Array, Array]) -> tuple[Vec, Vec]:
+    """Baseline and up direction of the figures of an angle square to ``axis``, with those two drawn ``sides``: in the plane of an
+    upright angle; those of a level one stand up along a side of it."""
+    along = np.array(view.unit(0 if axis != 0 else 1))
+    if axis == UP:
+        along = next((way for way in sides if abs(abs(way[1] / (np.linalg.norm(way) or 1)) - 0.5) < PARALLEL), along)
+    across, up = _unit(along).tolist()
+    return reading((across, up), (0.0, 1.0))
 
 
 def _chord(points: Array, end: int) -> Array:

@@ -33,6 +33,7 @@ from sheetgen.placing.weights import Weights
 from sheetgen.units import SAME_DIRECTION, SAME_PLACE, UPRIGHT
 
 FIELD_BESIDE = 2.0       # mm beside a dimension line where no view's name belongs
+TURNS = 3                # places of figures between the extension lines: in the middle, and aside to either end
 ASIDE = 0.28             # of a dimension line's length: where figures stand that are not midway
 
 
@@ -104,11 +105,15 @@ class Lettering:
         inside = span >= 2 * ARROW + 2.0
         least = self._least(width, along, outward)
         fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < SAME_DIRECTION), 2 * least)
-        # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there.
-        roomy = (lines.view < 0) & (span * ASIDE >= np.maximum(width / 2 + ARROW + 1.5, least))
-        of, turn = _expanded(fits, roomy)
-        wide, fit = width[of], fits[of]
-        low, high, middle = _reach(span[of], wide, inside[of], fit, turn, least[of])
+        # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there, nor have
+        # lines that lie across a feature, where its centre line runs.
+        across = (lines.view >= 0) & (_runs_of(lines) <= GAP).any(axis=1)
+        aside = np.where(across, np.maximum(width / 2 + ARROW + CLEAR, least), span * ASIDE)
+        need = np.where(across, width + ARROW + 3 * CLEAR, np.maximum(width / 2 + ARROW + 1.5, least))
+        roomy = (across | (lines.view < 0)) & (np.where(across, span / 2, aside) >= need)
+        of, turn = _expanded(fits, roomy, across)
+        wide, fit = width[of], fits[of] & (turn < TURNS)
+        low, high, middle = _reach(span[of], wide, inside[of], fit, turn % TURNS, aside[of], least[of])
         each, drawn = np.arange(len(of)), lines.take(of)
         start, stop, onward = drawn.ends[:, 0], drawn.ends[:, 1], along.take(of, axis=0)
         shift = np.empty((len(of), 2, 2))
@@ -127,10 +132,10 @@ class Lettering:
                 float(high[k]), bool(inside[row]), lines.chain[row])
             return _worked_out(way, crossings.of(int(lines.crossing[row])), upright=self.upright)
 
-        aside = weights.staggered if self.upright else weights.not_midway
+        not_midway = weights.staggered if self.upright else weights.not_midway
         return Offers.made(
             worked_out, drawn.item,
-            drawn.cost + np.where(fit, aside * (turn > 0), weights.outside_space),
+            drawn.cost + np.where(fit, not_midway * (turn > 0), weights.outside_space),
             weights.over,
             own=(which >= 0) | (drawn.chain > 0.0).any(axis=1),
             axis=drawn.axis,
@@ -168,25 +173,30 @@ class Lettering:
         return np.stack([np.zeros(len(rise)), rise], axis=1)
 
 
-def _expanded(fits: Mask, roomy: Mask) -> tuple[IntArray, IntArray]:
-    """Rows, once for each place of their figures: two if they have none between the extension lines, three if they have much room
-    there. (m,) which row each is, (m,) which of its places."""
-    places = np.where(fits, np.where(roomy, 3, 1), 2)
+def _expanded(fits: Mask, roomy: Mask, across: Mask) -> tuple[IntArray, IntArray]:
+    """Rows, once for each place of their figures: two beyond the extension lines if they have none between, or if the line lies
+    ``across`` a feature; one between them, or three if they have much room there. (m,) which row each is, (m,) which of its
+    places, from TURNS on beyond."""
+    within, beyond = np.where(fits, np.where(roomy, TURNS, 1), 0), np.where(fits & ~across, 0, 2)
+    places = within + beyond
     of = np.repeat(np.arange(len(fits)), places)
-    return of, np.arange(len(of)) - np.repeat(np.cumsum(places) - places, places)
+    turn = np.arange(len(of)) - np.repeat(np.cumsum(places) - places, places)
+    return of, np.where(turn < within[of], turn, TURNS + turn - within[of])
 
 
-def _reach(span: Array, width: Array, inside: Mask, fits: Mask, turn: IntArray, least: Array) -> tuple[Array, Array, Array]:
+def _reach(
+    span: Array, width: Array, inside: Mask, fits: Mask, turn: IntArray, aside: Array, least: Array
+) -> tuple[Array, Array, Array]:
     """Along each line from its first arrow: where it begins, where it ends, where the middle of the figures is (n,) mm.
 
-    ``least`` (n,): mm from the extension lines to that middle."""
+    ``aside`` (n,): mm from the extension lines to that middle where it is not midway, ``least`` (n,): beyond them."""
     first, tail = np.where(inside, 0.0, ARROW + 1.0), np.where(inside, 0.0, TAIL)
     away = np.maximum(first + 1.0 + width / 2, least)
     room = away + width / 2 + 0.5
     low = np.where(~fits & (turn == 1), -room, -tail)
     high = np.where(~fits & (turn == 0), span + room, span + tail)
-    aside = np.where(turn == 1, -away, span + away)
-    return low, high, np.where(fits, span * np.array([0.5, ASIDE, 1 - ASIDE])[turn], aside)
+    beyond = np.where(turn == 1, -away, span + away)
+    return low, high, np.where(fits, np.choose(turn, [span / 2, aside, span - aside]), beyond)
 
 
 def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Array, Array]:

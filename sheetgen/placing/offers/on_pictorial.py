@@ -32,6 +32,9 @@ TURNS = np.stack([np.cos(np.radians(np.arange(7.5, 360.0, 15.0))), np.sin(np.rad
 
 LEADER_LENGTHS = (9.0, 13.0, 18.0, 24.0, 31.0, 39.0)
 
+SIGHTS = {"front": (1, 0, 1.0), "left": (0, 1, 1.0), "right": (0, 1, -1.0)}
+"""Of the views that have an arrow of sight: the axis along which they are seen, that across, and which way along the first."""
+
 SIGHT_HEIGHT = 5.0       # mm: letter of the arrow of sight
 SIGHT_LENGTH = 16.0      # mm
 SIGHT_CLEAR = 4.0        # mm before its tip that no dimension line comes into
@@ -103,14 +106,19 @@ def _vec(point: Array) -> Vec:
     return float(point[0]), float(point[1])
 
 
-def sight_arrow(view: PlacedView, letter: str, number: int, weights: Weights = WEIGHTS) -> Offers:
-    """Ways to place the arrow that shows from where the front view is seen, with its letter at the tail, as item ``number``."""
-    along, across = view.vector(1) / view.scale, view.vector(0) / view.scale
-    width, _, height = view.view.solid.size
+def sight_arrow(
+    view: PlacedView, letter: str, number: int, weights: Weights = WEIGHTS, *, seen: str = "front"
+) -> Offers:
+    """Ways to place the arrow that shows from where the view ``seen`` from there is seen, with its letter at the tail, as item
+    ``number``."""
+    forth, aside_axis, sign = SIGHTS[seen]
+    along, across = sign * view.vector(forth) / view.scale, view.vector(aside_axis) / view.scale
     shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
     ways = (12.0, 16.0, 20.0, 25.0, 30.0, 42.0, 56.0, 72.0)
     aside = np.repeat(weights.sight_aside, len(lifts)) + np.tile(weights.sight_higher * np.arange(len(lifts)), len(shares))
-    aims = view.paper(np.array([(share * width, 0.0, lift * height) for share in shares for lift in lifts]))
+    face = np.array([0.0, 0.0, 0.0] if sign > 0 else [view.view.solid.size[0], 0.0, 0.0])
+    share, lift = (grid.ravel() for grid in np.meshgrid(shares, lifts, indexing="ij"))
+    aims = view.paper(face + view.view.solid.size * (np.outer(share, np.eye(3)[aside_axis]) + np.outer(lift, np.eye(3)[2])))
     away = np.repeat(ways, len(aims))
     tips = np.tile(aims, (len(ways), 1)) - away[:, None] * along
     tails = tips - SIGHT_LENGTH * along

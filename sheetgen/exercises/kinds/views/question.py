@@ -25,7 +25,8 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     Raises: RefusedError if no placing of the sizes on either keeps the rules, or the text has no room.
     """
     drawing = drawing_of(problem, settings)
-    return Task(drawing, *picture_of(problem, settings, partial(lines_of, problem, settings, drawing.layout)))
+    lines, enlarged = partial(lines_of, problem, settings, drawing.layout), drawing.layout.scale > 1.0
+    return Task(drawing, *picture_of(problem, settings, lines, enlarged=enlarged))
 
 
 def question_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
@@ -39,9 +40,9 @@ def lines_of(problem: Problem, settings: Settings, layout: Layout, pictorial: st
     say, scale_name = settings.wording.render, layout.scale_name
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
     lines = [say("question.task", scale=scale, projection=say(f"projection.{settings.projection}"))]
-    arrow, views = say("letters.arrow"), tuple(layout.places)
+    views, arrows = tuple(layout.places), {view: say(f"letters.arrow_{view}") for view in settings.arrows}
     lines += [
-        say("question.view", letter=say(f"letters.{letter}"), view=say(f"named.{view}", arrow=arrow),
+        say("question.view", letter=say(f"letters.{letter}"), view=say(f"named.{view}", arrow=arrows.get(view, "")),
             last="yes" if view == views[-1] else "no")
         for letter, view in zip(LETTERS, views, strict=False)
     ]

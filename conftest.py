@@ -7,10 +7,11 @@ second time, and its classes would be others than those that tests import.
 from __future__ import annotations
 
 import importlib
+import os
 import pkgutil
 import random
 from collections import defaultdict
-from collections.abc import Iterator
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -25,12 +26,11 @@ MANY = 20
 """Cases of a test that runs over families, not over examples worked by hand."""
 
 
-@pytest.fixture(autouse=True, scope="session")
-def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """A cache folder of the tests' own: they neither lean on the user's nor leave anything in it."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
-        yield
+def pytest_configure(config: pytest.Config) -> None:
+    """A cache folder of the tests' own, from the first import on: they neither lean on the user's nor leave anything in it."""
+    folder = TemporaryDirectory(prefix="sheetgen-tests-")
+    config.add_cleanup(folder.cleanup)
+    os.environ["XDG_CACHE_HOME"] = folder.name
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

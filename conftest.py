@@ -7,9 +7,11 @@ second time, and its classes would be others than those that tests import.
 from __future__ import annotations
 
 import importlib
+import os
 import pkgutil
 import random
 from collections import defaultdict
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -22,6 +24,13 @@ for _found in pkgutil.walk_packages(sheetgen.__path__, "sheetgen."):
 
 MANY = 20
 """Cases of a test that runs over families, not over examples worked by hand."""
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """A cache folder of the tests' own, from the first import on: they neither lean on the user's nor leave anything in it."""
+    folder = TemporaryDirectory(prefix="sheetgen-tests-")
+    config.add_cleanup(folder.cleanup)
+    os.environ["XDG_CACHE_HOME"] = folder.name
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

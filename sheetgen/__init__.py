@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sheetgen.version import __version__
+
 if TYPE_CHECKING:
     from sheetgen.api import (
         Bank,
@@ -23,11 +25,9 @@ if TYPE_CHECKING:
     )
     from sheetgen.projection import View
 
-__version__ = "0.1.0"
-
 __all__ = [
     "Bank", "BankError", "Family", "Fault", "FaultError", "Measure", "Solid", "UnknownFamilyError", "Variant", "View",
-    "load_bank",
+    "__version__", "load_bank",
 ]
 
 

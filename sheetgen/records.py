@@ -25,10 +25,12 @@ LONGEST_NUMBER = 20
 
 
 class Strict(BaseModel):
-    """No field but those named, no value converted. ``wanted``: what would be right, by field; "" for the whole record."""
+    """No field but those named, no value converted. ``wanted``: what would be right, by field; "" for the whole record;
+    ``renamed``: fields as they once were called, and their names now."""
 
     model_config = ConfigDict(strict=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
     wanted: ClassVar[Mapping[str, str]] = {}
+    renamed: ClassVar[Mapping[str, str]] = {}
 
 
 def wrong(wanted: str, found: str | None = None, at: str | None = None) -> PydanticCustomError:
@@ -43,6 +45,18 @@ def one_of(allowed: Sequence[str]) -> Callable[[Any], str]:
             raise wrong(choice(str(value), allowed) if isinstance(value, str) else f"one of {', '.join(allowed)}")
         return value
     return check
+
+
+def in_any_case(allowed: Sequence[str], spelt: Callable[[str], str] = str.strip) -> Callable[[Any], str]:
+    """A validator: one of a few words, in capitals or small letters; ``spelt``: makes others that are the same of what is
+    written.
+
+    >>> in_any_case(["first", "third"])("Third")
+    'third'
+    """
+    by_letters = {word.casefold(): word for word in allowed}
+    check = one_of(allowed)
+    return lambda value: check(by_letters.get(spelt(value).casefold(), value) if isinstance(value, str) else value)
 
 
 def whole(least: int, most: int) -> Callable[[Any], int]:
@@ -129,7 +143,7 @@ class Reader:
             found, wanted = context["found"] or found, context["wanted"]
         elif kind == "extra_forbidden":
             found = f"an unknown field {shown(field)}"
-            wanted = choice(field, field_names(within), "one of the fields")
+            wanted = within.renamed.get(field) or choice(field, field_names(within), "one of the fields")
         elif kind == "literal_error" and isinstance(data, str):
             wanted = choice(data, [word.strip(" ',") for word in context["expected"].replace(" or ", ",").split(",")])
         elif kind in ("too_short", "too_long") and isinstance(data, dict):

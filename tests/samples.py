@@ -34,6 +34,13 @@ measures:
   - base.bottom to step.bottom
 """
 
+
+
+def step(rung: int, *topics: str) -> str:
+    """The plain step as a family of that rung and those topics, to be chosen and not to be drawn."""
+    return STEP.replace("rung: 1", f"rung: {rung}").replace("[steps]", f"[{', '.join(topics)}]")
+
+
 UNMEASURED = STEP.replace("  - base.bottom to step.bottom\n", "")
 """Nothing says how high the step is."""
 

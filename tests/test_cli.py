@@ -40,20 +40,20 @@ def listing(folder):
 
 
 def test_a_seed_gives_a_question_and_an_answer_named_after_family_and_seed(tmp_path, bank):
-    said = run("sheet", "step", "--seed", 7, "--bank", bank, "--out", tmp_path / "out").stdout
+    said = run("sheet", "step", "--seed", 7, "--only-bank", bank, "--out", tmp_path / "out").stdout
     assert listing(tmp_path / "out") == ["step-7-answer.pdf", "step-7-question.pdf"]
     assert said == f"step-7-question.pdf and step-7-answer.pdf written to {tmp_path}/out/\n"
 
 
 def test_the_same_command_gives_the_same_bytes(tmp_path, bank):
     for out in ("one", "two"):
-        run("sheet", "step", "--seed", 7, "--bank", bank, "--out", tmp_path / out)
+        run("sheet", "step", "--seed", 7, "--only-bank", bank, "--out", tmp_path / out)
     for name in listing(tmp_path / "one"):
         assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes()
 
 
 def test_projection_and_paper_are_chosen_on_the_command_line(tmp_path, bank):
-    run("sheet", "step", "--seed", 2, "--bank", bank, "--out", tmp_path, "--projection", "third", "--side", "right",
+    run("sheet", "step", "--seed", 2, "--only-bank", bank, "--out", tmp_path, "--projection", "third", "--side", "right",
         "--paper", "A2", "--figures", "upright", "--title-block", "quarry")
     page = PdfReader(tmp_path / "step-2-answer.pdf").pages[0]
     assert round(float(page.mediabox.width) * 25.4 / 72) == 594
@@ -65,8 +65,8 @@ def test_the_kinds_of_exercise_are_listed_and_another_is_a_fault(tmp_path, bank)
     assert "views: from a pictorial with its sizes, draw the views\n" in run("kinds").stdout.splitlines(keepends=True)
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     for command in (("sheet", "step"), ("worksheet", tmp_path / "plan.yaml")):
-        run(*command, "--bank", bank, "--kind", "views", "--out", tmp_path / "out")
-        told = run(*command, "--bank", bank, "--kind", "viws", "--out", tmp_path / "out", code=2)
+        run(*command, "--only-bank", bank, "--kind", "views", "--out", tmp_path / "out")
+        told = run(*command, "--only-bank", bank, "--kind", "viws", "--out", tmp_path / "out", code=2)
         assert "there is no kind 'viws': it is one of" in told.stderr
 
 
@@ -76,8 +76,8 @@ def test_files_of_another_kind_carry_its_name_and_replace_none(tmp_path, bank, m
         monkeypatch.setattr(where, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     for kind in ("views", "trial"):
-        run("sheet", "step", "--seed", 2, "--bank", bank, "--kind", kind, "--out", tmp_path / "out")
-        run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--kind", kind, "--out", tmp_path / "out")
+        run("sheet", "step", "--seed", 2, "--only-bank", bank, "--kind", kind, "--out", tmp_path / "out")
+        run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--kind", kind, "--out", tmp_path / "out")
     assert listing(tmp_path / "out") == [
         "answers-trial.pdf", "answers.pdf", "questions-trial.pdf", "questions.pdf", "step-2-answer.pdf", "step-2-question.pdf",
         "step-2-trial-answer.pdf", "step-2-trial-question.pdf"]
@@ -89,7 +89,7 @@ def test_the_command_can_be_run_as_a_module():
 
 
 def test_svg_files_come_beside_the_pdfs_when_asked_for(tmp_path, bank):
-    run("sheet", "step", "--seed", 2, "--bank", bank, "--out", tmp_path / "out", "--svg")
+    run("sheet", "step", "--seed", 2, "--only-bank", bank, "--out", tmp_path / "out", "--svg")
     assert listing(tmp_path / "out") == ["step-2-answer.pdf", "step-2-answer.svg", "step-2-question.pdf", "step-2-question.svg"]
     assert (tmp_path / "out" / "step-2-answer.svg").read_text(encoding="utf-8").endswith("</svg>\n")
 
@@ -100,11 +100,11 @@ def test_a_family_file_of_ones_own_is_taken_by_its_path(tmp_path, bank):
 
 
 def test_a_title_block_of_ones_own_is_taken_by_its_path(tmp_path, bank):
-    run("sheet", "step", "--bank", bank, "--title-block", tmp_path / "none.yaml", "--out", tmp_path / "out", code=2)
+    run("sheet", "step", "--only-bank", bank, "--title-block", tmp_path / "none.yaml", "--out", tmp_path / "out", code=2)
     own = tmp_path / "ours.yaml"
     own.write_text("title: Ours\nwidth: 180\nheight: 20\ncells:\n  - {box: [0, 0, 150, 20], text: '{{ notice }} NO 1 SCHOOL'}\n"
                    "  - {box: [150, 0, 30, 20], symbol: projection}\n", encoding="utf-8")
-    run("sheet", "step", "--bank", bank, "--title-block", own, "--out", tmp_path / "out")
+    run("sheet", "step", "--only-bank", bank, "--title-block", own, "--out", tmp_path / "out")
     assert "NO 1 SCHOOL" in PdfReader(tmp_path / "out" / "step-1-answer.pdf").pages[0].extract_text()
 
 
@@ -118,13 +118,13 @@ def plainly(tmp_path):
 
 def test_the_words_on_sheets_are_chosen_by_name_or_are_ones_own(tmp_path, bank, plainly):
     for wording, title in (("en", "FRONT VIEW"), ("en-elevations", "FRONT ELEVATION"), (plainly, "FROM THE FRONT")):
-        run("sheet", "step", "--bank", bank, "--wording", wording, "--out", tmp_path / "out")
+        run("sheet", "step", "--only-bank", bank, "--wording", wording, "--out", tmp_path / "out")
         assert title in PdfReader(tmp_path / "out" / "step-1-answer.pdf").pages[0].extract_text()
 
 
 def test_a_worksheet_may_be_printed_in_other_words_than_its_plan_has(tmp_path, bank):
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
-    run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--wording", "en-elevations", "--out", tmp_path / "out")
+    run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--wording", "en-elevations", "--out", tmp_path / "out")
     reader = PdfReader(tmp_path / "out" / "answers.pdf")
     assert all("PLAN" in page.extract_text() for page in reader.pages)
     assert reader.metadata.title == "Week 3: solutions"
@@ -132,14 +132,14 @@ def test_a_worksheet_may_be_printed_in_other_words_than_its_plan_has(tmp_path, b
 
 def test_contact_sheets_have_the_words_that_are_chosen(tmp_path, bank, plainly):
     for wording, about in (("en-elevations", "elevations and plan"), (plainly, "orthographic views")):
-        run("bank", "contact", "--bank", bank, "--wording", wording, "--out", tmp_path / "out")
+        run("bank", "contact", "--only-bank", bank, "--wording", wording, "--out", tmp_path / "out")
         assert PdfReader(tmp_path / "out" / "contact.pdf").metadata.subject == about
 
 
 def test_a_wording_with_a_fault_is_told_with_its_line_and_nothing_is_written(tmp_path, bank, plainly):
     text = plainly.read_text(encoding="utf-8").replace("{{ depth }} DEEP", "DEEP")
     plainly.write_text(text, encoding="utf-8")
-    said = run("sheet", "step", "--bank", bank, "--wording", plainly, "--out", tmp_path / "out", code=2).stderr
+    said = run("sheet", "step", "--only-bank", bank, "--wording", plainly, "--out", tmp_path / "out", code=2).stderr
     line = text.splitlines().index('  depth: "DEEP"') + 1
     assert f"plainly.yaml:{line}: hole.depth: found a text that does not show depth as it is" in said
     assert listing(tmp_path / "out") == []
@@ -147,14 +147,14 @@ def test_a_wording_with_a_fault_is_told_with_its_line_and_nothing_is_written(tmp
 
 def test_a_plan_gives_one_file_of_questions_and_one_of_answers(tmp_path, bank):
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
-    said = run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--out", tmp_path / "out").stdout
+    said = run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--out", tmp_path / "out").stdout
     assert listing(tmp_path / "out") == ["answers.pdf", "questions.pdf"]
     assert said == f"3 problems: questions.pdf and answers.pdf written to {tmp_path}/out/\n"
 
 
 def test_no_progress_bar_runs_where_there_is_no_terminal(tmp_path, bank):
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
-    assert run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--out", tmp_path / "out").stderr == ""
+    assert run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--out", tmp_path / "out").stderr == ""
 
 
 def test_redrawn_variants_are_counted_in_the_closing_line(tmp_path):
@@ -164,19 +164,19 @@ def test_redrawn_variants_are_counted_in_the_closing_line(tmp_path):
     once = next(seed for seed, found in widths.items() if found[:2] == [9000, 60])
     twice = next(seed for seed, found in widths.items() if found == [9000, 9000, 60])
     for seed, words in ((once, "(1 variant refused and redrawn)"), (twice, "(2 variants refused and redrawn)")):
-        assert run("sheet", "step", "--seed", seed, "--bank", bank, "--out", tmp_path / "out").stdout.endswith(f"{words}\n")
+        assert run("sheet", "step", "--seed", seed, "--only-bank", bank, "--out", tmp_path / "out").stdout.endswith(f"{words}\n")
 
 
 def test_the_list_of_the_bank_tells_name_title_rung_topics_and_number_of_variants(bank):
-    rows = [line.split() for line in run("bank", "list", "--bank", bank).stdout.splitlines()]
-    assert ["Family", "Title", "Rung", "Topics", "Variants"] in rows
-    assert ["step", "Plain", "step", "1", "steps", "28"] in rows
+    rows = [line.split() for line in run("bank", "list", "--only-bank", bank).stdout.splitlines()]
+    assert ["Family", "Title", "Rung", "Topics", "Variants", "From"] in rows
+    assert ["step", "Plain", "step", "1", "steps", "28", f"{bank}/"] in rows
 
 
 def test_the_list_of_the_bank_as_json(bank):
-    [row] = json.loads(run("bank", "list", "--bank", bank, "--json").stdout)
+    [row] = json.loads(run("bank", "list", "--only-bank", bank, "--json").stdout)
     assert row == {"name": "step", "title": "Plain step", "rung": 1, "topics": ["steps"], "sizes": ["width", "depth"],
-                   "variants": 28}
+                   "variants": 28, "file": f"{bank}/step.yaml"}
 
 
 def test_the_list_is_narrowed_by_topic_and_rung(tmp_path):
@@ -184,18 +184,18 @@ def test_the_list_is_narrowed_by_topic_and_rung(tmp_path):
                            hard=samples.STEP.replace("rung: 1", "rung: 4"))
 
     def names(*words):
-        return [row["name"] for row in json.loads(run("bank", "list", "--bank", bank, "--json", *words).stdout)]
+        return [row["name"] for row in json.loads(run("bank", "list", "--only-bank", bank, "--json", *words).stdout)]
 
     assert names("--topic", "holes") == ["bore"]
     assert names("--rung", 1) == ["bore", "step"]
     assert names("--rung", 4, "--rung", 1, "--topic", "steps") == ["step", "hard"]
     for words, said in ((("--topic", "Hols"), "found 'Hols', wanted holes (one of holes, steps)"),
                         (("--topic", "Holes", "--rung", 4), "no family with topic Holes, rung 4")):
-        assert said in run("bank", "list", "--bank", bank, *words, code=2).stderr
+        assert said in run("bank", "list", "--only-bank", bank, *words, code=2).stderr
 
 
 def test_a_worksheet_by_topic_and_rung_needs_no_plan(tmp_path, bank):
-    words = ("--topic", "steps", "--rung", 1, "--count", 2, "--bank", bank)
+    words = ("--topic", "steps", "--rung", 1, "--count", 2, "--only-bank", bank)
     assert run("worksheet", *words, "--out", tmp_path / "out").stdout.startswith("2 problems: questions.pdf and answers.pdf")
     text = [page.extract_text() for page in PdfReader(tmp_path / "out" / "answers.pdf").pages]
     assert ["STEP-1" in text[0], "STEP-2" in text[1]] == [True, True]
@@ -205,7 +205,7 @@ def test_a_worksheet_by_topic_and_rung_needs_no_plan(tmp_path, bank):
 
 def test_a_broken_family_is_told_and_the_others_are_listed(bank):
     samples.bank_of(bank, bad="title: 1\n")
-    outcome = run("bank", "list", "--bank", bank, code=2)
+    outcome = run("bank", "list", "--only-bank", bank, code=2)
     assert "Plain step" in outcome.stdout and "bad.yaml" in outcome.stderr
 
 
@@ -225,13 +225,13 @@ def test_a_broken_family_is_told_and_the_others_are_listed(bank):
 ])
 def test_a_family_that_makes_no_sheet_is_told_in_words_and_nothing_is_written(tmp_path, name, text, wanted):
     bank = samples.bank_of(tmp_path / "bank", step=text)
-    outcome = run("sheet", "step", "--seed", 1, "--bank", bank, "--out", tmp_path / "out", code=2)
+    outcome = run("sheet", "step", "--seed", 1, "--only-bank", bank, "--out", tmp_path / "out", code=2)
     assert wanted in outcome.stderr and outcome.stdout == ""
     assert listing(tmp_path / "out") == []
 
 
 def test_a_misspelt_family_brings_the_nearest_name(tmp_path, bank):
-    said = run("sheet", "stepp", "--bank", bank, "--out", tmp_path / "out", code=2).stderr
+    said = run("sheet", "stepp", "--only-bank", bank, "--out", tmp_path / "out", code=2).stderr
     assert "no family 'stepp', wanted step (one of step)" in said
 
 
@@ -245,7 +245,7 @@ def test_a_misspelt_family_brings_the_nearest_name(tmp_path, bank):
     ["sheet", "step", "--projection", "second"],
     ["sheet", "step", "--title-block", "nobody"],
     ["sheet", "step", "--wording", "nobody"],
-    ["sheet", "step", "--bank", "nowhere"],
+    ["sheet", "step", "--only-bank", "nowhere"],
     ["worksheet", "missing.yaml"],
     ["worksheet", "."],
     ["sheet"],
@@ -253,28 +253,28 @@ def test_a_misspelt_family_brings_the_nearest_name(tmp_path, bank):
 ])
 def test_a_slip_on_the_command_line_ends_with_words_and_code_2(tmp_path, bank, monkeypatch, words):
     monkeypatch.chdir(tmp_path)
-    outcome = run(*words, *([] if "--bank" in words or words[0] == "shete" else ["--bank", bank]), code=2)
+    outcome = run(*words, *([] if "--only-bank" in words or words[0] == "shete" else ["--only-bank", bank]), code=2)
     assert outcome.stderr.strip() and "\x1b" not in outcome.stderr
     assert listing(tmp_path) == ["bank"]
 
 
 def test_every_fault_of_a_plan_is_told_with_its_line(tmp_path, bank):
     (tmp_path / "plan.yaml").write_text("paper: A5\nproblems:\n  - {family: stepp, seed: 1}\n", encoding="utf-8")
-    said = run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--out", tmp_path / "out", code=2).stderr
+    said = run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--out", tmp_path / "out", code=2).stderr
     assert "plan.yaml:1: paper: found 'A5', wanted one of A3" in said
     assert "plan.yaml:3: problems[1].family: found 'stepp', wanted step" in said
 
 
 def test_a_folder_that_is_a_file_is_told_before_the_work(tmp_path, bank):
     (tmp_path / "out").write_bytes(b"mine")
-    said = run("sheet", "step", "--bank", bank, "--out", tmp_path / "out", code=2).stderr
+    said = run("sheet", "step", "--only-bank", bank, "--out", tmp_path / "out", code=2).stderr
     assert "which is a file, wanted a folder" in said
     assert (tmp_path / "out").read_bytes() == b"mine"
 
 
 def test_a_course_name_too_long_for_its_cell_is_told_with_the_plans_line_and_the_cell(tmp_path, bank):
     (tmp_path / "plan.yaml").write_text(samples.PLAN.replace("DRAWING 1", "W" * 80), encoding="utf-8")
-    said = run("worksheet", tmp_path / "plan.yaml", "--bank", bank, "--out", tmp_path / "out", code=2).stderr
+    said = run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--out", tmp_path / "out", code=2).stderr
     assert said.startswith(f"{tmp_path}/plan.yaml:3: course: found 'WWW") and len(said.splitlines()) == 1
     assert "it stands in cells[2] of templates/title_blocks/harbour.yaml, line " in said
     assert listing(tmp_path / "out") == []
@@ -288,7 +288,7 @@ def test_a_block_of_the_teachers_own_that_shows_no_number_is_remarked_on_and_use
     (tmp_path / "plan.yaml").write_text("title_block: ours.yaml\n" + samples.PLAN, encoding="utf-8")
     sheet, worksheet = ("sheet", "step", "--title-block", tmp_path / "ours.yaml"), ("worksheet", tmp_path / "plan.yaml")
     for number, words in enumerate((sheet, worksheet)):
-        said = run(*words, "--bank", bank, "--out", tmp_path / f"{number}").stderr
+        said = run(*words, "--only-bank", bank, "--out", tmp_path / f"{number}").stderr
         assert said == f'Remark: {tmp_path}/ours.yaml: cells: found no number, wanted a cell with text: "{{{{ number }}}}"\n'
         assert len(listing(tmp_path / f"{number}")) == 2
 
@@ -298,7 +298,7 @@ def test_a_fault_of_the_program_itself_is_told_in_one_line(tmp_path, bank, monke
         raise RuntimeError("out of ink")
 
     monkeypatch.setattr("sheetgen.exercises.make_exercise", fails)
-    said = run("sheet", "step", "--bank", bank, "--out", tmp_path / "out", code=70).stderr
+    said = run("sheet", "step", "--only-bank", bank, "--out", tmp_path / "out", code=70).stderr
     assert said == "sheetgen itself has failed, and nothing was written. Please report this: RuntimeError: out of ink\n"
 
 
@@ -307,7 +307,7 @@ def test_ctrl_c_leaves_nothing_behind(tmp_path, bank, monkeypatch):
         raise KeyboardInterrupt
 
     monkeypatch.setattr("sheetgen.exercises.make_exercise", stopped)
-    run("sheet", "step", "--bank", bank, "--out", tmp_path / "out", code=130)
+    run("sheet", "step", "--only-bank", bank, "--out", tmp_path / "out", code=130)
     assert listing(tmp_path / "out") == []
 
 
@@ -339,9 +339,9 @@ def test_help_shows_commands_that_can_be_typed_as_they_stand():
 
 def test_contact_sheets_show_every_family_that_fits(tmp_path, bank):
     samples.bank_of(bank, hard=samples.STEP.replace("rung: 1", "rung: 4"))
-    said = run("bank", "contact", "--bank", bank, "--out", tmp_path / "out")
+    said = run("bank", "contact", "--only-bank", bank, "--out", tmp_path / "out")
     assert said.stdout == f"2 families: contact.pdf written to {tmp_path}/out/\n" and said.stderr == ""
     assert len(PdfReader(tmp_path / "out" / "contact.pdf").pages) == 2
-    run("bank", "contact", "--bank", bank, "--rung", 4, "--out", tmp_path / "four")
+    run("bank", "contact", "--only-bank", bank, "--rung", 4, "--out", tmp_path / "four")
     [page] = PdfReader(tmp_path / "four" / "contact.pdf").pages
     assert "hard" in page.extract_text()

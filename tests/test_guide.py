@@ -8,11 +8,16 @@ from pathlib import Path
 
 import pytest
 
-from sheetgen.bank import load_family
+from sheetgen.bank import load_bank, load_family
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.specs import ADDED, CUT
 from sheetgen.problem import problem_of
-from sheetgen.templating import load_wording
+from sheetgen.records import field_names
+from sheetgen.sets import MOST_PROBLEMS, MOST_WEEKS, load_plan
+from sheetgen.sets.plan_file import PlanFile
+from sheetgen.sets.terms import USUAL_WEEKS
+from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES
+from sheetgen.templating import load_wording, title_block_names, wording_names
 from sheetgen.templating.wording import PHRASES
 from sheetgen.vetting import vet
 
@@ -124,10 +129,41 @@ def test_the_page_on_wording_shows_texts_as_they_can_be_written(tmp_path):
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
 def test_the_guides_are_found_from_the_first_pages(page):
     text = (ROOT / page).read_text(encoding="utf-8")
-    assert "(docs/writing-a-family.md)" in text and "(docs/wording.md)" in text
+    assert "(docs/writing-a-family.md)" in text and "(docs/wording.md)" in text and "(docs/plans.md)" in text
 
 
 @pytest.mark.parametrize("page", sorted((ROOT / "docs").glob("*.md")), ids=lambda page: page.name)
 def test_links_between_the_pages_lead_somewhere(page):
     for link in re.findall(r"\]\(([^)#]+)\)", page.read_text(encoding="utf-8")):
         assert (page.parent / link).exists()
+
+
+PLANS = (ROOT / "docs" / "plans.md").read_text(encoding="utf-8")
+TERM = next(block for block in re.findall(r"```yaml\n(.*?)```", PLANS, re.DOTALL) if "term:" in block)
+
+
+def plan_of(folder, text, week=None):
+    (folder / "plan.yaml").write_text(text, encoding="utf-8")
+    return load_plan(folder / "plan.yaml", load_bank(), "plan.yaml", week)
+
+
+def test_the_page_on_plans_shows_plans_that_can_be_typed_as_they_stand(tmp_path):
+    (tmp_path / "our-block.yaml").write_bytes((ROOT / "docs" / "steps" / "step-7.yaml").read_bytes())
+    [lines] = [block for block in re.findall(r"```yaml\n(.*?)```", PLANS, re.DOTALL) if "term:" not in block]
+    problems = re.findall(r"^  - .*$", lines, re.MULTILINE)
+    counts = [len(plan_of(tmp_path, f"problems:\n{line}\n").entries) for line in problems]
+    assert counts == [1, 1, 3, 1, 4, 3, 1] and len(plan_of(tmp_path, lines).entries) == sum(counts)
+
+
+def test_the_term_of_the_page_on_plans_has_other_problems_in_each_of_its_weeks(tmp_path):
+    weeks = [plan_of(tmp_path, TERM, week).entries for week in (1, 2, 14)]
+    assert [len(week) for week in weeks] == [5, 5, 5] and len({entry for week in weeks for entry in week}) == 15
+    assert plan_of(tmp_path, TERM, 14).term.weeks == 14
+
+
+def test_the_page_on_plans_has_every_field_and_every_word_that_a_field_takes():
+    assert {f"`{name}`" for name in field_names(PlanFile)} <= set(re.findall(r"`\w+`", PLANS))
+    words = (*PROJECTIONS, *SIDES, *FIGURES, *ARROWS, *PAPER_NAMES, *title_block_names(), *wording_names())
+    assert all(f"`{word}`" in PLANS for word in words)
+    limits = (f"`weeks` is {USUAL_WEEKS}", f"at most {MOST_WEEKS}", f"at most {MOST_PROBLEMS}")
+    assert all(limit in PLANS for limit in limits)

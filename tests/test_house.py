@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 import sysconfig
@@ -61,6 +62,18 @@ def test_the_installed_command_makes_a_sheet_in_another_folder(installed, tmp_pa
     run(installed / "sheetgen", "sheet", "stepped-block", "--seed", "7", **elsewhere(tmp_path))
     assert sorted(path.name for path in (tmp_path / "output").iterdir()) == [
         "stepped-block-7-answer.pdf", "stepped-block-7-question.pdf"]
+
+
+def test_families_and_templates_put_into_the_checkout_are_found_after_the_readmes_own_install(tmp_path):
+    """The README installs the folder as it is (``-e``), and the program looks beside itself."""
+    assert ".venv/bin/pip install -q -e . &&" in (ROOT / "README.md").read_text(encoding="utf-8")
+    for name in ("sheetgen", "problem_bank", "templates"):
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(ROOT / "docs" / "steps" / "step-7.yaml", tmp_path / "problem_bank" / "our-stop.yaml")
+    shutil.copy(ROOT / "templates" / "title_blocks" / "quarry.yaml", tmp_path / "templates" / "title_blocks" / "ours.yaml")
+    run(sys.executable, "-m", "sheetgen", "sheet", "our-stop", "--title-block", "ours", cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": f"{tmp_path}{os.pathsep}{os.environ.get('PYTHONPATH', '')}"})
+    assert len(list((tmp_path / "output").glob("our-stop-1-*.pdf"))) == 2
 
 
 def test_the_wheel_holds_every_family_and_every_template(installed, tmp_path):

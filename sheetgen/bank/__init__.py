@@ -3,12 +3,13 @@
 Nothing here imports pydantic or the YAML reader until a file is read, so that starting stays quick.
 """
 
-from sheetgen.bank.family import Attempt, Family, Identity, Variant
+from sheetgen.bank.family import MOST_SEED, Attempt, Family, Identity, Variant
 from sheetgen.bank.faults import BankError, UnknownFamilyError
-from sheetgen.bank.load import Bank, load_bank, load_family, load_text
+from sheetgen.bank.load import Bank, bank_of, load_bank, load_banks, load_family, load_text
+from sheetgen.bank.outlines import Outline, digest_of, outlined, outlines
 from sheetgen.faults import Fault
 
 __all__ = [
-    "Attempt", "Bank", "BankError", "Family", "Fault", "Identity", "UnknownFamilyError", "Variant",
-    "load_bank", "load_family", "load_text",
+    "MOST_SEED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity", "Outline", "UnknownFamilyError", "Variant",
+    "bank_of", "digest_of", "load_bank", "load_banks", "load_family", "load_text", "outlined", "outlines",
 ]

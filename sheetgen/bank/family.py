@@ -21,6 +21,9 @@ from sheetgen.units import SAME_POINT
 ATTEMPTS = 500
 """Choices of sizes that are tried before a family is called impossible."""
 MOST_STEPS = 100_000
+MOST_SEED = 999_999_999
+"""A seed stands on the sheet as part of its code."""
+
 SIZE_DIGITS = 6
 """Decimals of a millimetre kept of a chosen size, so that 3 steps of 0.1 are 0.3."""
 

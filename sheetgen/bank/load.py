@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from sheetgen.bank.family import Family
@@ -14,6 +14,8 @@ from sheetgen.shared import shipped
 FAMILY_NAME = re.compile(r"[a-z][a-z0-9-]{1,39}")
 NAME_WANTED = "a file name of 2 to 40 small letters a-z, digits and -, beginning with a letter, ending in .yaml"
 MOST_FAMILIES = 2000
+SHIPPED = "problem_bank"
+"""The folder of the families that come with sheetgen, and what messages call it."""
 
 
 def load_family(path: str | Path, shown_as: str | None = None) -> Family:
@@ -45,16 +47,38 @@ def load_bank(path: str | Path | None = None) -> Bank:
     Raises: BankError if there is no such folder, or nothing in it.
     """
     if path is None:
-        folder = shipped("problem_bank")
-        return Bank(_files(folder), {file.stem: f"problem_bank/{file.name}" for file in _files(folder).values()})
+        folder = shipped(SHIPPED)
+        files = _files(folder)
+        return Bank(files, {name: f"{SHIPPED}/{file.name}" for name, file in files.items()}, dict.fromkeys(files, SHIPPED))
     path = Path(path)
-    files = {path.stem: path} if path.is_file() else _files(path)
-    return Bank(files, {name: _place(file) for name, file in files.items()})
+    return bank_of({path.stem: path} if path.is_file() else _files(path))
+
+
+def load_banks(own: Sequence[Path] = (), only: Sequence[Path] = ()) -> Bank:
+    """The bank that comes with sheetgen, or the places ``only`` in its stead, with those of one's ``own`` beside it; a place is a
+    folder or one file.
+
+    Raises: BankError for a place without families, and for a name in two places.
+    """
+    first, *others = [load_bank(place) for place in (*(only or (None,)), *own)]
+    for bank in others:
+        first = first.joined(bank)
+    return first
+
+
+def bank_of(files: Mapping[str, Path]) -> Bank:
+    """The bank of some files, by the names of their families."""
+    return Bank(files, {name: _place(file) for name, file in files.items()},
+                {name: _place(file.parent) for name, file in files.items()})
 
 
 def _place(path: Path) -> str:
     """A path as messages give it, whole, so that an editor can open it."""
     return visible_text(path.as_posix(), quote=False)
+
+
+def _same(one: Path, other: Path) -> bool:
+    return one.resolve() == other.resolve()
 
 
 def _files(folder: Path) -> dict[str, Path]:
@@ -76,10 +100,36 @@ def _files(folder: Path) -> dict[str, Path]:
 class Bank(Mapping[str, Family]):
     """Families by name, in the order of their names. A file is read when its family is first asked for."""
 
-    def __init__(self, files: Mapping[str, Path], shown_as: Mapping[str, str]) -> None:
+    def __init__(self, files: Mapping[str, Path], shown_as: Mapping[str, str], homes: Mapping[str, str]) -> None:
         self._files = {name: files[name] for name in sorted(files)}
-        self._shown = dict(shown_as)
+        self._shown, self._homes = dict(shown_as), dict(homes)
         self._read: dict[str, Family] = {}
+
+    def joined(self, other: Bank) -> Bank:
+        """This bank and another as one; a file that both have is one family.
+
+        Raises: BankError for every name that is in two places, naming both files.
+        """
+        faults = [Fault(other._shown[name], 0, "", f"a second family called {name}, beside {self._shown[name]}",
+                        "another file name for one of the two")
+                  for name, file in other._files.items() if name in self._files and not _same(file, self._files[name])]
+        if faults:
+            raise BankError(faults)
+        both = Bank({**other._files, **self._files}, {**other._shown, **self._shown}, {**other._homes, **self._homes})
+        both._read = {**other._read, **self._read}
+        return both
+
+    def path(self, name: str) -> Path:
+        """The file of a family it has."""
+        return self._files[name]
+
+    def shown(self, name: str) -> str:
+        """The file of a family it has, as messages call it."""
+        return self._shown[name]
+
+    def home(self, name: str) -> str:
+        """The folder that a family it has comes from, as messages call it."""
+        return self._homes[name]
 
     def __getitem__(self, name: str) -> Family:
         """The family of that name. Raises: UnknownFamilyError naming the nearest; BankError if its file has faults."""
@@ -87,7 +137,7 @@ class Bank(Mapping[str, Family]):
             wanted = choice(name, self._files, "one of") if isinstance(name, str) else "a name"
             raise UnknownFamilyError([Fault("the bank", 0, "", f"no family {shown(name)}", wanted)])
         if name not in self._read:
-            self._read[name] = load_family(self._files[name], self._shown.get(name))
+            self._read[name] = load_family(self._files[name], self._shown[name])
         return self._read[name]
 
     def __iter__(self) -> Iterator[str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
 
@@ -11,16 +10,15 @@ import click
 
 from sheetgen import __version__
 from sheetgen.cli.bank import bank
-from sheetgen.cli.common import (
-    bank_option,
-    blank_option,
-    errors_told,
-    file_or_name,
-    kind_option,
-    out_option,
-    roles_of,
+from sheetgen.cli.choosing import plan_asked, tell, with_look
+from sheetgen.cli.common import blank_option, errors_told, file_or_name, kind_option, out_option, roles_of, tell_remarks
+from sheetgen.cli.options import (
+    Places,
+    bank_options,
+    completed,
+    families_known,
+    look_options,
     rung_option,
-    tell_remarks,
     topic_option,
     wording_option,
 )
@@ -50,30 +48,20 @@ main.add_command(bank)
 
 
 @main.command()
-@click.argument("family")
+@click.argument("family", shell_complete=completed(families_known))
 @click.option("--seed", type=click.IntRange(0, 999_999_999), default=1, show_default=True, metavar="N",
               help="Chooses the sizes: another number, another block. The same number always gives the same sheets.")
-@click.option("--projection", type=click.Choice(["first", "third"]), default="first", show_default=True,
-              help="First or third angle projection.")
-@click.option("--side", type=click.Choice(["left", "right", "both"]), default="left", show_default=True,
-              help="The side view: seen from the left, from the right, or both.")
-@click.option("--paper", type=click.Choice(["A2", "A3", "A4"]), default="A3", show_default=True, help="The paper, landscape.")
-@click.option("--title-block", metavar="NAME", default="harbour", show_default=True,
-              help="A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file.")
-@click.option("--figures", type=click.Choice(["aligned", "upright"]), default="aligned", show_default=True,
-              help="Figures of sizes: aligned with their lines, or all upright.")
-@click.option("--arrows", type=click.Choice(["front", "each"]), default="front", show_default=True,
-              help="Arrows of sight on the pictorial: of the front view, or of each side view too.")
+@look_options(defaults=True)
 @wording_option
 @kind_option
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
 @blank_option
-@bank_option
+@bank_options
 @out_option
 @errors_told
 def sheet(
     family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
-    bank_path: Path | None, out: Path, **look: Any,
+    places: Places, out: Path, **look: Any,
 ) -> None:
     """Make one question and its answer.
 
@@ -86,17 +74,17 @@ def sheet(
 
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     with OutFolder(out) as folder:
-        chosen = _family(family, bank_path)
+        chosen = _family(family, places)
         settings = settings_of(style)
         tell_remarks(settings.block.remarks)
         exercise = make_exercise(chosen, seed, settings, roles_of(blank), kind or USUAL)
-        places = []
+        written = []
         for role, pages in exercise.sheets.items():
             name = f"{with_kind(f'{chosen.name}-{seed}', exercise.kind)}-{role}"
-            places.append(folder.add(f"{name}.pdf", _pdf(document_of(exercise, role, settings))))
+            written.append(folder.add(f"{name}.pdf", _pdf(document_of(exercise, role, settings))))
             for number, page in enumerate(pages if svg else (), 1):
-                places.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page)))
-    _close(places, len(exercise.refused), out)
+                written.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page)))
+    _close(written, len(exercise.refused), out)
 
 
 @main.command()
@@ -106,39 +94,39 @@ def sheet(
 @click.option("--count", type=click.IntRange(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
 @click.option("--first-seed", type=click.IntRange(0, 999_999_999), metavar="N",
               help="The seed to begin with; without a plan only.  [default: 1]")
+@click.option("--week", type=click.IntRange(1, 52), metavar="N",
+              help="The week of the plan's term: each has problems of its own.")
+@click.option("--dry-run", is_flag=True, help="Tell which problems there would be, and draw nothing.")
+@look_options(defaults=False)
 @wording_option
 @kind_option
 @blank_option
-@bank_option
+@bank_options
 @out_option
 @errors_told
 def worksheet(
-    plan: Path | None, wording: str | None, kind: str | None, blank: bool, bank_path: Path | None, out: Path, **wish: Any
+    plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
+    out: Path, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None, first_seed: int | None, **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
     PLAN.yaml names the course and the problems. Without a plan, --topic, --rung and --count choose problems; without these
     you get the demonstration: eight problems for an invented class. Its plan is templates/plans/demonstration.yaml, a good
-    one to copy and change.
+    one to copy and change. What the options say of the look goes before what the plan says.
     """
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    from sheetgen.bank import load_bank
     from sheetgen.exercises import with_kind
-    from sheetgen.sets import FEW, OutFolder, WorksheetMaker, cores, demonstration, jobs_of, load_plan, local_workers, wished
+    from sheetgen.sets import FEW, OutFolder, WorksheetMaker, cores, jobs_of, local_workers
     from sheetgen.sheet import settings_of
 
-    bank = load_bank(bank_path)
-    if any(wish.values()):
-        if plan:
-            raise click.UsageError("either a plan, or --topic, --rung, --count and --first-seed")
-        read = wished(bank, **wish)
-    else:
-        read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
-    read = replace(read, kind=kind or read.kind)
-    style = replace(read.style, wording=file_or_name(wording)) if wording else read.style
-    jobs, settings = jobs_of(read, bank, roles_of(blank)), settings_of(style)
+    wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
+    read = with_look(plan_asked(plan, places, wish, week), kind, wording, look)
+    if dry_run:
+        tell(read)
+        return
+    jobs, settings = jobs_of(read, read.problems.bank, roles_of(blank)), settings_of(read.style)
     tell_remarks(settings.block.remarks)
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
@@ -148,9 +136,9 @@ def worksheet(
             for _ in progress.track(maker.run(executor), len(jobs), description="Drawing"):
                 pass
         made = maker.worksheet()
-        places = [folder.add(f"{with_kind(role.book, read.kind)}.pdf", _pdf(document))
-                  for role, document in made.documents.items()]
-    _close(places, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
+        written = [folder.add(f"{with_kind(role.book, read.kind)}.pdf", _pdf(document))
+                   for role, document in made.documents.items()]
+    _close(written, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
 
 
 @main.command("kinds")
@@ -163,13 +151,11 @@ def list_kinds() -> None:
         click.echo(f"{kind.name}: {kind.about}")
 
 
-def _family(name: str, bank_path: Path | None) -> Family:
+def _family(name: str, places: Places) -> Family:
     """The family of that name, or of that file."""
-    from sheetgen.bank import load_bank, load_family
+    from sheetgen.bank import load_family
 
-    if name.endswith(".yaml") and bank_path is None:
-        return load_family(Path(name))
-    return load_bank(bank_path)[name]
+    return load_family(Path(name)) if name.endswith(".yaml") else places.bank()[name]
 
 
 def _pdf(document: Document) -> Callable[[BinaryIO], None]:

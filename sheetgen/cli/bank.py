@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import bank_option, errors_told, file_or_name, out_option, rung_option, topic_option, wording_option
+from sheetgen.cli.common import errors_told, file_or_name, out_option
+from sheetgen.cli.options import Places, bank_options, completed, families_known, rung_option, topic_option, wording_option
 from sheetgen.faults import Fault, visible_text
 
 if TYPE_CHECKING:
-    from sheetgen.bank import BankError, Family
+    from sheetgen.bank import Bank, BankError, Family, Outline
 
 FAULTY = 1
 """Exit code of vetting that found faults."""
@@ -27,17 +28,18 @@ def bank() -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
 @topic_option
 @rung_option
-@bank_option
+@bank_options
 @errors_told
-def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], bank_path: Path | None) -> None:
+def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], places: Places) -> None:
     """List the families of the bank.
 
-    The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give.
+    The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give; those that
+    come with sheetgen are from problem_bank/.
     """
-    from sheetgen.bank import BankError, load_bank
+    from sheetgen.bank import BankError
     from sheetgen.cli.tables import families_json, families_table
 
-    found, faults = _fitting(load_bank(bank_path), topics, rungs)
+    found, faults = _fitting(places.bank(), topics, rungs, counted=True)
     (families_json if as_json else families_table)(found)
     if faults:
         raise BankError(faults)
@@ -47,11 +49,11 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], ba
 @topic_option
 @rung_option
 @wording_option
-@bank_option
+@bank_options
 @out_option
 @errors_told
 def bank_contact(
-    topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, bank_path: Path | None, out: Path
+    topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, places: Places, out: Path
 ) -> None:
     """Print contact sheets: a small pictorial of every family, by rung, to choose from.
 
@@ -60,7 +62,7 @@ def bank_contact(
     from rich.console import Console
     from rich.progress import track
 
-    from sheetgen.bank import BankError, load_bank
+    from sheetgen.bank import BankError
     from sheetgen.exercises.contact import contact_sheets, portrait_of
     from sheetgen.ink import write_pdf
     from sheetgen.sets import OutFolder
@@ -69,10 +71,12 @@ def bank_contact(
 
     console, words = Console(stderr=True), load_wording(file_or_name(wording or WORDING))
     with OutFolder(out) as folder:
-        found, faults = _fitting(load_bank(bank_path), topics, rungs)
+        bank = places.bank()
+        found, faults = _fitting(bank, topics, rungs)
         if faults:
             raise BankError(faults)
-        families = track(found, "Drawing", console=console, transient=True, disable=not console.is_terminal)
+        families = track([bank[outline.name] for outline in found], "Drawing", console=console, transient=True,
+                         disable=not console.is_terminal)
         document = contact_sheets([portrait_of(family) for family in families], words)
         place = folder.add("contact.pdf", lambda file: write_pdf(document, file))
     count = f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}"
@@ -80,16 +84,17 @@ def bank_contact(
 
 
 @bank.command("vet")
-@click.argument("files", nargs=-1, metavar="[FILE.yaml]...")
+@click.argument("files", nargs=-1, shell_complete=completed(families_known), metavar="[FILE.yaml]...")
 @click.option("--seeds", type=click.IntRange(1, 5000), default=40, show_default=True, metavar="N",
               help="Variants of each family that are looked at; about a third of them, at most 12, are drawn on paper.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
-@bank_option
+@bank_options
 @errors_told
-def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path | None) -> None:
+def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, places: Places) -> None:
     """Find out what is wrong with families before a class does.
 
-    FILE.yaml is a family file of your own, or a name from "sheetgen bank list"; without one, the whole bank is vetted.
+    FILE.yaml is a family file of your own, or a name from "sheetgen bank list"; without one, the whole bank is vetted, and
+    with --only-bank DIR all of your own.
     Each family is sampled widely. The table tells how many variants there are, which share of all choices of sizes the
     rules keep, the least wall, face and distance of lines in mm, what each view adds, and how many variants were refused.
     Faults come below it; with any, the exit code is 1.
@@ -97,12 +102,11 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path 
     from rich.console import Console
     from rich.progress import Progress
 
-    from sheetgen.bank import load_bank
     from sheetgen.cli.tables import reports_json, reports_table
     from sheetgen.sets import cores, local_workers
     from sheetgen.vetting import FEW, SHEETS, vet_all
 
-    chosen = _read(load_bank(bank_path) if bank_path or not all(map(_is_file, files)) or not files else {}, files)
+    chosen = _read(places.bank() if places or not files or not all(map(_is_file, files)) else {}, files)
     console = Console(stderr=True)
     with (local_workers(cores() if len(chosen) > FEW else 1) as executor,
           Progress(console=console, transient=True, disable=not console.is_terminal) as progress):
@@ -114,24 +118,17 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path 
 
 
 def _fitting(
-    bank: Mapping[str, Family], topics: Sequence[str], rungs: Sequence[int]
-) -> tuple[list[Family], list[Fault]]:
+    bank: Bank, topics: Sequence[str], rungs: Sequence[int], counted: bool = False
+) -> tuple[list[Outline], list[Fault]]:
     """The families with any of the topics and any of the rungs, the easiest first; and what is wrong with files of the bank.
 
     Raises: ChoiceError if none fits.
     """
-    from sheetgen.bank import BankError
-    from sheetgen.sets import ChoiceError
-    from sheetgen.sets.choosing import narrowed
+    from sheetgen.bank import outlined
+    from sheetgen.cli.choosing import fitting
 
-    read = _read(bank, ())
-    faults = [fault for family in read if isinstance(family, BankError) for fault in family.faults]
-    families = [family for family in read if not isinstance(family, BankError)]
-    try:
-        found = narrowed(families, topics, rungs)
-    except ChoiceError as error:
-        raise ChoiceError([*faults, *error.faults]) from None
-    return sorted(found, key=lambda family: (family.rung, family.name)), faults
+    found, faults = outlined(bank, counted=counted)
+    return fitting(found, topics, rungs, faults), faults
 
 
 def _is_file(name: str) -> bool:

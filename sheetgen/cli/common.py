@@ -78,20 +78,8 @@ def file_or_name(text: str) -> str | Path:
     return Path(text) if text.endswith(".yaml") or "/" in text or os.sep in text else text
 
 
-bank_option = click.option(
-    "--bank", "bank_path", type=click.Path(path_type=Path), metavar="PATH",
-    help="A folder of family files, or one file, in place of the bank that comes with sheetgen.")
-topic_option = click.option(
-    "--topic", "topics", multiple=True, metavar="TOPIC", help="Only families with this topic; may be given several times.")
-rung_option = click.option(
-    "--rung", "rungs", multiple=True, type=click.IntRange(1, 5), metavar="N",
-    help="Only families of this rung, 1 (easiest) to 5; may be given several times.")
 blank_option = click.option(
     "--blank", is_flag=True, help="Make a blank sheet too, with frame, title block and scale, to draw the answer on.")
-wording_option = click.option(
-    "--wording", metavar="NAME",
-    help="The words on the sheets: en (front view, top view, side view), en-elevations (front elevation, plan, end "
-         "elevation), or the path of your own .yaml file.  [default: en]")
 kind_option = click.option(
     "--kind", callback=lambda _context, _option, kind: _known_kind(kind), metavar="KIND",
     help="What is asked: one of those that \"sheetgen kinds\" lists.  [default: views]")

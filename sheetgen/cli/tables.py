@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from rich import box
@@ -12,34 +12,40 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from sheetgen.bank import Family
 from sheetgen.faults import visible_text
-from sheetgen.vetting import Report, attempts_of, kept_and_variants
 
-LOOKED_AT = 200
-"""Choices of sizes from which a list estimates the number of variants: few, because a list is to come at once."""
+if TYPE_CHECKING:                                  # a list of families is to come at once
+    from sheetgen.bank import Outline
+    from sheetgen.vetting import Report
+
+MILLION = 1_000_000
 
 FILE_WIDTH = 200
 """Columns of a table that goes to a file, which has no edge to wrap at."""
 
 
-def families_json(families: Iterable[Family]) -> None:
+def families_json(outlines: Iterable[Outline]) -> None:
     """Print the families as JSON."""
-    rows = [{"name": family.name, "title": family.title, "rung": family.rung, "topics": list(family.topics),
-             "sizes": list(family.size_names), "variants": _variants(family)} for family in families]
+    rows = [{"name": outline.name, "title": outline.title, "rung": outline.rung, "topics": list(outline.topics),
+             "sizes": list(outline.sizes), "variants": outline.variants, "file": outline.file} for outline in outlines]
     _print_json(rows)
 
 
-def families_table(families: Iterable[Family]) -> None:
+def families_table(outlines: Iterable[Outline]) -> None:
     """Print the families as a table."""
-    table = _table(("Family", "Title", "Rung", "Topics", "Variants"), numbers=("Rung", "Variants"))
-    for family in families:
-        _add(table, family.name, family.title, str(family.rung), ", ".join(family.topics), short(_variants(family)))
+    table = _table(("Family", "Title", "Rung", "Topics", "Variants", "From"), numbers=("Rung", "Variants"))
+    for outline in outlines:
+        _add(table, outline.name, outline.title, str(outline.rung), ", ".join(outline.topics), in_words(outline.variants),
+             f"{outline.home}/")
     _print(table)
 
 
-def _variants(family: Family) -> int:
-    return kept_and_variants(family, attempts_of(family, LOOKED_AT))[1]
+def problems_table(rows: Iterable[tuple[str, int, Outline]]) -> None:
+    """Print problems as a table: of each its family, its seed and what is known of the family."""
+    table = _table(("No.", "Family", "Seed", "Rung", "Title", "Topics"), numbers=("No.", "Seed", "Rung"))
+    for number, (family, seed, outline) in enumerate(rows, 1):
+        _add(table, str(number), family, str(seed), str(outline.rung), outline.title, ", ".join(outline.topics))
+    _print(table)
 
 
 def reports_json(reports: Iterable[Report]) -> None:
@@ -54,7 +60,7 @@ def reports_table(reports: Sequence[Report]) -> None:
     for report in reports:
         least = {what: f"{found.value:.1f}" for what, found in (report.least or {}).items()}
         views = "/".join(f"{count:g}" for count in (report.adds or {}).values())
-        _add(table, report.name, str(report.rung or "-"), f"{report.index:.1f}", short(report.variants),
+        _add(table, report.name, str(report.rung or "-"), f"{report.index:.1f}", in_words(report.variants),
              f"{100 * report.kept:.0f} %", *(least.get(what, "-") for what in ("wall", "face", "lines")), views or "-",
              f"{100 * report.refused:.0f} %" if report.solids else "-", str(len(report.faults) or "-"))
     _print(table)
@@ -72,16 +78,15 @@ def reports_table(reports: Sequence[Report]) -> None:
     click.echo(f"{len(reports)} famil{'ies' if len(reports) != 1 else 'y'} vetted, {clean} clean")
 
 
-def short(count: int) -> str:
-    """A number of variants in few signs.
+def in_words(count: int) -> str:
+    """A number of variants for people: none asks whether there are 40 or 41 thousand million.
 
-    >>> short(950), short(9400), short(310_000), short(18_000_000_000)
-    ('950', '9400', '310 k', '18 G')
+    >>> in_words(950), in_words(9400), in_words(310_000), in_words(1_000_000), in_words(18_000_000)
+    ('950', '9 400', '310 000', '1 million', 'over 1 million')
     """
-    for unit, name in ((10**9, " G"), (10**6, " M"), (10**4, " k")):
-        if count >= unit:
-            return f"{count / (1000 if name == ' k' else unit):.0f}{name}"
-    return str(count)
+    if count < MILLION:
+        return f"{count:,}".replace(",", " ")
+    return "1 million" if count == MILLION else "over 1 million"
 
 
 def _table(headings: Sequence[str], numbers: Sequence[str]) -> Table:

@@ -3,91 +3,174 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from pathlib import Path
 
-from sheetgen.bank import Family
+from sheetgen.bank import Bank, BankError, Outline, bank_of, outlines
+from sheetgen.choosing import Entry, Wish, chosen, fits, topics_of, unknown_topics
 from sheetgen.faults import Place, choice, shown
 from sheetgen.records import Reader
-from sheetgen.sets.choosing import Entry, Wish, chosen, fits, plain_topic, topics_of
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
+from sheetgen.sets.terms import SpentError, Term, bank_digest, week_of, wishes_digest
+from sheetgen.templating import beside
 from sheetgen.yamlines import Path_
 
-Families = Mapping[str, Family]
+Line = Sequence[Entry] | Wish
+"""What a line of a plan comes to, or wishes for."""
 
 
-def entries_of(reader: Reader, lines: Sequence[object], families: Families) -> tuple[Entry, ...]:
-    """The problems of the ``lines``. Faults are noted in the reader's document.
+@dataclass(frozen=True, slots=True)
+class Problems:
+    """The problems of a plan, of the families of ``bank``, which may be the plan's own. ``wishes``, ``families``: digests of what
+    is wished for and of the families that fit it ("" where nothing is wished for)."""
 
-    What is named goes before what is wished for, so that a wish never takes a problem that another line names.
-    """
-    found = [_of_one(reader, line, ("problems", number), families) for number, line in enumerate(lines)]
-    taken: dict[Entry, int] = {}
-    for number, line in enumerate(found):
-        if not isinstance(line, Wish):
-            _take(reader, line, ("problems", number), taken)
-    entries: list[Entry] = []
-    for number, line in enumerate(found):
-        path: Path_ = ("problems", number)
-        place = Place(reader.document.file, reader.document.line(path), reader.place(path))
-        problems = chosen(line, families, taken) if isinstance(line, Wish) else line
-        if isinstance(line, Wish):
-            taken.update(dict.fromkeys(problems, place.line))
-        entries += [replace(problem, place=place) for problem in problems]
-    if len(entries) > MOST_PROBLEMS:
-        reader.fault(("problems",), f"{len(entries)} problems", f"at most {MOST_PROBLEMS}")
-    return tuple(entries)
+    entries: tuple[Entry, ...]
+    bank: Bank
+    wishes: str = ""
+    families: str = ""
 
 
-def _take(reader: Reader, entries: Iterable[Entry], path: Path_, taken: dict[Entry, int]) -> None:
-    for entry in entries:
-        if entry in taken:
-            found = f"{entry.family} with seed {entry.seed}, which stands in line {taken[entry]} already"
-            reader.fault(path, found, "another seed")
-        taken.setdefault(entry, reader.document.line(path))
+class ProblemReader:
+    """Reads the lines of a plan that lies in ``folder``; in a ``term``, a line that names a family wishes for it. Faults are
+    noted in the reader's document."""
+
+    def __init__(self, reader: Reader, bank: Bank, folder: Path, term: Term | None) -> None:
+        self.reader, self.bank, self.folder, self.term = reader, bank, folder, term
+        self._outlines: Mapping[str, Outline] | None = None
+
+    def problems(self, lines: Sequence[object]) -> Problems:
+        """The problems of the ``lines``. Raises: BankError if one wishes for something and a family cannot be read.
+
+        What is named goes before what is wished for, so that a wish never takes a problem that another line names.
+        """
+        for number, item in enumerate(lines):
+            if isinstance(item, dict) and _is_file(item.get("family")):
+                self._join(item["family"], ("problems", number, "family"))
+        found = [self._line(item, ("problems", number)) for number, item in enumerate(lines)]
+        wishes = [line for line in found if isinstance(line, Wish)]
+        resolved = self._resolved(found)
+        entries = [replace(entry, place=self._place(("problems", number)))
+                   for number, line in enumerate(resolved) for entry in line]
+        if len(entries) > MOST_PROBLEMS:
+            self.reader.fault(("problems",), f"{len(entries)} problems", f"at most {MOST_PROBLEMS}")
+        if not wishes or self.reader.document.faults:
+            return Problems(tuple(entries), self.bank)
+        return Problems(tuple(entries), self.bank, wishes_digest(wishes, self.term.name if self.term else ""),
+                        bank_digest(wishes, self.outlines))
+
+    @property
+    def outlines(self) -> Mapping[str, Outline]:
+        """Of all families, read when the first wish asks for them. Raises: BankError."""
+        if self._outlines is None:
+            self._outlines = outlines(self.bank)
+        return self._outlines
+
+    def _resolved(self, found: Sequence[Line]) -> list[Sequence[Entry]]:
+        """The problems of each line, those that are wished for too."""
+        taken: dict[Entry, int] = {}
+        for number, line in enumerate(found):
+            if not isinstance(line, Wish):
+                self._take(line, ("problems", number), taken)
+        if self.reader.document.faults:                                          # told before anything is chosen
+            return [[] if isinstance(line, Wish) else line for line in found]
+        if self.term:
+            return self._of_the_week(self.term, found)
+        resolved: list[Sequence[Entry]] = []
+        for number, line in enumerate(found):
+            entries = chosen(line, self.outlines, taken) if isinstance(line, Wish) else line
+            taken.update(dict.fromkeys(entries, self.reader.document.line(("problems", number))))
+            resolved.append(entries)
+        return resolved
+
+    def _of_the_week(self, term: Term, found: Sequence[Line]) -> list[Sequence[Entry]]:
+        """In a term every line is a wish."""
+        wishes = [line for line in found if isinstance(line, Wish)]
+        try:
+            return list(week_of(term, wishes, self.outlines, self.bank))
+        except SpentError as spent:
+            what = f"{spent.wish.words or 'any family'}: in week {spent.week} no block is left that the term has not had"
+            self.reader.fault(("problems", wishes.index(spent.wish)), what, "more families, fewer problems or fewer weeks")
+            return []
+
+    def _take(self, entries: Iterable[Entry], path: Path_, taken: dict[Entry, int]) -> None:
+        for entry in entries:
+            if entry in taken:
+                found = f"{entry.family} with seed {entry.seed}, which stands in line {taken[entry]} already"
+                self.reader.fault(path, found, "another seed")
+            taken.setdefault(entry, self.reader.document.line(path))
+
+    def _place(self, path: Path_) -> Place:
+        document = self.reader.document
+        return Place(document.file, document.line(path), self.reader.place(path))
+
+    def _line(self, item: object, path: Path_) -> Line:
+        """The problems of one line: one seed, ``count`` seeds one after another, or a wish; none if it has a fault."""
+        before = len(self.reader.document.faults)
+        wished = [key for key in ("topic", "rung") if isinstance(item, dict) and key in item]
+        beside = next((key for key in ("family", "seed") if isinstance(item, dict) and key in item), None)
+        if wished and beside:
+            found = f"{' and '.join(wished)} beside {beside}"
+            self.reader.fault(path, found, "either family, or topic and rung with count and first_seed")
+            return []
+        line = self.reader.model(ProblemLine, item, path)
+        if line is None:
+            return []
+        if self.term:
+            for key in ("seed", "first_seed"):
+                if getattr(line, key) is not None:
+                    self.reader.fault((*path, key), f"{key} {getattr(line, key)} in a plan with a term",
+                                      "a count alone: each week of a term has seeds of its own")
+        problems = self._wish(line, path) if wished else self._named(line, path)
+        return problems if len(self.reader.document.faults) == before else []
+
+    def _named(self, line: ProblemLine, path: Path_) -> Line:
+        family = self._family(line.family, (*path, "family"))
+        if line.seed is not None and (line.count is not None or line.first_seed is not None):
+            self.reader.fault(path, "a seed beside count or first_seed", "either seed, or count and first_seed")
+        if line.seed is not None:
+            return [Entry(family, line.seed)]
+        first, count = _run(line)
+        if self.term:
+            return Wish(count=count, family=family)
+        return [Entry(family, seed) for seed in range(first, first + count)]
+
+    def _family(self, value: object, path: Path_) -> str:
+        """The name of a family of the bank; one whose file lies beside the plan has joined it."""
+        if _is_file(value):
+            return str(value).removesuffix(".yaml")
+        if not isinstance(value, str) or value not in self.bank:
+            known = choice(str(value), self.bank) if len(self.bank) else "a family of the bank"
+            self.reader.fault(path, shown(value), f"{known}, or the name of a .yaml file beside the plan")
+        return str(value)
+
+    def _join(self, value: str, path: Path_) -> None:
+        """Let a family whose file lies beside the plan join the bank."""
+        file = beside(self.folder, value)
+        if file is None:
+            self.reader.fault(path, shown(value), "the name of a .yaml file beside the plan")
+            return
+        try:
+            self.bank = self.bank.joined(bank_of({file.stem: file}))
+        except BankError as error:
+            for fault in error.faults:
+                self.reader.fault(path, f"{fault.file}, {fault.found}", fault.wanted)
+
+    def _wish(self, line: ProblemLine, path: Path_) -> Wish:
+        first, count = _run(line)
+        families = self.outlines.values()
+        known = topics_of(families) if line.topic else []
+        for topic in unknown_topics(line.topic, known):
+            self.reader.fault((*path, "topic"), shown(topic), choice(topic, known))
+        wish = Wish(line.topic, line.rung, count, first)
+        if not self.reader.document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families):
+            self.reader.fault(path, f"no family with {wish.words}", "a topic and a rung that go together")
+        return wish
 
 
-def _of_one(reader: Reader, item: object, path: Path_, families: Families) -> Sequence[Entry] | Wish:
-    """The problems of one line: one seed, ``count`` seeds one after another, or a wish; none if it has a fault."""
-    before = len(reader.document.faults)
-    wished = [key for key in ("topic", "rung") if isinstance(item, dict) and key in item]
-    beside = next((key for key in ("family", "seed") if isinstance(item, dict) and key in item), None)
-    if wished and beside:
-        found = f"{' and '.join(wished)} beside {beside}"
-        reader.fault(path, found, "either family, or topic and rung with count and first_seed")
-        return []
-    line = reader.model(ProblemLine, item, path)
-    if line is None:
-        return []
-    problems = _wish(reader, line, path, families) if wished else _named(reader, line, path, families)
-    return problems if len(reader.document.faults) == before else []
+def _is_file(value: object) -> bool:
+    return isinstance(value, str) and value.endswith(".yaml")
 
 
-def _named(reader: Reader, line: ProblemLine, path: Path_, families: Families) -> list[Entry]:
-    if not isinstance(line.family, str) or line.family not in families:
-        wanted = choice(str(line.family), families) if families else "a family of the bank"
-        reader.fault((*path, "family"), shown(line.family), wanted)
-    if line.seed is not None and (line.count is not None or line.first_seed is not None):
-        reader.fault(path, "a seed beside count or first_seed", "either seed, or count and first_seed")
-    if line.seed is not None:
-        return [Entry(str(line.family), line.seed)]
-    first, count = _run(reader, line, path, "no seed and no count")
-    return [Entry(str(line.family), seed) for seed in range(first, first + count)]
-
-
-def _wish(reader: Reader, line: ProblemLine, path: Path_, families: Families) -> Wish:
-    first, count = _run(reader, line, path, "no count")
-    known = topics_of(families.values()) if line.topic else []
-    for topic in line.topic:
-        if plain_topic(topic) not in known:
-            reader.fault((*path, "topic"), shown(topic), choice(topic, known))
-    wish = Wish(line.topic, line.rung, count, first)
-    if not reader.document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families.values()):
-        reader.fault(path, f"no family with {wish.words}", "a topic and a rung that go together")
-    return wish
-
-
-def _run(reader: Reader, line: ProblemLine, path: Path_, none: str) -> tuple[int, int]:
-    """The first seed, and how many; ``none``: what a message calls the want of a number."""
-    if line.count is None:
-        reader.fault((*path, "count"), none, f"a whole number from 1 to {MOST_PROBLEMS}")
-    return 1 if line.first_seed is None else line.first_seed, line.count or 0
+def _run(line: ProblemLine) -> tuple[int, int]:
+    """The first seed, and how many."""
+    return 1 if line.first_seed is None else line.first_seed, 1 if line.count is None else line.count

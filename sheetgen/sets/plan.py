@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from sheetgen.bank import Family
+from sheetgen.bank import Bank, outlines
+from sheetgen.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.exercises import USUAL
 from sheetgen.faults import FaultError, Place, choice, shown, visible_text
 from sheetgen.records import Reader
-from sheetgen.sets.choosing import Entry, Wish, chosen, narrowed
-from sheetgen.sets.entries import entries_of
+from sheetgen.sets.entries import ProblemReader, Problems
 from sheetgen.sets.plan_file import PlanFile
+from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
 from sheetgen.shared import shipped
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
-from sheetgen.templating import TitleBlockValues, title_block_names, wording_names
+from sheetgen.templating import TitleBlockValues, beside, title_block_names, wording_names
 from sheetgen.yamlines import Limits, YamlDocument, read, read_text
 
 IN_BLOCK = {
     "title": "set_title", "school": "school", "course": "course", "teacher": "teacher", "approved_by": "approved_by",
-    "group": "group", "date": "date", "status": "status",
+    "class": "group", "date": "date", "status": "status",
 }
 """A plan's fields that a title block can show, and as which of its values."""
 
@@ -38,15 +38,22 @@ LIMITS = Limits(PlanError, kilobytes=64, deepest=4, most_nodes=5000, words_only=
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A worksheet to be made. ``title``: empty if it has none of its own; ``kind``: of all its exercises; ``place``: where its
-    problems stand, if in a file."""
+    """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
+    that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
+    week of one."""
 
     title: str
     style: Style
-    entries: tuple[Entry, ...]
+    problems: Problems
     file: str
     kind: str = USUAL
     place: Place | None = None
+    term: Term | None = None
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """Family and seed of each problem, in the order of the sheets."""
+        return self.problems.entries
 
 
 def demonstration() -> Path:
@@ -54,56 +61,71 @@ def demonstration() -> Path:
     return shipped("templates") / "plans" / "demonstration.yaml"
 
 
-def load_plan(path: Path, families: Mapping[str, Family], shown_as: str = "") -> Plan:
-    """Read a plan whose problems are of ``families``; messages call it ``shown_as``.
+def load_plan(path: Path, bank: Bank, shown_as: str = "", week: int | None = None) -> Plan:
+    """Read a plan whose problems are of ``bank``, or of families beside it; messages call it ``shown_as``. ``week``: of its term.
 
     Raises: PlanError with every fault of the file; BankError if it wishes for a topic or a rung and a family cannot be read.
     """
     file = shown_as or visible_text(path.as_posix(), quote=False)
-    return plan_of(read(read_text(path, file, LIMITS), file, LIMITS), families, path.parent)
+    return plan_of(read(read_text(path, file, LIMITS), file, LIMITS), bank, path.parent, week)
 
 
-def wished(
-    families: Mapping[str, Family], topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None
-) -> Plan:
+def wished(bank: Bank, topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None) -> Plan:
     """The plan of who writes none: ``count`` problems of the families that fit, in the usual look.
 
     Raises: ChoiceError if none fits; BankError if a family cannot be read.
     """
-    narrowed(list(families.values()), topics, rungs)
+    families = outlines(bank)
+    narrowed(families.values(), topics, rungs)
     wish = Wish(tuple(topics), tuple(rungs), USUAL_COUNT if count is None else count, 1 if first_seed is None else first_seed)
-    return Plan("", Style(), chosen(wish, families), "")
+    digests = wishes_digest([wish]), bank_digest([wish], families)
+    return Plan("", Style(), Problems(chosen(wish, families), bank, *digests), "")
 
 
-def plan_of(document: YamlDocument, families: Mapping[str, Family], folder: Path) -> Plan:
-    """The plan that ``document`` holds; a title block of the teacher's own lies in ``folder``. Raises: PlanError."""
+def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None = None) -> Plan:
+    """The plan that ``document`` holds; families and templates of the teacher's own lie in ``folder``. Raises: PlanError."""
     reader = Reader(document)
     said = reader.model(PlanFile, document.data, ())
     data = document.data if isinstance(document.data, dict) else {}
+    term = _term(document, said, week) if said else None
     lines = data.get("problems")
-    entries = entries_of(reader, lines, families) if isinstance(lines, list) else ()
+    problems = ProblemReader(reader, bank, folder, term).problems(lines if isinstance(lines, list) else [])
     block = _template(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
     wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
     if said is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
-    texts = {field: text for field in IN_BLOCK if (text := getattr(said, field))}
+    texts = {field: text for field, text in said.model_dump(by_alias=True).items() if field in IN_BLOCK and text}
     values = TitleBlockValues(**{IN_BLOCK[field]: text for field, text in texts.items()})
     places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "problems")}
     style = Style(
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
         arrows=said.arrows, values=values, places={IN_BLOCK[field]: places[field] for field in texts},
     )
-    return Plan(said.title, style, entries, document.file, said.kind, places["problems"])
+    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term)
+
+
+def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:
+    """The term that a plan is for, in the week that is asked for."""
+    weeks = said.weeks or USUAL_WEEKS
+    if not said.term:
+        if said.weeks or week is not None:
+            found = "weeks without a term" if said.weeks else f"no term, and week {week} asked for"
+            document.fault(document.line(("weeks",)), "term", found, "a term's name, such as `term: Autumn 2031`")
+        return None
+    if week is None or not 1 <= week <= weeks:
+        found = "no week asked for" if week is None else f"week {week} asked for"
+        more = "" if week is None else "; a longer term says so, `weeks: N`"
+        document.fault(document.line(("term",)), "term", found, f"--week N, from 1 to {weeks}{more}")
+        return Term(said.term, weeks, 1)
+    return Term(said.term, weeks, week)
 
 
 def _template(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:
     """One of the ``known`` that come with sheetgen, or a file beside the plan; a path to elsewhere is refused."""
     if isinstance(value, str) and value in known:
         return value
-    if isinstance(value, str) and re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}\.yaml", value):
-        path = folder / value
-        if path.is_file() and path.resolve().parent == folder.resolve():
-            return path
+    if isinstance(value, str) and (path := beside(folder, value)):
+        return path
     wanted = choice(str(value), known) + ", or the name of a .yaml file beside the plan"
     document.fault(document.line((field,)), field, shown(value), wanted)
     return known[0]

@@ -5,14 +5,16 @@ from __future__ import annotations
 from typing import Annotated, Any, ClassVar
 
 from annotated_types import Len
-from pydantic import PlainValidator
+from pydantic import Field, PlainValidator
 
+from sheetgen.bank import MOST_SEED
+from sheetgen.choosing import RUNGS
 from sheetgen.exercises import USUAL, kinds
 from sheetgen.faults import shown
 from sheetgen.ink import missing_glyphs
-from sheetgen.records import Strict, one_of, whole, wrong
-from sheetgen.sets.choosing import RUNGS
-from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING
+from sheetgen.records import Strict, in_any_case, one_of, whole, wrong
+from sheetgen.sets.terms import MOST_WEEKS
+from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, paper_name
 
 MOST_TEXT = 80
 """Characters of a text for the title block."""
@@ -20,13 +22,10 @@ MOST_TEXT = 80
 MOST_PROBLEMS = 500
 """Of one worksheet; a year's work for a class has fewer."""
 
-MOST_SEED = 999_999_999
-"""A seed stands on the sheet as part of its code."""
-
 MOST_WORDS = 20
 """Topics, or rungs, of one wish."""
 
-EXAMPLES = "`family: …, seed: …`, `family: …, count: …`, `topic: …, count: …` or `rung: …, count: …`"
+EXAMPLES = "`family: …`, `family: …, seed: …`, `topic: …, count: …` or `rung: …, count: …`"
 
 
 def _lettered(value: Any) -> str:
@@ -79,20 +78,23 @@ class PlanFile(Strict):
     course: Text = ""
     teacher: Text = ""
     approved_by: Text = ""
-    group: Text = ""
+    class_: Text = Field("", alias="class")
     date: Text = ""
     status: Text = ""
     title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK
     wording: Annotated[Any, PlainValidator(_any_word)] = WORDING
-    projection: Annotated[Any, PlainValidator(one_of(PROJECTIONS))] = PROJECTIONS[0]
-    side: Annotated[Any, PlainValidator(one_of(SIDES))] = SIDES[0]
-    paper: Annotated[str, PlainValidator(one_of(PAPER_NAMES))] = PAPER_NAMES[0]
-    figures: Annotated[Any, PlainValidator(one_of(FIGURES))] = FIGURES[0]
-    arrows: Annotated[Any, PlainValidator(one_of(ARROWS))] = ARROWS[0]
+    projection: Annotated[Any, PlainValidator(in_any_case(PROJECTIONS))] = PROJECTIONS[0]
+    side: Annotated[Any, PlainValidator(in_any_case(SIDES))] = SIDES[0]
+    paper: Annotated[str, PlainValidator(in_any_case(PAPER_NAMES, paper_name))] = PAPER_NAMES[0]
+    figures: Annotated[Any, PlainValidator(in_any_case(FIGURES))] = FIGURES[0]
+    arrows: Annotated[Any, PlainValidator(in_any_case(ARROWS))] = ARROWS[0]
     kind: Annotated[str, PlainValidator(_kind)] = USUAL
+    term: Text = ""
+    weeks: Annotated[int | None, PlainValidator(whole(1, MOST_WEEKS))] = None
     problems: Annotated[list[Any], Len(1)]
 
     wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}
+    renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 
 
 class ProblemLine(Strict):

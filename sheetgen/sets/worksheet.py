@@ -8,10 +8,10 @@ from contextlib import closing
 from dataclasses import dataclass, field, replace
 
 from sheetgen.bank import BankError, Family
+from sheetgen.choosing import Entry
 from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, Sheets, block_faults, make_exercise
 from sheetgen.faults import Fault, FaultError, Place
 from sheetgen.ink import Document
-from sheetgen.sets.choosing import Entry
 from sheetgen.sets.documents import PageFile, described, title_of_set
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.workers import results

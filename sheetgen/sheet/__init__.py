@@ -1,7 +1,7 @@
 """One page: paper and frame, settings, scale and spacing, title block in ink, check bar, symbol, text."""
 
 from sheetgen.sheet.layout import NoRoomError, SideView
-from sheetgen.sheet.paper import PAPERS, Paper
+from sheetgen.sheet.paper import PAPERS, Paper, paper_name
 from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.style import (
     ARROWS,
@@ -33,5 +33,6 @@ __all__ = [
     "Settings",
     "SideView",
     "Style",
+    "paper_name",
     "settings_of",
 ]

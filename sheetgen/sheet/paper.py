@@ -1,6 +1,7 @@
 """The paper: sizes, drawing space, and the lines and letters round it. Sheet mm, origin lower left.
 
-All after ISO 5457:1999, from memory (landscape A4 after its amendment of 2010, from memory).
+All after ISO 5457:1999, from memory (landscape A4 after its amendment of 2010, from memory). Paper of 11 x 17 inch (the sheet
+called B in ASME Y14.1, from memory) is not of ISO 216; its frame follows the same rules.
 """
 
 from __future__ import annotations
@@ -25,6 +26,12 @@ REFERENCE_BORDER = 5.0
 
 FIELD = 50.0
 """mm, length of a field of the grid references, counted from the centring marks (cl. 4.4, from memory)."""
+
+LEAST_FIELD = 25.0
+"""mm: a shorter rest is added to the field at the corner. ISO 5457:1999 cl. 4.4 gives the differences to the corner fields (from
+memory); its sizes leave rests from 27 mm on, which are fields, and those of 11 x 17 inch one of 6 mm."""
+
+INCH = 25.4
 
 CENTRING_INWARD = 10.0
 """mm that a centring mark reaches into the drawing space (ISO 5457:1999 cl. 4.3, from memory)."""
@@ -79,8 +86,18 @@ class Paper:
 
 
 PAPERS = {paper.name: paper for paper in (Paper("A2", 594.0, 420.0), Paper("A3", 420.0, 297.0),
-                                          Paper("A4", 297.0, 210.0))}
-"""The papers by name, landscape (ISO 216 trimmed sizes)."""
+                                          Paper("A4", 297.0, 210.0), Paper("11x17", 17 * INCH, 11 * INCH))}
+"""The papers by name, landscape: ISO 216 trimmed sizes, and for schools that have only that, 11 x 17 inch."""
+
+
+def paper_name(text: str) -> str:
+    """The name of a paper as it is spelt here; a text that is none stays as it is.
+
+    >>> paper_name("a3"), paper_name("11 × 17"), paper_name("17x11"), paper_name("foolscap")
+    ('A3', '11x17', '11x17', 'foolscap')
+    """
+    plain = "".join(text.casefold().replace("×", "x").split())
+    return {"17x11": "11x17", **{name.casefold(): name for name in PAPERS}}.get(plain, text)
 
 
 def frame_marks(paper: Paper, trimming: bool = False) -> list[Mark]:
@@ -105,14 +122,15 @@ def centring_marks(paper: Paper, clear: Sequence[Box] | Array = ()) -> list[Mark
 
 
 def field_lines(start: float, end: float, centre: float) -> list[float]:
-    """Return where grid lines stand strictly between ``start`` and ``end``, every 50 mm from ``centre``, which is one.
+    """Return where grid lines stand between ``start`` and ``end``, every 50 mm from ``centre``, which is one; none so near an end
+    that the rest would be no field.
 
     >>> field_lines(10.0, 287.0, 148.5)
     [48.5, 98.5, 148.5, 198.5, 248.5]
     """
     reach = int(max(centre - start, end - centre) // FIELD)
     places = (centre + FIELD * step for step in range(-reach, reach + 1))
-    return [place for place in places if start < place < end]
+    return [place for place in places if start + LEAST_FIELD <= place <= end - LEAST_FIELD]
 
 
 def _rectangle(box: Box, pen: Pen) -> Stroke:

@@ -1,10 +1,11 @@
 """What is written on sheets, read from templates that strangers may have made: title blocks, wording, phrases."""
 
 from sheetgen.templating.faults import TemplateError
+from sheetgen.templating.files import beside
 from sheetgen.templating.titleblock import TitleBlock, TitleBlockValues, load_title_block, title_block_names
 from sheetgen.templating.wording import Wording, load_wording, wording_names
 
 __all__ = [
-    "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "load_title_block", "load_wording", "title_block_names",
-    "wording_names",
+    "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "beside", "load_title_block", "load_wording",
+    "title_block_names", "wording_names",
 ]

@@ -15,6 +15,18 @@ LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_o
 """Our templates are under 10 kB, five levels deep. A scalar keeps the text as written, so that ``label: NO`` is the word NO."""
 
 
+BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}\.yaml")
+
+
+def beside(folder: Path, name: str) -> Path | None:
+    """The file of that plain name in a folder; None if there is none, or it is a link to elsewhere: who writes the name may be a
+    stranger."""
+    path = folder / name
+    if BESIDE.fullmatch(name) and path.is_file() and path.resolve().parent == folder.resolve():
+        return path
+    return None
+
+
 def found(name: str | Path, what: str, folder: str, known: Sequence[str]) -> tuple[Path, str]:
     """The file of a template, and what messages call it. ``what``: the sort of template, in words; ``folder``: of those that come
     with the program, whose names are ``known``. A ``str`` is one of these names, a ``Path`` any YAML file.

@@ -1,6 +1,5 @@
 """Vetting of families: what is wrong with a family is found before a class sees it."""
 
-from sheetgen.vetting.choices import attempts_of, kept_and_variants
 from sheetgen.vetting.report import LEAST_VARIANTS, Least, Report, RuleShare, Taken
 from sheetgen.vetting.vet import FEW, SEEDS, SHEETS, vet, vet_all
 
@@ -12,8 +11,6 @@ __all__ = [
     "Report",
     "RuleShare",
     "Taken",
-    "attempts_of",
-    "kept_and_variants",
     "vet",
     "vet_all",
 ]

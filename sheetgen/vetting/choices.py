@@ -3,52 +3,20 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from sheetgen.bank import Attempt, BankError, Family
+from sheetgen.bank.counting import used_sizes
 from sheetgen.bank.features import Feature
-from sheetgen.faults import Fault
+from sheetgen.choosing import topic_tree
+from sheetgen.faults import Fault, shown
 from sheetgen.vetting.report import LEAST_KEPT, LEAST_VARIANTS, RuleShare
-
-LOOKED_AT = 600
-"""Choices of sizes: 0.1 ms each, and enough to know a share of 5 % to within 2 %."""
 
 SURELY = 100
 """Times as many variants as are wanted: so large an estimate need not be counted."""
 
 SEEDS_COUNTED = 3
 """Seeds looked at for each different part that is wanted: of twice as many parts as are wanted, some come again."""
-
-
-def attempts_of(family: Family, count: int = LOOKED_AT) -> tuple[Attempt, ...]:
-    """The choices of sizes that are looked at, whatever the rules say of them."""
-    return tuple(family.attempt(number) for number in range(count))
-
-
-def kept_and_variants(family: Family, attempts: Sequence[Attempt]) -> tuple[float, int]:
-    """Share of choices of sizes that keep the rules, and about how many such choices there are.
-
-    Each choice kept stands for as many as there were ways to it: their mean over all choices is the number of leaves of the
-    tree of choices, without bias (Knuth 1975, estimating the size of a tree of choices; from memory). Sizes of features that
-    a variant does not have are not printed, and not counted.
-
-    >>> from sheetgen.bank import load_bank
-    >>> family = load_bank()["stepped-block"]
-    >>> kept, variants = kept_and_variants(family, attempts_of(family))
-    >>> 0 < kept <= 1 and variants > 1000
-    True
-    """
-    ways = [_ways(family, attempt) for attempt in attempts if not attempt.broken]
-    return len(ways) / len(attempts), int(float(f"{sum(ways) / len(attempts):.2g}"))
-
-
-def _ways(family: Family, attempt: Attempt) -> float:
-    """The ways to the sizes that this choice makes use of."""
-    try:
-        there = {feature.name for feature in family.variant(attempt.sizes).features}
-    except BankError:                                   # an impossible feature: told where variants are looked at
-        there = {spec.name for spec in family.features}
-    return family.ways(attempt.sizes, used_sizes(family, there))
 
 
 def distinct(family: Family, enough: int = LEAST_VARIANTS) -> int:
@@ -101,22 +69,16 @@ def choice_faults(family: Family, kept: float, variants: int, rules: tuple[RuleS
     return faults, notes
 
 
-def used_sizes(family: Family, there: Collection[str]) -> set[str]:
-    """The sizes that the features called ``there`` use, straight or through values, and those that choose among features."""
-    through = {value.name: value.formula.names for value in family.values}
-    todo = [name for spec in family.features if spec.name in there for name in spec.names]
-    todo += [name for spec in family.features if spec.when for name in spec.when.names]
-    used: set[str] = set()
-    while todo:
-        name = todo.pop()
-        todo += through.get(name, frozenset()) - used
-        used.add(name)
-    return used
-
-
 def unused_sizes(family: Family) -> list[Fault]:
     """Sizes that no feature uses: two variants that differ in them only are one part."""
     used = used_sizes(family, {spec.name for spec in family.features})
     wanted = "a feature that uses it, or a formula under values instead"
     return [Fault(family.file, spec.line, f"sizes.{spec.name}", "a size that no feature uses", wanted)
             for spec in family.sizes if spec.name not in used]
+
+
+def unknown_topics(family: Family) -> list[Fault]:
+    """A remark on each topic that stands nowhere in the tree: who asks for a topic that should cover it will not get it."""
+    tree = topic_tree()
+    return [Fault(family.file, 0, "topics", f"{shown(topic)}, which no other topic covers", tree.wanted_for(topic))
+            for topic in family.topics if topic not in tree]

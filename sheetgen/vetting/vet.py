@@ -9,6 +9,7 @@ from pathlib import Path
 from statistics import median
 
 from sheetgen.bank import BankError, Family
+from sheetgen.bank.counting import attempts_of, kept_and_variants
 from sheetgen.faults import Fault
 from sheetgen.problem.difficulty import Difficulty, median_rung
 from sheetgen.refusals import Reason
@@ -16,7 +17,7 @@ from sheetgen.sets import results
 from sheetgen.templating import TemplateError
 from sheetgen.units import CHORD_ERROR
 from sheetgen.vetting.alternatives import TakenTally, never_taken
-from sheetgen.vetting.choices import attempts_of, choice_faults, kept_and_variants, rule_shares
+from sheetgen.vetting.choices import choice_faults, rule_shares, unknown_topics
 from sheetgen.vetting.report import LEAST_FACE, LEAST_LINES, MOST_REFUSED, Least, Report
 from sheetgen.vetting.variants import VIEWS, Looked, looked_at, page_refusal
 
@@ -49,6 +50,7 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
         tally.look(FIRST_SEED + number, idle=number < min(IDLE_LOOKED, -(-seeds // 8)), drawn=number < sheets, style=number)
     faults += tally.faults()
     alternatives = tally.alternatives.found()
+    notes += unknown_topics(family)
     computed, index = median_rung(tally.difficulties) if tally.difficulties else (None, 0.0)
     if computed not in (None, family.rung):
         faults.append(Fault(family.file, 0, "rung", f"{family.rung}, and a difficulty of {index:g}, which is rung {computed}",

@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-from sheetgen.bank import BankError, UnknownFamilyError, load_bank
+from sheetgen.bank import BankError, UnknownFamilyError, load_bank, load_banks
 from tests.bank.samples import BLOCK
 
 
@@ -88,3 +88,31 @@ def test_three_views_of_a_demonstration_part_fit_an_a3_sheet_full_size(name):
         tall = sizes["height"] if "height" in sizes else sizes["rise"] + sizes["eye"]
         assert sizes["width"] + sizes["depth"] + 3 * 30 <= 390
         assert tall + sizes["depth"] + 3 * 30 <= 277
+
+
+def test_ones_own_families_stand_beside_the_shipped_ones_or_alone(folder):
+    both, alone = load_banks([folder]), load_banks(only=[folder])
+    assert set(both) == set(load_bank()) | {"angle-plate", "clamp", "wedge-block"} and list(both) == sorted(both)
+    assert list(alone) == ["angle-plate", "clamp", "wedge-block"]
+    assert (both.home("clamp"), both.home("stepped-block")) == (folder.as_posix(), "problem_bank")
+    assert both["clamp"].file == f"{folder.as_posix()}/clamp.yaml"
+
+
+def test_several_banks_and_single_files_go_together(folder, tmp_path_factory):
+    other = tmp_path_factory.mktemp("other")
+    (other / "yoke.yaml").write_text(BLOCK, encoding="utf-8")
+    assert list(load_banks([other], only=[folder / "clamp.yaml"])) == ["clamp", "yoke"]
+    assert list(load_banks([folder, folder / "clamp.yaml"], only=[other])) == ["angle-plate", "clamp", "wedge-block", "yoke"]
+
+
+def test_one_name_in_two_places_is_refused_naming_both_files(folder, tmp_path_factory):
+    other = tmp_path_factory.mktemp("other")
+    for name in ("clamp", "stepped-block"):
+        (other / f"{name}.yaml").write_text(BLOCK, encoding="utf-8")
+    with pytest.raises(BankError) as caught:
+        load_banks([folder, other])
+    wanted = "wanted another file name for one of the two"
+    assert str(caught.value).splitlines() == [
+        f"{other.as_posix()}/clamp.yaml: found a second family called clamp, beside {folder.as_posix()}/clamp.yaml, {wanted}",
+        f"{other.as_posix()}/stepped-block.yaml: found a second family called stepped-block, beside "
+        f"problem_bank/stepped-block.yaml, {wanted}"]

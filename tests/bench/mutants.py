@@ -36,6 +36,7 @@ WATCHING: dict[str, tuple[str, ...]] = {
         "tests/problem", "tests/exercises/test_question.py", "tests/exercises/test_making.py", "tests/sets/test_worksheet.py"),
     "exercises": ("tests/exercises", "tests/placing/test_alike.py", "tests/sets/test_worksheet.py", *SHEETS, *READING),
     "sets": ("tests/sets", "tests/test_cli.py"),
+    "choosing": ("tests/choosing", "tests/sets/test_plan.py", "tests/sets/test_terms.py"),
     "projection": ("tests/projection", *KERNEL),
     "sight": ("tests/sight", "tests/placing/test_alike.py", "tests/measures/test_measures.py"),
     "placing": ("tests/placing", "tests/measures/test_measures.py", *SHEETS, *READING),
@@ -46,7 +47,7 @@ WATCHING: dict[str, tuple[str, ...]] = {
     "vetting": ("tests/vetting",),
     "templating": ("tests/templating",),
     "geometry": ("sheetgen/geometry", "tests/geometry", "tests/placing", "tests/projection/test_centre.py"),
-    "cli": ("tests/test_cli.py",),
+    "cli": ("tests/test_cli.py", "tests/test_cli_choosing.py"),
     "records.py": ("tests/test_records.py", "tests/bank", "tests/sets/test_plan.py", "tests/templating"),
     "yamlines.py": ("tests/bank", "tests/test_records.py"),
 }

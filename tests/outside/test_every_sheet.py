@@ -28,6 +28,7 @@ LOOKS = [
     {"paper": "A2"}, {"paper": "A3", "figures": "upright"}, {"paper": "A4", "title_block": "quarry"},
     {"paper": "A2", "figures": "upright", "projection": "third", "side": "right", "title_block": "quarry"},
     {"paper": "A4", "title_block": "quarry", "figures": "upright", "projection": "third", "side": "right"},
+    {"paper": "11x17", "side": "right"},
 ]
 SMALL = ("stepped-block", "slotted-wedge", "counterbored-block", "hinge-lug", "round-ended-link", "bored-tee")
 """Which find room on the smallest paper."""
@@ -193,9 +194,10 @@ def test_the_frame_stands_20_mm_from_the_left_and_10_from_the_other_edges(page):
 
 
 def test_the_paper_is_that_of_the_standard_and_all_ink_keeps_5_mm_from_its_edge(page):
-    # ISO 216 (from memory); what a school printer reaches (common practice, no source)
+    # ISO 216, and for 11 x 17 inch ASME Y14.1 (both from memory); what a school printer reaches (common practice, no source)
     width, height = page.sheet.width, page.sheet.height
-    assert any((width, height) == pytest.approx(size, abs=0.01) for size in ((420, 297), (594, 420), (297, 210)))
+    sizes = ((420, 297), (594, 420), (297, 210), (17 * 25.4, 11 * 25.4))
+    assert any((width, height) == pytest.approx(size, abs=0.01) for size in sizes)
     points = np.concatenate([line.points for line in page.sheet.lines])
     points = np.concatenate([points, *(np.array(_box(entry).exterior.coords) for entry in page.sheet.lettering)])
     assert points.min() >= 5 - 0.35

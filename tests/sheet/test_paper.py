@@ -5,7 +5,7 @@ import pytest
 
 from sheetgen.ink import Fill, Pen, Stroke, Text
 from sheetgen.sheet import PAPERS
-from sheetgen.sheet.paper import centring_marks, frame_marks
+from sheetgen.sheet.paper import centring_marks, field_lines, frame_marks
 from tests.extent import bounds
 
 
@@ -29,7 +29,23 @@ def test_papers_lie_landscape_in_iso_216_sizes(name, width, height):
     assert (PAPERS[name].width, PAPERS[name].height) == (width, height)
 
 
-@pytest.mark.parametrize(("name", "columns", "rows"), [("A2", 12, 8), ("A3", 8, 6), ("A4", 6, 4)])
+def test_paper_of_11_by_17_inch_has_the_frame_that_the_other_sizes_have():
+    """20 mm for filing and 10 mm elsewhere."""
+    paper = PAPERS["11x17"]
+    assert (paper.width / 25.4, paper.height / 25.4) == pytest.approx((17, 11))
+    assert paper.frame == pytest.approx((20, 10, 431.8 - 10, 279.4 - 10))
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_no_field_is_so_narrow_that_its_letter_has_no_room_and_all_but_those_at_the_corners_are_50_mm_long(name):
+    paper = PAPERS[name]
+    for start, end, centre in ((paper.x0, paper.x1, paper.width / 2), (paper.y0, paper.y1, paper.height / 2)):
+        lines = field_lines(start, end, centre)
+        assert centre in lines and np.diff(lines) == pytest.approx(50)
+        assert 25 <= lines[0] - start <= 75 and 25 <= end - lines[-1] <= 75
+
+
+@pytest.mark.parametrize(("name", "columns", "rows"), [("A2", 12, 8), ("A3", 8, 6), ("A4", 6, 4), ("11x17", 8, 6)])
 def test_the_grid_has_as_many_fields_as_iso_5457_says(name, columns, rows):
     texts = {mark.text for mark in letters(frame_marks(PAPERS[name]))}
     assert texts == {str(number) for number in range(1, columns + 1)} | set("ABCDEFGH"[:rows])

@@ -11,11 +11,12 @@ import pytest
 from click.testing import CliRunner
 
 from sheetgen.bank import BankError, load_bank
+from sheetgen.bank.counting import attempts_of, kept_and_variants
 from sheetgen.bank.features import Block, Hole, Slant
 from sheetgen.cli import main
 from sheetgen.projection import Arc
 from sheetgen.solid import build
-from sheetgen.vetting import attempts_of, kept_and_variants, vet, vet_all
+from sheetgen.vetting import vet, vet_all
 from sheetgen.vetting.choices import distinct
 from sheetgen.vetting.lines import least_lines
 from sheetgen.vetting.walls import least_wall
@@ -75,7 +76,7 @@ def faults_of(folder, *changes, seeds=3, sheets=0):
 def test_a_symmetry_that_the_part_has_not_is_a_fault_of_the_family(tmp_path, monkeypatch, command):
     bank = samples.bank_of(tmp_path / "bank", step=CLEAN.replace("rung: 1", "rung: 1\nsymmetry: [x, y]"))
     monkeypatch.chdir(tmp_path)
-    done = CliRunner().invoke(main, [*command, "--bank", str(bank)])
+    done = CliRunner().invoke(main, [*command, "--only-bank", str(bank)])
     assert done.exit_code in (1, 2)
     for axis, side in (("x", "step.left"), ("y", "notch.back")):
         told = " ".join(done.output.split())
@@ -325,16 +326,23 @@ def run(*words, code):
 
 def test_the_command_ends_with_1_if_a_family_has_faults_and_tells_each_in_words(tmp_path):
     bank = samples.bank_of(tmp_path / "bank", clean=CLEAN, step=samples.STEP, bad="title: 1\n")
-    said = run("--bank", bank, code=1)
+    said = run("--only-bank", bank, code=1)
     assert said.endswith("3 families vetted, 1 clean\n")
     assert "step.yaml: features: found a side view that shows nothing of its own" in said
     assert "bad.yaml:1: title" in said
     assert run(bank / "clean.yaml", code=0).endswith("1 family vetted, 1 clean\n")
 
 
+def test_a_topic_that_stands_nowhere_is_remarked_on_and_is_no_fault(tmp_path):
+    bank = samples.bank_of(tmp_path / "bank", clean=CLEAN.replace("[steps, notches]", "[steps, notchs]"))
+    said = run("--only-bank", bank, code=0)
+    assert f"note: {bank}/clean.yaml: topics: found 'notchs', which no other topic covers, wanted notches (a topic of " in said
+    assert said.endswith("1 family vetted, 1 clean\n")
+
+
 def test_the_report_as_json_has_every_figure_of_the_table(tmp_path):
     bank = samples.bank_of(tmp_path / "bank", clean=CLEAN)
-    [report] = json.loads(run("--bank", bank, "--json", code=0))
+    [report] = json.loads(run("--only-bank", bank, "--json", code=0))
     assert report["clean"] and (report["rung"], report["computed"]) == (1, 1)
     assert set(report["least"]) <= {"wall", "face", "lines"} and set(report["adds"]) == {"front", "top", "left"}
     assert {"kept", "variants", "index", "refused", "reasons", "rules", "faults", "notes"} <= set(report)

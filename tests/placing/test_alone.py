@@ -13,6 +13,7 @@ import pytest
 
 from sheetgen.placing.columns import Elements, stacked
 from sheetgen.placing.costs.alone import Surroundings
+from sheetgen.placing.offers.leaders import leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
 from sheetgen.placing.table import Offers
 from sheetgen.placing.weights import HARD, WEIGHTS
@@ -163,3 +164,14 @@ def test_figures_keep_three_tenths_from_lines_of_their_own_size():
         line = np.array([[right - 0.8 + away, low - 5, right - 0.8 + away, low + 15]])
         own = replace(made, own=np.ones(len(made), dtype=bool), extensions=Elements(line, np.array([0])))
         assert bool(ground.text_costs(own, WEIGHTS)[0] >= HARD) is forbidden, away
+
+
+@pytest.mark.parametrize(("away", "price"), [(1.0, WEIGHTS.turns_near_line), (2.0, WEIGHTS.turns_near_line), (2.3, 0.0)])
+def test_a_leaders_bend_close_to_an_outline_costs_something(away, price):
+    # it runs up to the right, bends at (10, 10) and goes on level
+    way = np.array([[0.6, 0.8]])
+    leaders = leaders_from(np.array([[4.0, 2.0]]), way, 0, np.zeros(1), 0)
+    made = leader_offers([leaders], [("Ø8",)], (10.0,), WEIGHTS)
+    line = np.array([(10.0 - 3, 10.0 + away), (10.0 + 0.1, 10.0 + away)])     # an edge that ends over the bend
+    ends = [Surroundings(*lines, [], AREA, []).line_costs(made, WEIGHTS)[1][0] for lines in (([line], []), ([], [line]))]
+    assert ends == [price, 0.0]                                               # a centre line there is none

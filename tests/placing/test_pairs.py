@@ -17,7 +17,7 @@ from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 UP = (0.0, 1.0)
 
 PRICES = Weights(
-    seem_chain=31.0, figures_close=33.0, figures_at_line=37.0,
+    seem_chain=31.0, figures_close=33.0, figures_at_line=37.0, arrow_passed=41.0,
     apart=3.0, arrow_at_line=5.25, arrows_meet=7.5, extensions_close=9.75, extensions_cross=12.0,
     line_through_extension=14.25, lined_up=16.5, notes_close=18.75, shorter_outside=21.0)
 """Of this test: each thing its own, so that none is taken for another."""
@@ -172,3 +172,14 @@ def test_notes_one_under_the_other_stand_farther_apart_than_the_lines_of_one_not
 
     assert notes(PITCH) == pytest.approx(PRICES.notes_close)
     assert notes(1.5 * PITCH) == 0.0
+
+
+@pytest.mark.parametrize(("axis", "past", "price"), [
+    (2, 10, PRICES.arrow_passed), (2, 1, PRICES.arrows_meet), (0, 10, 0.0)])
+def test_an_extension_line_that_goes_on_past_the_arrow_of_a_size_along_another_axis_seems_drawn_to_it(axis, past, price):
+    # from one corner, drawn out the same way; of sizes along one axis the shorter one stands within the longer one
+    out = np.array([-np.cos(np.pi / 6), 0.5])
+    near, far = 10 * out, (10 + past) * out
+    width = row(0, near, near + np.array([60, 30]), ((0, 0), (60, 30)), out)
+    other = row(1, far, far + np.array([0, -50]), ((0, 0), (0, -50)), out, axis=axis)
+    assert together(width, other) == pytest.approx(price)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from sheetgen.bank.features import Block, Hole, MeasureSpec, Slant
+from sheetgen.bank.features import Block, Hole, MeasureSpec, Slant, Vee
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_box
 from sheetgen.placing import (
     PlacingError,
@@ -229,3 +229,28 @@ def test_an_arc_ends_on_a_drawn_line_or_on_an_extension_line():
     for way in (offers.drawn(k) for k in range(len(offers))):
         lines = [shapely.LineString(line) for line in (*front.visible_straights, *way.extensions)]
         assert all(min(line.distance(shapely.Point(head.tip)) for line in lines) < 1e-6 for head in way.heads)
+
+
+def test_nothing_comes_between_the_arrow_of_sight_and_its_room():
+    # it is no size: one that stands among them reads as one
+    view = PlacedView(Sight(view_of(S1.solid(), "isometric")), 1.0, np.array([150.0, 150.0]))
+    offers = sight_arrow(view, "F", 0)
+    for k in range(len(offers)):
+        [arrow] = offers.drawn(k).lines
+        fields = shapely.union_all([shapely.Polygon(box) for box in offers.boxes.shapes[offers.boxes.offer == k]])
+        assert fields.buffer(1e-6).contains(shapely.LineString(arrow).buffer(3.5, cap_style="flat"))
+
+
+def test_the_figures_of_an_upright_angle_lie_along_the_level_of_its_plane():
+    # of a vee seen from the front and the left the front face runs down to the right
+    vee = Part(
+        (Block("base", False, (0, 90), (0, 60), (0, 60)),
+         Vee("vee", "front", (45, 45), "up", 120, (None, None))),
+        (MeasureSpec("angle", end("vee.left"), end("vee.right")),), 1)
+    view = PlacedView(Sight(view_of(vee.solid(), "isometric")), 1.0, np.array([150.0, 150.0]))
+    offers = pictorial_offers(view, items_of(vee.measures(), ENGLISH))
+    level = np.array(view.unit(0)) / np.hypot(*view.unit(0))
+    assert len(offers)
+    for k in range(len(offers)):
+        [figures] = offers.drawn(k).texts
+        assert figures.along == pytest.approx(tuple(level)) and figures.up == (0.0, 1.0)

@@ -134,3 +134,22 @@ def test_on_the_pictorial_a_space_too_small_for_its_figures_and_arrows_is_not_me
 def test_sizes_between_arrows_that_touch_are_the_true_ones():
     _, found = on_pictorial(SLOTTED)
     assert {round(float(np.hypot(*(drawn.heads[0].tip - drawn.heads[1].tip))), 6) for drawn, _, _ in found} == {30.0}
+
+
+RIB = Part((BASE, Block("rib", False, (40, 50), (20, 100), (60, 90))), (span("rib.left", "rib.right"),), 1)
+WIDE_RIB = Part((BASE, Block("rib", False, (32, 58), (20, 100), (60, 90))), (span("rib.left", "rib.right"),), 1)
+
+
+@pytest.mark.parametrize(("part", "beyond", "between"), [(RIB, True, False), (WIDE_RIB, True, True)])
+def test_the_figures_of_a_line_across_a_feature_stand_beyond_its_edges_or_aside_of_its_middle(part, beyond, between):
+    # in the middle they would stand on its centre line
+    found = [drawn for drawn, bare, _ in on_view(part) if len(bare) == 2]
+    at = [drawn.texts[0].at[0] - 100 for drawn in found]
+    low, high = (40, 50) if part is RIB else (32, 58)
+    assert any(place < low or place > high for place in at) is beyond
+    assert any(low < place < high and abs(place - 45) > 4 for place in at) is between
+
+
+def test_but_those_of_a_line_across_half_the_part_stand_in_its_middle():
+    across = pocketed(x=(20, 60))
+    assert {round(drawn.texts[0].at[0], 3) for drawn, bare, _ in on_view(across) if len(bare) == 2} == {140.0}

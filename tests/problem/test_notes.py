@@ -138,14 +138,14 @@ def of_bank(family: str) -> list[Problem]:
 
 @pytest.mark.parametrize("family", load_bank())
 def test_where_each_hole_ends_is_said_at_its_size_once(family):
-    """THROUGH, TO a bore or hollow, or DEEP; and of nothing but holes."""
+    """THROUGH, INTO a bore or hollow, or DEEP; and of nothing but holes."""
     for problem in of_bank(family):
         for item in items_of(problem.measures, ENGLISH, far_ends(problem.solid)):
             note = " ".join(item.lines)
             bores = [k for k in item.rounds if isinstance(problem.solid.surfaces[k], Cylinder) and is_hollow(problem.solid, k)]
             if item.main.kind == "diameter":
                 first = item.lines[0]
-                ends = first.count("THROUGH") + first.count(" TO ") + first.count("DEEP")
+                ends = first.count("THROUGH") + first.count(" INTO ") + first.count("DEEP")
                 hole = bores or "C'BORE" in note or "CSK" in note
                 assert ends == (1 if hole else 0), note
             else:

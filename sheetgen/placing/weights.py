@@ -24,7 +24,7 @@ class Weights:
     touching: float = 6.0                # it stands in a recess, where an arrow touches the part's own edge
     touching_aside: float = 0.5          # and not in the best place there
     later_view: float = 0.5              # the top view instead of the front view, the side view instead of the top view
-    shape: float = 40.0                  # the view shows nothing of the feature's shape
+    shape: float = 55.0                  # the view shows nothing of the feature's shape
     hidden_end: float = 60.0             # measured to a hidden line: a last resort
     side_axis: float = 12.0              # an axis located where it is not seen as a circle
     along_cylinder: float = 7.0          # a diameter across a cylinder's side, not at its circle
@@ -85,7 +85,7 @@ class Weights:
     long_way: float = 8.0               # mm of an extension line over the part on a pictorial beyond which it is so
     long_way_view: float = 5.0           # and on a view
     right_across_view: float = 3.0       # and on a view
-    cross_visible: float = 80.0          # a dimension line crosses a visible line
+    cross_visible: float = 130.0         # a dimension line crosses a visible line
     line_curve_cross: float = 20.0       # and more, if that is a curve
     extension_cross: float = 2.5         # an extension line does
     curve_cross: float = 2.5             # and more, if that is a curve: a line through a hole seems to be of it

@@ -91,7 +91,7 @@ class Weights:
     curve_cross: float = 2.5             # and more, if that is a curve: a line through a hole seems to be of it
     leader_cross: float = 2.0            # a leader does
     cross_thin: float = 0.6              # any of them crosses a hidden or centre line
-    near_line: float = 10.0              # an extension line runs beside a line for so long that both read as one
+    near_line: float = 30.0              # an extension line runs beside a line for so long that both read as one
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that
     turns_on_line: float = 4.0           # a leader's shoulder begins or ends on a line

@@ -23,9 +23,10 @@ def placed(features, name="top", scale=1.0) -> PlacedView:
     return PlacedView(Sight(view_of(Part(tuple(features), (), 0).solid(), name)), scale, ORIGIN)
 
 
-def longer(view, at, way) -> float:
-    """How far a centre line that ends at a place of the view can be drawn on."""
-    return float(prolonged(view, np.array([at], dtype=float) * view.scale + ORIGIN, np.array([way], dtype=float))[0])
+def longer(view, at, way, end=0) -> float:
+    """How far a centre line that ends at a place of the view can be drawn on: to past the line that bounds its face, 0, or past
+    the last before the part ends, 1."""
+    return float(prolonged(view, np.array([at], dtype=float) * view.scale + ORIGIN, np.array([way], dtype=float))[0, end])
 
 
 @pytest.mark.parametrize(("way", "run"), [((1, 0), 40), ((-1, 0), 40), ((0, 1), 25), ((0, -1), 35)])
@@ -37,9 +38,22 @@ def test_how_far_it_goes_past_is_the_same_on_paper_at_any_scale():
     assert longer(placed((PLATE,), scale=0.5), (40, 35), (1, 0)) == pytest.approx(20 + 4)
 
 
-def test_it_goes_no_farther_than_the_face_in_which_it_begins():
+def test_it_ends_past_the_face_in_which_it_begins_or_goes_on_to_where_the_part_ends():
     stepped = placed((PLATE, Block("up", False, (60, 80), (0, 60), (12, 30))))
-    assert longer(stepped, (40, 35), (1, 0)) == pytest.approx(20 + 4)
+    assert [longer(stepped, (40, 35), (1, 0), end) for end in (0, 1)] == pytest.approx([20 + 4, 40 + 4])
+    assert [longer(placed((PLATE,)), (40, 35), (1, 0), end) for end in (0, 1)] == pytest.approx([40 + 4, 40 + 4])
+
+
+def test_not_over_a_window_in_the_part():
+    window = placed((PLATE, Block("step", True, (50, 55), (None, None), (8, None)),
+                     Block("window", True, (62, 70), (20, 50), (None, None))))
+    assert [longer(window, (40, 35), (1, 0), end) for end in (0, 1)] == pytest.approx([10 + 4, 22 + 4])
+
+
+def test_where_a_line_of_the_part_runs_beside_it_farther_on_it_ends_before_that():
+    grooved = placed((PLATE, Block("step", True, (50, 55), (None, None), (8, None)),
+                      Block("groove", True, (65, None), (36.5, 50), (8, None))))
+    assert [longer(grooved, (40, 35), (1, 0), end) for end in (0, 1)] == pytest.approx([10 + 4, 15 + 4])
 
 
 def test_not_over_nothing():

@@ -30,7 +30,7 @@ from sheetgen.placing.offers.pictorial_standing import (
     standing_of,
 )
 from sheetgen.placing.offers.pictorial_touching import touching_footings
-from sheetgen.placing.offers.prolonged import prolonged
+from sheetgen.placing.offers.prolonged import ENDS, prolonged
 from sheetgen.placing.weights import Weights
 from sheetgen.sight import PlacedView
 from sheetgen.sight.anchors import Rail
@@ -169,7 +169,7 @@ def _beyond(view: PlacedView, footings: PictorialFootings, leans_back: float, we
     longer = _longer(view, feet, arm, way)
     rows, arm, run, way = footings.take(of), arm.take(of, axis=0), run[of, which], way.take(of, axis=0)
     foot, longer = feet.take(of, axis=0), longer.take(of, axis=0)
-    chain = np.where(run - arm - longer >= SHORT_EXTENSION, longer, 0.0)
+    chain = np.where((run - arm)[..., None] - longer >= SHORT_EXTENSION, longer, 0.0).max(axis=2)
     arm = arm + chain
     starts, ends = foot + arm[:, :, None] * way[:, None], foot + run[:, :, None] * way[:, None]
     upright = np.abs(foot[:, 0, 0] - foot[:, 1, 0]) < SAME_PLACE
@@ -181,9 +181,9 @@ def _beyond(view: PlacedView, footings: PictorialFootings, leans_back: float, we
 
 
 def _longer(view: PlacedView, feet: Array, arm: Array, way: Array) -> Array:
-    """mm (n, 2) that the centre lines of anchors can be drawn on from where they end, ``arm`` (n, 2) mm from their ``feet``
+    """mm (n, 2, ENDS) that the centre lines of anchors can be drawn on from where they end, ``arm`` (n, 2) mm from their ``feet``
     (n, 2, 2) along the ``way`` (n, 2) outwards; 0 of what is no axis."""
-    longer, marked = np.zeros(arm.shape), arm > 0.0
+    longer, marked = np.zeros((*arm.shape, ENDS)), arm > 0.0
     if marked.any():
         starts, ways = feet + arm[:, :, None] * way[:, None], np.repeat(way[:, None], 2, axis=1)
         longer[marked] = prolonged(view, starts[marked], ways[marked])

@@ -8,15 +8,22 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import bank_option, errors_told, file_or_name, out_option, rung_option, topic_option, wording_option
-from sheetgen.faults import Fault, visible_text
+from sheetgen.cli.common import (
+    FAULTY,
+    bank_option,
+    errors_told,
+    file_or_name,
+    jobs_option,
+    out_option,
+    rung_option,
+    topic_option,
+    wording_option,
+)
+from sheetgen.cli.telling import closing_line, tell
+from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:
     from sheetgen.bank import BankError, Family
-
-FAULTY = 1
-"""Exit code of vetting that found faults."""
-
 
 @click.group()
 def bank() -> None:
@@ -33,14 +40,18 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], ba
     """List the families of the bank.
 
     The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give.
+    Families whose files cannot be used are told below, a line each; with any, the exit code is 1.
     """
-    from sheetgen.bank import BankError, load_bank
+    from sheetgen.bank import load_bank
     from sheetgen.cli.tables import families_json, families_table
 
-    found, faults = _fitting(load_bank(bank_path), topics, rungs)
+    found, bad = _fitting(load_bank(bank_path), topics, rungs)
     (families_json if as_json else families_table)(found)
-    if faults:
-        raise BankError(faults)
+    for error in bad:
+        more = len(error.faults) - 1
+        tell(f"{error.faults[0]}" + (f" (and {more} more: sheetgen bank vet {error.faults[0].file})" if more else ""))
+    if bad:
+        raise SystemExit(FAULTY)
 
 
 @bank.command("contact")
@@ -62,21 +73,22 @@ def bank_contact(
 
     from sheetgen.bank import BankError, load_bank
     from sheetgen.exercises.contact import contact_sheets, portrait_of
-    from sheetgen.ink import write_pdf
+    from sheetgen.ink import check_date, write_pdf
     from sheetgen.sets import OutFolder
     from sheetgen.sheet import WORDING
     from sheetgen.templating import load_wording
 
+    check_date()
     console, words = Console(stderr=True), load_wording(file_or_name(wording or WORDING))
-    with OutFolder(out) as folder:
-        found, faults = _fitting(load_bank(bank_path), topics, rungs)
-        if faults:
-            raise BankError(faults)
+    found, bad = _fitting(load_bank(bank_path), topics, rungs)
+    if bad:
+        raise BankError(fault for error in bad for fault in error.faults)
+    with OutFolder(out, say=tell) as folder:
         families = track(found, "Drawing", console=console, transient=True, disable=not console.is_terminal)
         document = contact_sheets([portrait_of(family) for family in families], words)
         place = folder.add("contact.pdf", lambda file: write_pdf(document, file))
     count = f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}"
-    click.echo(f"{count}: {place.name} written to {visible_text(out.as_posix(), quote=False)}/")
+    closing_line(f"{count}: {place.name} written to {visible_text(out.as_posix(), quote=False)}/")
 
 
 @bank.command("vet")
@@ -85,8 +97,9 @@ def bank_contact(
               help="Variants of each family that are looked at; about a third of them, at most 12, are drawn on paper.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
 @bank_option
+@jobs_option
 @errors_told
-def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path | None) -> None:
+def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path | None, jobs: int | None) -> None:
     """Find out what is wrong with families before a class does.
 
     FILE.yaml is a family file of your own, or a name from "sheetgen bank list"; without one, the whole bank is vetted.
@@ -104,7 +117,8 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path 
 
     chosen = _read(load_bank(bank_path) if bank_path or not all(map(_is_file, files)) or not files else {}, files)
     console = Console(stderr=True)
-    with (local_workers(cores() if len(chosen) > FEW else 1) as executor,
+    workers = jobs or (cores() if len(chosen) > FEW else 1)
+    with (local_workers(min(workers, len(chosen))) as executor,
           Progress(console=console, transient=True, disable=not console.is_terminal) as progress):
         work = vet_all(chosen, seeds, min(SHEETS, -(-seeds // 3)), executor)
         reports = list(progress.track(work, len(chosen), description="Vetting"))
@@ -115,8 +129,9 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, bank_path: Path 
 
 def _fitting(
     bank: Mapping[str, Family], topics: Sequence[str], rungs: Sequence[int]
-) -> tuple[list[Family], list[Fault]]:
-    """The families with any of the topics and any of the rungs, the easiest first; and what is wrong with files of the bank.
+) -> tuple[list[Family], list[BankError]]:
+    """The families with any of the topics and any of the rungs, the easiest first; and of each file that cannot be used what is
+    wrong with it.
 
     Raises: ChoiceError if none fits.
     """
@@ -125,13 +140,13 @@ def _fitting(
     from sheetgen.sets.choosing import narrowed
 
     read = _read(bank, ())
-    faults = [fault for family in read if isinstance(family, BankError) for fault in family.faults]
+    bad = [family for family in read if isinstance(family, BankError)]
     families = [family for family in read if not isinstance(family, BankError)]
     try:
         found = narrowed(families, topics, rungs)
     except ChoiceError as error:
-        raise ChoiceError([*faults, *error.faults]) from None
-    return sorted(found, key=lambda family: (family.rung, family.name)), faults
+        raise ChoiceError([*(fault for one in bad for fault in one.faults), *error.faults]) from None
+    return sorted(found, key=lambda family: (family.rung, family.name)), bad
 
 
 def _is_file(name: str) -> bool:

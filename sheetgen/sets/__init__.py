@@ -1,15 +1,20 @@
 """Many sheets made together: plans, worksheets, and the folder they go to."""
 
 from sheetgen.sets.choosing import RUNGS, ChoiceError, Entry, Wish, chosen, fits, topics_of
-from sheetgen.sets.documents import document_of
-from sheetgen.sets.folder import FolderError, OutFolder, safe_name
+from sheetgen.sets.documents import document_of, document_of_one
+from sheetgen.sets.folder import OutFolder
 from sheetgen.sets.plan import Plan, PlanError, demonstration, load_plan, wished
 from sheetgen.sets.plan_file import MOST_PROBLEMS, MOST_SEED
-from sheetgen.sets.workers import cores, local_workers, results
-from sheetgen.sets.worksheet import FEW, Job, Made, SetError, Worksheet, WorksheetMaker, jobs_of, make_all
+from sheetgen.sets.run import Run, run_of
+from sheetgen.sets.shelf import Made, Shelf
+from sheetgen.sets.together import safe_name
+from sheetgen.sets.trouble import FolderError
+from sheetgen.sets.workers import WorkersError, cores, local_workers, results
+from sheetgen.sets.worksheet import FEW, Job, SetError, Worksheet, WorksheetMaker, jobs_of, make_all, put_made
 
 __all__ = [
     "FEW", "MOST_PROBLEMS", "MOST_SEED", "RUNGS", "ChoiceError", "Entry", "FolderError", "Job", "Made", "OutFolder", "Plan",
-    "PlanError", "SetError", "Wish", "Worksheet", "WorksheetMaker", "chosen", "cores", "demonstration", "document_of", "fits",
-    "jobs_of", "load_plan", "local_workers", "make_all", "results", "safe_name", "topics_of", "wished",
+    "PlanError", "Run", "SetError", "Shelf", "Wish", "WorkersError", "Worksheet", "WorksheetMaker", "chosen", "cores",
+    "demonstration", "document_of", "document_of_one", "fits", "jobs_of", "load_plan", "local_workers", "make_all", "put_made",
+    "results", "run_of", "safe_name", "topics_of", "wished",
 ]

@@ -7,18 +7,18 @@ parent, waiting for ever.)
 from __future__ import annotations
 
 import pickle
-import signal
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import BrokenExecutor, Executor, Future
-from contextlib import contextmanager
-from multiprocessing import get_context
+from multiprocessing import get_context, resource_tracker
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from queue import Empty, SimpleQueue
 from typing import ParamSpec, TypeVar
 
-from sheetgen.serving import STOPS, serve
+from sheetgen.serving import serve
+from sheetgen.sets.held import stopped_later
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -33,31 +33,32 @@ class TracebackThereError(Exception):
 
 
 class LocalWorkers(Executor):
-    """``count`` processes of this machine. They are fresh ones, not copies of this one, which may have threads (a progress bar
-    has), and end with it, however it ends."""
+    """Processes of this machine, once they are started. They are fresh ones, not copies of this one, which may have threads (a
+    progress bar has), and end with it, however it ends."""
 
-    def __init__(self, count: int) -> None:
+    def __init__(self) -> None:
         self._todo: SimpleQueue[tuple[Future[object], bytes] | None] = SimpleQueue()
         self._broken = False
         self._processes: list[SpawnProcess] = []
         self._threads: list[threading.Thread] = []
-        with _signals_waiting():                       # a worker inherits that, and is not stopped before it can see to it
-            try:
-                for _ in range(count):
-                    self._begin()
-            except OSError:
-                self.kill()
-                raise
+
+    def start(self, count: int) -> None:
+        """Start so many. If that is not to be, ``kill`` ends those that there are. Raises: OSError."""
+        if sys.platform != "win32":
+            resource_tracker.ensure_running()          # Python's own helper; its start would let signals through again
+        with stopped_later():
+            for _ in range(count):
+                self._begin()
 
     def _begin(self) -> None:
         context = get_context("spawn")
         here, there = context.Pipe()
         process = context.Process(target=serve, args=(there,), daemon=True)
         process.start()
+        self._processes.append(process)
         there.close()                                  # so that the line breaks when the worker ends
         thread = threading.Thread(target=self._attend, args=(here,), daemon=True)
         thread.start()
-        self._processes.append(process)
         self._threads.append(thread)
 
     def submit(self, fn: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
@@ -130,16 +131,3 @@ def _settle(future: Future[object], answer: bytes) -> None:
         return
     error.__cause__ = TracebackThereError(where)
     future.set_exception(error)
-
-
-@contextmanager
-def _signals_waiting() -> Iterator[None]:
-    """Signals that would stop this thread come when the block has ended. (Windows has no such thing.)"""
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, STOPS)
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)

@@ -41,8 +41,9 @@ def local_workers(count: int) -> Iterator[Executor | None]:
     if count <= 1:
         yield None
         return
-    workers = LocalWorkers(count)
+    workers = LocalWorkers()
     try:
+        workers.start(count)
         yield workers
     except BaseException:
         workers.kill()

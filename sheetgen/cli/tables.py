@@ -12,7 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from sheetgen.bank import Family
-from sheetgen.cli.telling import say
+from sheetgen.cli.telling import printing, say
 from sheetgen.faults import visible_text
 from sheetgen.vetting import Report, attempts_of, kept_and_variants
 
@@ -100,9 +100,8 @@ def _print(table: Table) -> None:
     console = Console(highlight=False)
     if not console.is_terminal:
         console = Console(highlight=False, width=FILE_WIDTH)
-    with console.capture() as printed:
+    with printing():
         console.print(table)
-    say(printed.get(), end="")
 
 
 def _print_json(data: Any) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TextIO
 
 import click
@@ -31,13 +33,20 @@ def ready_streams() -> None:
             stream.reconfigure(errors="replace")
 
 
-def say(text: str, end: str = "\n") -> None:
-    """Print what was asked for. Raises: UnsaidError."""
+@contextmanager
+def printing() -> Iterator[None]:
+    """Within the block, something that was asked for is printed. Raises: UnsaidError if it cannot be."""
     try:
-        click.echo(text + end, nl=False)
+        yield
     except OSError as error:
         _give_up(sys.stdout, 1)
         raise UnsaidError(error) from None
+
+
+def say(text: str) -> None:
+    """Print a line that was asked for. Raises: UnsaidError."""
+    with printing():
+        click.echo(text)
 
 
 def closing_line(text: str) -> None:

@@ -92,9 +92,9 @@ def _pieces(value: Any) -> Iterator[bytes]:
 
 def _several(value: Any) -> Iterator[bytes]:
     if isinstance(value, Mapping):
-        value = [part for item in value.items() for part in item]
+        value = [part for item in sorted(value.items(), key=lambda item: repr(item[0])) for part in item]  # readers keep no order in them
     elif isinstance(value, frozenset | set):
-        value = sorted(value)
+        value = sorted(value, key=repr)
     elif not isinstance(value, list | tuple):
         raise TypeError(f"no digest of a {type(value).__name__}")
     yield f"several {len(value)}".encode()

@@ -85,7 +85,7 @@ def test_a_killed_run_leaves_its_hidden_folder_alone_and_the_next_takes_it_up(pl
              "    if path.name.endswith('.pages'): print(path.name, path.stat().st_mtime_ns, file=sys.stderr)\n"
              "    return unlink(path, *a, **k)\n"
              "pathlib.Path.unlink = noted")
-    code, said, told = run(place, "plan.yaml", "--out", out, before=watch)
+    code, _, told = run(place, "plan.yaml", "--out", out, before=watch)
     assert code == 0 and "Going on with what an earlier run of this command has left" in told
     found = dict(line.rsplit(" ", 1) for line in told.splitlines() if ".pages " in line)
     assert len(kept) >= 6 and kept.items() <= {name: int(time) for name, time in found.items()}.items()    # not made again

@@ -13,6 +13,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import BinaryIO
 
+from sheetgen.faults import FaultError
 from sheetgen.sets.held import undisturbed
 from sheetgen.sets.lock import Lock, LockedError
 from sheetgen.sets.run import Run
@@ -95,7 +96,8 @@ class OutFolder:
             kept = isinstance(value, WorkersError | MemoryError) and self._run is not None
             self._close(exchange, keep=kept)
             if value is not None:
-                value.add_note(lying(exchange, path_shown(self.path)))
+                if self._names or not isinstance(value, FaultError):     # a fault found before has been told, and that is enough
+                    value.add_note(lying(exchange, path_shown(self.path)))
                 if kept:
                     value.add_note(f"what was made by then waits in {path_shown(self.work)}/; the same command goes on there")
 

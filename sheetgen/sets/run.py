@@ -92,7 +92,7 @@ def _pieces(value: Any) -> Iterator[bytes]:
 
 def _several(value: Any) -> Iterator[bytes]:
     if isinstance(value, Mapping):
-        value = [part for item in sorted(value.items(), key=lambda item: repr(item[0])) for part in item]  # readers keep no order in them
+        value = [(key, value[key]) for key in sorted(value, key=repr)]      # readers keep no order in some
     elif isinstance(value, frozenset | set):
         value = sorted(value, key=repr)
     elif not isinstance(value, list | tuple):

@@ -4,7 +4,8 @@
 
 Of each run that is killed: whether a process is left after two seconds, whether anything but the hidden folder and whole files of
 one set lies there, and whether the next run comes to the bytes of an undisturbed one and leaves no hidden folder. Then so many by
-SIGTERM, by a closed terminal and by Ctrl-C to the group: whether they say one line, and all is as before (unless they were through).
+SIGTERM, by a closed terminal and by Ctrl-C to the group: whether they say one line, and all is as before (unless they were
+through).
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What is printed where nobody can read it, and faults of a user's surroundings: in words, with code 2, never as the program's own."""
+"""What is printed where nobody can read it, and faults of a user's surroundings: in words, and never as the program's own."""
 
 from __future__ import annotations
 
@@ -108,7 +108,7 @@ def test_a_path_too_long_for_the_system_is_told(place, words):
 
 
 @pytest.mark.parametrize(("seconds", "right"), [
-    ("abc", False), ("-5", False), ("1e9", False), ("9" * 20, False), ("٣", False), ("", True), ("0", True), ("1700000000", True)])
+    ("abc", False), ("-5", False), ("1e9", False), ("9" * 20, False), ("٣", False), ("", True), ("0", True)])
 def test_the_date_that_is_asked_for_is_one_or_is_told(place, tmp_path, seconds, right):
     done = sheet(place, tmp_path / "out", SOURCE_DATE_EPOCH=seconds)
     assert done.returncode == (0 if right else 2)
@@ -129,7 +129,8 @@ def test_the_date_that_is_asked_for_stands_in_the_pdf_and_nothing_else_changes_t
 
 
 def test_a_full_temporary_folder_disturbs_nothing(place, tmp_path):
-    done = run(place, "worksheet", "plan.yaml", "--bank", "bank", "--out", tmp_path / "out", "--jobs", 2, TMPDIR="/dev/full")
+    words = ["worksheet", "plan.yaml", "--bank", "bank", "--out", tmp_path / "out", "--jobs", 2]
+    done = run(place, *words, TMPDIR="/dev/full")
     assert done.returncode == 0 and listing(tmp_path / "out") == ["answers.pdf", "questions.pdf"]
 
 
@@ -145,7 +146,8 @@ def test_the_list_goes_on_past_bad_families_with_a_line_for_each(place):
     done = run(place, "bank", "list", "--bank", "mixed", "--json")
     assert [row["name"] for row in json.loads(done.stdout)] == ["lopsided", "parts", "step"]
     [told] = done.stderr.decode().splitlines()
-    assert done.returncode == 1 and told.startswith("mixed/bad.yaml:1: title: found 1") and "and 5 more: sheetgen bank vet" in told
+    assert done.returncode == 1 and told.startswith("mixed/bad.yaml:1: title: found 1")
+    assert "(and 5 more: sheetgen bank vet mixed/bad.yaml)" in told
 
 
 @pytest.mark.parametrize("jobs", [1, 2])
@@ -164,7 +166,7 @@ def test_a_worksheet_with_bad_families_draws_nothing_and_tells_all(place, tmp_pa
     done = run(place, "worksheet", "bad.yaml", "--bank", "mixed", "--out", tmp_path / "out")
     told = done.stderr.decode()
     assert done.returncode == 2 and "no mirror image along x" in told and "falls apart into 2 pieces" in told
-    assert told.endswith(f"Nothing was written to {tmp_path}/out/.\n") and listing(tmp_path) == []
+    assert len(told.splitlines()) == 2 and listing(tmp_path) == []
 
 
 def test_a_folder_without_room_is_told_and_nothing_is_left(place, tmp_path):

@@ -1,4 +1,4 @@
-"""The mark of a set: the same for the same input, whenever and wherever, and another for anything that changes what is printed."""
+"""The mark of a set: the same for the same input, whenever and wherever; another for anything that changes what is printed."""
 
 from __future__ import annotations
 
@@ -49,8 +49,8 @@ def test_question_and_answer_belong_together_with_and_without_a_blank_sheet_but_
 
 def test_the_mark_is_the_same_in_every_process():
     """Python orders sets of texts anew in each."""
-    code = ("from sheetgen.bank import load_bank\nfrom sheetgen.sets.run import digest_of\nfrom sheetgen.sheet import Style, settings_of\n"
-            "print(digest_of(([*load_bank().values()], settings_of(Style()))))")
+    code = ("from sheetgen.bank import load_bank\nfrom sheetgen.sets.run import digest_of\n"
+            "from sheetgen.sheet import Style, settings_of\nprint(digest_of(([*load_bank().values()], settings_of(Style()))))")
     found = {subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, cwd="/",
                             env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "PYTHONHASHSEED": str(seed)}).stdout
              for seed in range(1, 5)}

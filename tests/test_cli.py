@@ -91,7 +91,9 @@ def test_the_command_can_be_run_as_a_module():
 def test_svg_files_come_beside_the_pdfs_when_asked_for(tmp_path, bank):
     run("sheet", "step", "--seed", 2, "--bank", bank, "--out", tmp_path / "out", "--svg")
     assert listing(tmp_path / "out") == ["step-2-answer.pdf", "step-2-answer.svg", "step-2-question.pdf", "step-2-question.svg"]
-    assert (tmp_path / "out" / "step-2-answer.svg").read_text(encoding="utf-8").endswith("</svg>\n")
+    picture = (tmp_path / "out" / "step-2-answer.svg").read_text(encoding="utf-8")
+    assert picture.endswith("</svg>\n")
+    assert f"<metadata>{PdfReader(tmp_path / 'out' / 'step-2-question.pdf').metadata.creator}</metadata>" in picture
 
 
 def test_a_family_file_of_ones_own_is_taken_by_its_path(tmp_path, bank):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
@@ -30,7 +31,7 @@ from sheetgen.cli.telling import UnsaidError, closing_line, ready_streams, say, 
 from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:
-    from sheetgen.bank import Family
+    from sheetgen.bank import Bank, Family
     from sheetgen.ink import Document, Page
 
 
@@ -164,9 +165,11 @@ def worksheet(
     if any(wish.values()):
         if plan:
             raise click.UsageError("either a plan, or --topic, --rung, --count and --first-seed")
-        read = wished(bank, **wish)
+        with _all_told(bank):
+            read = wished(bank, **wish)
     else:
-        read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
+        with _all_told(bank):
+            read = load_plan(plan, bank) if plan else load_plan(demonstration(), bank, "templates/plans/demonstration.yaml")
     read = replace(read, kind=kind or read.kind)
     style = replace(read.style, wording=file_or_name(wording)) if wording else read.style
     problems, settings = jobs_of(read, bank, roles_of(blank)), settings_of(style)
@@ -194,6 +197,21 @@ def list_kinds() -> None:
 
     for kind in kinds().values():
         say(f"{kind.name}: {kind.about}")
+
+
+@contextmanager
+def _all_told(bank: Bank) -> Iterator[None]:
+    """Whoever wishes for a topic uses the whole bank: if a family of it cannot be read, all are told that cannot.
+
+    Raises: BankError.
+    """
+    from sheetgen.bank import BankError
+
+    try:
+        yield
+    except BankError:
+        bank.check()
+        raise
 
 
 def _family(name: str, bank_path: Path | None) -> Family:

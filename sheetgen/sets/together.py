@@ -95,13 +95,13 @@ def lying(exchange: Exchange, shown: str) -> str:
     """What lies in the folder, by looking: of an exchange not begun, undone, or stuck in between. ``shown``: the folder."""
     there = [name for name in exchange.names if os.path.lexists(exchange.out / name)]
     if not exchange.begun:
-        return f"{listed(there)} in {shown}/ as before" if there else f"nothing was written to {shown}/"
+        return f"as before, {shown}/ holds {listed(there)}" if there else f"nothing was written to {shown}/"
     new = [name for name in there if not os.path.lexists(exchange.new(name))]
-    said = [f"{listed(new)} of this run in {shown}/"] if new else []
-    said += [f"{listed(before)} of before in {shown}/"] if (before := [name for name in there if name not in new]) else []
+    before = [name for name in there if name not in new]
+    said = [f"{listed(some)} {which}" for some, which in ((new, "of this run"), (before, "of before")) if some]
     kept = [place.name for name in exchange.names for place in (exchange.new(name), exchange.old(name)) if os.path.lexists(place)]
-    here, aside = ", ".join(said) or f"nothing in {shown}/", f"{listed(kept)} in {shown}/{exchange.work.name}/"
-    return f"{here}, and {aside}; the next run puts that right"
+    here, aside = ", ".join(said) or "none of the files", f"{shown}/{exchange.work.name}/ {listed(kept)}"
+    return f"now {shown}/ holds {here}, and {aside}; the next run puts that right"
 
 
 def listed(names: Sequence[str]) -> str:

@@ -169,6 +169,16 @@ def test_a_worksheet_with_bad_families_draws_nothing_and_tells_all(place, tmp_pa
     assert len(told.splitlines()) == 2 and listing(tmp_path) == []
 
 
+def test_a_wish_from_a_bank_with_bad_families_draws_nothing_and_tells_all(place, tmp_path):
+    broken = samples.STEP.replace("rung: 1", "rung: high")
+    samples.bank_of(tmp_path / "broken", one=broken, step=samples.STEP, two=broken)
+    (tmp_path / "wish.yaml").write_text("problems:\n  - {topic: steps, count: 2}\n", encoding="utf-8")
+    for words in (["--count", 2], ["wish.yaml"]):
+        done = run(tmp_path, "worksheet", *words, "--bank", "broken")
+        assert done.returncode == 2 and listing(tmp_path) == ["broken", "wish.yaml"]
+        assert [line.partition(":")[0] for line in done.stderr.decode().splitlines()] == ["broken/one.yaml", "broken/two.yaml"]
+
+
 def test_a_folder_without_room_is_told_and_nothing_is_left(place, tmp_path):
     little = ("import resource, signal\nsignal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
               "resource.setrlimit(resource.RLIMIT_FSIZE, (3000, 3000))\nfrom sheetgen.cli import main\nmain()")

@@ -212,7 +212,7 @@ def test_if_one_file_cannot_be_replaced_the_others_go_back(place, tmp_path):
     code, said, told = run(place, "plan.yaml", "--out", out, before=REFUSED)
     assert code == 2 and said == ""
     assert told == (f"{out}: found Permission denied, wanted files that may be replaced, and that no other program has open\n"
-                    f"Questions.pdf and answers.pdf in {out}/ as before.\n")
+                    f"As before, {out}/ holds questions.pdf and answers.pdf.\n")
     assert contents(out) == contents(place / "other-whole") and not (out / WORK).exists()
 
 

@@ -91,7 +91,9 @@ def test_the_command_can_be_run_as_a_module():
 def test_svg_files_come_beside_the_pdfs_when_asked_for(tmp_path, bank):
     run("sheet", "step", "--seed", 2, "--only-bank", bank, "--out", tmp_path / "out", "--svg")
     assert listing(tmp_path / "out") == ["step-2-answer.pdf", "step-2-answer.svg", "step-2-question.pdf", "step-2-question.svg"]
-    assert (tmp_path / "out" / "step-2-answer.svg").read_text(encoding="utf-8").endswith("</svg>\n")
+    picture = (tmp_path / "out" / "step-2-answer.svg").read_text(encoding="utf-8")
+    assert picture.endswith("</svg>\n")
+    assert f"<metadata>{PdfReader(tmp_path / 'out' / 'step-2-question.pdf').metadata.creator}</metadata>" in picture
 
 
 def test_a_family_file_of_ones_own_is_taken_by_its_path(tmp_path, bank):
@@ -203,10 +205,10 @@ def test_a_worksheet_by_topic_and_rung_needs_no_plan(tmp_path, bank):
     assert "either a plan" in run("worksheet", tmp_path / "plan.yaml", *words, code=2).stderr
 
 
-def test_a_broken_family_is_told_and_the_others_are_listed(bank):
+def test_a_broken_family_is_told_in_a_line_and_the_others_are_listed(bank):
     samples.bank_of(bank, bad="title: 1\n")
-    outcome = run("bank", "list", "--only-bank", bank, code=2)
-    assert "Plain step" in outcome.stdout and "bad.yaml" in outcome.stderr
+    outcome = run("bank", "list", "--only-bank", bank, code=1)
+    assert "Plain step" in outcome.stdout and outcome.stderr.count("bad.yaml:1: title") == 1
 
 
 @pytest.mark.parametrize(("name", "text", "wanted"), [
@@ -297,16 +299,17 @@ def test_a_fault_of_the_program_itself_is_told_in_one_line(tmp_path, bank, monke
     def fails(*_):
         raise RuntimeError("out of ink")
 
-    monkeypatch.setattr("sheetgen.exercises.make_exercise", fails)
+    monkeypatch.setattr("sheetgen.sets.worksheet.make_exercise", fails)
     said = run("sheet", "step", "--only-bank", bank, "--out", tmp_path / "out", code=70).stderr
-    assert said == "sheetgen itself has failed, and nothing was written. Please report this: RuntimeError: out of ink\n"
+    failed = "sheetgen itself has failed; nothing was written to"
+    assert said == f"{failed} {tmp_path}/out/. Please report this: RuntimeError: out of ink\n"
 
 
 def test_ctrl_c_leaves_nothing_behind(tmp_path, bank, monkeypatch):
     def stopped(*_):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("sheetgen.exercises.make_exercise", stopped)
+    monkeypatch.setattr("sheetgen.sets.worksheet.make_exercise", stopped)
     run("sheet", "step", "--only-bank", bank, "--out", tmp_path / "out", code=130)
     assert listing(tmp_path / "out") == []
 

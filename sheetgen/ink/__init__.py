@@ -2,6 +2,7 @@
 
 from sheetgen.geometry import Array
 from sheetgen.ink.curves import arc_curve, circle, flattened, stroke_length
+from sheetgen.ink.dated import DateError, check_date
 from sheetgen.ink.lettering import (
     HEIGHTS,
     LetteringError,
@@ -17,12 +18,14 @@ from sheetgen.ink.lettering import (
 from sheetgen.ink.marks import Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector, moved
 from sheetgen.ink.pdf import write_pdf
 from sheetgen.ink.pens import NIBS, Nib, dashed, width_of
+from sheetgen.ink.stored import page_of_text, page_text
 from sheetgen.ink.svg import write_svg
 
 __all__ = [
     "HEIGHTS",
     "NIBS",
     "Array",
+    "DateError",
     "Document",
     "Face",
     "Fill",
@@ -35,6 +38,7 @@ __all__ = [
     "Text",
     "Vector",
     "arc_curve",
+    "check_date",
     "checked",
     "circle",
     "clean",
@@ -43,6 +47,8 @@ __all__ = [
     "flattened",
     "missing_glyphs",
     "moved",
+    "page_of_text",
+    "page_text",
     "reach",
     "stroke_length",
     "text_box",

@@ -109,7 +109,7 @@ class Page:
 
 @dataclass(frozen=True, eq=False)
 class Document:
-    """What goes into one file."""
+    """What goes into one file. ``set_mark``: what it has in common with the other files of its set, and with no others."""
 
     pages: Sequence[Page]
     title: str
@@ -118,3 +118,4 @@ class Document:
     subject: str = ""
     keywords: str = ""
     outline: Sequence[tuple[str, int]] = field(default_factory=tuple)   # bookmark, page index
+    set_mark: str = ""

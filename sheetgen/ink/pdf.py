@@ -1,7 +1,8 @@
 """Documents as PDF files. In: a Document in sheet millimetres; out: bytes, the same for the same document.
 
 Everything is written in points under the identity matrix, so that a reader of the file finds line widths and dashes true
-without multiplying. (The bytes of the compressed streams are those of the zlib that Python was built with.)
+without multiplying. The date is that of SOURCE_DATE_EPOCH, if the environment has it. (The bytes of the compressed streams are
+those of the zlib that Python was built with.)
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from sheetgen.geometry import Array
+from sheetgen.ink.dated import check_date
 from sheetgen.ink.lettering import checked, clean, font_of, size_of, text_start
 from sheetgen.ink.marks import Document, Face, Fill, Page, Pen, Stroke, Text, Vector
 from sheetgen.ink.numbers import number_text, paper, point_texts
@@ -31,11 +33,12 @@ def write_pdf(document: Document, out: BinaryIO) -> None:
     """Write ``document`` to ``out``: true size, fonts embedded, no scaling by the print dialogue, bookmarks.
 
     Raises: ValueError for a document without pages, a bookmark to no page or a mark off any paper; LetteringError for a
-    sign that the lettering lacks.
+    sign that the lettering lacks; DateError for a date that is none.
     """
     from reportlab.pdfgen.canvas import Canvas  # imported late: it costs a fifth of a second
 
     _check(document)
+    check_date()
     settings: dict[str, Any] = {
         "pageCompression": 1, "invariant": 1, "pdfVersion": (1, 7), "lang": clean(document.language),
         "initialFontName": _registered(),        # one of ours, so that the file does not name an unembedded one
@@ -84,7 +87,7 @@ def _describe(canvas: Canvas, document: Document) -> None:
     canvas.setAuthor(clean(document.author))
     canvas.setSubject(clean(document.subject))
     canvas.setKeywords(clean(document.keywords))
-    canvas.setCreator("sheetgen")
+    canvas.setCreator(f"sheetgen, set {clean(document.set_mark)}" if document.set_mark else "sheetgen")   # viewers show it
     canvas.setViewerPreference("PrintScaling", "None")      # or the print dialogue shrinks the page to its margins
     canvas.setViewerPreference("DisplayDocTitle", "true")
 

@@ -19,8 +19,8 @@ FAMILIES = {Face.REGULAR: "Barlow, sans-serif", Face.NARROW: "Barlow Semi Conden
 """The faces by the names their files give them, for a screen that has them installed."""
 
 
-def write_svg(page: Page, out: TextIO) -> None:
-    """Write ``page`` to ``out`` at true size.
+def write_svg(page: Page, out: TextIO, set_mark: str = "") -> None:
+    """Write ``page`` to ``out`` at true size; ``set_mark``: as of a document.
 
     Raises: ValueError for a mark off any paper; LetteringError for a sign that the lettering lacks.
     """
@@ -28,6 +28,8 @@ def write_svg(page: Page, out: TextIO) -> None:
     size = number_text([width, height])
     out.write(f'<svg xmlns="http://www.w3.org/2000/svg" width="{number_text([width])}mm" height="{number_text([height])}mm" '
               f'viewBox="0 0 {size}">\n<rect width="{number_text([width])}" height="{number_text([height])}" fill="#fff"/>\n')
+    if set_mark:
+        out.write(f"<metadata>sheetgen, set {escape(set_mark)}</metadata>\n")
     for mark in page.marks:
         if isinstance(mark, Stroke):
             out.write(_stroke(mark, height))

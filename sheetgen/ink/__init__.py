@@ -15,7 +15,22 @@ from sheetgen.ink.lettering import (
     text_width,
     wrapped,
 )
-from sheetgen.ink.marks import Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector, moved
+from sheetgen.ink.marks import (
+    Colour,
+    Document,
+    Face,
+    Fill,
+    Mark,
+    Page,
+    Pen,
+    Picture,
+    Shape,
+    Stroke,
+    Text,
+    Vector,
+    enlarged,
+    moved,
+)
 from sheetgen.ink.pdf import write_pdf
 from sheetgen.ink.pens import NIBS, Nib, dashed, width_of
 from sheetgen.ink.stored import page_of_text, page_text
@@ -25,6 +40,7 @@ __all__ = [
     "HEIGHTS",
     "NIBS",
     "Array",
+    "Colour",
     "DateError",
     "Document",
     "Face",
@@ -34,6 +50,8 @@ __all__ = [
     "Nib",
     "Page",
     "Pen",
+    "Picture",
+    "Shape",
     "Stroke",
     "Text",
     "Vector",
@@ -43,6 +61,7 @@ __all__ = [
     "circle",
     "clean",
     "dashed",
+    "enlarged",
     "fitted",
     "flattened",
     "missing_glyphs",

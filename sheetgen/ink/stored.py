@@ -6,11 +6,13 @@ Numbers come back as they were, to the last bit.
 from __future__ import annotations
 
 import json
+from base64 import b64decode, b64encode
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from sheetgen.ink.marks import Face, Fill, Mark, Page, Pen, Stroke, Text
+from sheetgen.ink.marks import Colour, Face, Fill, Mark, Page, Pen, Picture, Shape, Stroke, Text
 
 
 def page_text(page: Page) -> str:
@@ -38,6 +40,11 @@ def _plain(mark: Mark) -> list[Any]:
     points = np.asarray(mark.points, float).tolist()
     if isinstance(mark, Fill):
         return ["fill", points, float(mark.shade)]
+    if isinstance(mark, Picture):
+        return ["picture", points, b64encode(mark.png).decode()]
+    if isinstance(mark, Shape):
+        return ["shape", points, [[int(count), bool(closed)] for count, closed in mark.runs], mark.fill, mark.line,
+                float(mark.width), mark.even_odd, mark.ends, mark.corners]
     flags = [bool(flag) for flag in (mark.curved, mark.closed, mark.gap_first, mark.gap_last)]
     return ["stroke", points, mark.pen.value, *flags, _floats(mark.dash), float(mark.phase)]
 
@@ -53,5 +60,19 @@ def _mark(sort: str, *said: Any) -> Mark:
     if sort == "fill":
         points, shade = said
         return Fill(np.array(points, float), shade)
+    if sort == "picture":
+        points, png = said
+        return Picture(np.array(points, float), b64decode(png, validate=True))
+    if sort == "shape":
+        points, runs, fill, line, width, even_odd, ends, corners = said
+        return Shape(np.array(points, float), tuple((count, closed) for count, closed in runs), _colour(fill), _colour(line),
+                     width, even_odd, ends, corners)
     points, pen, curved, closed, first, last, dash, phase = said
     return Stroke(np.array(points, float), Pen(pen), curved, closed, first, last, tuple(dash), phase)
+
+
+def _colour(said: Sequence[float] | None) -> Colour | None:
+    if said is None:
+        return None
+    red, green, blue = said
+    return red, green, blue

@@ -22,7 +22,7 @@ from sheetgen.sheet import Settings
 UNPRINTED = frozenset({"file", "line", "lines", "places", "remarks"})
 """Fields that tell where something was said: messages show them, and no sheet."""
 
-LIBRARIES = ("numpy", "manifold3d", "shapely", "reportlab", "jinja2")
+LIBRARIES = ("numpy", "manifold3d", "shapely", "reportlab", "pillow", "jinja2")
 """Whose work is in the bytes."""
 
 
@@ -76,6 +76,8 @@ def _pieces(value: Any) -> Iterator[bytes]:
         yield f"{type(value).__name__} {value!r}".encode()
     elif isinstance(value, Enum):
         yield f"{type(value).__name__}.{value.name}".encode()
+    elif isinstance(value, bytes):
+        yield b"bytes " + value
     elif isinstance(value, Path | Place):
         yield b"place"                                 # where something lies is not what it says
     elif isinstance(value, np.ndarray):

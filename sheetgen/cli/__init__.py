@@ -18,10 +18,10 @@ from sheetgen.cli.common import (
     file_or_name,
     jobs_option,
     kind_option,
-    out_option,
     roles_of,
     tell_remarks,
 )
+from sheetgen.cli.new import new
 from sheetgen.cli.options import (
     Places,
     bank_options,
@@ -32,8 +32,8 @@ from sheetgen.cli.options import (
     topic_option,
     wording_option,
 )
-from sheetgen.cli.telling import UnsaidError, closing_line, ready_streams, say, tell
-from sheetgen.faults import visible_text
+from sheetgen.cli.result import Result, result_options
+from sheetgen.cli.telling import UnsaidError, ready_streams, say, tell
 
 if TYPE_CHECKING:
     from sheetgen.bank import Family
@@ -53,7 +53,7 @@ class _Program(click.Group):
 
 
 @click.group(cls=_Program, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(__version__, message="sheetgen %(version)s")
+@click.version_option(__version__, "-V", "--version", message="sheetgen %(version)s")
 def main() -> None:
     """Drawing exercises to print: a pictorial of a block with its sizes, and the answer with its views.
 
@@ -62,12 +62,14 @@ def main() -> None:
       sheetgen bank list                        the blocks there are
       sheetgen sheet stepped-block --seed 7     one question and its answer
       sheetgen worksheet                        eight of each, for an invented class
+      sheetgen new plan my-plan.yaml            a plan of your own, to be changed
 
     Print the PDFs at actual size (no "fit to page"); a bar of 100 mm on each sheet shows whether it worked.
     """
 
 
 main.add_command(bank)
+main.add_command(new)
 
 
 @main.command()
@@ -80,11 +82,11 @@ main.add_command(bank)
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
 @blank_option
 @bank_options
-@out_option
+@result_options
 @errors_told
 def sheet(
     family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
-    places: Places, out: Path, **look: Any,
+    places: Places, result: Result, **look: Any,
 ) -> None:
     """Make one question and its answer.
 
@@ -93,7 +95,7 @@ def sheet(
     """
     from sheetgen.exercises import USUAL, Particulars, with_kind
     from sheetgen.ink import check_date
-    from sheetgen.sets import Job, OutFolder, document_of_one, put_made, run_of
+    from sheetgen.sets import Job, document_of_one, put_made, run_of
     from sheetgen.sheet import WORDING, Style, settings_of
 
     check_date()
@@ -101,16 +103,17 @@ def sheet(
     chosen, settings = _family(family, places), settings_of(style)
     tell_remarks(settings.block.remarks)
     job = Job(chosen, seed, Particulars(), roles_of(blank), kind or USUAL)
+    names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
-    with OutFolder(out, run, tell) as folder:
+    with result.folder([f"{name}.{suffix}" for name in names.values() for suffix in ("pdf", "svg")[:1 + svg]], run) as folder:
         made = put_made(job, settings, folder.shelf)
-        for role in job.roles:
-            name, pages = f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}", folder.shelf.sheets(1, role)
+        for role, name in names.items():
+            pages = folder.shelf.sheets(1, role)
             document = document_of_one(pages, role, made.title, made.code, made.topics, settings, run.mark)
             written.append(folder.add(f"{name}.pdf", _pdf(document)))
             for number, page in enumerate(pages if svg else (), 1):
                 written.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page, run.mark)))
-    _close(written, made.refused, out)
+    result.close(written, refused=made.refused)
 
 
 @main.command()
@@ -129,25 +132,25 @@ def sheet(
 @blank_option
 @bank_options
 @jobs_option
-@out_option
+@result_options
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    jobs: int | None, out: Path, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None, first_seed: int | None,
+    jobs: int | None, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None, first_seed: int | None,
     **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
-    PLAN.yaml names the course and the problems. Without a plan, --topic, --rung and --count choose problems; without these
-    you get the demonstration: eight problems for an invented class. Its plan is templates/plans/demonstration.yaml, a good
-    one to copy and change. What the options say of the look goes before what the plan says.
+    PLAN.yaml names the course and the problems ("sheetgen new plan my-plan.yaml" writes one to change). Without a plan,
+    --topic, --rung and --count choose problems; without these you get the demonstration: eight problems for an invented
+    class. What the options say of the look goes before what the plan says.
     """
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     from sheetgen.exercises import with_kind
     from sheetgen.ink import check_date
-    from sheetgen.sets import FEW, OutFolder, WorksheetMaker, cores, jobs_of, local_workers, run_of
+    from sheetgen.sets import FEW, WorksheetMaker, cores, jobs_of, local_workers, run_of
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
@@ -161,16 +164,16 @@ def worksheet(
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     run, workers = run_of(read.title, problems, settings, __version__), jobs or (cores() if len(problems) > FEW else 1)
-    with OutFolder(out, run, tell) as folder:
+    books = {role: f"{with_kind(role.book, read.kind)}.pdf" for role in roles_of(blank)}
+    with result.folder(list(books.values()), run) as folder:
         maker = WorksheetMaker(read, problems, settings, folder.shelf, run.mark)
         with (local_workers(min(workers, len(problems))) as executor,            # gone before the files are written: memory
-              Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress):
+              Progress(*columns, console=console, transient=True, disable=result.quiet or not console.is_terminal) as progress):
             for _ in progress.track(maker.run(executor), len(problems), description="Drawing"):
                 pass
         made = maker.worksheet()
-        written = [folder.add(f"{with_kind(role.book, read.kind)}.pdf", _pdf(document))
-                   for role, document in made.documents.items()]
-    _close(written, made.refused, out, f"{len(problems)} problem{'s' if len(problems) > 1 else ''}: ")
+        written = [folder.add(books[role], _pdf(document)) for role, document in made.documents.items()]
+    result.close(written, f"{len(problems)} problem{'s' if len(problems) > 1 else ''}: ", made.refused)
 
 
 @main.command("kinds")
@@ -207,12 +210,3 @@ def _svg(page: Page, set_mark: str) -> Callable[[BinaryIO], None]:
         text.detach()
 
     return write
-
-
-def _close(written: list[Path], refused: int, out: Path, before: str = "") -> None:
-    """The closing line: what was written and where."""
-    from sheetgen.sets.together import listed
-
-    names = listed([place.name for place in written])
-    again = f" ({refused} variant{'s' if refused > 1 else ''} refused and redrawn)" if refused else ""
-    closing_line(f"{before}{names} written to {visible_text(out.as_posix(), quote=False)}/{again}")

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import FAULTY, errors_told, file_or_name, jobs_option, out_option
+from sheetgen.cli.common import FAULTY, errors_told, file_or_name, jobs_option
 from sheetgen.cli.options import Places, bank_options, completed, families_known, rung_option, topic_option, wording_option
-from sheetgen.cli.telling import closing_line, tell
-from sheetgen.faults import Fault, visible_text
+from sheetgen.cli.result import Result, result_options
+from sheetgen.cli.telling import tell
+from sheetgen.faults import Fault
 
 if TYPE_CHECKING:
     from sheetgen.bank import Bank, BankError, Family, Outline
@@ -52,10 +53,10 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], pl
 @rung_option
 @wording_option
 @bank_options
-@out_option
+@result_options
 @errors_told
 def bank_contact(
-    topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, places: Places, out: Path
+    topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, places: Places, result: Result
 ) -> None:
     """Print contact sheets: a small pictorial of every family, by rung, to choose from.
 
@@ -67,7 +68,6 @@ def bank_contact(
     from sheetgen.bank import BankError
     from sheetgen.exercises.contact import contact_sheets, portrait_of
     from sheetgen.ink import check_date, write_pdf
-    from sheetgen.sets import OutFolder
     from sheetgen.sheet import WORDING
     from sheetgen.templating import load_wording
 
@@ -77,13 +77,12 @@ def bank_contact(
     found, faults = _fitting(bank, topics, rungs)
     if faults:
         raise BankError(faults)
-    with OutFolder(out, say=tell) as folder:
+    with result.folder(["contact.pdf"]) as folder:
         families = track([bank[outline.name] for outline in found], "Drawing", console=console, transient=True,
-                         disable=not console.is_terminal)
+                         disable=result.quiet or not console.is_terminal)
         document = contact_sheets([portrait_of(family) for family in families], words)
         place = folder.add("contact.pdf", lambda file: write_pdf(document, file))
-    count = f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}"
-    closing_line(f"{count}: {place.name} written to {visible_text(out.as_posix(), quote=False)}/")
+    result.close([place], f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}: ")
 
 
 @bank.command("vet")

@@ -1,4 +1,4 @@
-"""What all commands share: how errors are told, and the options for bank and folder."""
+"""What all commands share: how errors are told, and options of several of them."""
 
 from __future__ import annotations
 
@@ -121,6 +121,3 @@ kind_option = click.option(
 jobs_option = click.option(
     "--jobs", type=click.IntRange(1, 64), metavar="N",
     help="How many processes work at it; each takes some 150 MB of memory.  [default: as many as there are processors]")
-out_option = click.option(
-    "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
-    help="The folder to write to; it is made if there is none.")

@@ -7,9 +7,12 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import TextIO
 
 import click
+
+from sheetgen.faults import visible_text
 
 
 class UnsaidError(Exception):
@@ -63,6 +66,21 @@ def tell(text: str) -> None:
         click.echo(text, err=True)
     except OSError:
         _give_up(sys.stderr, 2)
+
+
+def path_linked(path: Path) -> str:
+    """A path as it was given; where a terminal reads it, a link to the file (the escape sequence OSC 8)."""
+    text = visible_text(str(path), quote=False)
+    if not _terminal():
+        return text
+    return f"\033]8;;{path.resolve().as_uri()}\033\\{text}\033]8;;\033\\"
+
+
+def _terminal() -> bool:
+    """Whether what is printed goes to a terminal that knows, or at least swallows, escape sequences."""
+    if not sys.stdout.isatty() or os.environ.get("TERM") in ("dumb", "linux"):
+        return False
+    return os.name != "nt" or "WT_SESSION" in os.environ
 
 
 def _give_up(stream: TextIO, handle: int) -> None:

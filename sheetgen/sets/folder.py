@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import BinaryIO
@@ -37,14 +37,17 @@ TRIES = 20
 class OutFolder:
     """``with`` it: files are written beside their place, and moved there together at the end when all are whole; after an error
     all is as it was. ``run``: what is being made; what an earlier process made of the same is taken up. ``say``: told of that.
+    ``kept``: names of files that must not be there yet.
 
     Raises: FolderError if the folder cannot be made or written to, or if another process is writing to it.
     """
 
-    def __init__(self, path: Path, run: Run | None = None, say: Callable[[str], None] = lambda _: None) -> None:
+    def __init__(
+        self, path: Path, run: Run | None = None, say: Callable[[str], None] = lambda _: None, kept: Sequence[str] = ()
+    ) -> None:
         self.path, self.work = path, path / WORK
         self.shelf = Shelf(self.work)
-        self._run, self._say = run, say
+        self._run, self._say, self._kept = run, say, tuple(map(safe_name, kept))
         self._names: list[str] = []
         self._made: list[Path] = []                    # folders that were not there before
         self._lock: Lock | None = None
@@ -59,10 +62,19 @@ class OutFolder:
             raise folder_error(self.path, f"{path_shown(there)}, which is a file", "a folder")
         if not os.access(there, os.W_OK | os.X_OK):
             raise folder_error(self.path, "a folder that cannot be written to", "a folder of your own; choose another with --out")
+        self._check_room(*self._kept)
+
+    def _check_room(self, *names: str) -> None:
+        """Raises: FolderError if files that must not be replaced are there."""
+        there = [name for name in names if name in self._kept and os.path.lexists(self.path / name)]
+        if there:
+            found = f"{listed(there)} already, which --no-overwrite keeps"
+            raise folder_error(self.path, found, "another folder with --out")
 
     def add(self, name: str, write: Callable[[BinaryIO], None]) -> Path:
         """Write a file with ``write``; return where it will stand."""
         place = self.path / safe_name(name)
+        self._check_room(place.name)
         if place.is_dir():
             raise folder_error(self.path, f"a folder in the place of {place.name}", "room for a file of this name")
         with system_told(self.path), self._exchange(place.name).new(place.name).open("wb") as file:

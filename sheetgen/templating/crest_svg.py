@@ -36,7 +36,7 @@ SVG = "http://www.w3.org/2000/svg"
 MOST_ELEMENTS, DEEPEST, MOST_FAULTS = 1000, 20, 20
 
 BEYOND = 0.01
-"""Part of the page's longer side by which a shape may stand out of it: lines along its edge do, by half their width."""
+"""Part of the page's longer side by which a shape may stand out of it: nobody sees that little."""
 
 SMALLEST = 1e-3
 """Units: less is no height or width of a crest."""
@@ -79,24 +79,33 @@ def drawing_of(raw: bytes, file: str) -> Crest:
     """The crest whose SVG file is ``raw``. Raises: TemplateError."""
     reader = _Reader(file)
     shapes = reader.read(raw)
-    points = np.concatenate([_along(shape) for shape in shapes])
+    runs = [_along(shape) for shape in shapes]
+    _check_page(reader, np.concatenate(runs))
+    points = np.concatenate([run + side * shape.width / 2 for run, shape in zip(runs, shapes, strict=True) for side in (-1, 1)])
     low, high = points.min(axis=0), points.max(axis=0)
-    if not np.isfinite(points).all() or np.abs(points).max() > FARTHEST:
-        raise TemplateError([Fault(file, 0, "", "shapes that a transform has carried out of sight", "a drawing within its page")])
     if (high - low).min() < SMALLEST:
         raise TemplateError([Fault(file, 0, "", "a drawing without height or width", "a crest with both")])
-    if reader.page is not None:
-        x, y, width, height = reader.page
-        room = BEYOND * max(width, height)
-        if (low < (x - room, y - room)).any() or (high > (x + width + room, y + height + room)).any():
-            raise TemplateError([Fault(file, 0, "", "shapes that stand out of the page", "a drawing within its page (viewBox)")])
     width, height = (high - low).tolist()
     flip, shift = np.array([1.0, -1.0]), np.array([-low[0], high[1]])
     return Crest(width, height, tuple(replace(shape, points=shape.points * flip + shift) for shape in shapes))
 
 
+def _check_page(reader: _Reader, points: Array) -> None:
+    """Find out whether something would be cut off by the page, which we do not do."""
+    if not np.isfinite(points).all() or np.abs(points).max() > FARTHEST:
+        found = "shapes that a transform has carried out of sight"
+        raise TemplateError([Fault(reader.file, 0, "", found, "a drawing within its page")])
+    if reader.page is None:
+        return
+    x, y, width, height = reader.page
+    room = BEYOND * max(width, height)
+    if (points < (x - room, y - room)).any() or (points > (x + width + room, y + height + room)).any():
+        found = "shapes that stand out of the page"
+        raise TemplateError([Fault(reader.file, 0, "", found, "a drawing within its page (viewBox)")])
+
+
 def _along(shape: Shape) -> Array:
-    """Points along a shape, with room for half its line: enough to know its box."""
+    """Points along a shape, enough to know its box."""
     t = np.linspace(0.0, 1.0, 17)[:, None, None]
     out, start = [], 0
     for count, _ in shape.runs:
@@ -104,8 +113,7 @@ def _along(shape: Shape) -> Array:
         a, b, c, d = run[0:-1:3], run[1::3], run[2::3], run[3::3]
         s = 1 - t
         out.append((a * s**3 + 3 * b * s * s * t + 3 * c * s * t * t + d * t**3).reshape(-1, 2))
-    found, reach = np.concatenate(out), shape.width / 2
-    return np.concatenate([found - reach, found + reach])
+    return np.concatenate(out)
 
 
 @dataclass(frozen=True, eq=False)

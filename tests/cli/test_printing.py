@@ -57,7 +57,7 @@ def test_sheets_are_written_whether_or_not_anything_can_be_printed(place, tmp_pa
     assert done.returncode == 0 and listing(tmp_path / "out") == WRITTEN
     assert all(len(PdfReader(tmp_path / "out" / name).pages) == 1 for name in WRITTEN)     # no line of ours has gone into them
     if shell == "> /dev/full":
-        assert done.stderr.decode() == f"step-1-question.pdf and step-1-answer.pdf written to {tmp_path}/out/\n"
+        assert done.stderr.decode() == f"{tmp_path}/out/step-1-question.pdf and {tmp_path}/out/step-1-answer.pdf written\n"
 
 
 def test_a_console_that_lacks_letters_gets_the_others(place, tmp_path):
@@ -73,15 +73,18 @@ def test_a_list_goes_to_a_console_that_lacks_letters(place):
     assert done.returncode == 0 and "Plain step?" in done.stdout.decode("ascii") and done.stderr == b""
 
 
-@pytest.mark.parametrize("words", [["bank", "list", "--only-bank", "bank"], ["bank", "list", "--only-bank", "bank", "--json"], ["--help"]])
+@pytest.mark.parametrize("words", [
+    ["bank", "list", "--only-bank", "bank"], ["bank", "list", "--only-bank", "bank", "--json"], ["--help"],
+])
 def test_a_list_that_cannot_be_printed_is_told(place, words):
     done = run(place, *words, shell="> /dev/full")
     assert done.returncode == 2 and done.stderr.decode() == "Not all could be printed: No space left on device.\n"
 
 
 def test_a_reader_that_goes_ends_the_list_quietly(place):
-    with subprocess.Popen([sys.executable, "-m", "sheetgen", "bank", "list", "--only-bank", "bank"], cwd=place, stdout=subprocess.PIPE,
-                          stderr=subprocess.PIPE, env={**os.environ, "PYTHONPATH": str(ROOT)}) as listing_:
+    command = [sys.executable, "-m", "sheetgen", "bank", "list", "--only-bank", "bank"]
+    with subprocess.Popen(command, cwd=place, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                          env={**os.environ, "PYTHONPATH": str(ROOT)}) as listing_:
         listing_.stdout.close()
         assert listing_.stderr.read() == b""
     assert listing_.returncode == 1

@@ -91,7 +91,7 @@ def test_all_files_say_what_they_are_whose_and_in_which_language(made):
     for part, file in made[1].items():
         reader = PdfReader(file)
         about = reader.metadata
-        assert (about.title, about.author) == (f"Week 3: {part}", "I. MARLOWE")
+        assert (about.title, about.author) == (f"Week 3: {part}", "T. SQUARE")
         assert about.subject == "DRAWING 1: orthographic views, first angle projection"
         assert about.keywords == "steps"
         assert reader.root_object["/Lang"] == "en-GB"

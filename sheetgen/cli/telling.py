@@ -78,7 +78,7 @@ def path_linked(path: Path) -> str:
 
 def _terminal() -> bool:
     """Whether what is printed goes to a terminal that knows, or at least swallows, escape sequences."""
-    if not sys.stdout.isatty() or os.environ.get("TERM") in ("dumb", "linux"):
+    if sys.stdout is None or not sys.stdout.isatty() or os.environ.get("TERM") in ("dumb", "linux"):
         return False
     return os.name != "nt" or "WT_SESSION" in os.environ
 

@@ -98,12 +98,11 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     texts = {field: text for field, text in said.model_dump(by_alias=True).items() if field in IN_BLOCK and text}
     values = TitleBlockValues(**{IN_BLOCK[field]: text for field, text in texts.items()})
-    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "problems")}
+    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "crest", "problems")}
     style = Style(
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
         arrows=said.arrows, values=values, crest=crest,
-        places={**{IN_BLOCK[field]: places[field] for field in texts},
-                "crest": Place(document.file, document.line(("crest",)), "crest")},
+        places={**{IN_BLOCK[field]: places[field] for field in texts}, **({"crest": places["crest"]} if crest else {})},
     )
     return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term)
 

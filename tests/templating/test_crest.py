@@ -9,16 +9,20 @@ from io import BytesIO, StringIO
 import numpy as np
 import pypdfium2
 import pytest
+from click.testing import CliRunner
 from PIL import Image, PngImagePlugin
 from pypdf import PdfReader
 
+from sheetgen.cli import main
 from sheetgen.ink import Document, Page, Picture, Shape, enlarged, page_of_text, page_text, write_pdf, write_svg
+from sheetgen.sets.run import digest_of
 from sheetgen.sheet import Style, settings_of
 from sheetgen.templating import TemplateError, load_crest, load_title_block
 from sheetgen.templating.crest import MOST_KILOBYTES
 from sheetgen.templating.crest_paths import FARTHEST, path_of
 from sheetgen.templating.crest_png import MOST_DOTS
 from sheetgen.templating.crest_svg import DEEPEST, MOST_ELEMENTS
+from tests import samples
 
 SHIELD = '<path d="M0 0H80V60c0 30-20 45-40 55C20 105 0 90 0 60z" fill="#1f3a6e"/>'
 SQUARE = '<rect width="20" height="20"/>'
@@ -351,3 +355,56 @@ def test_the_cell_of_a_crest_is_large_enough_and_its_own(tmp_path, change, told)
     block.write_text(block.read_text(encoding="utf-8").replace(*change), encoding="utf-8")
     with pytest.raises(TemplateError, match=told):
         load_title_block(block)
+
+
+def plan_in(folder, block, crest):
+    samples.bank_of(folder, step=samples.STEP)
+    (folder / "plan.yaml").write_text(
+        f"title_block: {block}\ncrest: {crest}\nproblems:\n  - {{family: step.yaml, seed: 4}}\n", encoding="utf-8")
+    return folder / "plan.yaml"
+
+
+def run_plan(folder, *words, code=0):
+    outcome = CliRunner().invoke(main, ["worksheet", str(folder / "plan.yaml"), "--out", str(folder / "out"), *words])
+    assert outcome.exit_code == code, outcome.output
+    return outcome
+
+
+def test_a_plans_crest_goes_before_the_title_blocks_own_and_stands_on_every_sheet(tmp_path):
+    (tmp_path / "ours.svg").write_text(svg(SHIELD), encoding="utf-8")
+    (tmp_path / "red.png").write_bytes(png(Image.new("RGB", (9, 9), (255, 0, 0))))
+    block_in(tmp_path, "crest: ours.svg")
+    plan_in(tmp_path, "ours.yaml", "red.png")
+    run_plan(tmp_path, "--blank")
+    for book in ("questions", "answers", "blanks"):
+        [page] = PdfReader(tmp_path / "out" / f"{book}.pdf").pages
+        [image] = page.images
+        assert image.image.size == (9, 9)
+    plan_in(tmp_path, "ours.yaml", '""')
+    run_plan(tmp_path)
+    [page] = PdfReader(tmp_path / "out" / "questions.pdf").pages
+    assert not page.images and b"0.122 0.227 0.431 rg" in page.get_contents().get_data()        # the shield's blue
+
+
+def test_another_crest_is_another_set(tmp_path):
+    """Work begun under one crest is not gone on with under another."""
+    (tmp_path / "ours.svg").write_text(svg(SHIELD), encoding="utf-8")
+    block = block_in(tmp_path, "crest: ours.svg")
+    one = digest_of(settings_of(Style(title_block=block)))
+    assert digest_of(settings_of(Style(title_block=block))) == one
+    (tmp_path / "ours.svg").write_text(svg(SHIELD.replace("1f3a6e", "1f3a6f")), encoding="utf-8")
+    assert digest_of(settings_of(Style(title_block=block))) != one
+
+
+@pytest.mark.parametrize(("block", "crest", "told"), [
+    ("harbour", "ours.svg", "plan.yaml:2: crest: found a crest, and no cell for it in templates/title_blocks/harbour.yaml"),
+    ("ours.yaml", "../ours.svg", "plan.yaml:2: crest: found '../ours.svg', wanted the name of an .svg or .png file beside"),
+    ("ours.yaml", "[ours.svg]", "plan.yaml:2: crest: found a list of 1"),
+    ("ours.yaml", "bad.svg", "bad.svg:3: text: found an element 'text'"),
+])
+def test_a_plans_crest_that_cannot_be_shown_is_told_with_its_line(tmp_path, block, crest, told):
+    (tmp_path / "ours.svg").write_text(svg(SHIELD), encoding="utf-8")
+    (tmp_path / "bad.svg").write_text(svg("<text/>"), encoding="utf-8")
+    block_in(tmp_path, "")
+    plan_in(tmp_path, block, crest)
+    assert told in run_plan(tmp_path, code=2).stderr and not (tmp_path / "out").exists()

@@ -76,9 +76,9 @@ SOMETIMES = STEP.replace("{from: 60, to: 90, step: 5}", "{one of: [60, 9000]}")
 
 PLAN = """\
 title: Week 3
-school: ALDERBROOK
+school: EXAMPLEFORD
 course: DRAWING 1
-teacher: I. MARLOWE
+teacher: T. SQUARE
 problems:
   - {family: step, seed: 4}
   - {family: step, count: 2}

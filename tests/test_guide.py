@@ -6,19 +6,40 @@ import re
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 
+import click
 import pytest
 
 from sheetgen.bank import load_bank, load_family
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.specs import ADDED, CUT
+from sheetgen.cli import main
 from sheetgen.problem import problem_of
 from sheetgen.records import field_names
 from sheetgen.sets import MOST_PROBLEMS, MOST_WEEKS, load_plan
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS
 from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES
-from sheetgen.templating import load_wording, title_block_names, wording_names
-from sheetgen.templating.wording import PHRASES
+from sheetgen.sheet.celltext import EDGE, SIDE
+from sheetgen.sheet.symbol import symbol_width
+from sheetgen.sheet.titleblock_ink import LEAST_SYMBOL
+from sheetgen.templating import TitleBlockValues, load_title_block, load_wording, title_block_names, wording_names
+from sheetgen.templating.crest import MOST_KILOBYTES
+from sheetgen.templating.crest_paths import MOST_POINTS
+from sheetgen.templating.crest_png import MOST_DOTS
+from sheetgen.templating.crest_svg import DEEPEST, MOST_ELEMENTS, SHAPES, WORDS
+from sheetgen.templating.phrases import FILTERS, phrase
+from sheetgen.templating.titleblock import LEAST_CREST, VALUE_NAMES
+from sheetgen.templating.titleblock_file import (
+    LEAST_SIZE,
+    MOST_CELLS,
+    MOST_PIECES,
+    MOST_SIZE,
+    MOST_TEXT,
+    BlockFile,
+    CellFile,
+    GroupFile,
+)
+from sheetgen.templating.wording import LABELS, PHRASES
 from sheetgen.vetting import vet
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -129,7 +150,20 @@ def test_the_page_on_wording_shows_texts_as_they_can_be_written(tmp_path):
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
 def test_the_guides_are_found_from_the_first_pages(page):
     text = (ROOT / page).read_text(encoding="utf-8")
-    assert "(docs/writing-a-family.md)" in text and "(docs/wording.md)" in text and "(docs/plans.md)" in text
+    assert "(docs/writing-a-family.md)" in text and "(docs/wording.md)" in text
+    assert "(docs/plans.md)" in text and "(docs/title-blocks.md)" in text
+
+
+def options_of(command):
+    """The options of a command and of all below it."""
+    own = {name for one in command.params if isinstance(one, click.Option) for name in one.opts}
+    return own.union(*map(options_of, getattr(command, "commands", {}).values()))
+
+
+def test_every_option_that_the_readme_names_is_one():
+    text = (ROOT / "README.md").read_text(encoding="utf-8").partition("## Use")[2].partition("## Test")[0]
+    named = set(re.findall(r"(?<![\w-])--?[a-zA-Z][a-z-]*", text)) - {"-h", "-e"}
+    assert {"--open", "--quiet", "--jobs", "--no-overwrite", "-V"} <= named <= options_of(main)
 
 
 @pytest.mark.parametrize("page", sorted((ROOT / "docs").glob("*.md")), ids=lambda page: page.name)
@@ -167,3 +201,48 @@ def test_the_page_on_plans_has_every_field_and_every_word_that_a_field_takes():
     assert all(f"`{word}`" in PLANS for word in words)
     limits = (f"`weeks` is {USUAL_WEEKS}", f"at most {MOST_WEEKS}", f"at most {MOST_PROBLEMS}")
     assert all(limit in PLANS for limit in limits)
+
+
+BLOCKS_PAGE = (ROOT / "docs" / "title-blocks.md").read_text(encoding="utf-8")
+
+
+def between(name):
+    return BLOCKS_PAGE.partition(f"<!-- {name}: begin -->")[2].partition(f"<!-- {name}: end -->")[0]
+
+
+def first_column(part):
+    """The words between backticks in the first cells of a table's rows."""
+    return {word for row in part.strip().splitlines()[2:] for word in re.findall(r"`(\w+)`", row.split("|")[1])}
+
+
+def test_the_page_on_title_blocks_has_every_field_every_label_and_every_value():
+    assert first_column(between("cell")) == set(field_names(CellFile))
+    assert set(re.findall(r"`(\w+)`", between("labels"))) == set(LABELS)
+    assert first_column(between("values")) == set(VALUE_NAMES)
+    for field in (*field_names(BlockFile), *field_names(GroupFile), *FILTERS, *SHAPES, *WORDS):
+        assert re.search(rf"`{field}`|^ *-? ?{field}:", BLOCKS_PAGE, re.MULTILINE), field
+
+
+def test_the_numbers_on_the_page_on_title_blocks_are_those_that_hold():
+    said = " ".join(BLOCKS_PAGE.split())
+    for text in (f"At most {MOST_CELLS};", f"at most {MOST_TEXT} letters", f"{LEAST_SIZE[0]:g} to {MOST_SIZE[0]:g}",
+                 f"{LEAST_SIZE[1]:g} to {MOST_SIZE[1]:g} mm", f"at least {LEAST_CREST:g} x {LEAST_CREST:g} mm",
+                 f"at most {MOST_KILOBYTES} kB, {MOST_ELEMENTS} elements, {DEEPEST} of them within each other, and 20 000 points",
+                 f"may have {MOST_KILOBYTES} kB and a million dots", f"{MOST_PIECES} groups, each of at most {MOST_PIECES} lines",
+                 f"at least {LEAST_SYMBOL * symbol_width(1.0) + 2 * SIDE + 0.05:.1f} x {LEAST_SYMBOL + 2 * EDGE:.1f} mm"):
+        assert text in said, text
+    assert (MOST_POINTS, MOST_DOTS) == (20_000, 1_000_000)
+
+
+def test_what_the_page_on_title_blocks_shows_is_a_block(tmp_path):
+    text = "".join(re.findall(r"```yaml\n(.*?)```", BLOCKS_PAGE, re.DOTALL))
+    assert text.count("crest: our-crest.svg") == 1
+    drawing = '<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0h9v9"/></svg>'
+    (tmp_path / "our-crest.svg").write_text(drawing, encoding="utf-8")
+    path = tmp_path / "ours.yaml"
+    path.write_text(text, encoding="utf-8")
+    block = load_title_block(path)
+    assert block.remarks == () and block.crest
+    for source in re.findall(r"`(\{\{[^`]*)`", BLOCKS_PAGE):
+        assert phrase(source, VALUE_NAMES).render({**TitleBlockValues().by_name(), "number": "seven", "course": "drawing",
+                                                   "sheets": 3}) in ("SEVEN", "drawing", "OF 3")

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
 import sysconfig
+import tarfile
 from pathlib import Path
 
 import pytest
@@ -74,6 +76,30 @@ def test_families_and_templates_put_into_the_checkout_are_found_after_the_readme
     run(sys.executable, "-m", "sheetgen", "sheet", "our-stop", "--title-block", "ours", cwd=tmp_path,
         env={**os.environ, "PYTHONPATH": f"{tmp_path}{os.pathsep}{os.environ.get('PYTHONPATH', '')}"})
     assert len(list((tmp_path / "output").glob("our-stop-1-*.pdf"))) == 2
+
+
+LINKED = re.compile(r"\]\(([^)#:]+)\)")
+
+
+def test_what_the_readme_names_comes_with_the_source(tmp_path):
+    run(sys.executable, "-m", "build", "--sdist", "--no-isolation", "--outdir", tmp_path, ROOT)
+    [place] = tmp_path.glob("*.tar.gz")
+    with tarfile.open(place) as archive:
+        names = {name.partition("/")[2] for name in archive.getnames()}
+        about = archive.extractfile(f"{place.name.removesuffix('.tar.gz')}/PKG-INFO").read().decode()
+    links = LINKED.findall((ROOT / "README.md").read_text(encoding="utf-8"))
+    assert len(links) >= 8 and {"check", "conftest.py", "tests/test_house.py"} <= names
+    for link in links:
+        assert link in names or any(name.startswith(f"{link}/") for name in names), link
+    assert "Classifier: Topic :: Education\n" in about and "Keywords: " in about and "Project-URL" not in about
+
+
+def test_the_wheel_holds_the_guides_and_files_to_begin_with(installed, tmp_path):
+    code = "from sheetgen.shared import shipped\nprint(shipped('docs'))"
+    place = Path(run(installed / "python", "-c", code, **elsewhere(tmp_path)).strip())
+    assert {path.name for path in place.glob("*.md")} == {path.name for path in (ROOT / "docs").glob("*.md")}
+    run(installed / "sheetgen", "new", "plan", "ours.yaml", **elsewhere(tmp_path))
+    assert (tmp_path / "ours.yaml").read_bytes() == (ROOT / "templates" / "start" / "plan.yaml").read_bytes()
 
 
 def test_the_wheel_holds_every_family_and_every_template(installed, tmp_path):

@@ -10,8 +10,18 @@ import click
 
 from sheetgen import __version__
 from sheetgen.cli.bank import bank
-from sheetgen.cli.choosing import plan_asked, tell, with_look
-from sheetgen.cli.common import blank_option, errors_told, file_or_name, kind_option, out_option, roles_of, tell_remarks
+from sheetgen.cli.choosing import plan_asked, tell_plan, with_look
+from sheetgen.cli.common import (
+    WRONG,
+    blank_option,
+    errors_told,
+    file_or_name,
+    jobs_option,
+    kind_option,
+    roles_of,
+    tell_remarks,
+)
+from sheetgen.cli.new import new
 from sheetgen.cli.options import (
     Places,
     bank_options,
@@ -22,15 +32,28 @@ from sheetgen.cli.options import (
     topic_option,
     wording_option,
 )
-from sheetgen.faults import visible_text
+from sheetgen.cli.result import Result, result_options
+from sheetgen.cli.telling import UnsaidError, ready_streams, say, tell
 
 if TYPE_CHECKING:
     from sheetgen.bank import Family
     from sheetgen.ink import Document, Page
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(__version__, message="sheetgen %(version)s")
+class _Program(click.Group):
+    """The whole command line. What a command cannot print of itself, it tells itself; this is for help and version."""
+
+    def main(self, *words: Any, **named: Any) -> Any:
+        ready_streams()
+        try:
+            return super().main(*words, **named)
+        except OSError as error:
+            tell(f"Not all could be printed: {UnsaidError(error)}.")
+            raise SystemExit(WRONG) from None
+
+
+@click.group(cls=_Program, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, "-V", "--version", message="sheetgen %(version)s")
 def main() -> None:
     """Drawing exercises to print: a pictorial of a block with its sizes, and the answer with its views.
 
@@ -39,12 +62,14 @@ def main() -> None:
       sheetgen bank list                        the blocks there are
       sheetgen sheet stepped-block --seed 7     one question and its answer
       sheetgen worksheet                        eight of each, for an invented class
+      sheetgen new plan my-plan.yaml            a plan of your own, to be changed
 
     Print the PDFs at actual size (no "fit to page"); a bar of 100 mm on each sheet shows whether it worked.
     """
 
 
 main.add_command(bank)
+main.add_command(new)
 
 
 @main.command()
@@ -57,34 +82,38 @@ main.add_command(bank)
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
 @blank_option
 @bank_options
-@out_option
+@result_options
 @errors_told
 def sheet(
     family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
-    places: Places, out: Path, **look: Any,
+    places: Places, result: Result, **look: Any,
 ) -> None:
     """Make one question and its answer.
 
     FAMILY is a name from "sheetgen bank list", or the path of a family file of your own. The two sheets are
     FAMILY-N-question.pdf and FAMILY-N-answer.pdf in DIR.
     """
-    from sheetgen.exercises import USUAL, make_exercise, with_kind
-    from sheetgen.sets import OutFolder, document_of
+    from sheetgen.exercises import USUAL, Particulars, with_kind
+    from sheetgen.ink import check_date
+    from sheetgen.sets import Job, document_of_one, put_made, run_of
     from sheetgen.sheet import WORDING, Style, settings_of
 
+    check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
-    with OutFolder(out) as folder:
-        chosen = _family(family, places)
-        settings = settings_of(style)
-        tell_remarks(settings.block.remarks)
-        exercise = make_exercise(chosen, seed, settings, roles_of(blank), kind or USUAL)
-        written = []
-        for role, pages in exercise.sheets.items():
-            name = f"{with_kind(f'{chosen.name}-{seed}', exercise.kind)}-{role}"
-            written.append(folder.add(f"{name}.pdf", _pdf(document_of(exercise, role, settings))))
+    chosen, settings = _family(family, places), settings_of(style)
+    tell_remarks(settings.block.remarks)
+    job = Job(chosen, seed, Particulars(), roles_of(blank), kind or USUAL)
+    names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
+    run, written = run_of("", [job], settings, __version__), []
+    with result.folder([f"{name}.{suffix}" for name in names.values() for suffix in ("pdf", "svg")[:1 + svg]], run) as folder:
+        made = put_made(job, settings, folder.shelf)
+        for role, name in names.items():
+            pages = folder.shelf.sheets(1, role)
+            document = document_of_one(pages, role, made.title, made.code, made.topics, settings, run.mark)
+            written.append(folder.add(f"{name}.pdf", _pdf(document)))
             for number, page in enumerate(pages if svg else (), 1):
-                written.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page)))
-    _close(written, len(exercise.refused), out)
+                written.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page, run.mark)))
+    result.close(written, refused=made.refused)
 
 
 @main.command()
@@ -102,43 +131,49 @@ def sheet(
 @kind_option
 @blank_option
 @bank_options
-@out_option
+@jobs_option
+@result_options
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    out: Path, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None, first_seed: int | None, **look: str | None,
+    jobs: int | None, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None, first_seed: int | None,
+    **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
-    PLAN.yaml names the course and the problems. Without a plan, --topic, --rung and --count choose problems; without these
-    you get the demonstration: eight problems for an invented class. Its plan is templates/plans/demonstration.yaml, a good
-    one to copy and change. What the options say of the look goes before what the plan says.
+    PLAN.yaml names the course and the problems ("sheetgen new plan my-plan.yaml" writes one to change). Without a plan,
+    --topic, --rung and --count choose problems; without these you get the demonstration: eight problems for an invented
+    class. What the options say of the look goes before what the plan says.
     """
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     from sheetgen.exercises import with_kind
-    from sheetgen.sets import FEW, OutFolder, WorksheetMaker, cores, jobs_of, local_workers
+    from sheetgen.ink import check_date
+    from sheetgen.sets import FEW, WorksheetMaker, cores, jobs_of, local_workers, run_of
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
     read = with_look(plan_asked(plan, places, wish, week), kind, wording, look)
     if dry_run:
-        tell(read)
+        tell_plan(read)
         return
-    jobs, settings = jobs_of(read, read.problems.bank, roles_of(blank)), settings_of(read.style)
+    check_date()
+    problems, settings = jobs_of(read, read.problems.bank, roles_of(blank)), settings_of(read.style)
     tell_remarks(settings.block.remarks)
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-    with OutFolder(out) as folder, WorksheetMaker(read, jobs, settings) as maker:
-        with (local_workers(cores() if len(jobs) > FEW else 1) as executor,      # gone before the files are written: memory
-              Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress):
-            for _ in progress.track(maker.run(executor), len(jobs), description="Drawing"):
+    run, workers = run_of(read.title, problems, settings, __version__), jobs or (cores() if len(problems) > FEW else 1)
+    books = {role: f"{with_kind(role.book, read.kind)}.pdf" for role in roles_of(blank)}
+    with result.folder(list(books.values()), run) as folder:
+        maker = WorksheetMaker(read, problems, settings, folder.shelf, run.mark)
+        with (local_workers(min(workers, len(problems))) as executor,            # gone before the files are written: memory
+              Progress(*columns, console=console, transient=True, disable=result.quiet or not console.is_terminal) as progress):
+            for _ in progress.track(maker.run(executor), len(problems), description="Drawing"):
                 pass
         made = maker.worksheet()
-        written = [folder.add(f"{with_kind(role.book, read.kind)}.pdf", _pdf(document))
-                   for role, document in made.documents.items()]
-    _close(written, made.refused, out, f"{len(jobs)} problem{'s' if len(jobs) > 1 else ''}: ")
+        written = [folder.add(books[role], _pdf(document)) for role, document in made.documents.items()]
+    result.close(written, f"{len(problems)} problem{'s' if len(problems) > 1 else ''}: ", made.refused)
 
 
 @main.command("kinds")
@@ -148,7 +183,7 @@ def list_kinds() -> None:
     from sheetgen.exercises import kinds
 
     for kind in kinds().values():
-        click.echo(f"{kind.name}: {kind.about}")
+        say(f"{kind.name}: {kind.about}")
 
 
 def _family(name: str, places: Places) -> Family:
@@ -164,22 +199,14 @@ def _pdf(document: Document) -> Callable[[BinaryIO], None]:
     return lambda file: write_pdf(document, file)
 
 
-def _svg(page: Page) -> Callable[[BinaryIO], None]:
+def _svg(page: Page, set_mark: str) -> Callable[[BinaryIO], None]:
     from io import TextIOWrapper
 
     from sheetgen.ink import write_svg
 
     def write(file: BinaryIO) -> None:
         text = TextIOWrapper(file, encoding="utf-8", newline="\n")
-        write_svg(page, text)
+        write_svg(page, text, set_mark)
         text.detach()
 
     return write
-
-
-def _close(places: list[Path], refused: int, out: Path, before: str = "") -> None:
-    """The closing line: what was written and where."""
-    names = [place.name for place in places]
-    listed = f"{', '.join(names[:-1])} and {names[-1]}"
-    again = f" ({refused} variant{'s' if refused > 1 else ''} refused and redrawn)" if refused else ""
-    click.echo(f"{before}{listed} written to {visible_text(out.as_posix(), quote=False)}/{again}")

@@ -8,16 +8,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.cli.common import errors_told, file_or_name, out_option
+from sheetgen.cli.common import FAULTY, errors_told, file_or_name, jobs_option
 from sheetgen.cli.options import Places, bank_options, completed, families_known, rung_option, topic_option, wording_option
-from sheetgen.faults import Fault, visible_text
+from sheetgen.cli.result import Result, result_options
+from sheetgen.cli.telling import tell
+from sheetgen.faults import Fault
 
 if TYPE_CHECKING:
     from sheetgen.bank import Bank, BankError, Family, Outline
-
-FAULTY = 1
-"""Exit code of vetting that found faults."""
-
 
 @click.group()
 def bank() -> None:
@@ -35,14 +33,19 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], pl
 
     The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give; those that
     come with sheetgen are from problem_bank/.
+    Families whose files cannot be used are told below, a line each; with any, the exit code is 1.
     """
-    from sheetgen.bank import BankError
     from sheetgen.cli.tables import families_json, families_table
 
     found, faults = _fitting(places.bank(), topics, rungs, counted=True)
     (families_json if as_json else families_table)(found)
-    if faults:
-        raise BankError(faults)
+    bad: dict[str, list[Fault]] = {}
+    for fault in faults:
+        bad.setdefault(fault.file, []).append(fault)
+    for file, (first, *more) in bad.items():
+        tell(f"{first}" + (f" (and {len(more)} more: sheetgen bank vet {file})" if more else ""))
+    if bad:
+        raise SystemExit(FAULTY)
 
 
 @bank.command("contact")
@@ -50,10 +53,10 @@ def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], pl
 @rung_option
 @wording_option
 @bank_options
-@out_option
+@result_options
 @errors_told
 def bank_contact(
-    topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, places: Places, out: Path
+    topics: tuple[str, ...], rungs: tuple[int, ...], wording: str | None, places: Places, result: Result
 ) -> None:
     """Print contact sheets: a small pictorial of every family, by rung, to choose from.
 
@@ -64,23 +67,22 @@ def bank_contact(
 
     from sheetgen.bank import BankError
     from sheetgen.exercises.contact import contact_sheets, portrait_of
-    from sheetgen.ink import write_pdf
-    from sheetgen.sets import OutFolder
+    from sheetgen.ink import check_date, write_pdf
     from sheetgen.sheet import WORDING
     from sheetgen.templating import load_wording
 
+    check_date()
     console, words = Console(stderr=True), load_wording(file_or_name(wording or WORDING))
-    with OutFolder(out) as folder:
-        bank = places.bank()
-        found, faults = _fitting(bank, topics, rungs)
-        if faults:
-            raise BankError(faults)
+    bank = places.bank()
+    found, faults = _fitting(bank, topics, rungs)
+    if faults:
+        raise BankError(faults)
+    with result.folder(["contact.pdf"]) as folder:
         families = track([bank[outline.name] for outline in found], "Drawing", console=console, transient=True,
-                         disable=not console.is_terminal)
+                         disable=result.quiet or not console.is_terminal)
         document = contact_sheets([portrait_of(family) for family in families], words)
         place = folder.add("contact.pdf", lambda file: write_pdf(document, file))
-    count = f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}"
-    click.echo(f"{count}: {place.name} written to {visible_text(out.as_posix(), quote=False)}/")
+    result.close([place], f"{len(found)} famil{'ies' if len(found) != 1 else 'y'}: ")
 
 
 @bank.command("vet")
@@ -89,8 +91,9 @@ def bank_contact(
               help="Variants of each family that are looked at; about a third of them, at most 12, are drawn on paper.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
 @bank_options
+@jobs_option
 @errors_told
-def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, places: Places) -> None:
+def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, places: Places, jobs: int | None) -> None:
     """Find out what is wrong with families before a class does.
 
     FILE.yaml is a family file of your own, or a name from "sheetgen bank list"; without one, the whole bank is vetted, and
@@ -108,7 +111,8 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, places: Places) 
 
     chosen = _read(places.bank() if places or not files or not all(map(_is_file, files)) else {}, files)
     console = Console(stderr=True)
-    with (local_workers(cores() if len(chosen) > FEW else 1) as executor,
+    workers = jobs or (cores() if len(chosen) > FEW else 1)
+    with (local_workers(min(workers, len(chosen))) as executor,
           Progress(console=console, transient=True, disable=not console.is_terminal) as progress):
         work = vet_all(chosen, seeds, min(SHEETS, -(-seeds // 3)), executor)
         reports = list(progress.track(work, len(chosen), description="Vetting"))

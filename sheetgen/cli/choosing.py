@@ -11,6 +11,7 @@ import click
 
 from sheetgen.cli.common import file_or_name
 from sheetgen.cli.options import Places
+from sheetgen.cli.telling import say
 
 if TYPE_CHECKING:
     from sheetgen.bank import Outline
@@ -57,7 +58,7 @@ def with_look(plan: Plan, kind: str | None, wording: str | None, look: Mapping[s
     return replace(plan, kind=kind or plan.kind, style=replace(plan.style, **said))
 
 
-def tell(plan: Plan) -> None:
+def tell_plan(plan: Plan) -> None:
     """Print which problems a plan comes to, and by what one sees that its wishes or the bank have changed."""
     from sheetgen.bank import outlines
     from sheetgen.cli.tables import problems_table
@@ -66,7 +67,7 @@ def tell(plan: Plan) -> None:
     problems_table((entry.family, entry.seed, known[entry.family]) for entry in plan.entries)
     count = f"{len(plan.entries)} problem{'s' if len(plan.entries) != 1 else ''}"
     of = f" of week {plan.term.week} (of {plan.term.weeks}), {plan.term.name}" if plan.term else ""
-    click.echo(f"{count}{of}; nothing has been drawn.")
+    say(f"{count}{of}; nothing has been drawn.")
     if plan.problems.wishes:
         digests = f"Wishes {plan.problems.wishes}, bank {plan.problems.families}"
-        click.echo(f"{digests}: as long as both stay the same, so does the choice.")
+        say(f"{digests}: as long as both stay the same, so does the choice.")

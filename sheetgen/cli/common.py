@@ -1,4 +1,4 @@
-"""What all commands share: how errors are told, and the options for bank and folder."""
+"""What all commands share: how errors are told, and options of several of them."""
 
 from __future__ import annotations
 
@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, ParamSpec
 
 import click
 
+from sheetgen.cli.stopping import StoppedError, stops_heard
+from sheetgen.cli.telling import UnsaidError, tell
 from sheetgen.faults import Fault, FaultError, visible_text
 
 if TYPE_CHECKING:
@@ -17,8 +19,12 @@ if TYPE_CHECKING:
 
 P = ParamSpec("P")
 
-WRONG, BROKEN, STOPPED = 2, 70, 130
-"""Exit codes: something to be put right by the user, a fault of the program itself, stopped with Ctrl-C."""
+FAULTY, WRONG, BROKEN, STOPPED = 1, 2, 70, 130
+"""Exit codes: families at fault among others, something to be put right by the user, a fault of the program itself, stopped (by
+another signal than Ctrl-C: 128 and its number)."""
+
+MOST_SAID = 300
+"""Characters of an error of somebody else's that are told."""
 
 DEBUG = "SHEETGEN_DEBUG"
 """Set in the environment, it shows developers where a fault of the program arose."""
@@ -29,30 +35,59 @@ def errors_told(command: Callable[P, None]) -> Callable[P, None]:
 
     @wraps(command)
     def run(*args: P.args, **kwargs: P.kwargs) -> None:
-        try:
-            command(*args, **kwargs)
-        except FaultError as error:
-            click.echo(str(error), err=True)
-            raise SystemExit(WRONG) from None
-        except KeyboardInterrupt:
-            click.echo("Stopped; nothing was written.", err=True)
-            raise SystemExit(STOPPED) from None
-        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
-            raise
-        except Exception as error:      # the last catch: a teacher sees a line and code 70 for any fault of ours, not a traceback
-            if os.environ.get(DEBUG):
-                raise
-            what = visible_text(f"{type(error).__name__}: {error}"[:300], quote=False)
-            click.echo(f"sheetgen itself has failed, and nothing was written. Please report this: {what}", err=True)
-            raise SystemExit(BROKEN) from None
+        with stops_heard():
+            if code := _outcome(lambda: command(*args, **kwargs)):
+                raise SystemExit(code)
 
     return run
+
+
+def _outcome(command: Callable[[], None]) -> int:
+    """The exit code of a command. What lies in the folder, if it was at any, stands in the notes of an error."""
+    try:
+        command()
+    except FaultError as error:
+        tell("\n".join([str(error), *(_sentence(note) for note in _notes(error))]))
+        return WRONG
+    except KeyboardInterrupt as stop:
+        tell("; ".join(["Stopped", *_notes(stop)]) + ".")
+        return stop.code if isinstance(stop, StoppedError) else STOPPED
+    except UnsaidError as error:
+        if not error.broken:
+            tell(f"Not all could be printed: {error}.")
+        return FAULTY if error.broken else WRONG
+    except MemoryError as error:
+        tell("\n".join(["Memory ran out. Fewer workers may help: --jobs 1", *map(_sentence, _notes(error))]))
+        return WRONG
+    except OSError as error:            # of places that nobody has thought of; what our own files do wrong is no OSError
+        where = f"{error.filename}: " if error.filename else ""
+        said = visible_text(f"{where}{error.strerror or error}"[:MOST_SAID], quote=False)
+        tell("\n".join([f"The system refuses: {said}", *map(_sentence, _notes(error))]))
+        return WRONG
+    except (click.ClickException, click.exceptions.Exit, click.Abort):
+        raise
+    except Exception as error:          # the last catch: a teacher sees a line and code 70 for any fault of ours, not a traceback
+        if os.environ.get(DEBUG):
+            raise
+        what = visible_text(f"{type(error).__name__}: {error}"[:MOST_SAID], quote=False)
+        failed = "; ".join(["sheetgen itself has failed", *_notes(error)])
+        tell(f"{failed}. Please report this: {what}")
+        return BROKEN
+    return 0
+
+
+def _notes(error: BaseException) -> list[str]:
+    return list(getattr(error, "__notes__", []))
+
+
+def _sentence(note: str) -> str:
+    return f"{note[:1].upper()}{note[1:]}."
 
 
 def tell_remarks(remarks: Iterable[Fault]) -> None:
     """Say what had better be changed; the sheets are made all the same."""
     for remark in remarks:
-        click.echo(f"Remark: {remark}", err=True)
+        tell(f"Remark: {remark}")
 
 
 def roles_of(blank: bool) -> tuple[Role, ...]:
@@ -83,6 +118,6 @@ blank_option = click.option(
 kind_option = click.option(
     "--kind", callback=lambda _context, _option, kind: _known_kind(kind), metavar="KIND",
     help="What is asked: one of those that \"sheetgen kinds\" lists.  [default: views]")
-out_option = click.option(
-    "--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
-    help="The folder to write to; it is made if there is none.")
+jobs_option = click.option(
+    "--jobs", type=click.IntRange(1, 64), metavar="N",
+    help="How many processes work at it; each takes some 150 MB of memory.  [default: as many as there are processors]")

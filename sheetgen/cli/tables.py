@@ -6,12 +6,12 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
-import click
 from rich import box
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from sheetgen.cli.telling import printing, say
 from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:                                  # a list of families is to come at once
@@ -66,16 +66,16 @@ def reports_table(reports: Sequence[Report]) -> None:
     _print(table)
     for report in reports:
         for reason, count in report.reasons:
-            click.echo(f"refused: {report.name}: {count} of {report.solids}: {visible_text(reason, quote=False)}")
+            say(f"refused: {report.name}: {count} of {report.solids}: {visible_text(reason, quote=False)}")
     for report in reports:
         for each in report.alternatives:
-            click.echo(f"taken: {report.name}: {each.times} of {each.of}: {visible_text(each.text, quote=False)}")
+            say(f"taken: {report.name}: {each.times} of {each.of}: {visible_text(each.text, quote=False)}")
     for kind in ("note", "fault"):
         for report in reports:
             for fault in report.notes if kind == "note" else report.faults:
-                click.echo(f"{kind}: {fault}")
+                say(f"{kind}: {fault}")
     clean = sum(report.clean for report in reports)
-    click.echo(f"{len(reports)} famil{'ies' if len(reports) != 1 else 'y'} vetted, {clean} clean")
+    say(f"{len(reports)} famil{'ies' if len(reports) != 1 else 'y'} vetted, {clean} clean")
 
 
 def in_words(count: int) -> str:
@@ -105,8 +105,9 @@ def _print(table: Table) -> None:
     console = Console(highlight=False)
     if not console.is_terminal:
         console = Console(highlight=False, width=FILE_WIDTH)
-    console.print(table)
+    with printing():
+        console.print(table)
 
 
 def _print_json(data: Any) -> None:
-    click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    say(json.dumps(data, indent=2, ensure_ascii=False))

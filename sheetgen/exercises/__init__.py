@@ -2,11 +2,11 @@
 
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
-from sheetgen.exercises.making import DRAWS, USUAL, Exercise, RefusedSeedError, make_exercise, sheets_of, with_kind
+from sheetgen.exercises.making import DRAWS, USUAL, Exercise, RefusedSeedError, check_seed, make_exercise, sheets_of, with_kind
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 from sheetgen.exercises.tried import block_faults
 
 __all__ = [
-    "ASKED", "DRAWS", "USUAL", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets", "block_faults", "kinds",
-    "make_exercise", "sheets_of", "with_kind",
+    "ASKED", "DRAWS", "USUAL", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets", "block_faults",
+    "check_seed", "kinds", "make_exercise", "sheets_of", "with_kind",
 ]

@@ -77,6 +77,22 @@ def make_exercise(
     raise RefusedSeedError(_given_up(family, seed, refused))
 
 
+def check_seed(family: Family, seed: int) -> None:
+    """Find out before anything is drawn what would stop every sheet of a seed: the family, or measures that prove nothing.
+
+    Raises: BankError for a fault of the family, RefusedSeedError if the measures of DRAWS variants do not tell the part.
+    """
+    refused: list[tuple[Reason, ...]] = []
+    for draw in range(DRAWS):
+        try:
+            problem_of(family.sample(seed, draw)).check()
+        except RefusedError as error:
+            refused.append(error.reasons)
+            continue
+        return
+    raise RefusedSeedError(_given_up(family, seed, refused))
+
+
 def with_kind(name: str, kind: str) -> str:
     """The name of a file, with the kind unless it is the usual one, so that sheets of one kind do not replace those of another.
 

@@ -2,6 +2,7 @@
 
 from sheetgen.geometry import Array
 from sheetgen.ink.curves import arc_curve, circle, flattened, stroke_length
+from sheetgen.ink.dated import DateError, check_date
 from sheetgen.ink.lettering import (
     HEIGHTS,
     LetteringError,
@@ -14,15 +15,33 @@ from sheetgen.ink.lettering import (
     text_width,
     wrapped,
 )
-from sheetgen.ink.marks import Document, Face, Fill, Mark, Page, Pen, Stroke, Text, Vector, moved
+from sheetgen.ink.marks import (
+    Colour,
+    Document,
+    Face,
+    Fill,
+    Mark,
+    Page,
+    Pen,
+    Picture,
+    Shape,
+    Stroke,
+    Text,
+    Vector,
+    enlarged,
+    moved,
+)
 from sheetgen.ink.pdf import write_pdf
 from sheetgen.ink.pens import NIBS, Nib, dashed, width_of
+from sheetgen.ink.stored import page_of_text, page_text
 from sheetgen.ink.svg import write_svg
 
 __all__ = [
     "HEIGHTS",
     "NIBS",
     "Array",
+    "Colour",
+    "DateError",
     "Document",
     "Face",
     "Fill",
@@ -31,18 +50,24 @@ __all__ = [
     "Nib",
     "Page",
     "Pen",
+    "Picture",
+    "Shape",
     "Stroke",
     "Text",
     "Vector",
     "arc_curve",
+    "check_date",
     "checked",
     "circle",
     "clean",
     "dashed",
+    "enlarged",
     "fitted",
     "flattened",
     "missing_glyphs",
     "moved",
+    "page_of_text",
+    "page_text",
     "reach",
     "stroke_length",
     "text_box",

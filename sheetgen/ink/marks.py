@@ -84,12 +84,49 @@ class Text:
     face: Face = Face.REGULAR
 
 
-Mark = Stroke | Fill | Text
+Colour = tuple[float, float, float]
+"""Red, green and blue, from 0 to 1."""
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """A shape of somebody's own artwork, in colours of its own.
+
+    ``points`` (n, 2) mm: the control points of joined cubic Béziers, run after run; ``runs``: for each the number of its points,
+    3 k + 1, and whether it is closed. ``fill``: of its inside, by the rule of even and odd crossings if ``even_odd``, else by
+    that of windings; ``line``: of its rim, ``width`` mm wide; None: not painted. ``ends`` and ``corners`` as SVG calls them.
+    """
+
+    points: Array
+    runs: tuple[tuple[int, bool], ...]
+    fill: Colour | None
+    line: Colour | None = None
+    width: float = 0.0
+    even_odd: bool = False
+    ends: str = "butt"
+    corners: str = "miter"
+
+
+@dataclass(frozen=True, eq=False)
+class Picture:
+    """A picture of dots: ``points`` (2, 2) mm, its lower left and its upper right corner; ``png``: its file."""
+
+    points: Array
+    png: bytes
+
+
+Mark = Stroke | Fill | Text | Shape | Picture
 
 
 def moved(marks: Iterable[Mark], dx: float, dy: float) -> list[Mark]:
     """Return ``marks`` moved by (``dx``, ``dy``) mm."""
     return [_moved(mark, dx, dy) for mark in marks]
+
+
+def enlarged(marks: Iterable[Shape | Picture], factor: float) -> list[Shape | Picture]:
+    """Return artwork ``factor`` times as large, from the origin."""
+    return [replace(mark, points=mark.points * factor, width=mark.width * factor) if isinstance(mark, Shape)
+            else replace(mark, points=mark.points * factor) for mark in marks]
 
 
 def _moved(mark: Mark, dx: float, dy: float) -> Mark:
@@ -109,7 +146,7 @@ class Page:
 
 @dataclass(frozen=True, eq=False)
 class Document:
-    """What goes into one file."""
+    """What goes into one file. ``set_mark``: what it has in common with the other files of its set, and with no others."""
 
     pages: Sequence[Page]
     title: str
@@ -118,3 +155,4 @@ class Document:
     subject: str = ""
     keywords: str = ""
     outline: Sequence[tuple[str, int]] = field(default_factory=tuple)   # bookmark, page index
+    set_mark: str = ""

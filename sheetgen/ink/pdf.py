@@ -1,21 +1,24 @@
 """Documents as PDF files. In: a Document in sheet millimetres; out: bytes, the same for the same document.
 
 Everything is written in points under the identity matrix, so that a reader of the file finds line widths and dashes true
-without multiplying. (The bytes of the compressed streams are those of the zlib that Python was built with.)
+without multiplying. The date is that of SOURCE_DATE_EPOCH, if the environment has it. (The bytes of the compressed streams are
+those of the zlib that Python was built with.)
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
+from io import BytesIO
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 import numpy as np
 import numpy.typing as npt
 
 from sheetgen.geometry import Array
+from sheetgen.ink.dated import check_date
 from sheetgen.ink.lettering import checked, clean, font_of, size_of, text_start
-from sheetgen.ink.marks import Document, Face, Fill, Page, Pen, Stroke, Text, Vector
+from sheetgen.ink.marks import Colour, Document, Face, Fill, Page, Pen, Picture, Shape, Stroke, Text, Vector
 from sheetgen.ink.numbers import number_text, paper, point_texts
 from sheetgen.ink.pens import NIBS
 from sheetgen.units import PAPER_DIGITS
@@ -31,11 +34,12 @@ def write_pdf(document: Document, out: BinaryIO) -> None:
     """Write ``document`` to ``out``: true size, fonts embedded, no scaling by the print dialogue, bookmarks.
 
     Raises: ValueError for a document without pages, a bookmark to no page or a mark off any paper; LetteringError for a
-    sign that the lettering lacks.
+    sign that the lettering lacks; DateError for a date that is none.
     """
     from reportlab.pdfgen.canvas import Canvas  # imported late: it costs a fifth of a second
 
     _check(document)
+    check_date()
     settings: dict[str, Any] = {
         "pageCompression": 1, "invariant": 1, "pdfVersion": (1, 7), "lang": clean(document.language),
         "initialFontName": _registered(),        # one of ours, so that the file does not name an unembedded one
@@ -46,7 +50,7 @@ def write_pdf(document: Document, out: BinaryIO) -> None:
         width, height = (paper([page.width, page.height]) * POINTS).round(4).tolist()
         canvas.setPageSize((width, height))
         canvas.bookmarkPage(f"page-{number}")
-        canvas.addLiteral(_page_code(page, canvas))
+        _paint(page, canvas)
         canvas.showPage()
     for title, number in document.outline:
         canvas.addOutlineEntry(clean(title), f"page-{number}", 0)
@@ -84,13 +88,34 @@ def _describe(canvas: Canvas, document: Document) -> None:
     canvas.setAuthor(clean(document.author))
     canvas.setSubject(clean(document.subject))
     canvas.setKeywords(clean(document.keywords))
-    canvas.setCreator("sheetgen")
+    canvas.setCreator(f"sheetgen, set {clean(document.set_mark)}" if document.set_mark else "sheetgen")   # viewers show it
     canvas.setViewerPreference("PrintScaling", "None")      # or the print dialogue shrinks the page to its margins
     canvas.setViewerPreference("DisplayDocTitle", "true")
 
 
-def _page_code(page: Page, canvas: Any) -> str:
-    """Return the drawing operators of ``page``; what the pen is set to is repeated only when it changes."""
+def _paint(page: Page, canvas: Any) -> None:
+    """Put the marks of ``page`` on the canvas, in their order."""
+    for code in _page_code(page, canvas):
+        if not isinstance(code, Picture):
+            canvas.addLiteral(code)
+            continue
+        (left, low), (right, high) = _points(code.points).tolist()
+        canvas.drawImage(_image(code.png), left, low, right - left, high - low, mask="auto")     # kept once in the file
+
+
+@lru_cache(maxsize=4)
+def _image(png: bytes) -> Any:
+    """The dots of a picture, as the canvas takes them."""
+    from PIL import Image
+    from reportlab.lib.utils import ImageReader
+
+    with Image.open(BytesIO(png), formats=["PNG"]) as image:
+        return ImageReader(image.convert("RGBA" if image.has_transparency_data else "RGB"))
+
+
+def _page_code(page: Page, canvas: Any) -> Iterator[str | Picture]:
+    """Yield the drawing operators of ``page``, and its pictures where they come; what the pen is set to is repeated only when it
+    changes."""
     code: list[str] = []
     pen, shade = "", 0.0
     paths, texts = _paths(page), _texts(page, canvas)
@@ -101,17 +126,25 @@ def _page_code(page: Page, canvas: Any) -> str:
                 code.append(pen := wanted)
             code.append(_stroke_code(mark, next(paths)))
             continue
+        if isinstance(mark, Shape):
+            code.append(_shape_code(mark, next(paths)))
+            continue
+        if isinstance(mark, Picture):
+            yield "\n".join(code)
+            yield mark
+            code.clear()
+            continue
         tone = mark.shade if isinstance(mark, Fill) else 0.0
         if tone != shade:
             code.append(f"{number_text([round(tone, 3) + 0.0])} g")
             shade = tone
         code.append(_fill_code(next(paths)) if isinstance(mark, Fill) else next(texts))
-    return "\n".join(code)
+    yield "\n".join(code)
 
 
 def _paths(page: Page) -> Iterator[list[str]]:
-    """Yield the points of every stroke and fill in order as texts; all are rounded in one go, which is quick."""
-    shapes = [np.asarray(mark.points, float) for mark in page.marks if not isinstance(mark, Text)]
+    """Yield the points of every stroke, fill and shape in order as texts; all are rounded in one go, which is quick."""
+    shapes = [np.asarray(mark.points, float) for mark in page.marks if not isinstance(mark, Text | Picture)]
     if not shapes:
         return
     rows = point_texts(_points(np.concatenate(shapes)))
@@ -146,6 +179,30 @@ def _stroke_code(stroke: Stroke, rows: list[str]) -> str:
 
 def _fill_code(rows: list[str]) -> str:
     return f"{rows[0]} m {' '.join(f'{row} l' for row in rows[1:])} f"
+
+
+_ENDS, _CORNERS = ("butt", "round", "square"), ("miter", "round", "bevel")
+"""In the order of their numbers in a PDF."""
+
+
+def _shape_code(shape: Shape, rows: list[str]) -> str:
+    """Return one shape as one path, in brackets of its own: what it sets ends with it."""
+    body, start = [], 0
+    for count, closed in shape.runs:
+        run, start = rows[start:start + count], start + count
+        body.append(f"{run[0]} m {' '.join(f'{run[i]} {run[i + 1]} {run[i + 2]} c' for i in range(1, count, 3))}")
+        body.append("h" if closed else "")
+    setting = [] if shape.fill is None else [f"{_tones(shape.fill)} rg"]
+    if shape.line is not None:
+        width = number_text(_points([shape.width]).tolist())
+        cap, join = _ENDS.index(shape.ends), _CORNERS.index(shape.corners)
+        setting.append(f"{_tones(shape.line)} RG {width} w {cap} J {join} j [] 0 d 4 M")
+    filled = ("f*" if shape.even_odd else "f") if shape.line is None else ("B*" if shape.even_odd else "B")
+    return " ".join(["q", *setting, *filter(None, body), "S" if shape.fill is None else filled, "Q"])
+
+
+def _tones(colour: Colour) -> str:
+    return number_text([round(part, 3) for part in colour])
 
 
 def _texts(page: Page, canvas: Any) -> Iterator[str]:

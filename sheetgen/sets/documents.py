@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import pickle
-from collections.abc import Iterable, Iterator, Sequence
-from tempfile import TemporaryFile
-from typing import overload
+from collections.abc import Iterable, Sequence
 
 from sheetgen.exercises import Exercise, Role
 from sheetgen.ink import Document, Page
@@ -14,9 +11,17 @@ from sheetgen.sheet import Settings
 
 def document_of(exercise: Exercise, role: Role, settings: Settings) -> Document:
     """The sheets of one role of one exercise."""
-    problem, code = exercise.problem, exercise.particulars.code
-    title = settings.wording.render(f"files.{role}", title=problem.title, code=code)
-    return described(exercise.sheets[role], title, settings, problem.topics, [(f"{problem.title} ({code})", 0)])
+    problem = exercise.problem
+    return document_of_one(
+        exercise.sheets[role], role, problem.title, exercise.particulars.code, problem.topics, settings)
+
+
+def document_of_one(
+    pages: Sequence[Page], role: Role, title: str, code: str, topics: Iterable[str], settings: Settings, set_mark: str = ""
+) -> Document:
+    """The sheets of one role of the exercise that is called ``title`` and ``code``."""
+    called = settings.wording.render(f"files.{role}", title=title, code=code)
+    return described(pages, called, settings, topics, [(f"{title} ({code})", 0)], set_mark)
 
 
 def title_of_set(name: str, role: Role, settings: Settings) -> str:
@@ -26,9 +31,11 @@ def title_of_set(name: str, role: Role, settings: Settings) -> str:
 
 
 def described(
-    pages: Sequence[Page], title: str, settings: Settings, topics: Iterable[str], outline: Iterable[tuple[str, int]]
+    pages: Sequence[Page], title: str, settings: Settings, topics: Iterable[str], outline: Iterable[tuple[str, int]],
+    set_mark: str = "",
 ) -> Document:
-    """Pages as a document that tells of itself what the course's settings and the ``topics`` tell; ``outline``: bookmarks."""
+    """Pages as a document that tells of itself what the course's settings and the ``topics`` tell; ``outline``: bookmarks;
+    ``set_mark``: as of a document."""
     return Document(
         pages=pages,
         title=title,
@@ -37,6 +44,7 @@ def described(
         subject=subject_of(settings),
         keywords=", ".join(topics),
         outline=tuple(outline),
+        set_mark=set_mark,
     )
 
 
@@ -45,38 +53,3 @@ def subject_of(settings: Settings) -> str:
     course = f"{settings.values.course}: " if settings.values.course else ""
     say = settings.wording.render
     return course + say("files.subject", projection=say(f"projection.{settings.projection}"))
-
-
-class PageFile(Sequence[Page]):
-    """Pages put aside in a nameless temporary file and read one at a time, so that memory stays flat as a set grows."""
-
-    def __init__(self) -> None:
-        self._file = TemporaryFile()  # noqa: SIM115 - closed with the record
-        self._starts: list[int] = []
-
-    def append(self, page: Page) -> None:
-        """Put a page at the end."""
-        self._starts.append(self._file.seek(0, 2))
-        pickle.dump(page, self._file, pickle.HIGHEST_PROTOCOL)
-
-    def __len__(self) -> int:
-        return len(self._starts)
-
-    @overload
-    def __getitem__(self, place: int) -> Page: ...
-    @overload
-    def __getitem__(self, place: slice) -> list[Page]: ...
-    def __getitem__(self, place: int | slice) -> Page | list[Page]:
-        if isinstance(place, slice):
-            return [self[k] for k in range(len(self))[place]]
-        self._file.seek(self._starts[place])
-        page = pickle.load(self._file)  # ours: nobody else can reach a nameless file
-        assert isinstance(page, Page)
-        return page
-
-    def __iter__(self) -> Iterator[Page]:
-        return (self[k] for k in range(len(self)))
-
-    def close(self) -> None:
-        """Give the file back."""
-        self._file.close()

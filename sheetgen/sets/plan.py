@@ -17,6 +17,7 @@ from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
 from sheetgen.shared import shipped
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
 from sheetgen.templating import TitleBlockValues, beside, title_block_names, wording_names
+from sheetgen.templating.crest import SUFFIXES
 from sheetgen.yamlines import Limits, YamlDocument, read, read_text
 
 IN_BLOCK = {
@@ -92,14 +93,16 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     problems = ProblemReader(reader, bank, folder, term).problems(lines if isinstance(lines, list) else [])
     block = _template(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
     wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
+    crest = _crest(document, data["crest"], folder) if data.get("crest", "") != "" else None
     if said is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     texts = {field: text for field, text in said.model_dump(by_alias=True).items() if field in IN_BLOCK and text}
     values = TitleBlockValues(**{IN_BLOCK[field]: text for field, text in texts.items()})
-    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "problems")}
+    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "crest", "problems")}
     style = Style(
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
-        arrows=said.arrows, values=values, places={IN_BLOCK[field]: places[field] for field in texts},
+        arrows=said.arrows, values=values, crest=crest,
+        places={**{IN_BLOCK[field]: places[field] for field in texts}, **({"crest": places["crest"]} if crest else {})},
     )
     return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term)
 
@@ -129,3 +132,11 @@ def _template(document: YamlDocument, field: str, value: object, folder: Path, k
     wanted = choice(str(value), known) + ", or the name of a .yaml file beside the plan"
     document.fault(document.line((field,)), field, shown(value), wanted)
     return known[0]
+
+
+def _crest(document: YamlDocument, value: object, folder: Path) -> Path | None:
+    """The file of a crest beside the plan."""
+    path = beside(folder, value, SUFFIXES) if isinstance(value, str) else None
+    if path is None:
+        document.fault(document.line(("crest",)), "crest", shown(value), "the name of an .svg or .png file beside the plan")
+    return path

@@ -83,6 +83,7 @@ class PlanFile(Strict):
     status: Text = ""
     title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK
     wording: Annotated[Any, PlainValidator(_any_word)] = WORDING
+    crest: Annotated[Any, PlainValidator(_any_word)] = ""
     projection: Annotated[Any, PlainValidator(in_any_case(PROJECTIONS))] = PROJECTIONS[0]
     side: Annotated[Any, PlainValidator(in_any_case(SIDES))] = SIDES[0]
     paper: Annotated[str, PlainValidator(in_any_case(PAPER_NAMES, paper_name))] = PAPER_NAMES[0]

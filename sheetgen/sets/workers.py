@@ -7,15 +7,16 @@ from __future__ import annotations
 
 import os
 import pickle
-import signal
 from collections import deque
 from collections.abc import Callable, Generator, Iterable, Iterator
-from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, Executor, Future
 from contextlib import contextmanager
 from functools import lru_cache
 from itertools import islice
-from multiprocessing import get_context
 from typing import Any, TypeVar
+
+from sheetgen.faults import Fault, FaultError
+from sheetgen.sets.local import LocalWorkers
 
 AHEAD = 8
 """Pieces of work that wait or are being done: enough for two to keep busy, few enough to keep memory flat. See ``results``."""
@@ -25,6 +26,10 @@ Task = TypeVar("Task")
 Result = TypeVar("Result")
 
 
+class WorkersError(FaultError):
+    """The work came to nothing because a worker was lost. What was made by then is as good as ever."""
+
+
 def cores() -> int:
     """How many processors this process may use."""
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
@@ -32,18 +37,18 @@ def cores() -> int:
 
 @contextmanager
 def local_workers(count: int) -> Iterator[Executor | None]:
-    """An executor of so many processes of this machine; None for one, which needs no other.
-
-    Each is a fresh process, not a copy of this one, which may have threads (a progress bar has).
-    """
+    """An executor of so many processes of this machine; None for one, which needs no other. After an error they end at once."""
     if count <= 1:
         yield None
         return
-    pool = ProcessPoolExecutor(count, get_context("spawn"), _left_to_the_parent)
+    workers = LocalWorkers()
     try:
-        yield pool
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+        workers.start(count)
+        yield workers
+    except BaseException:
+        workers.kill()
+        raise
+    workers.shutdown()
 
 
 def results(
@@ -53,7 +58,7 @@ def results(
     """Yield what ``work`` makes of each task, in their order; ``common``: what all of them need, sent along and unpacked once by
     each worker. No more than ``ahead`` tasks are under way, so that what waits for its turn stays small.
 
-    Raises: what ``work`` raises.
+    Raises: what ``work`` raises; WorkersError if a worker is lost.
     """
     if executor is None:
         yield from (work(common, task) for task in tasks)
@@ -65,6 +70,9 @@ def results(
             result = waiting.popleft().result()
             waiting.extend(executor.submit(_done, work, packed, task) for task in islice(todo, 1))
             yield result
+    except BrokenExecutor:
+        raise WorkersError([Fault("the workers", 0, "", "one that was ended from outside, perhaps because memory ran out",
+                                  "more memory, or fewer workers: --jobs 1")]) from None
     finally:
         for future in waiting:
             future.cancel()
@@ -78,8 +86,3 @@ def _done(work: Callable[[Any, Task], Result], packed: bytes, task: Task) -> Res
 def _unpacked(packed: bytes) -> Any:
     """What the parent packed; a worker unpacks it once, and knows it again by its bytes."""
     return pickle.loads(packed)  # ours: nobody else can send to our workers
-
-
-def _left_to_the_parent() -> None:
-    """Ctrl-C ends the parent, which ends its workers."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)

@@ -9,11 +9,12 @@ from dataclasses import dataclass, field, replace
 
 from sheetgen.bank import BankError, Family
 from sheetgen.choosing import Entry
-from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, Sheets, block_faults, make_exercise
+from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, block_faults, check_seed, make_exercise
 from sheetgen.faults import Fault, FaultError, Place
 from sheetgen.ink import Document
-from sheetgen.sets.documents import PageFile, described, title_of_set
+from sheetgen.sets.documents import described, title_of_set
 from sheetgen.sets.plan import Plan
+from sheetgen.sets.shelf import Kept, Made, Shelf
 from sheetgen.sets.workers import results
 from sheetgen.sheet import Settings
 
@@ -36,17 +37,6 @@ class Job:
     roles: tuple[Role, ...] = ASKED
     kind: str = USUAL
     places: Mapping[str, Place] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, eq=False)
-class Made:
-    """A finished exercise, with what the documents say of it. ``refused``: how many earlier draws of the seed were."""
-
-    code: str
-    title: str
-    topics: tuple[str, ...]
-    sheets: Sheets
-    refused: int
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,18 +86,37 @@ def try_blocks(jobs: Iterable[Job], settings: Settings) -> None:
         raise SetError(faults[place] for place in sorted(faults))
 
 
+def try_families(jobs: Iterable[Job], executor: Executor | None = None) -> None:
+    """Find out before anything is drawn which families are at fault: of each, the first problem that is wanted must come to a
+    part and to measures that tell it. Raises: SetError with all faults of all of them."""
+    first: dict[str, Job] = {}
+    for job in jobs:
+        first.setdefault(job.family.name, job)
+    faults = dict.fromkeys(fault for found in results(_family_faults, None, first.values(), executor) for fault in found)
+    if faults:
+        raise SetError(faults)
+
+
 def make_all(jobs: Sequence[Job], settings: Settings, executor: Executor | None = None) -> Generator[Made, None, None]:
     """Yield what comes of ``jobs``, in their order.
 
-    Raises: TemplateError and SetError at once for a title block that cannot hold what it should; SetError at the end with the
-    faults of all jobs that came to nothing.
+    Raises: TemplateError and SetError at once for a title block that cannot hold what it should, and SetError for families at
+    fault; SetError at the end with the faults of all jobs that came to nothing.
     """
+    with closing(_numbered(jobs, settings, executor)) as made:
+        for _, one in made:
+            yield one
+
+
+def _numbered(jobs: Sequence[Job], settings: Settings, executor: Executor | None) -> Generator[tuple[int, Made], None, None]:
+    """As ``make_all``, each with its place among the jobs."""
     try_blocks(jobs, settings)
+    try_families(jobs, executor)
     faults: dict[Fault, None] = {}
     with closing(results(_made, settings, jobs, executor)) as outcomes:
-        for outcome in outcomes:
+        for place, outcome in enumerate(outcomes):
             if isinstance(outcome, Made):
-                yield outcome
+                yield place, outcome
             else:
                 faults.update(dict.fromkeys(outcome.faults))
     if faults:
@@ -115,48 +124,63 @@ def make_all(jobs: Sequence[Job], settings: Settings, executor: Executor | None 
 
 
 class WorksheetMaker:
-    """Puts the pages of a plan's exercises aside as they are made; ``with`` it, because they lie in temporary files."""
+    """Puts a plan's exercises on the ``shelf`` as they are made; what stands on it already is not made again. ``set_mark``: that
+    the documents carry."""
 
-    def __init__(self, plan: Plan, jobs: Sequence[Job], settings: Settings) -> None:
-        self.plan, self.jobs, self.settings = plan, jobs, settings
-        self._pages = {role: PageFile() for job in jobs[:1] for role in job.roles}
-        self._outline: dict[Role, list[tuple[str, int]]] = {role: [] for role in self._pages}
-        self._topics: dict[str, None] = {}
-        self._refused = 0
+    def __init__(self, plan: Plan, jobs: Sequence[Job], settings: Settings, shelf: Shelf, set_mark: str = "") -> None:
+        self.plan, self.jobs, self.settings, self.shelf, self.set_mark = plan, jobs, settings, shelf, set_mark
+        found = {number: shelf.get(number) for number in range(1, len(jobs) + 1)}
+        self._kept = {number: kept for number, kept in found.items() if kept is not None}
 
-    def __enter__(self) -> WorksheetMaker:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        for pages in self._pages.values():
-            pages.close()
-
-    def run(self, executor: Executor | None = None) -> Iterator[Made]:
-        """Make the exercises, and yield each when it is put aside (for a progress bar)."""
-        with closing(make_all(self.jobs, self.settings, executor)) as made:
-            for number, one in enumerate(made, 1):
-                for role, pages in self._pages.items():
-                    self._outline[role].append((f"{number}. {one.title} ({one.code})", len(pages)))
-                    for page in one.sheets[role]:
-                        pages.append(page)
-                self._topics.update(dict.fromkeys(one.topics))
-                self._refused += one.refused
-                yield one
+    def run(self, executor: Executor | None = None) -> Iterator[Kept]:
+        """Make the exercises, and yield each when it is on the shelf (for a progress bar)."""
+        yield from list(self._kept.values())
+        todo = [number for number in range(1, len(self.jobs) + 1) if number not in self._kept]
+        with closing(_numbered([self.jobs[number - 1] for number in todo], self.settings, executor)) as made:
+            for place, one in made:
+                self._kept[todo[place]] = kept = self.shelf.put(todo[place], one)
+                yield kept
 
     def worksheet(self) -> Worksheet:
-        """The documents of what was made. They read their pages from the temporary files."""
-        documents = {
-            role: described(pages, title_of_set(self.plan.title, role, self.settings), self.settings, self._topics,
-                            self._outline[role])
-            for role, pages in self._pages.items()
-        }
-        return Worksheet(documents, self._refused)
+        """The documents of what was made. They read their pages from the shelf."""
+        kept = dict(sorted(self._kept.items()))
+        roles = self.jobs[0].roles if self.jobs else ()
+        return Worksheet({role: self._document(role, kept) for role in roles}, sum(one.refused for one in kept.values()))
+
+    def _document(self, role: Role, kept: Mapping[int, Kept]) -> Document:
+        outline, page = [], 0
+        for number, one in kept.items():
+            outline.append((f"{number}. {one.title} ({one.code})", page))
+            page += one.counts[role]
+        topics = dict.fromkeys(topic for one in kept.values() for topic in one.topics)
+        title = title_of_set(self.plan.title, role, self.settings)
+        return described(self.shelf.pages(role, kept), title, self.settings, topics, outline, self.set_mark)
+
+
+def put_made(job: Job, settings: Settings, shelf: Shelf) -> Kept:
+    """Put one exercise on the shelf, as number 1, if it does not stand there already.
+
+    Raises: BankError, RefusedSeedError, TemplateError; FolderError if there is no room.
+    """
+    return shelf.get(1) or shelf.put(1, _drawn(job, settings))
+
+
+def _drawn(job: Job, settings: Settings) -> Made:
+    exercise = make_exercise(job.family, job.seed, settings, job.roles, job.kind, job.particulars)
+    problem = exercise.problem
+    return Made(exercise.particulars.code, problem.title, problem.topics, exercise.sheets, len(exercise.refused))
 
 
 def _made(settings: Settings, job: Job) -> Made | FaultError:
     try:
-        exercise = make_exercise(job.family, job.seed, settings, job.roles, job.kind, job.particulars)
+        return _drawn(job, settings)
     except (BankError, RefusedSeedError) as error:
         return error
-    problem = exercise.problem
-    return Made(exercise.particulars.code, problem.title, problem.topics, exercise.sheets, len(exercise.refused))
+
+
+def _family_faults(_: None, job: Job) -> tuple[Fault, ...]:
+    try:
+        check_seed(job.family, job.seed)
+    except (BankError, RefusedSeedError) as error:
+        return error.faults
+    return ()

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal, get_args
 
-from sheetgen.faults import Place
+from sheetgen.faults import Fault, Place
 from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS
 from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.symbol import Projection
-from sheetgen.templating import TitleBlockValues, load_title_block, load_wording
+from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, load_crest, load_title_block, load_wording
+from sheetgen.templating.crest import NO_CELL
 
 Figures = Literal["aligned", "upright"]
 """Figures of sizes: along their dimension lines (on a pictorial: in the plane of the size), or all upright."""
@@ -36,7 +37,8 @@ WORDING = "en"
 @dataclass(frozen=True, slots=True)
 class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
-    the title block says of the course; ``places``: where these, by name, are said, if in a file."""
+    the title block says of the course; ``places``: where these, by name, are said, if in a file; ``crest``: its file, in place of
+    the title block's own."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -47,18 +49,19 @@ class Style:
     wording: str | Path = WORDING
     values: TitleBlockValues = field(default_factory=TitleBlockValues)
     places: Mapping[str, Place] = field(default_factory=dict)
+    crest: Path | None = None
 
 
 def settings_of(style: Style) -> Settings:
     """Read the title block and the wording that ``style`` names.
 
-    Raises: TemplateError with every fault of the file.
+    Raises: TemplateError with every fault of the file, or for a crest that the title block has no cell for.
 
     >>> settings_of(Style(paper="A2")).paper.width
     594.0
     """
     return Settings(
-        block=load_title_block(style.title_block),
+        block=_block_of(style),
         wording=load_wording(style.wording),
         values=style.values,
         projection=style.projection,
@@ -68,3 +71,14 @@ def settings_of(style: Style) -> Settings:
         each_arrow=style.arrows == "each",
         places=style.places,
     )
+
+
+def _block_of(style: Style) -> TitleBlock:
+    """The title block, with the style's crest if it has one."""
+    block = load_title_block(style.title_block)
+    if style.crest is None:
+        return block
+    if not block.takes_crest:
+        place = style.places.get("crest", Place(block.file, 0, "crest"))
+        raise TemplateError([Fault(*place, f"a crest, and no cell for it in {block.file}", NO_CELL)])
+    return replace(block, crest=load_crest(style.crest))

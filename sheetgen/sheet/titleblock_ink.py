@@ -9,17 +9,20 @@ from types import MappingProxyType
 import numpy as np
 
 from sheetgen.faults import Fault, Place
-from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Vector, arc_curve, moved
+from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Vector, arc_curve, enlarged, moved
 from sheetgen.sheet.celltext import EDGE, SIDE, label_marks, text_marks
 from sheetgen.sheet.paper import Box, Paper
 from sheetgen.sheet.rules import rules_between
 from sheetgen.sheet.symbol import Projection, symbol_marks, symbol_width
-from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, Wording
+from sheetgen.templating import Crest, TemplateError, TitleBlock, TitleBlockValues, Wording
 from sheetgen.templating.phrases import PhraseError
 from sheetgen.templating.titleblock import Cell, FreeLine
 
 LEAST_SYMBOL, MOST_SYMBOL = 7.0, 12.0
 """mm, heights of the projection symbol that can be read and that do not shout."""
+
+CREST_MARGIN = 1.0
+"""mm between a crest and the lines of its cell."""
 
 NOWHERE: Mapping[str, Place] = MappingProxyType({})
 
@@ -30,8 +33,8 @@ def titleblock_box(block: TitleBlock, paper: Paper) -> Box:
 
 
 def ruled_marks(block: TitleBlock, wording: Wording, projection: Projection, corner: Vector) -> list[Mark]:
-    """Return what a block looks like whatever is filled in: its lines, its labels and the projection symbol, its lower right
-    corner at ``corner``, the frame's lower right one.
+    """Return what a block looks like whatever is filled in: its lines, its labels, the projection symbol and the crest, its
+    lower right corner at ``corner``, the frame's lower right one.
 
     The frame itself is the block's right and lower border, so only the other two are drawn.
 
@@ -42,7 +45,8 @@ def ruled_marks(block: TitleBlock, wording: Wording, projection: Projection, cor
     ruled = (cell.box for cell in block.cells if cell.ruled)
     marks += [Stroke(np.array(rule).reshape(2, 2), Pen.TABLE) for rule in rules_between(ruled, width, height)]
     marks += [_piece_mark(piece) for piece in block.pieces]
-    marks += _in_cells(block, lambda cell: [*label_marks(cell, _label(cell, wording)), *_symbol(cell, projection)])
+    marks += _in_cells(block, lambda cell: [
+        *label_marks(cell, _label(cell, wording)), *_symbol(cell, projection), *_crest(cell, block.crest)])
     return moved(marks, corner[0] - width, corner[1])
 
 
@@ -116,6 +120,15 @@ def _symbol(cell: Cell, projection: Projection) -> list[Mark]:
     if size < LEAST_SYMBOL:
         raise LetteringError(f"a cell for a projection symbol only {size:.1f} mm high", cell.name, size)
     return symbol_marks(projection, (x + width / 2, y + height / 2), size)
+
+
+def _crest(cell: Cell, crest: Crest | None) -> list[Mark]:
+    """The crest, as large as its cell allows, in the middle of it."""
+    if cell.symbol != "crest" or crest is None:
+        return []
+    x, y, width, height = cell.box
+    factor = min((width - 2 * CREST_MARGIN) / crest.width, (height - 2 * CREST_MARGIN) / crest.height)
+    return moved(enlarged(crest.marks, factor), x + (width - factor * crest.width) / 2, y + (height - factor * crest.height) / 2)
 
 
 def _piece_mark(piece: FreeLine) -> Stroke:

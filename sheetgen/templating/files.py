@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from sheetgen.faults import Fault
@@ -15,14 +15,15 @@ LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_o
 """Our templates are under 10 kB, five levels deep. A scalar keeps the text as written, so that ``label: NO`` is the word NO."""
 
 
-BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}\.yaml")
+BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 
 
-def beside(folder: Path, name: str) -> Path | None:
+def beside(folder: Path, name: str, suffixes: Collection[str] = (".yaml",)) -> Path | None:
     """The file of that plain name in a folder; None if there is none, or it is a link to elsewhere: who writes the name may be a
     stranger."""
     path = folder / name
-    if BESIDE.fullmatch(name) and path.is_file() and path.resolve().parent == folder.resolve():
+    plain = BESIDE.fullmatch(name.removesuffix(path.suffix)) and path.suffix in suffixes
+    if plain and path.is_file() and path.resolve().parent == folder.resolve():
         return path
     return None
 

@@ -12,17 +12,21 @@ from typing import Literal
 
 from sheetgen.faults import Fault
 from sheetgen.shared import shipped
+from sheetgen.templating.crest import Crest
 from sheetgen.templating.files import found
 from sheetgen.templating.phrases import Phrase
 
 Align = Literal["left", "centre", "right"]
-Symbol = Literal["", "projection", "code"]
+Symbol = Literal["", "projection", "code", "crest"]
 Rect = tuple[float, float, float, float]
 """x, y, width, height in block mm."""
 
 CODE_BOX = 18.0
 """mm, the least side of the box for a code: about 29 modules of 0.5 mm with a quiet zone of four at each side, which a telephone
 reads from a photocopy (modules of a third of a millimetre and more: common practice, no source)."""
+
+LEAST_CREST = 8.0
+"""mm, the least side of the box for a crest: a smaller one is a blot on a photocopy (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +99,8 @@ class FreeLine:
 
 @dataclass(frozen=True, slots=True)
 class TitleBlock:
-    """A title block ready to be filled in. ``remarks``: what a sheet should show and this one does not; it can be used."""
+    """A title block ready to be filled in. ``crest``: stands in its cells for one; ``remarks``: what a sheet should show and this
+    one does not; it can be used."""
 
     name: str
     title: str
@@ -105,6 +110,12 @@ class TitleBlock:
     pieces: tuple[FreeLine, ...]
     file: str
     remarks: tuple[Fault, ...] = ()
+    crest: Crest | None = None
+
+    @property
+    def takes_crest(self) -> bool:
+        """Whether a cell is kept for a crest."""
+        return any(cell.symbol == "crest" for cell in self.cells)
 
 
 def title_block_names() -> tuple[str, ...]:

@@ -12,13 +12,14 @@ import shapely
 from annotated_types import Len
 from pydantic import Field, PlainValidator
 
-from sheetgen.faults import Fault, choice
+from sheetgen.faults import Fault, Place, choice, shown
 from sheetgen.ink import HEIGHTS
 from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of, wrong
+from sheetgen.templating.crest import NO_CELL, SUFFIXES, load_crest
 from sheetgen.templating.faults import TemplateError
-from sheetgen.templating.files import LIMITS
+from sheetgen.templating.files import LIMITS, beside
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
-from sheetgen.templating.titleblock import CODE_BOX, VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
+from sheetgen.templating.titleblock import CODE_BOX, LEAST_CREST, VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
 from sheetgen.templating.wording import LABELS
 from sheetgen.yamlines import YamlDocument, field_of, read, read_text
 
@@ -91,7 +92,7 @@ class CellFile(Strict):
     least: Lettering = LEAST_LETTERING
     align: Literal["left", "centre", "right"] = "left"
     ruled: Annotated[str, PlainValidator(one_of(tuple(YES)))] = "yes"
-    symbol: Literal["projection", "code"] | None = None
+    symbol: Literal["projection", "code", "crest"] | None = None
 
     wanted: ClassVar = {"box": "four numbers: x, y, width, height in mm"}
 
@@ -115,6 +116,7 @@ class BlockFile(Strict):
     height: Annotated[float, PlainValidator(number(LEAST_SIZE[1], MOST_SIZE[1]))]
     cells: Annotated[list[CellFile], Len(1, MOST_CELLS)]
     drawing: Annotated[list[GroupFile], Len(0, MOST_PIECES), Field(default_factory=list)]
+    crest: Annotated[str, _text(60)] = ""
 
     wanted: ClassVar = {
         "title": "a name for the block", "width": "its width in mm", "height": "its height in mm",
@@ -132,9 +134,20 @@ def read_title_block(path: Path, file: str) -> TitleBlock:
     pieces = tuple(piece for place, group in enumerate(found.drawing) for piece in _pieces(document, place, group))
     block = TitleBlock(path.stem, found.title, found.width, found.height, cells, pieces, file)
     faults = [*_misplaced(block), *_missing(block), *_disturbed(block)]
+    if found.crest:
+        faults += _crest_faults(block, Place(file, document.line(("crest",)), "crest"), found.crest, path.parent)
     if faults:
         raise TemplateError(faults)
-    return replace(block, remarks=tuple(_remarks(block)))
+    crest = load_crest(path.parent / found.crest) if found.crest else None
+    return replace(block, remarks=tuple(_remarks(block)), crest=crest)
+
+
+def _crest_faults(block: TitleBlock, place: Place, name: str, folder: Path) -> Iterator[Fault]:
+    """What is wrong with naming a crest ``name``, as the file at ``place`` does."""
+    if not beside(folder, name, SUFFIXES):
+        yield Fault(*place, shown(name), "the name of an .svg or .png file beside the title block")
+    if not block.takes_crest:
+        yield Fault(*place, "a crest, and no cell for it", NO_CELL)
 
 
 def _cell(document: YamlDocument, place: int, cell: CellFile) -> Cell:
@@ -189,13 +202,17 @@ def _missing(block: TitleBlock) -> list[Fault]:
 
 
 def _disturbed(block: TitleBlock) -> Iterator[Fault]:
-    """Boxes for a code that are too small for one, or are not left free for it."""
+    """Boxes for a code or a crest that are too small for one, or are not left free for it."""
     for cell in block.cells:
         if cell.symbol == "code" and min(cell.box[2:]) < CODE_BOX - TOUCH:
             found = f"{cell.box[2]:g} x {cell.box[3]:g} mm for a code"
             yield Fault(block.file, cell.line, f"{cell.name}.box", found, f"{CODE_BOX:g} x {CODE_BOX:g} mm or more")
-        if cell.symbol == "code" and (cell.labelled or cell.text):
-            yield Fault(block.file, cell.line, cell.name, "a label or text where a code is to stand", "a cell of its own")
+        if cell.symbol == "crest" and min(cell.box[2:]) < LEAST_CREST - TOUCH:
+            found = f"{cell.box[2]:g} x {cell.box[3]:g} mm for a crest"
+            yield Fault(block.file, cell.line, f"{cell.name}.box", found, f"{LEAST_CREST:g} x {LEAST_CREST:g} mm or more")
+        if cell.symbol in ("code", "crest") and (cell.labelled or cell.text):
+            found = f"a label or text where a {cell.symbol} is to stand"
+            yield Fault(block.file, cell.line, cell.name, found, "a cell of its own")
 
 
 def _remarks(block: TitleBlock) -> Iterator[Fault]:

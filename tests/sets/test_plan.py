@@ -40,7 +40,7 @@ def test_a_count_gives_seeds_one_after_another(tmp_path):
 
 def test_the_course_stands_in_the_title_block(tmp_path):
     values = plan_of(tmp_path, samples.PLAN + "class: 10B\ndate: 2031-09-01\nstatus: For practice\n").style.values
-    assert (values.school, values.course, values.teacher) == ("ALDERBROOK", "DRAWING 1", "I. MARLOWE")
+    assert (values.school, values.course, values.teacher) == ("EXAMPLEFORD", "DRAWING 1", "T. SQUARE")
     assert (values.group, values.date, values.status) == ("10B", "2031-09-01", "For practice")
 
 
@@ -126,7 +126,7 @@ def test_a_worksheet_has_an_upper_limit(tmp_path):
 
 
 def test_a_text_that_cannot_be_lettered_is_a_fault_of_the_plan(tmp_path):
-    faults = faults_of(tmp_path, samples.PLAN.replace("ALDERBROOK", "Школа") + f"date: {'9' * 81}\n")
+    faults = faults_of(tmp_path, samples.PLAN.replace("EXAMPLEFORD", "Школа") + f"date: {'9' * 81}\n")
     assert [(line, field) for line, field, _ in faults] == [(2, "school"), (8, "date")]
 
 

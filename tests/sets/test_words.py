@@ -21,7 +21,7 @@ from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording
 from tests.samples import bank_of
 from tests.wordings import INVENTED, nonsense, twice_as_long
 
-VALUES = TitleBlockValues(school="ALDERBROOK", course="DRAWING", teacher="MARLOWE", group="YEAR TEN", date="MAY", status="DRAFT")
+VALUES = TitleBlockValues(school="EXAMPLEFORD", course="DRAWING", teacher="SQUARE", group="YEAR TEN", date="MAY", status="DRAFT")
 """What a plan says."""
 
 SHEETS = {

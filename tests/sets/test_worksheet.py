@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from io import BytesIO
+from pathlib import Path
+from tempfile import mkdtemp
 
 import numpy as np
 import pytest
@@ -12,12 +14,27 @@ from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
 from sheetgen.exercises import Role, kinds, make_exercise, making
-from sheetgen.ink import Page, Pen, Stroke, Text, write_pdf
-from sheetgen.sets import FEW, SetError, WorksheetMaker, document_of, jobs_of, load_plan, local_workers, make_all, worksheet
-from sheetgen.sets.documents import PageFile
+from sheetgen.ink import Text, write_pdf
+from sheetgen.sets import (
+    FEW,
+    SetError,
+    Shelf,
+    WorksheetMaker,
+    document_of,
+    jobs_of,
+    load_plan,
+    local_workers,
+    make_all,
+    worksheet,
+)
 from sheetgen.shared import shipped
 from sheetgen.sheet import Style, settings_of
 from tests import samples
+
+
+def maker_of(plan, jobs, folder):
+    """What makes a worksheet, with a shelf in a new folder of ``folder``."""
+    return WorksheetMaker(plan, jobs, settings_of(plan.style), Shelf(Path(mkdtemp(dir=folder))))
 
 
 @pytest.fixture(scope="module")
@@ -27,11 +44,11 @@ def made(tmp_path_factory):
     bank = load_bank(samples.bank_of(folder / "bank", step=samples.STEP))
     (folder / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     plan = load_plan(folder / "plan.yaml", bank)
-    with WorksheetMaker(plan, jobs_of(plan, bank, tuple(Role)), settings_of(plan.style)) as maker:
-        codes = [exercise.code for exercise in maker.run()]
-        files = {role.book: BytesIO() for role in Role}
-        for role, document in maker.worksheet().documents.items():
-            write_pdf(document, files[role.book])
+    maker = maker_of(plan, jobs_of(plan, bank, tuple(Role)), folder)
+    codes = [exercise.code for exercise in maker.run()]
+    files = {role.book: BytesIO() for role in Role}
+    for role, document in maker.worksheet().documents.items():
+        write_pdf(document, files[role.book])
     return codes, files
 
 
@@ -74,7 +91,7 @@ def test_all_files_say_what_they_are_whose_and_in_which_language(made):
     for part, file in made[1].items():
         reader = PdfReader(file)
         about = reader.metadata
-        assert (about.title, about.author) == (f"Week 3: {part}", "I. MARLOWE")
+        assert (about.title, about.author) == (f"Week 3: {part}", "T. SQUARE")
         assert about.subject == "DRAWING 1: orthographic views, first angle projection"
         assert about.keywords == "steps"
         assert reader.root_object["/Lang"] == "en-GB"
@@ -93,7 +110,8 @@ def test_workers_change_neither_order_nor_bytes(tmp_path):
     jobs = jobs_of(plan, bank)
     files = []
     for workers in (1, 2):
-        with local_workers(workers) as executor, WorksheetMaker(plan, jobs, settings_of(plan.style)) as maker:
+        with local_workers(workers) as executor:
+            maker = maker_of(plan, jobs, tmp_path)
             assert [made.code for made in maker.run(executor)] == [f"step-{seed}" for seed in range(1, FEW + 2)]
             files.append(BytesIO())
             write_pdf(maker.worksheet().documents[Role.ANSWER], files[-1])
@@ -206,10 +224,10 @@ def test_refused_variants_are_counted(tmp_path):
     plan = load_plan(tmp_path / "plan.yaml", bank)
     long = [next(draw for draw in range(20) if bank["step"].sample(seed, draw).sizes["width"] == 60) for seed in range(1, 5)]
     assert sum(long) > 0
-    with WorksheetMaker(plan, jobs_of(plan, bank), settings_of(plan.style)) as maker:
-        for _ in maker.run():
-            pass
-        assert maker.worksheet().refused == sum(long)
+    maker = maker_of(plan, jobs_of(plan, bank), tmp_path)
+    for _ in maker.run():
+        pass
+    assert maker.worksheet().refused == sum(long)
 
 
 def test_one_sheet_is_named_after_its_part_and_code(tmp_path):
@@ -219,16 +237,3 @@ def test_one_sheet_is_named_after_its_part_and_code(tmp_path):
     assert document.title == "Plain step: answer sheet step-3"
     assert document.subject == "orthographic views, third angle projection"
     assert list(document.outline) == [("Plain step (step-3)", 0)]
-
-
-def test_pages_put_aside_come_back_as_they_were():
-    pages = PageFile()
-    for place in range(3):
-        pages.append(Page(100.0 + place, 50.0, [Stroke(np.array([[0.0, place], [1.0, 2.0]]), Pen.OUTLINE)]))
-    assert len(pages) == 3
-    assert [page.width for page in pages] == [100.0, 101.0, 102.0]
-    assert pages[1].marks[0].points.tolist() == [[0.0, 1.0], [1.0, 2.0]]
-    assert [page.width for page in pages[1:]] == [101.0, 102.0]
-    with pytest.raises(IndexError):
-        pages[3]
-    pages.close()

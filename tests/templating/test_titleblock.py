@@ -209,7 +209,7 @@ def test_every_block_shows_what_iso_7200_asks_for_and_what_a_course_may_say(name
 
 
 ORDINARY = replace(
-    VALUES, school="Alderbrook Technical and Agricultural School", course="Engineering Drawing and Design 2",
+    VALUES, school="Sampleford Technical and Agricultural School", course="Engineering Drawing and Design 2",
     teacher="Margaret O'Shaughnessy", approved_by="Bartholomew K. Fenwick", student="Wilhelmina Featherstonehaugh",
     group="Year 10 B", date="30 November 2026", sheet=100, sheets=100, sheet_of="100 OF 100", scale="1:10",
     number="oblique-stepped-block-999999999.19-S", status="FOR PRACTICE", title="Twin ribbed bracket, bored and slotted",

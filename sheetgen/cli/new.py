@@ -1,0 +1,78 @@
+"""The command that gives a teacher a file to begin with."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from sheetgen.cli.common import errors_told
+from sheetgen.cli.telling import path_linked, say
+from sheetgen.faults import Fault, FaultError, visible_text
+
+SORTS = {
+    "plan": "sheetgen worksheet {}", "family": "sheetgen sheet {} --seed 1",
+    "title-block": "sheetgen sheet stepped-block --title-block {}",
+}
+"""What files there are to begin with, and the command that shows what each gives."""
+
+
+class NewFileError(FaultError):
+    """A file that cannot be begun."""
+
+
+@click.command("new", short_help="Begin a plan, a family or a title block of your own.")
+@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block")
+@click.argument("path", type=click.Path(path_type=Path), metavar="FILE.yaml")
+@errors_told
+def new(sort: str, path: Path) -> None:
+    """Write a file to begin with, full of remarks, that works as it stands.
+
+    \b
+    plan          a worksheet: your school, your problems
+    family        a block of your own
+    title-block   your own title block
+
+    A file that is there already is never overwritten.
+    """
+    from sheetgen.shared import shipped
+
+    _check_name(sort, path)
+    _write(path, (shipped("templates") / "start" / f"{sort}.yaml").read_bytes())
+    shown = visible_text(str(path), quote=False)
+    named = f'"{shown}"' if " " in shown else shown
+    say(f"{path_linked(path)} written. See what it gives:  {SORTS[sort].format(named)}")
+
+
+def _check_name(sort: str, path: Path) -> None:
+    """Find out before writing that the program would not read a file of this name."""
+    from sheetgen.bank import FAMILY_NAME, NAME_WANTED
+
+    if path.suffix != ".yaml" or not path.stem:
+        raise _fault(path, "a name that does not end in .yaml", f"such as {path.stem or 'our'}.yaml")
+    if sort == "family" and not FAMILY_NAME.fullmatch(path.stem):
+        raise _fault(path, "a name that no family can have", NAME_WANTED)
+
+
+def _write(path: Path, contents: bytes) -> None:
+    """Write a file that is not there yet. Raises: NewFileError."""
+    if not path.parent.is_dir():
+        raise _fault(path, f"no such folder as {visible_text(path.parent.as_posix(), quote=False)}", "a folder that is there")
+    try:
+        with path.open("xb") as file:
+            try:
+                file.write(contents)
+                file.flush()
+            except OSError:
+                path.unlink()                          # half a file is worse than none
+                raise
+    except FileExistsError:
+        raise _fault(path, "something of that name already, which stays as it is", "another name") from None
+    except (OSError, ValueError) as error:
+        reason: Any = getattr(error, "strerror", None)
+        raise _fault(path, str(reason or "a path that cannot be used"), "a file in a folder that is there and yours") from None
+
+
+def _fault(path: Path, found: str, wanted: str) -> NewFileError:
+    return NewFileError([Fault(visible_text(path.as_posix(), quote=False), 0, "", found, wanted)])

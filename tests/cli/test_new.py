@@ -1,0 +1,115 @@
+"""Files to begin with: what a teacher is given works as it stands, and nothing of the teacher's is ever lost."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from pypdf import PdfReader
+
+from sheetgen.bank import load_bank, load_family
+from sheetgen.cli import main
+from sheetgen.cli.new import SORTS
+from sheetgen.shared import shipped
+from sheetgen.templating import load_title_block
+from sheetgen.vetting import vet
+
+
+@pytest.fixture
+def place(tmp_path, monkeypatch):
+    """A folder to work in."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def run(*words, code=0):
+    outcome = CliRunner().invoke(main, [str(word) for word in words])
+    assert outcome.exit_code == code, outcome.output
+    return outcome
+
+
+def test_there_is_a_file_to_begin_with_for_each_sort():
+    assert {path.name for path in (shipped("templates") / "start").iterdir()} == {f"{sort}.yaml" for sort in SORTS}
+
+
+@pytest.mark.parametrize(("sort", "name"), [("plan", "week-1"), ("family", "our-part"), ("title-block", "our-block")])
+def test_sheets_come_of_the_command_that_is_told(place, sort, name):
+    said = run("new", sort, f"{name}.yaml").stdout
+    assert said.startswith(f"{name}.yaml written. ")
+    command = said.split("sheetgen ", 1)[1].split()
+    assert f"{name}.yaml" in command
+    run(*command)
+    pages = sum(len(PdfReader(path).pages) for path in (place / "output").glob("*.pdf"))
+    assert pages == (10 if sort == "plan" else 2)
+
+
+def test_the_family_to_begin_with_is_clean_and_the_block_lacks_nothing(place):
+    for sort in ("family", "title-block"):
+        run("new", sort, f"our-{sort}.yaml")
+    assert vet(load_family("our-family.yaml"), seeds=16, sheets=2).faults == ()
+    block = load_title_block(place / "our-title-block.yaml")
+    assert block.remarks == () and block.takes_crest
+
+
+def test_the_remarks_of_a_plan_can_be_taken_at_their_word(place):
+    """Each line behind a # is tried: alone, or with what it asks for beside it."""
+    run("new", "plan", "plan.yaml")
+    run("new", "title-block", "our-block.yaml")
+    run("new", "family", "our-part.yaml")
+    (place / "our-crest.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0h9v9"/></svg>', encoding="utf-8")
+    text = (place / "plan.yaml").read_text(encoding="utf-8")
+    said = re.findall(r"^ *# (?:[a-z_]+: |- \{).*$", text, re.MULTILINE)
+    assert len(said) == 9
+    for line in said:
+        if not line.startswith(("# term", "# weeks", "# crest")):
+            text = text.replace(line, line.replace("# ", "", 1))
+    text = text.replace("# crest", "crest")
+    (place / "plan.yaml").write_text(text, encoding="utf-8")
+    assert "9 problems" in run("worksheet", "plan.yaml", "--dry-run").stdout
+    term = "".join(line for line in text.splitlines(keepends=True) if "seed:" not in line).replace("# term", "term")
+    (place / "plan.yaml").write_text(term.replace("# weeks", "weeks"), encoding="utf-8")
+    assert "week 3 (of 14)" in run("worksheet", "plan.yaml", "--week", 3, "--dry-run").stdout
+    run("sheet", "our-part.yaml", "--title-block", "our-block.yaml")
+
+
+def test_topics_and_families_that_the_plan_names_are_in_the_bank():
+    text = (shipped("templates") / "start" / "plan.yaml").read_text(encoding="utf-8")
+    assert set(re.findall(r"family: ([a-z-]+)[,}]", text)) <= set(load_bank())
+
+
+@pytest.mark.parametrize("sort", SORTS)
+def test_what_is_there_already_stays_as_it_is(place, sort):
+    (place / "mine.yaml").write_text("mine", encoding="utf-8")
+    (place / "dead.yaml").symlink_to(place / "nowhere")
+    for name in ("mine.yaml", "dead.yaml"):
+        said = run("new", sort, name, code=2)
+        assert f"{name}: found something of that name already" in said.stderr and said.stdout == ""
+    assert (place / "mine.yaml").read_text(encoding="utf-8") == "mine" and not (place / "nowhere").exists()
+
+
+@pytest.mark.parametrize(("words", "told"), [
+    (("plan", "week-1"), "a name that does not end in .yaml, wanted such as week-1.yaml"),
+    (("plan", "none/week-1.yaml"), "no such folder as none"),
+    (("family", "Our Part.yaml"), "a name that no family can have"),
+    (("block", "x.yaml"), "'block' is not one of 'plan', 'family', 'title-block'"),
+])
+def test_names_that_would_not_do_are_refused_before_anything_is_written(place, words, told):
+    said = run("new", *words, code=2)
+    assert told in said.stderr and not list(place.iterdir())
+
+
+def test_a_disk_that_is_full_leaves_no_half_a_file(place, monkeypatch):
+    opened = Path.open
+
+    def full(path, mode="r", *more, **named):
+        file = opened(path, mode, *more, **named)
+        if mode == "xb":
+            file.close()
+            file = opened("/dev/full", "wb", buffering=0)
+        return file
+
+    monkeypatch.setattr(Path, "open", full)
+    assert "No space left" in run("new", "plan", "week-1.yaml", code=2).stderr
+    assert not list(place.iterdir())

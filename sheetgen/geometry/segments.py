@@ -120,6 +120,15 @@ class Neighbours:
             found |= (np.abs(off.take(among)) < distance) & (onward > -distance) & (onward < most)
         return among[found]
 
+    def end_within(self, distance: float, margin: float, among: IntArray) -> IntArray:
+        """Which of ``among`` have an end of the second nearer than ``distance`` to the first, ``margin`` from its ends."""
+        most = self.length.take(among) - margin
+        found = np.zeros(len(among), dtype=bool)
+        for off, along in zip(self.off, self.along, strict=True):
+            onward = along.take(among)
+            found |= (np.abs(off.take(among)) < distance) & (onward > margin) & (onward < most)
+        return among[found]
+
     def ends_on(self, distance: float) -> tuple[IntArray, IntArray]:
         """Which have the start, and which the end, of the first no farther than ``distance`` from the second."""
         (off_a, off_b), (along_a, along_b) = self.off, self.along

@@ -64,7 +64,7 @@ def test_beside_nothing_it_costs_nothing_more():
 def test_a_dimension_line_beside_a_line_of_the_part_nearer_than_5_mm_may_not_be(away):
     # it would read as one of them (common practice, no source)
     assert cost(((10, 20 + away), (40, 20 + away))) >= HARD
-    assert cost(thin=[((10, 20 + away), (40, 20 + away))]) >= HARD
+    assert (cost(thin=[((10, 20 + away), (40, 20 + away))]) >= HARD) is (abs(away) < 4)      # a centre line: 4 will do
 
 
 def test_but_one_farther_off_may_and_so_may_one_that_is_not_beside_it():
@@ -175,3 +175,34 @@ def test_a_leaders_bend_close_to_an_outline_costs_something(away, price):
     line = np.array([(10.0 - 3, 10.0 + away), (10.0 + 0.1, 10.0 + away)])     # an edge that ends over the bend
     ends = [Surroundings(*lines, [], AREA, []).line_costs(made, WEIGHTS)[1][0] for lines in (([line], []), ([], [line]))]
     assert ends == [price, 0.0]                                               # a centre line there is none
+
+
+def test_a_dimension_line_keeps_5_mm_from_an_edge_beside_it_and_4_from_a_centre_line():
+    for away, edge, axis in ((3.0, True, True), (4.5, True, False), (5.5, False, False)):
+        line = ((0, 20 + away), (50, 20 + away))
+        assert (cost(line) >= HARD) is edge and (cost(thin=[line]) >= HARD) is axis
+
+
+def arc(radius, centre=(25.0, 0.0), turns=24):
+    turn = np.linspace(0.0, 2 * np.pi, turns + 1)
+    return [(centre[0] + radius * float(np.cos(t)), centre[1] + radius * float(np.sin(t))) for t in turn]
+
+
+@pytest.mark.parametrize(("radius", "brushed"), [(19.6, True), (12.0, False)])
+def test_a_dimension_line_that_runs_along_the_top_of_a_circle_reads_as_one_line_with_it(radius, brushed):
+    free = replace(WEIGHTS, brushes_curve=0.0)
+    made, ground = offers(*SIZE), Surroundings([np.array(arc(radius))], [], [], AREA, ())
+    dear, cheap = (ground.line_costs(made, weights)[0][0] for weights in (WEIGHTS, free))
+    assert dear - cheap == pytest.approx(WEIGHTS.brushes_curve if brushed else 0.0)
+
+
+@pytest.mark.parametrize(("corner", "passed"), [((7.0, 6.9), True), ((7.0, 9.0), False), ((4.6, 2.8), False)])
+def test_a_leader_keeps_off_corners_but_that_which_it_comes_from(corner, passed):
+    # it runs up to the right from (4, 2) to (10, 10)
+    leaders = leaders_from(np.array([[4.0, 2.0]]), np.array([[0.6, 0.8]]), 0, np.zeros(1), 0)
+    made = leader_offers([leaders], [("Ø8",)], (10.0,), WEIGHTS)
+    x, y = corner
+    edges = [np.array([(x, y), (x - 9, y + 9)]), np.array([(x, y), (x - 9, y)])]
+    free = replace(WEIGHTS, passes_corner=0.0)
+    dear, cheap = (Surroundings(edges, [], [], AREA, ()).line_costs(made, weights)[0][0] for weights in (WEIGHTS, free))
+    assert dear - cheap == pytest.approx(WEIGHTS.passes_corner if passed else 0.0)

@@ -21,6 +21,10 @@ from sheetgen.sight import Shadow
 from sheetgen.units import NO_STEP
 
 BESIDE = 5.0             # mm: a dimension line nearer than this beside a line of the part reads as one of them
+BESIDE_THIN = 3.9        # mm: and than this beside a centre line, or a hidden one
+BRUSH = 1.2              # mm: a piece of a curve both ends of which are nearer to a line than this is brushed by it
+CORNER = 1.2             # mm: a corner nearer than this to a line is passed by it
+PAST_START = 3.1         # mm of a line at either end of which that is another matter: what it starts from, or comes to
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 NEAR = 2.1               # mm: nearer beside a line for longer than NEAR_FOR, an extension line and it read as one
 NEAR_FOR = 4.3           # mm; no whole numbers, as distances in a view are
@@ -54,7 +58,8 @@ class Surroundings:
     def _curved(self) -> Mask:
         """True for segments (n,) of curves."""
         lines = [*self.visible, *self.thin]
-        return np.repeat([len(line) > 2 for line in lines], [len(line) - 1 for line in lines])
+        pieces = np.array([len(line) - 1 for line in lines], dtype=np.int64)
+        return np.repeat(pieces > 1, pieces)
 
     @cached_property
     def _in_the_way(self) -> Array:
@@ -103,9 +108,29 @@ class Surroundings:
         along = along[~wide[pairs.i[along]]]
         total += _summed(owner[pairs.i[along]], n, np.full(len(along), weights.near_line))
         covers, beside = pairs.beside(COVERS, over=A_LITTLE), pairs.beside(BESIDE)
-        on = np.concatenate([covers, beside[wide[pairs.i[beside]]]])
+        too_near = (pairs.j[beside] < shown) | (pairs.apart(beside) < BESIDE_THIN)
+        on = np.concatenate([covers, beside[too_near & wide[pairs.i[beside]]]])
         total[owner[pairs.i[on[long[pairs.j[on]]]]]] += HARD
+        total += self._brushing(offers, owner, count, pairs, weights)
         return total, self._end_costs(offers, segments, pairs, weights)
+
+    def _brushing(self, offers: Offers, owner: IntArray, count: int, pairs: Neighbours, weights: Weights) -> Array:
+        """What it costs each offer (n,) that its lines brush along curves, as a tangent does, or past corners of others:
+        both read as a line of the part that goes on."""
+        n, shown = len(offers), self._segments[1]
+        curved = self._curved[pairs.j] & (pairs.j < shown)
+        low, high = (np.minimum(*pairs.along), np.maximum(*pairs.along))
+        along = curved & (pairs.apart(np.arange(len(pairs.i))) < BRUSH) & (high > 0.0) & (low < pairs.length)
+        straight = np.flatnonzero(~self._curved[pairs.j] & (pairs.j < shown))
+        at = pairs.end_within(CORNER, PAST_START, straight)
+        i = pairs.i[at]
+        passed = at[offers.leader[owner[i]] | ((i >= count) & (offers.view[owner[i]] < 0))]
+        total = np.zeros(n)
+        for which, price in ((np.flatnonzero(along), weights.brushes_curve), (passed, weights.passes_corner)):
+            once = np.zeros(n, dtype=bool)
+            once[owner[pairs.i[which]]] = True
+            total += price * once
+        return total
 
     def _end_costs(self, offers: Offers, segments: Array, pairs: Neighbours, weights: Weights) -> Array:
         """What it costs each offer (n,) that ends of its lines lie on lines of the drawing, or too near them; ``pairs`` of its

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 import click
 
 from sheetgen import __version__
+from sheetgen.cli.answer import answer
 from sheetgen.cli.bank import bank
 from sheetgen.cli.choosing import plan_asked, tell, with_look
 from sheetgen.cli.common import blank_option, errors_told, file_or_name, kind_option, out_option, roles_of, tell_remarks
@@ -45,6 +46,7 @@ def main() -> None:
 
 
 main.add_command(bank)
+main.add_command(answer)
 
 
 @main.command()

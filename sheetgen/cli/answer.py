@@ -21,10 +21,10 @@ from sheetgen.faults import visible_text
 def answer(code: str, title_block: str, wording: str | None, places: Places, out: Path) -> None:
     """Make the answer that belongs to a printed code.
 
-    CODE stands on the question, such as K4M07A-93PXC2-HV1R8T, in the title block; its figure beside it holds the same.
-    Capitals and hyphens do not matter. The answer, CODE-answer.pdf in DIR, has the drawing of the one that was made with the question:
-    the code tells family, seed, kind, projection, side view, paper and figures. Give it the title block, the wording and the banks
-    of your own with which the question was made.
+    CODE stands in the question's title block, as text and as a figure that a telephone reads. Capitals and hyphens do not
+    matter. The answer, CODE-answer.pdf in DIR, has the drawing of the one that was made with the question: the code tells
+    family, seed, kind, projection, side view, paper and figures. What it does not tell is yours to give as the question had
+    it: title block, wording, banks of your own.
     """
     from sheetgen.exercises import Role, read_code, recalled, style_of
     from sheetgen.ink import write_pdf

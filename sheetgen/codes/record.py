@@ -11,7 +11,7 @@ from sheetgen.codes.faults import wrong_code
 from sheetgen.codes.signs import CAPACITY, is_sealed, number_read, plain_signs, written
 from sheetgen.faults import shown
 
-COUNTS: Mapping[str, int] = {
+COUNTS: dict[str, int] = {
     "family": 2 ** 14, "sizes": 2 ** 15, "seed": 2 ** 24, "draw": 20, "kind": 27, "projection": 2, "side": 3, "paper": 4,
     "figures": 2, "arrows": 2, "measures": 64, "later": 8,
 }
@@ -62,10 +62,10 @@ class Code:
     def read(cls, text: str) -> Code:
         """The code in a typed text. Raises: CodeError for one that is mistyped, or of another program or time."""
         number, found = number_read(text), dict[str, int]()
-        for name in reversed(COUNTS):
-            number, found[name] = divmod(number, COUNTS[name])
+        for name, count in reversed(COUNTS.items()):
+            number, found[name] = divmod(number, count)
         if number or found["later"]:
-            raise wrong_code(f"{shown(text)}, which no sheet of this sheetgen carries", "a code that it has printed; or a newer one")
+            raise wrong_code(f"{shown(text)}, which no sheet of this sheetgen carries", "a code that it has printed")
         return cls(**found)
 
 

@@ -11,8 +11,8 @@ from sheetgen.codes.faults import CodeError, wrong_code
 from sheetgen.faults import shown
 
 SIGNS = "0123456789ACDEFGHJKMNPRTUVWXY"
-"""Of signs that are mistaken for each other only the digit: B is too much like 8, I and L like 1, O and Q like 0, S like 5, Z like
-2 (common practice, no source)."""
+"""Of signs that are mistaken for each other only the digit: no B, which looks like 8, no I and L (1), O and Q (0), S (5), Z (2):
+common practice, no source."""
 
 TYPED = str.maketrans("BILOQSZ", "8110052")
 """Letters that no code has, and the digits that were meant by them."""

@@ -25,8 +25,7 @@ IN_WORDS = re.compile(r"([a-z][a-z0-9-]{1,39})-(\d{1,9})(?:\.(\d+))?(?:-[a-z])?"
 
 
 def read_code(text: str, bank: Mapping[str, Family]) -> Code:
-    """The code in a typed text. Raises: CodeError, also for one in words of a family of the ``bank``, which tells itself what made
-    it."""
+    """The code in a typed text. Raises: CodeError, also for one in words, if its family is in the ``bank``: it tells what made it."""
     said = IN_WORDS.fullmatch(text.strip().lower())
     if said and said[1] in bank:
         raise wrong_code(f"{text.strip()!r}, which names family and seed", f"the command that made it: sheetgen sheet {said[1]} "
@@ -35,8 +34,8 @@ def read_code(text: str, bank: Mapping[str, Family]) -> Code:
 
 
 def recalled(code: Code, bank: Mapping[str, Family], settings: Settings, roles: Sequence[Role] = (Role.ANSWER,)) -> Exercise:
-    """The exercise of a code with sheets for ``roles``; ``settings``: of its look (``style_of``), with the title block and the
-    wording of the question.
+    """The exercise of a code, with sheets for ``roles``; ``settings``: its look (``style_of``) with the question's title block and
+    wording.
 
     Raises: CodeError if no family of the ``bank`` is its own, or its sizes are others now, or it cannot be drawn so; BankError for
     a fault of its family; TemplateError for a title block that cannot hold what it should.
@@ -48,8 +47,7 @@ def recalled(code: Code, bank: Mapping[str, Family], settings: Settings, roles: 
         problem.check()
         sheets = kind.sheets(problem, settings, particulars, roles)
     except RefusedError as error:
-        reasons = "; ".join(map(str, error.reasons))
-        raise wrong_code(f"{code}, which cannot be drawn so: {reasons}", "the title block and the wording of its question") from None
+        raise wrong_code(f"{code}, which cannot be drawn so: {error}", "the title block and the wording of its question") from None
     return Exercise(kind.name, problem, particulars, sheets)
 
 
@@ -82,7 +80,7 @@ def _problem(code: Code, bank: Mapping[str, Family]) -> Problem:
 def _changed(code: Code, fitting: Sequence[str]) -> CodeError:
     names = " or ".join(fitting)
     return wrong_code(f"{code}, whose sizes are no longer those of seed {code.seed} of {names}",
-                      "the bank that it was printed from: the family has been changed since, and its answer would be another block")
+                      "the bank as it was when the question was printed; the answer of today's would be of another block")
 
 
 def _unknown(code: Code, bank: Mapping[str, Family]) -> CodeError:

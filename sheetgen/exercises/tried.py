@@ -36,7 +36,8 @@ def block_faults(
         said = replace(said, code=max(possible_codes(family.name, seed, kinds()[kind].mark), key=_width))
     for role in dict.fromkeys((*ASKED, *roles)):
         try:
-            values, where = cells_of(family, settings, role, _widest_scale(), said), {**places_of(settings, role), **(places or {})}
+            values = cells_of(family, settings, role, _widest_scale(), said)
+            where = {**places_of(settings, role), **(places or {})}
             filled_marks(settings.block, values, (0.0, 0.0), where)
             coded_marks(settings.block, values.number, (0.0, 0.0), where)
         except TemplateError as error:

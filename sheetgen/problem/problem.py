@@ -22,8 +22,8 @@ if TYPE_CHECKING:                                    # loaded when something is 
 class Problem:
     """One part to be drawn. ``measures``: those chosen of their alternatives, the same on all its sheets; ``notes``: what its
     pictorial cannot show; ``alternatives``: what the measures were chosen from, the preferred one of each first; ``proof``: of
-    the measures, if they were proved when they were chosen; ``ranks``: which of the alternatives each measure is; ``sizes``: of the
-    variant, by name."""
+    the measures, if they were proved when they were chosen; ``ranks``: which of its alternatives each measure is; ``sizes``: the
+    variant's, by name."""
 
     identity: Identity
     title: str

@@ -12,14 +12,13 @@ from sheetgen.problem.notes import notes_of
 from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
 
-
 Choosing = Callable[[Sequence[int]], Sequence[int] | None]
 """Of alternatives, so many for each measure, which are taken; or None if that is not known."""
 
 
 def problem_of(variant: Variant, solid: Solid | None = None, choosing: Choosing | None = None) -> Problem:
-    """Build the variant's ``solid`` if it is not given, find its measures, and choose among alternatives: as ``choosing`` says, or
-    else by what they cost.
+    """Build the variant's ``solid`` if it is not given, find its measures, and choose among alternatives, as ``choosing`` says or
+    by what they cost.
 
     Raises: BankError naming the feature or the measures that make no sense in this variant, or a symmetry that it has not. That
     is a fault of the family.

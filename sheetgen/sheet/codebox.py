@@ -45,8 +45,8 @@ TEXT_ROOM = 2 * EDGE + (1 + 2 * PITCH) * HEIGHTS[0]
 
 @dataclass(frozen=True, slots=True)
 class CodePlace:
-    """Where a sheet's code stands, in block mm from the block's lower left corner. ``figure``: the box of it; ``text``: that of the
-    text, if no cell shows it; ``beside``: what stands beside the block, and is kept free with it."""
+    """Where a sheet's code stands, block mm. ``figure``: its box; ``text``: the box of the code as text, if no cell shows it;
+    ``beside``: what stands at the block's left, and is kept free with it."""
 
     figure: Box
     text: Box | None = None
@@ -54,8 +54,8 @@ class CodePlace:
 
 
 def code_place(block: TitleBlock) -> CodePlace:
-    """In the block's own box; in one that stands beside it if it has none. The text, if no cell shows the number, under the figure
-    if there is room, else beside the block."""
+    """In the block's own box; in one that stands beside the block if it has none. The text, if no cell shows the number, under the
+    figure if there is room, else beside the block."""
     own = next((cell.box for cell in block.cells if cell.symbol == "code"), None)
     shown = any(cell.text and "number" in cell.text.names for cell in block.cells)
     foot = 0.0 if shown else TEXT_ROOM

@@ -25,7 +25,8 @@ IN_WORDS = re.compile(r"([a-z][a-z0-9-]{1,39})-(\d{1,9})(?:\.(\d+))?(?:-[a-z])?"
 
 
 def read_code(text: str, bank: Mapping[str, Family]) -> Code:
-    """The code in a typed text. Raises: CodeError, also for one in words, if its family is in the ``bank``: it tells what made it."""
+    """The code in a typed text. Raises: CodeError, also for one in words if its family is in the ``bank``: then it
+    names the command that made it."""
     said = IN_WORDS.fullmatch(text.strip().lower())
     if said and said[1] in bank:
         raise wrong_code(f"{text.strip()!r}, which names family and seed", f"the command that made it: sheetgen sheet {said[1]} "
@@ -33,9 +34,11 @@ def read_code(text: str, bank: Mapping[str, Family]) -> Code:
     return Code.read(text)
 
 
-def recalled(code: Code, bank: Mapping[str, Family], settings: Settings, roles: Sequence[Role] = (Role.ANSWER,)) -> Exercise:
-    """The exercise of a code, with sheets for ``roles``; ``settings``: its look (``style_of``) with the question's title block and
-    wording.
+def recalled(
+    code: Code, bank: Mapping[str, Family], settings: Settings, roles: Sequence[Role] = (Role.ANSWER,)
+) -> Exercise:
+    """The exercise of a code, with sheets for ``roles``; ``settings``: its look (``style_of``), with title block and wording of
+    the question.
 
     Raises: CodeError if no family of the ``bank`` is its own, or its sizes are others now, or it cannot be drawn so; BankError for
     a fault of its family; TemplateError for a title block that cannot hold what it should.
@@ -47,7 +50,7 @@ def recalled(code: Code, bank: Mapping[str, Family], settings: Settings, roles: 
         problem.check()
         sheets = kind.sheets(problem, settings, particulars, roles)
     except RefusedError as error:
-        raise wrong_code(f"{code}, which cannot be drawn so: {error}", "the title block and the wording of its question") from None
+        raise wrong_code(f"{code}, which cannot be drawn so: {error}", "title block and wording of its question") from None
     return Exercise(kind.name, problem, particulars, sheets)
 
 

@@ -54,8 +54,8 @@ class CodePlace:
 
 
 def code_place(block: TitleBlock) -> CodePlace:
-    """In the block's own box; in one that stands beside the block if it has none. The text, if no cell shows the number, under the
-    figure if there is room, else beside the block."""
+    """In the block's own box; in one that stands beside the block if it has none. The text, if no cell shows the number, under
+    the figure if there is room, else beside the block."""
     own = next((cell.box for cell in block.cells if cell.symbol == "code"), None)
     shown = any(cell.text and "number" in cell.text.names for cell in block.cells)
     foot = 0.0 if shown else TEXT_ROOM

@@ -26,7 +26,7 @@ NOWHERE: Mapping[str, Place] = MappingProxyType({})
 
 
 def titleblock_box(block: TitleBlock, paper: Paper) -> Box:
-    """Return the part of the drawing space that the block takes, at its lower right corner, with a code box that stands beside it."""
+    """Return the part of the drawing space that the block takes, at its lower right corner, with a code that stands beside it."""
     x0, _, _, y1 = code_place(block).beside or (0.0, 0.0, 0.0, 0.0)
     return (paper.x1 - block.width + x0, paper.y0, paper.x1, paper.y0 + max(block.height, y1))
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from sheetgen.bank import Family, load_bank
+from sheetgen.codes import Code
+from sheetgen.exercises.coding import MARKS
 from sheetgen.sheet import Style, settings_of
 
 STEP = """\
@@ -85,6 +87,12 @@ problems:
 """
 
 SETTINGS = settings_of(Style())
+
+
+def told(code: str) -> tuple[int, int, str]:
+    """Seed, draw and the kind's mark that a printed code tells."""
+    read = Code.read(code)
+    return read.seed, read.draw, MARKS[read.kind].strip()
 
 
 def bank_of(folder: Path, **texts: str) -> Path:

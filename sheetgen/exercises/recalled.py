@@ -40,11 +40,11 @@ def recalled(
     """The exercise of a code, with sheets for ``roles``; ``settings``: its look (``style_of``), with title block and wording of
     the question.
 
-    Raises: CodeError if no family of the ``bank`` is its own, or its sizes are others now, or it cannot be drawn so; BankError for
-    a fault of its family; TemplateError for a title block that cannot hold what it should.
+    Raises: CodeError if no family of the ``bank`` is its own, or its sizes are others now, or it cannot be drawn so; BankError
+    for a fault of its family; TemplateError for a title block that cannot hold what it should.
     """
     kind = _kind(code)
-    problem = _problem(code, bank)
+    problem = problem_of_code(code, bank)
     particulars = Particulars(code=str(code))
     try:
         problem.check()
@@ -63,9 +63,9 @@ def _kind(code: Code) -> Kind[Any]:
     return kind
 
 
-def _problem(code: Code, bank: Mapping[str, Family]) -> Problem:
+def problem_of_code(code: Code, bank: Mapping[str, Family]) -> Problem:
     """The problem of a code: of the families that its digits fit (two in a bank of a hundred may share them), the one whose sizes
-    agree."""
+    agree. Raises: as ``recalled``."""
     fitting, faults = [name for name in bank if family_number(name) == code.family], list[Fault]()
     for name in fitting:
         try:

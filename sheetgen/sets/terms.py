@@ -20,8 +20,8 @@ MOST_WEEKS = 52
 """Of a term."""
 
 TERMS, WEEKS, OF_A_WEEK = 512, 64, 512
-"""Seeds: each term has those of 64 weeks, a week 512 less the first: all below 2 to the power of 24, as codes have room for. Which
-of the 512 a term has is drawn by lot from its name, and so is which seed of a week comes first: two terms drawn alike still begin
+"""Seeds: 512 terms have 64 weeks, a week 512 seeds less the first: all below 2 to the power of 24, as codes have room for. Which
+of the 512 a term is, is drawn by lot from its name, and so is which seed of a week comes first: two terms drawn alike still begin
 at other seeds."""
 
 

@@ -86,7 +86,7 @@ def test_each_week_has_seeds_of_its_own_and_each_term_too():
 
 
 def test_all_seeds_of_all_terms_have_room_in_a_code():
-    terms = [Term(f"term {k}", MOST_WEEKS, 1) for k in range(3000)]
+    terms = [Term(f"term {k}", MOST_WEEKS, 1) for k in range(6000)]
     assert len({term.seeds(1)[0] // (64 * 512) for term in terms}) == 512          # every lot is drawn
     assert max(max(term.seeds(MOST_WEEKS)) for term in terms) <= MOST_CODED_SEED
 

@@ -4,7 +4,7 @@ from sheetgen.exercises.coding import DRAWS, style_of
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.making import USUAL, Exercise, RefusedSeedError, make_exercise, sheets_of, with_kind
-from sheetgen.exercises.recalled import read_code, recalled
+from sheetgen.exercises.recalling import read_code, recalled
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 from sheetgen.exercises.tried import block_faults
 

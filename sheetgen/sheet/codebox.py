@@ -36,8 +36,14 @@ FRAME_INK, RULE_INK = 0.35, 0.25
 HEIGHTS = (2.5, 1.8)
 """mm of the lettering of a code as text."""
 
-SIDE, EDGE, PITCH = 1.0, 1.2, 1.5
+SIDE, EDGE, PITCH = 1.0, 1.5, 1.5
 """mm kept beside, and over and under a code as text; and from one base line to the next, in heights."""
+
+LIFT = 0.5
+"""mm by which the text stands over the middle of its box: the frame under it is thick, the quiet zone over it is free."""
+
+NEARLY = 10.0
+"""mm by which a block may be higher than what stands beside it: both then end in one line."""
 
 TEXT_ROOM = 2 * EDGE + (1 + 2 * PITCH) * HEIGHTS[0]
 """mm for three lines: the groups of a code."""
@@ -60,8 +66,10 @@ def code_place(block: TitleBlock) -> CodePlace:
     shown = any(cell.text and "number" in cell.text.names for cell in block.cells)
     foot = 0.0 if shown else TEXT_ROOM
     if own is None:
+        high = foot + CODE_BOX
+        high = block.height if high < block.height < high + NEARLY else high
         text = None if shown else (-CODE_BOX, 0.0, 0.0, foot)
-        return CodePlace((-CODE_BOX, foot, 0.0, foot + CODE_BOX), text, (-CODE_BOX, 0.0, 0.0, foot + CODE_BOX))
+        return CodePlace((-CODE_BOX, foot, 0.0, high), text, (-CODE_BOX, 0.0, 0.0, high))
     x0, y0, x1, y1 = own[0], own[1], own[0] + own[2], own[1] + own[3]
     if shown:
         return CodePlace((x0, y0, x1, y1))
@@ -148,7 +156,7 @@ def _text_marks(code: str, box: Box) -> list[Mark]:
             lines = _broken(code, room, height, face)
             tall = height * (1 + PITCH * (len(lines) - 1))
             if tall <= y1 - y0 - 2 * EDGE + EXACT and all(text_width(line, height, face) <= room for line in lines):
-                top = (y0 + y1 + tall) / 2 - height
+                top = (y0 + y1 + tall) / 2 + LIFT - height
                 return [Text(line, (middle, top - PITCH * height * row), height, anchor="middle", face=face)
                         for row, line in enumerate(lines)]
     raise LetteringError(f"the code {code!r}, too long for a box {x1 - x0:g} mm wide", code, room)

@@ -105,9 +105,9 @@ def test_a_block_that_shows_the_number_has_no_second_text_of_the_code(name):
 
 
 @pytest.mark.parametrize(("shown", "high", "beside", "lines"), [
-    ("{{ number }}", 0, (-18.0, 0.0, 0.0, 18.0), []),
-    ("{{ title }}", 0, (-18.0, 0.0, 0.0, 30.4), CODE.split("-")),
-    ("{{ title }}", 20, (-18.0, 0.0, 0.0, 12.4), CODE.split("-")),
+    ("{{ number }}", 0, (-18.0, 0.0, 0.0, 20.0), []),                     # as high as the block
+    ("{{ title }}", 0, (-18.0, 0.0, 0.0, 31.0), CODE.split("-")),
+    ("{{ title }}", 20, (-18.0, 0.0, 0.0, 13.0), CODE.split("-")),
     ("{{ title }}", 40, None, CODE.split("-")),
     ("{{ number }}", 40, None, []),
 ])
@@ -129,7 +129,7 @@ def test_what_stands_beside_a_block_is_ruled_as_the_block_is(tmp_path):
     block = own_block(tmp_path, "{{ title }}")
     borders = [mark.points.tolist() for mark in ruled_marks(block, load_wording(), "first", (120.0, 0.0))
                if isinstance(mark, Stroke) and mark.pen is Pen.BORDER]
-    assert [[-18.0, 0.0], [-18.0, pytest.approx(30.4)], [0.0, pytest.approx(30.4)], [0.0, 20.0]] in borders
+    assert [[-18.0, 0.0], [-18.0, pytest.approx(31.0)], [0.0, pytest.approx(31.0)], [0.0, 20.0]] in borders
 
 
 def test_the_widest_code_has_room_as_text_and_one_too_long_is_told_with_the_blocks_file(tmp_path):

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sheetgen.codes import SIGNS, WIDEST, CodeError
-from sheetgen.codes.signs import CAPACITY, GROUP, LENGTH, PRIME, TYPED, is_sealed, number_read, written
+from sheetgen.codes.signs import CAPACITY, GROUP, LENGTH, PRIME, TYPED, is_sealed, number_read, plain_signs, written
 from sheetgen.ink import text_width
 
 NUMBERS = st.integers(0, CAPACITY - 1)
@@ -41,6 +41,10 @@ def test_small_letters_blanks_missing_hyphens_and_letters_that_look_like_digits_
     typed = "".join(data.draw(st.sampled_from(looks[sign])) for sign in plain(number))
     typed = "".join(f"{data.draw(st.sampled_from(['', ' ', '-', '–']))}{sign}" for sign in typed)
     assert number_read(data.draw(st.sampled_from([str.lower, str.upper]))(typed)) == number
+
+
+def test_letters_that_no_code_has_are_read_as_the_digits_they_look_like():
+    assert plain_signs("B-I-L-O-Q-S-Z") == plain_signs("bil oqsz") == "8110052"
 
 
 @pytest.mark.parametrize("number", EXAMPLES)

@@ -17,13 +17,15 @@ from hypothesis import strategies as st
 from sheetgen.bank import BankError, load_bank
 from sheetgen.cli import main
 from sheetgen.codes import MOST_CODED_SEED, OTHER_SET, Code, CodeError
-from sheetgen.exercises import Role, kinds, make_exercise, read_code, recalled, sheets_of, style_of
+from sheetgen.exercises import Particulars, Role, kinds, make_exercise, read_code, recalled, sheets_of, style_of
 from sheetgen.exercises.coding import DRAWS, MARKS, PAPERS, code_of, possible_codes, ranks_of, set_number
 from sheetgen.exercises.recalling import problem_of_code
 from sheetgen.ink import Text
 from sheetgen.problem import problem_of
 from sheetgen.sheet import ARROWS, FIGURES, PROJECTIONS, SIDES, Style, settings_of
 from sheetgen.sheet import PAPERS as ALL_PAPERS
+from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.templating import TitleBlockValues
 from tests import samples
 
 BANK = load_bank()
@@ -85,6 +87,21 @@ def test_the_answer_of_a_code_is_the_one_that_was_made_with_the_question(family,
     assert (again.problem.identity, again.particulars) == (made.problem.identity, made.particulars)
     [one], [other] = made.sheets[Role.ANSWER], again.sheets[Role.ANSWER]
     assert same_marks(one, other)
+
+
+def test_what_a_set_says_in_the_title_block_is_not_told_by_the_code_and_changes_no_drawing():
+    values = TitleBlockValues(school="ALDERBROOK", course="DRAWING 1", set_title="Week 3")
+    of_set = settings_of(Style(values=values))
+    made = make_exercise(BANK["stepped-block"], 7, of_set, particulars=Particulars(sheet=4, sheets=9, student="N. N."))
+    again = recalled(Code.read(made.particulars.code), BANK, samples.SETTINGS)
+    block = titleblock_box(samples.SETTINGS.block, samples.SETTINGS.paper)
+
+    def drawing(page):
+        return replace(page, marks=[mark for mark in page.marks if not isinstance(mark, Text) or mark.at[0] < block[0]
+                                    or mark.at[1] > block[3]])
+
+    [one], [other] = made.sheets[Role.ANSWER], again.sheets[Role.ANSWER]
+    assert not same_marks(one, other) and same_marks(drawing(one), drawing(other))
 
 
 def test_a_later_draw_of_a_seed_is_recalled_without_trying_those_before(tmp_path):

@@ -70,8 +70,8 @@ class Variant:
     record: sheetgen.bank.Variant
 
     @property
-    def code(self) -> str:
-        """Its identity in one word: family, seed, and the draw if it is not the first."""
+    def identity(self) -> str:
+        """What tells it from all others, in one word: family, seed, and the draw if it is not the first."""
         return str(self.record.identity)
 
     @property
@@ -157,7 +157,7 @@ def load_bank(path: str | Path | None = None) -> Bank:
 
     >>> bank = load_bank()
     >>> variant = bank["stepped-block"].sample(seed=7)
-    >>> variant.code, len(variant.solid().view("front").visible)
+    >>> variant.identity, len(variant.solid().view("front").visible)
     ('stepped-block-7', 7)
     """
     return Bank(sheetgen.bank.load_bank(path))

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from sheetgen.bank import Family, load_bank
+from sheetgen.codes import Code
+from sheetgen.exercises.coding import MARKS
 from sheetgen.sheet import Style, settings_of
 
 STEP = """\
@@ -85,6 +88,19 @@ problems:
 """
 
 SETTINGS = settings_of(Style())
+
+
+def told(code: str) -> tuple[int, int, str]:
+    """Seed, draw and the kind's mark that a printed code tells."""
+    read = Code.read(code)
+    return read.seed, read.draw, MARKS[read.kind].strip()
+
+
+def problem_told(text: str) -> tuple[int, int]:
+    """Which family, by its number, and which seed the code in a page's text is of."""
+    [code] = re.findall(r"\b\w{6}-\w{6}-\w{6}\b", text)
+    read = Code.read(code)
+    return read.family, read.seed
 
 
 def bank_of(folder: Path, **texts: str) -> Path:

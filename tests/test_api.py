@@ -72,7 +72,7 @@ def test_the_same_seed_gives_the_same_sizes_and_others_come_with_another_draw(ba
     family = bank["step"]
     assert family.sample(7).sizes == family.sample(7).sizes
     assert len({tuple(family.sample(7, draw).sizes.values()) for draw in range(12)}) > 1
-    assert family.sample(7, draw=2).code == "step-7.2"
+    assert family.sample(7, draw=2).identity == "step-7.2"
 
 
 def test_an_unknown_family_is_a_key_error_with_the_nearest_name(bank):

@@ -13,7 +13,8 @@ from pypdf import PdfReader
 
 from sheetgen import exercises
 from sheetgen.cli import main
-from sheetgen.exercises import kinds, making
+from sheetgen.codes import family_number
+from sheetgen.exercises import kinds, making, tried
 from sheetgen.sets import MOST_SEED
 from sheetgen.shared import shipped
 from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
@@ -72,7 +73,7 @@ def test_the_kinds_of_exercise_are_listed_and_another_is_a_fault(tmp_path, bank)
 
 def test_files_of_another_kind_carry_its_name_and_replace_none(tmp_path, bank, monkeypatch):
     usual = kinds()["views"]
-    for where in (exercises, making):
+    for where in (exercises, making, tried):
         monkeypatch.setattr(where, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     for kind in ("views", "trial"):
@@ -200,7 +201,7 @@ def test_a_worksheet_by_topic_and_rung_needs_no_plan(tmp_path, bank):
     words = ("--topic", "steps", "--rung", 1, "--count", 2, "--only-bank", bank)
     assert run("worksheet", *words, "--out", tmp_path / "out").stdout.startswith(f"2 problems: {tmp_path}/out/questions.pdf and ")
     text = [page.extract_text() for page in PdfReader(tmp_path / "out" / "answers.pdf").pages]
-    assert ["STEP-1" in text[0], "STEP-2" in text[1]] == [True, True]
+    assert list(map(samples.problem_told, text)) == [(family_number("step"), seed) for seed in (1, 2)]
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     assert "either a plan" in run("worksheet", tmp_path / "plan.yaml", *words, code=2).stderr
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 import click
 
 from sheetgen import __version__
+from sheetgen.cli.answer import answer
 from sheetgen.cli.bank import bank
 from sheetgen.cli.choosing import plan_asked, tell_plan, with_look
 from sheetgen.cli.common import (
@@ -70,6 +71,7 @@ def main() -> None:
 
 main.add_command(bank)
 main.add_command(new)
+main.add_command(answer)
 
 
 @main.command()

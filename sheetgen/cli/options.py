@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -98,8 +98,7 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
             option("--projection", "first", type=Word(PROJECTIONS), help="First or third angle projection."),
             option("--side", "left", type=Word(SIDES), help="The side view: seen from the left, from the right, or both."),
             option("--paper", "A3", type=Word(PAPERS), help="The paper, landscape; 11x17 is in inches."),
-            option("--title-block", "harbour", metavar="NAME", shell_complete=completed(_title_blocks),
-                   help="A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file."),
+            option("--title-block", "harbour", **TITLE_BLOCK),
             option("--figures", "aligned", type=Word(FIGURES),
                    help="Figures of sizes: aligned with their lines, or all upright."),
             option("--arrows", "front", type=Word(ARROWS),
@@ -156,6 +155,11 @@ def _wordings(_: click.Context) -> Iterable[str]:
     return wording_names()
 
 
+TITLE_BLOCK: Mapping[str, Any] = {
+    "metavar": "NAME", "shell_complete": completed(_title_blocks),
+    "help": "A title block that comes with sheetgen (harbour, quarry), or the path of your own .yaml file."}
+
+title_block_option = click.option("--title-block", default="harbour", show_default=True, **TITLE_BLOCK)
 topic_option = click.option(
     "--topic", "topics", multiple=True, metavar="TOPIC", shell_complete=completed(_topics, files=False),
     help="Only families with this topic, or one that it covers; may be given several times.")

@@ -1,12 +1,14 @@
 """Exercises: a problem asked in one kind, and its sheets by role. The one place that knows which sheets there are."""
 
+from sheetgen.exercises.coding import DRAWS, style_of
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
-from sheetgen.exercises.making import DRAWS, USUAL, Exercise, RefusedSeedError, check_seed, make_exercise, sheets_of, with_kind
+from sheetgen.exercises.making import USUAL, Exercise, RefusedSeedError, check_seed, make_exercise, sheets_of, with_kind
+from sheetgen.exercises.recalling import read_code, recalled
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 from sheetgen.exercises.tried import block_faults
 
 __all__ = [
     "ASKED", "DRAWS", "USUAL", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets", "block_faults",
-    "check_seed", "kinds", "make_exercise", "sheets_of", "with_kind",
+    "check_seed", "kinds", "make_exercise", "read_code", "recalled", "sheets_of", "style_of", "with_kind",
 ]

@@ -9,7 +9,7 @@ from itertools import groupby
 import numpy as np
 
 from sheetgen.bank import BankError, Family
-from sheetgen.exercises.making import DRAWS
+from sheetgen.exercises.coding import DRAWS
 from sheetgen.ink import Document, Face, Mark, Page, Pen, Stroke, Text, fitted, missing_glyphs, text_width
 from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError

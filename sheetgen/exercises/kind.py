@@ -21,9 +21,9 @@ Sheets = Mapping[Role, Pages]
 
 @dataclass(frozen=True)
 class Kind(Generic[Shared]):
-    """One kind. ``name``: as plans and the command line call it; ``mark``: a letter that the codes of its exercises end in, so
-    that sheets of two kinds are told apart (none for the usual kind); ``about``: what is given and what is asked, in one line
-    for the list of kinds.
+    """One kind. ``name``: as plans and the command line call it; ``mark``: a letter that stands for it in the codes of its
+    exercises, which are kept for years, so never change it (none for the usual kind); ``about``: what is given and what is asked,
+    in one line for the list of kinds.
 
     ``shared``: works out what its sheets have in common (which views, at what scale, their sizes placed), once for all of them;
     ``scale``: at which the answer is drawn, and so asked for, as the title blocks of all its sheets say it; ``pages``: for each

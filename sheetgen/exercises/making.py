@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from sheetgen.bank import Family, Identity
+from sheetgen.bank import Family
+from sheetgen.exercises.coding import DRAWS, code_of
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.roles import ASKED, Particulars, Role
@@ -15,9 +16,6 @@ from sheetgen.faults import Fault, FaultError
 from sheetgen.problem import Problem, problem_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-
-DRAWS = 20
-"""Variants of one seed that are tried before the seed is given up."""
 
 MOST_REASONS = 6
 """Reasons told of a seed that was given up."""
@@ -44,12 +42,12 @@ class Exercise:
 def sheets_of(
     problem: Problem, settings: Settings, roles: Iterable[Role] = ASKED, kind: str = USUAL, particulars: Particulars | None = None
 ) -> Sheets:
-    """The sheets of a problem by role, under its own name where the set gives it no code.
+    """The sheets of a problem by role, with a code of their own where the set gives none.
 
     Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
     """
     asked = kinds()[kind]
-    return asked.sheets(problem, settings, _named(problem, particulars or Particulars(), kind), roles)
+    return asked.sheets(problem, settings, _named(problem, settings, particulars or Particulars(), kind), roles)
 
 
 def make_exercise(
@@ -66,7 +64,7 @@ def make_exercise(
     refused: list[tuple[Reason, ...]] = []
     for draw in range(DRAWS):
         problem = problem_of(family.sample(seed, draw))
-        said = _named(problem, particulars or Particulars(), kind)
+        said = _named(problem, settings, particulars or Particulars(), kind)
         try:
             problem.check()
             sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
@@ -102,15 +100,9 @@ def with_kind(name: str, kind: str) -> str:
     return name if kind == USUAL else f"{name}-{kind}"
 
 
-def code_of(identity: Identity, kind: str) -> str:
-    """What is printed where a set gives no code: the problem's identity, with the mark of the kind."""
-    mark = kinds()[kind].mark
-    return f"{identity}-{mark}" if mark else str(identity)
-
-
-def _named(problem: Problem, particulars: Particulars, kind: str) -> Particulars:
+def _named(problem: Problem, settings: Settings, particulars: Particulars, kind: str) -> Particulars:
     """What a set says, with a code in any case."""
-    return particulars if particulars.code else replace(particulars, code=code_of(problem.identity, kind))
+    return particulars if particulars.code else replace(particulars, code=code_of(problem, settings, kinds()[kind].mark))
 
 
 def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:

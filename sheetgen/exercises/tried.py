@@ -6,15 +6,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
-from sheetgen.bank import Family, Identity
+from sheetgen.bank import Family
 from sheetgen.exercises.cells import cells_of, places_of
-from sheetgen.exercises.making import DRAWS, USUAL, code_of
+from sheetgen.exercises.coding import possible_codes
+from sheetgen.exercises.kinds import kinds
+from sheetgen.exercises.making import USUAL
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 from sheetgen.faults import Fault, Place
 from sheetgen.ink import text_width
 from sheetgen.sheet import Settings
 from sheetgen.sheet.layout import SCALES
-from sheetgen.sheet.titleblock_ink import filled_marks
+from sheetgen.sheet.titleblock_ink import coded_marks, filled_marks
 from sheetgen.templating import TemplateError
 
 HEIGHT = 2.5
@@ -31,12 +33,13 @@ def block_faults(
     """
     said = particulars or Particulars()
     if not said.code:
-        codes = (code_of(Identity(family.name, seed, draw), kind) for draw in range(DRAWS))
-        said = replace(said, code=max(codes, key=_width))
+        said = replace(said, code=max(possible_codes(family.name, seed, kinds()[kind].mark), key=_width))
     for role in dict.fromkeys((*ASKED, *roles)):
         try:
             values = cells_of(family, settings, role, _widest_scale(), said)
-            filled_marks(settings.block, values, (0.0, 0.0), {**places_of(settings, role), **(places or {})})
+            where = {**places_of(settings, role), **(places or {})}
+            filled_marks(settings.block, values, (0.0, 0.0), where)
+            coded_marks(settings.block, values.number, (0.0, 0.0), where)
         except TemplateError as error:
             yield from error.faults
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -22,7 +22,8 @@ if TYPE_CHECKING:                                    # loaded when something is 
 class Problem:
     """One part to be drawn. ``measures``: those chosen of their alternatives, the same on all its sheets; ``notes``: what its
     pictorial cannot show; ``alternatives``: what the measures were chosen from, the preferred one of each first; ``proof``: of
-    the measures, if they were proved when they were chosen."""
+    the measures, if they were proved when they were chosen; ``ranks``: which of its alternatives each measure is; ``sizes``: the
+    variant's, by name."""
 
     identity: Identity
     title: str
@@ -33,6 +34,8 @@ class Problem:
     notes: tuple[Note, ...] = ()
     alternatives: tuple[tuple[Measure, ...], ...] = ()
     proof: Proof | None = None
+    ranks: tuple[int, ...] = ()
+    sizes: Mapping[str, float | str] = field(default_factory=dict)
 
     @cached_property
     def sights(self) -> Sights:
@@ -54,9 +57,10 @@ class Problem:
         """The best of them. Raises: RefusedError if there is none."""
         return next(self.pictorials())
 
-    def measured_by(self, measures: tuple[Measure, ...], proof: Proof | None = None) -> Problem:
-        """The same part with other measures; what has been seen of it is kept."""
-        other = replace(self, measures=measures, proof=proof)
+    def measured_by(self, ranks: Sequence[int], proof: Proof | None = None) -> Problem:
+        """The same part with those of its alternatives as measures; what has been seen of it is kept."""
+        measures = tuple(ways[rank] for ways, rank in zip(self.alternatives, ranks, strict=True))
+        other = replace(self, measures=measures, proof=proof, ranks=tuple(ranks))
         if "sights" in vars(self):
             vars(other)["sights"] = self.sights
         return other

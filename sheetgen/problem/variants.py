@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from sheetgen.bank import BankError, Variant
 from sheetgen.bank.features import Hole
@@ -12,9 +12,13 @@ from sheetgen.problem.notes import notes_of
 from sheetgen.problem.problem import Problem
 from sheetgen.solid import Solid, SolidError, build
 
+Choosing = Callable[[Sequence[int]], Sequence[int] | None]
+"""Of alternatives, so many for each measure, which are taken; or None if that is not known."""
 
-def problem_of(variant: Variant, solid: Solid | None = None) -> Problem:
-    """Build the variant's ``solid`` if it is not given, find its measures, and choose among alternatives.
+
+def problem_of(variant: Variant, solid: Solid | None = None, choosing: Choosing | None = None) -> Problem:
+    """Build the variant's ``solid`` if it is not given, find its measures, and choose among alternatives, as ``choosing`` says or
+    by what they cost.
 
     Raises: BankError naming the feature or the measures that make no sense in this variant, or a symmetry that it has not. That
     is a fault of the family.
@@ -28,14 +32,17 @@ def problem_of(variant: Variant, solid: Solid | None = None) -> Problem:
     # Alternatives are lengths, and notes speak of holes and hollows: they are the same whichever is chosen.
     notes = notes_of(variant, solid, measures)
     problem = Problem(
-        variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes, alternatives)
+        variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes, alternatives,
+        ranks=(0,) * len(measures), sizes=variant.sizes)
     if all(len(ways) == 1 for ways in alternatives):
         return problem
+    if choosing and (ranks := choosing([len(ways) for ways in alternatives])) is not None:
+        return problem.measured_by(ranks)
     # Loaded where there is a choice: else measures need no views.
     from sheetgen.problem.choice import chosen
 
     choice = chosen(alternatives, problem.sights, variant.symmetry)
-    return problem.measured_by(choice.measures, choice.proof)
+    return problem.measured_by(choice.ranks, choice.proof)
 
 
 def _check_points(variant: Variant) -> None:

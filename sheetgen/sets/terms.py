@@ -19,11 +19,10 @@ USUAL_WEEKS = 16
 MOST_WEEKS = 52
 """Of a term."""
 
-OF_A_TERM, OF_A_WEEK = 100_000, 1000
-"""Seeds: those of week 7 of the term drawn as 4831 are 483107001 and so on, so that a code tells the week."""
-
-FIRST_TERM, TERMS = 1000, 9000
-"""Terms are told apart by a number of four digits, drawn by lot from the name: 1000 to 9999."""
+TERMS, WEEKS, OF_A_WEEK = 512, 64, 512
+"""Seeds: 512 terms have 64 weeks, a week 512 seeds less the first: all below 2 to the power of 24, as codes have room for. Which
+of the 512 a term is, is drawn by lot from its name, and so is which seed of a week comes first: two terms drawn alike still begin
+at other seeds."""
 
 
 Block = tuple[Feature, ...]
@@ -46,15 +45,17 @@ class Term:
     weeks: int
     week: int
 
-    def seeds(self, week: int) -> range:
-        """The seeds that belong to a week.
+    def seeds(self, week: int) -> Sequence[int]:
+        """The seeds that belong to a week, in the order in which they are tried.
 
         >>> [len(Term("Autumn", 16, 1).seeds(week)) for week in (1, 2)]
-        [999, 999]
+        [511, 511]
         """
-        lot = int.from_bytes(sha256(self.name.encode()).digest()[:8], "big") % TERMS
-        first = (FIRST_TERM + lot) * OF_A_TERM + week * OF_A_WEEK
-        return range(first + 1, first + OF_A_WEEK)
+        start, lot = divmod(int.from_bytes(sha256(self.name.encode()).digest()[:8], "big"), TERMS)
+        first = (lot * WEEKS + week) * OF_A_WEEK + 1
+        own = range(first, first + OF_A_WEEK - 1)
+        begin = start % len(own)
+        return (*own[begin:], *own[:begin])
 
 
 def week_of(term: Term, wishes: Sequence[Wish], outlines: Mapping[str, Outline], bank: Bank) -> list[tuple[Entry, ...]]:

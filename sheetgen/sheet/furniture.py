@@ -12,22 +12,23 @@ from sheetgen.ink import Mark
 from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.paper import centring_marks
 from sheetgen.sheet.settings import Settings
-from sheetgen.sheet.titleblock_ink import NOWHERE, filled_marks, titleblock_box
+from sheetgen.sheet.titleblock_ink import NOWHERE, coded_marks, filled_marks, titleblock_box
 from sheetgen.templating import TitleBlockValues
 
 
 def furniture(
     settings: Settings, values: TitleBlockValues, drawing: Sequence[Mark], places: Mapping[str, Place] = NOWHERE
 ) -> list[Mark]:
-    """Return frame, check bar and the title block filled in with ``values``, of which ``places`` tells where they are said; the
-    centring marks keep clear of ``drawing``.
+    """Return frame, check bar and the title block filled in with ``values``, of which ``places`` tells where they are said, the
+    sheet's code among them; the centring marks keep clear of ``drawing``.
 
     Raises: TemplateError naming every text that does not fit.
     """
     paper = settings.paper
-    block = titleblock_box(settings.block, paper)
+    block, corner = titleblock_box(settings.block, paper), (paper.x1, paper.y0)
     return [
         *settings.stationery,
         *centring_marks(paper, np.vstack([block, boxes_of(drawing)])),
-        *filled_marks(settings.block, values, (paper.x1, paper.y0), places),
+        *filled_marks(settings.block, values, corner, places),
+        *coded_marks(settings.block, values.number, corner, places),
     ]

@@ -115,6 +115,15 @@ def frame_marks(paper: Paper, trimming: bool = False) -> list[Mark]:
     return marks
 
 
+def corner_marks(paper: Paper) -> list[Mark]:
+    """Return the filled corners of the border between frame and grid references: all but that at the title block, so that whoever
+    has scanned a sheet, or a program, sees which way up it is, and where its drawing space begins and ends."""
+    x0, y0, x1, y1 = paper.frame
+    out = REFERENCE_BORDER
+    return [Fill(_corner_box(x, y, across, high)) for x, y, across, high in
+            ((x0, y0, -out, -out), (x0, y1, -out, out), (x1, y1, out, out))]
+
+
 def centring_marks(paper: Paper, clear: Sequence[Box] | Array = ()) -> list[Mark]:
     """Return the centring marks. One stops at the frame where its inward part would touch a box of ``clear``, (n, 4): x0, y0, x1,
     y1 (title block, views with their dimensions)."""

@@ -10,7 +10,7 @@ from sheetgen.faults import Place
 from sheetgen.ink import Mark, dashed
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.layout import SideView, views_asked
-from sheetgen.sheet.paper import PAPERS, Paper, frame_marks
+from sheetgen.sheet.paper import PAPERS, Paper, corner_marks, frame_marks
 from sheetgen.sheet.symbol import Projection
 from sheetgen.sheet.titleblock_ink import ruled_marks
 from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
@@ -39,10 +39,11 @@ class Settings:
 
     @cached_property
     def stationery(self) -> tuple[Mark, ...]:
-        """What all sheets have in common: frame, check bar, the title block with its labels and the symbol.
+        """What all sheets have in common: frame, filled corners, check bar, the title block with its labels and the symbol.
 
         Raises: TemplateError naming every cell whose label or symbol does not fit.
         """
         paper, corner = self.paper, (self.paper.x1, self.paper.y0)
         ruled = ruled_marks(self.block, self.wording, self.projection, corner)
-        return tuple(dashed([*frame_marks(paper), *check_bar_on(paper, self.wording.render("check_bar")), *ruled]))
+        bar = check_bar_on(paper, self.wording.render("check_bar"))
+        return tuple(dashed([*frame_marks(paper), *corner_marks(paper), *bar, *ruled]))

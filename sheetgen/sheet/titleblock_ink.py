@@ -11,6 +11,7 @@ import numpy as np
 from sheetgen.faults import Fault, Place
 from sheetgen.ink import LetteringError, Mark, Pen, Stroke, Vector, arc_curve, enlarged, moved
 from sheetgen.sheet.celltext import EDGE, SIDE, label_marks, text_marks
+from sheetgen.sheet.codebox import beside_marks, code_marks, code_place
 from sheetgen.sheet.paper import Box, Paper
 from sheetgen.sheet.rules import rules_between
 from sheetgen.sheet.symbol import Projection, symbol_marks, symbol_width
@@ -28,8 +29,9 @@ NOWHERE: Mapping[str, Place] = MappingProxyType({})
 
 
 def titleblock_box(block: TitleBlock, paper: Paper) -> Box:
-    """Return the part of the drawing space that the block takes, at its lower right corner."""
-    return (paper.x1 - block.width, paper.y0, paper.x1, paper.y0 + block.height)
+    """Return the part of the drawing space that the block takes, at its lower right corner, with a code that stands beside it."""
+    x0, _, _, y1 = code_place(block).beside or (0.0, 0.0, 0.0, 0.0)
+    return (paper.x1 - block.width + x0, paper.y0, paper.x1, paper.y0 + max(block.height, y1))
 
 
 def ruled_marks(block: TitleBlock, wording: Wording, projection: Projection, corner: Vector) -> list[Mark]:
@@ -45,6 +47,7 @@ def ruled_marks(block: TitleBlock, wording: Wording, projection: Projection, cor
     ruled = (cell.box for cell in block.cells if cell.ruled)
     marks += [Stroke(np.array(rule).reshape(2, 2), Pen.TABLE) for rule in rules_between(ruled, width, height)]
     marks += [_piece_mark(piece) for piece in block.pieces]
+    marks += beside_marks(block)
     marks += _in_cells(block, lambda cell: [
         *label_marks(cell, _label(cell, wording)), *_symbol(cell, projection), *_crest(cell, block.crest)])
     return moved(marks, corner[0] - width, corner[1])
@@ -65,6 +68,19 @@ def filled_marks(
         return next((places[name] for name in _to_blame(cell, shown) if name in places), None)
 
     marks = _in_cells(block, lambda cell: text_marks(cell, cell.text.render(shown)) if cell.text else [], place)
+    return moved(marks, corner[0] - block.width, corner[1])
+
+
+def coded_marks(block: TitleBlock, code: str, corner: Vector, places: Mapping[str, Place] = NOWHERE) -> list[Mark]:
+    """Return a sheet's code as a figure, and as text if no cell of the block shows it; corner and places as of ``filled_marks``.
+
+    Raises: TemplateError for a code too long for the room that it has as text.
+    """
+    try:
+        marks = code_marks(code, block)
+    except LetteringError as error:
+        place = places.get("number", Place(block.file, 0, "cells"))
+        raise TemplateError([Fault(*place, str(error), 'a cell with text: "{{ number }}"')]) from None
     return moved(marks, corner[0] - block.width, corner[1])
 
 

@@ -1,7 +1,7 @@
 """Title blocks: a course's own block, read from a template. Block mm, origin at the block's lower left corner.
 
 The fields are those of ISO 7200:2004 with the school's own (from memory). A template is a drawing of boxes, each with a
-label and a text that may show the values of ``TitleBlockValues``. One is kept free for a two-dimensional code.
+label and a text that may show the values of ``TitleBlockValues``. One is for the code's figure (``sheet/codebox.py``).
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ Rect = tuple[float, float, float, float]
 """x, y, width, height in block mm."""
 
 CODE_BOX = 18.0
-"""mm, the least side of the box for a code: about 29 modules of 0.5 mm with a quiet zone of four at each side, which a telephone
-reads from a photocopy (modules of a third of a millimetre and more: common practice, no source)."""
+"""mm, the least side of the box for a code: 21 modules of 0.6 mm with a quiet zone of four at each side are 17.4, and the lines
+round it reach in."""
 
 LEAST_CREST = 8.0
 """mm, the least side of the box for a crest: a smaller one is a blot on a photocopy (common practice, no source)."""
@@ -43,7 +43,7 @@ class TitleBlockValues:
     student: str = ""
     group: str = ""
     date: str = ""
-    number: str = ""            # identification, such as family and seed
+    number: str = ""            # identification: the code
     sheet: int = 1
     sheets: int = 1
     sheet_of: str = ""          # both in words

@@ -98,13 +98,13 @@ class _Tally:
         self.reasons.update({reason.what for reason in reasons})
 
     def _drawn(self, looked: Looked, style: int) -> tuple[Reason, ...]:
-        """Why the sheets of a variant cannot be drawn. A code too long for a title block is a fault, not a refusal."""
+        """Why the sheets of a variant cannot be drawn. A title or topic too long for a title block is a fault, not a refusal."""
         assert looked.problem is not None
         try:
             return page_refusal(looked.problem, style)
         except TemplateError as error:
             found = "; ".join(f"{Path(fault.file).stem}: {fault.found}" for fault in error.faults)
-            self._note([Fault(self.family.file, 0, "", f"a name that a title block cannot hold: {found}", "a shorter file name")],
+            self._note([Fault(self.family.file, 0, "", f"what a title block cannot hold: {found}", "a shorter title or topic")],
                        str(looked.problem.identity))
             return ()
 

@@ -76,7 +76,7 @@ def pair(clock: Clock, variant: Variant, settings: Settings) -> tuple[float, flo
     clock.run("views", lambda: [problem.view(name) for name in VIEWS])
     if any(len(ways) > 1 for ways in alternatives):
         choice = clock.run("choice of measures, with their proof", lambda: chosen(alternatives, problem.sights, variant.symmetry))
-        problem = problem.measured_by(choice.measures, choice.proof)
+        problem = problem.measured_by(choice.ranks, choice.proof)
     clock.run("proof", problem.check)
     clock.begin("placing (in the pages)")
     try:

@@ -10,6 +10,7 @@ import pytest
 
 from sheetgen.bank import load_bank
 from sheetgen.exercises import ASKED, USUAL, Kind, Particulars, Role, kinds, make_exercise, making, sheets_of
+from sheetgen.exercises.coding import code_of
 from sheetgen.ink import Page, Text
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
@@ -34,7 +35,7 @@ def test_every_kind_has_a_question_an_answer_and_a_blank_sheet_in_the_courses_ti
         assert pages
         for page in pages:
             said = {mark.text for mark in page.marks if isinstance(mark, Text)}
-            assert "-".join(["STEPPED-BLOCK-7", *kind.mark]) in said and "PRACTICE PART - NOT FOR MANUFACTURE" in said
+            assert code_of(problem, samples.SETTINGS, kind.mark) in said and "PRACTICE PART - NOT FOR MANUFACTURE" in said
             assert (page.width, page.height) == (420.0, 297.0)
 
 
@@ -65,12 +66,12 @@ def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_e
 def test_sheets_of_another_kind_have_another_code(problem, monkeypatch):
     usual = kinds()["views"]
     monkeypatch.setattr(making, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
-    for kind, code in (("views", "STEPPED-BLOCK-7"), ("trial", "STEPPED-BLOCK-7-T")):
+    for kind, mark in (("views", ""), ("trial", "T")):
         for [page] in sheets_of(problem, samples.SETTINGS, tuple(Role), kind).values():
-            assert code in {mark.text for mark in page.marks if isinstance(mark, Text)}
+            assert code_of(problem, samples.SETTINGS, mark) in {mark.text for mark in page.marks if isinstance(mark, Text)}
     family = load_bank()["stepped-block"]
-    assert [make_exercise(family, 7, samples.SETTINGS, kind=kind).particulars.code for kind in ("views", "trial")] == [
-        "stepped-block-7", "stepped-block-7-T"]
+    made = [make_exercise(family, 7, samples.SETTINGS, kind=kind) for kind in ("views", "trial")]
+    assert [samples.told(each.particulars.code) for each in made] == [(7, 0, ""), (7, 0, "T")]
 
 
 def test_a_sheet_is_the_same_whatever_else_is_made_with_it(problem):

@@ -194,5 +194,5 @@ def test_the_part_is_looked_at_once(tmp_path):
     """The views from which the choice is made are those that are drawn, and the proof is not made again."""
     problem = problem_of(samples.family_of(tmp_path, STEPPED).sample(1))
     assert "sights" in vars(problem)
-    assert problem.measured_by(problem.measures).sights is problem.sights
+    assert problem.measured_by(problem.ranks).sights is problem.sights
     problem.check()

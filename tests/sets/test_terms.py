@@ -7,10 +7,11 @@ from itertools import combinations
 
 import pytest
 
-from sheetgen.bank import MOST_SEED, load_bank, outlines
+from sheetgen.bank import load_bank, outlines
 from sheetgen.choosing import Wish
+from sheetgen.codes import MOST_CODED_SEED
 from sheetgen.exercises import DRAWS
-from sheetgen.sets import PlanError, Term, load_plan
+from sheetgen.sets import MOST_WEEKS, PlanError, Term, load_plan
 from sheetgen.sets.terms import SpentError, bank_digest, week_of, wishes_digest
 from tests import samples
 from tests.samples import step
@@ -57,7 +58,7 @@ def test_seeds_that_would_bring_a_block_again_are_passed_over(tmp_path):
     small = FEW.replace("{from: 30, to: 45, step: 5}", "{from: 30, to: 49, step: 1}").replace("to: 62", "to: 89")
     bank = load_bank(samples.bank_of(tmp_path / "bank", small=small))
     seeds = [week_of(Term("Autumn", 16, week), [Wish()], outlines(bank), bank)[0][0].seed for week in range(1, 8)]
-    assert any(seed % 1000 > 1 for seed in seeds)
+    assert any(seed != Term("Autumn", 16, week).seeds(week)[0] for week, seed in enumerate(seeds, 1))
     blocks = [{tuple(bank["small"].sample(seed, draw).sizes.values()) for draw in range(DRAWS)} for seed in seeds]
     assert all(one.isdisjoint(other) for one, other in combinations(blocks, 2))
 
@@ -81,8 +82,18 @@ def test_wishes_that_overlap_leave_each_other_the_families_that_waited_longest()
 def test_each_week_has_seeds_of_its_own_and_each_term_too():
     seeds = [{entry.seed for entry in week} for name in ("Autumn", "Spring") for week in weeks_of([Wish(count=3)], 4, name)]
     assert all(one.isdisjoint(other) for one, other in combinations(seeds, 2))
-    assert all(seed // 1000 % 100 == week for week, several in zip((1, 2, 3, 4) * 2, seeds, strict=True) for seed in several)
-    assert max(Term(f"term {k}", 52, 1).seeds(52)[-1] for k in range(3000)) <= MOST_SEED
+    assert all(seed // 512 % 64 == week for week, several in zip((1, 2, 3, 4) * 2, seeds, strict=True) for seed in several)
+
+
+def test_all_seeds_of_all_terms_have_room_in_a_code():
+    terms = [Term(f"term {k}", MOST_WEEKS, 1) for k in range(6000)]
+    assert len({term.seeds(1)[0] // (64 * 512) for term in terms}) == 512          # every lot is drawn
+    assert max(max(term.seeds(MOST_WEEKS)) for term in terms) <= MOST_CODED_SEED
+
+
+def test_terms_that_are_drawn_alike_still_begin_at_other_seeds():
+    terms = [Term(f"term {k}", MOST_WEEKS, 1) for k in range(3000)]
+    assert len({term.seeds(1)[0] for term in terms}) > 2950                        # of 261632
 
 
 def test_a_week_is_the_same_whether_the_weeks_before_were_printed_or_not():

@@ -140,12 +140,14 @@ def printed(bank) -> dict[str, tuple[list[str], set[str]]]:
     given = words([VALUES.school, VALUES.course, VALUES.teacher, VALUES.group, VALUES.date, VALUES.status, wording.language])
     for sort, (name, style) in SHEETS.items():
         settings, texts = settings_with(style, wording), list[str]()
+        codes = set[str]()
         for exercise in (make_exercise(bank[name], SEEDS.get(sort, 1), settings, tuple(Role), kind) for kind in kinds()):
+            codes.add(exercise.particulars.code)
             texts += [text for pages in exercise.sheets.values() for page in pages for text in on_page(page)]
             for role, pages in exercise.sheets.items():
                 texts += of_file(document_of(exercise, role, settings))
                 texts += of_file(described(pages, title_of_set("", role, settings), settings, (), ()))
-        found[sort] = texts, given | of_bank(bank[name]) | of_block(settings)
+        found[sort] = texts, given | of_bank(bank[name]) | of_block(settings) | words([*codes])
     families = [bank[name] for name, _ in SHEETS.values()][:5]
     sheets = contact(families, wording)
     texts = [*of_file(sheets), *(text for page in sheets.pages for text in on_page(page))]

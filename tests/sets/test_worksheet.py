@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
-from sheetgen.exercises import Role, kinds, make_exercise, making
+from sheetgen.exercises import Role, kinds, make_exercise, making, tried
 from sheetgen.ink import Text, write_pdf
 from sheetgen.sets import (
     FEW,
@@ -54,10 +54,10 @@ def made(tmp_path_factory):
 
 def test_problems_come_in_the_order_of_the_plan(made):
     codes, files = made
-    assert codes == ["step-4", "step-1", "step-2"]
+    assert [samples.told(code)[0] for code in codes] == [4, 1, 2]
     for file in files.values():
         pages = [page.extract_text() for page in PdfReader(file).pages]
-        assert [code.upper() in page for code, page in zip(codes, pages, strict=True)] == [True] * 3
+        assert [code in page for code, page in zip(codes, pages, strict=True)] == [True] * 3
 
 
 @pytest.mark.parametrize(("block", "numbers"), [
@@ -76,15 +76,17 @@ def test_all_exercises_of_a_plan_are_of_its_kind(tmp_path, monkeypatch):
     bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     plan, usual = load_plan(tmp_path / "plan.yaml", bank), kinds()["views"]
-    monkeypatch.setattr(making, "kinds", lambda: {"trial": replace(usual, name="trial", mark="T")})
+    for module in (making, tried):
+        monkeypatch.setattr(module, "kinds", lambda: {"trial": replace(usual, name="trial", mark="T")})
     made = make_all(jobs_of(replace(plan, kind="trial"), bank), settings_of(plan.style))
-    assert [exercise.code for exercise in made] == ["step-4-T", "step-1-T", "step-2-T"]
+    assert [samples.told(exercise.code) for exercise in made] == [(4, 0, "T"), (1, 0, "T"), (2, 0, "T")]
 
 
 def test_every_sheet_has_its_bookmark(made):
-    reader = PdfReader(made[1]["questions"])
+    codes, files = made
+    reader = PdfReader(files["questions"])
     assert [(mark.title, reader.get_destination_page_number(mark)) for mark in reader.outline] == [
-        ("1. Plain step (step-4)", 0), ("2. Plain step (step-1)", 1), ("3. Plain step (step-2)", 2)]
+        (f"{number}. Plain step ({code})", number - 1) for number, code in enumerate(codes, 1)]
 
 
 def test_all_files_say_what_they_are_whose_and_in_which_language(made):
@@ -112,7 +114,7 @@ def test_workers_change_neither_order_nor_bytes(tmp_path):
     for workers in (1, 2):
         with local_workers(workers) as executor:
             maker = maker_of(plan, jobs, tmp_path)
-            assert [made.code for made in maker.run(executor)] == [f"step-{seed}" for seed in range(1, FEW + 2)]
+            assert [samples.told(made.code)[0] for made in maker.run(executor)] == list(range(1, FEW + 2))
             files.append(BytesIO())
             write_pdf(maker.worksheet().documents[Role.ANSWER], files[-1])
     assert files[0].getvalue() == files[1].getvalue()
@@ -143,14 +145,14 @@ def test_the_faults_of_all_families_of_a_plan_are_told_together(tmp_path):
 
 NARROW = """\
 title: Narrow cells
-width: 100
+width: 116
 height: 20
 cells:
-  - {box: [0, 10, 24, 10], text: "{{ number }}"}
-  - {box: [24, 10, 18, 10], text: "{{ sheet_of }}", height: 3.5, least: 3.5}
-  - {box: [42, 10, 18, 10], text: "{{ document_type }}; {{ set_title }}; {{ scale }}"}
-  - {box: [60, 10, 40, 10], symbol: projection}
-  - {box: [0, 0, 100, 10], text: "{{ notice }}"}
+  - {box: [0, 10, 40, 10], text: "{{ number }}"}
+  - {box: [40, 10, 18, 10], text: "{{ sheet_of }}", height: 3.5, least: 3.5}
+  - {box: [58, 10, 18, 10], text: "{{ document_type }}; {{ set_title }}; {{ scale }}"}
+  - {box: [76, 10, 40, 10], symbol: projection}
+  - {box: [0, 0, 116, 10], text: "{{ notice }}"}
 """
 """A title block for a few short texts."""
 
@@ -174,12 +176,12 @@ def test_a_set_of_a_hundred_that_its_block_cannot_count_is_refused_before_anythi
 
 
 def test_the_longest_number_that_a_problem_can_come_to_is_tried_and_told_with_its_line(tmp_path, monkeypatch):
-    # the draw is part of the code: the first variants of a seed may be refused
-    plan = ("title_block: narrow.yaml\nproblems:\n  - {family: longer-named, seed: 1}\n"
-            "  - {family: longer-named, seed: 99999, }\n")
-    [(file, line, field, found)] = refused_before_drawing(tmp_path, monkeypatch, plan, "longer_named")
+    # a seed too large for a practice code is printed in words, and the draw with it: the first variants of a seed may be refused
+    plan = ("title_block: narrow.yaml\nproblems:\n  - {family: so-very-much-longer-named-a-step, seed: 1}\n"
+            "  - {family: so-very-much-longer-named-a-step, seed: 99999999, }\n")
+    [(file, line, field, found)] = refused_before_drawing(tmp_path, monkeypatch, plan, "so_very_much_longer_named_a_step")
     assert (file, line, field) == ("plan.yaml", 4, "problems[2]")
-    assert re.fullmatch(r"'longer-named-99999\.1\d'", found)
+    assert re.fullmatch(r"'so-very-much-longer-named-a-step-99999999\.1\d'", found)
 
 
 def test_what_a_plan_says_that_does_not_fit_is_told_once_with_the_plans_line(tmp_path, monkeypatch):
@@ -234,6 +236,7 @@ def test_one_sheet_is_named_after_its_part_and_code(tmp_path):
     settings = settings_of(Style(projection="third"))
     exercise = make_exercise(samples.family_of(tmp_path, samples.STEP), 3, settings)
     document = document_of(exercise, Role.ANSWER, settings)
-    assert document.title == "Plain step: answer sheet step-3"
+    code = exercise.particulars.code
+    assert samples.told(code) == (3, 0, "") and document.title == f"Plain step: answer sheet {code}"
     assert document.subject == "orthographic views, third angle projection"
-    assert list(document.outline) == [("Plain step (step-3)", 0)]
+    assert list(document.outline) == [(f"Plain step ({code})", 0)]

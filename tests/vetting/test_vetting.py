@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -307,10 +308,15 @@ def test_variants_that_cannot_be_drawn_on_paper_are_counted_too(tmp_path):
     assert any("3 of 3 sheets that cannot be drawn" in fault.found for fault in report.faults)
 
 
-def test_a_name_that_no_title_block_can_hold_is_a_fault_of_the_family(tmp_path):
-    [fault] = vet(samples.family_of(tmp_path, CLEAN, "w" * 40), 2, 1).faults
-    assert fault.found.startswith("a name that a title block cannot hold: harbour: 'WWW")
-    assert fault.wanted == "a shorter file name"
+def test_a_title_that_no_title_block_can_hold_is_a_fault_of_the_family(tmp_path):
+    title = re.sub("title: .*", f"title: {'W' * 60}", CLEAN)
+    [fault] = vet(samples.family_of(tmp_path, title), 2, 1).faults
+    assert fault.found.startswith("what a title block cannot hold: harbour: 'WWW")
+    assert fault.wanted == "a shorter title or topic"
+
+
+def test_the_longest_name_of_a_family_has_room_because_codes_do_not_spell_it(tmp_path):
+    assert vet(samples.family_of(tmp_path, CLEAN, "w" * 40), 2, 1).faults == ()
 
 
 def test_a_rung_that_is_not_the_computed_one_is_a_fault(tmp_path):

@@ -3,10 +3,10 @@
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.making import DRAWS, USUAL, Exercise, RefusedSeedError, check_seed, make_exercise, sheets_of, with_kind
-from sheetgen.exercises.roles import ASKED, Particulars, Role
+from sheetgen.exercises.roles import ASKED, PRINTED, Particulars, Role
 from sheetgen.exercises.tried import block_faults
 
 __all__ = [
-    "ASKED", "DRAWS", "USUAL", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets", "block_faults",
+    "ASKED", "DRAWS", "PRINTED", "USUAL", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets", "block_faults",
     "check_seed", "kinds", "make_exercise", "sheets_of", "with_kind",
 ]

@@ -9,7 +9,7 @@ from functools import cache
 from sheetgen.bank import Family, Identity
 from sheetgen.exercises.cells import cells_of, places_of
 from sheetgen.exercises.making import DRAWS, USUAL, code_of
-from sheetgen.exercises.roles import ASKED, Particulars, Role
+from sheetgen.exercises.roles import ASKED, PRINTED, Particulars, Role
 from sheetgen.faults import Fault, Place
 from sheetgen.ink import text_width
 from sheetgen.sheet import Settings
@@ -33,7 +33,7 @@ def block_faults(
     if not said.code:
         codes = (code_of(Identity(family.name, seed, draw), kind) for draw in range(DRAWS))
         said = replace(said, code=max(codes, key=_width))
-    for role in dict.fromkeys((*ASKED, *roles)):
+    for role in dict.fromkeys((*ASKED, *(role for role in roles if role in PRINTED))):
         try:
             values = cells_of(family, settings, role, _widest_scale(), said)
             filled_marks(settings.block, values, (0.0, 0.0), {**places_of(settings, role), **(places or {})})

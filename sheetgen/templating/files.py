@@ -18,11 +18,11 @@ LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_o
 BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}\.yaml")
 
 
-def beside(folder: Path, name: str) -> Path | None:
-    """The file of that plain name in a folder; None if there is none, or it is a link to elsewhere: who writes the name may be a
-    stranger."""
+def beside(folder: Path, name: str, plain: re.Pattern[str] = BESIDE) -> Path | None:
+    """The file of that ``plain`` name in a folder; None if there is none, or it is a link to elsewhere: who writes the name may
+    be a stranger."""
     path = folder / name
-    if BESIDE.fullmatch(name) and path.is_file() and path.resolve().parent == folder.resolve():
+    if plain.fullmatch(name) and path.is_file() and path.resolve().parent == folder.resolve():
         return path
     return None
 

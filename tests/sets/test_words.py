@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import USUAL, Role, kinds, make_exercise, sheets_of
+from sheetgen.exercises import PRINTED, USUAL, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of
@@ -140,7 +140,7 @@ def printed(bank) -> dict[str, tuple[list[str], set[str]]]:
     given = words([VALUES.school, VALUES.course, VALUES.teacher, VALUES.group, VALUES.date, VALUES.status, wording.language])
     for sort, (name, style) in SHEETS.items():
         settings, texts = settings_with(style, wording), list[str]()
-        for exercise in (make_exercise(bank[name], SEEDS.get(sort, 1), settings, tuple(Role), kind) for kind in kinds()):
+        for exercise in (make_exercise(bank[name], SEEDS.get(sort, 1), settings, PRINTED, kind) for kind in kinds()):
             texts += [text for pages in exercise.sheets.values() for page in pages for text in on_page(page)]
             for role, pages in exercise.sheets.items():
                 texts += of_file(document_of(exercise, role, settings))
@@ -166,7 +166,7 @@ def test_every_text_of_a_wording_is_printed_somewhere(printed):
 
 def test_language_status_and_student_come_from_wording_plan_and_class_list():
     settings = settings_with(Style(), nonsense())
-    exercise = make_exercise(load_bank()["stepped-block"], 1, settings, tuple(Role))
+    exercise = make_exercise(load_bank()["stepped-block"], 1, settings, PRINTED)
     for pages in exercise.sheets.values():
         assert {"QAA", "DRAFT"} <= set(on_page(pages[0]))
 
@@ -178,9 +178,9 @@ def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_
     family, style = SHEETS[sort]
     settings = settings_with(style, load_wording(name))
     if kind != USUAL:
-        assert make_exercise(bank[family], 1, settings, tuple(Role), kind)
+        assert make_exercise(bank[family], 1, settings, PRINTED, kind)
         return
-    made = make_exercise(bank[family], 1, settings, tuple(Role))
+    made = make_exercise(bank[family], 1, settings, PRINTED)
     titles = {settings.wording.render(f"views.{view}") for view in ("front", "top")}
     assert titles <= set(on_page(made.sheets[Role.ANSWER][0]))
     assert document_of(made, Role.ANSWER, settings).language == settings.wording.language

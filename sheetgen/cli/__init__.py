@@ -140,9 +140,9 @@ def worksheet(
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
-    PLAN.yaml names the course and the problems; with a class list every student gets sheets. Without a plan, --topic, --rung and --count choose problems; without these
-    you get the demonstration: eight problems for an invented class. Its plan is templates/plans/demonstration.yaml, a good
-    one to copy and change. What the options say of the look goes before what the plan says.
+    PLAN.yaml names the course and the problems; with a class list every student gets sheets. Without a plan, --topic, --rung
+    and --count choose problems; without these you get the demonstration: eight problems for an invented class. Its plan is
+    templates/plans/demonstration.yaml, a good one to copy and change. What the options say goes before what the plan says.
     """
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn

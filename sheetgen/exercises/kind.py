@@ -43,11 +43,10 @@ class Kind(Generic[Shared]):
     @property
     def roles(self) -> tuple[Role, ...]:
         """The roles it has sheets for."""
-        own = {*self.pages, Role.BLANK, *((Role.KEY,) if self.answer else ())}
-        return tuple(role for role in Role if role in own)
+        return tuple(role for role in Role if role in self.pages or role is Role.BLANK)
 
     def sheets(self, problem: Problem, settings: Settings, particulars: Particulars, roles: Iterable[Role]) -> Sheets:
-        """Draw the sheets of a problem for ``roles``, which it has.
+        """Draw the sheets of a problem for ``roles``, which it has; KEY too, if it has an ``answer``.
 
         Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
         """

@@ -18,8 +18,8 @@ from sheetgen.sets.worksheet import FEW, Job, SetError, Worksheet, WorksheetMake
 
 __all__ = [
     "FEW", "MOST_PROBLEMS", "MOST_SEED", "MOST_WEEKS", "RUNGS", "ChoiceError", "ClassListError", "Edition", "Entry",
-    "FolderError", "Job", "Made", "OutFolder",
-    "Plan", "PlanError", "Run", "SetError", "Shelf", "Term", "Wish", "WorkersError", "Worksheet", "WorksheetMaker", "chosen",
-    "cores", "demonstration", "document_of", "document_of_one", "edition_of", "fits", "jobs_of", "load_plan", "local_workers", "make_all",
-    "narrowed", "put_made", "results", "run_of", "safe_name", "topics_of", "wished",
+    "FolderError", "Job", "Made", "OutFolder", "Plan", "PlanError", "Run", "SetError", "Shelf",
+    "Term", "Wish", "WorkersError", "Worksheet", "WorksheetMaker", "chosen", "cores",
+    "demonstration", "document_of", "document_of_one", "edition_of", "fits", "jobs_of", "load_plan", "local_workers",
+    "make_all", "narrowed", "put_made", "results", "run_of", "safe_name", "topics_of", "wished",
 ]

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sheetgen.exercises import PRINTED, Role, with_kind
+from sheetgen.exercises import PRINTED, Role, kinds, with_kind
 from sheetgen.exercises.key_sheets import title_of_key
 from sheetgen.faults import Fault
 from sheetgen.ink import Document
@@ -62,7 +62,7 @@ class Edition:
 
     def files(self, maker: WorksheetMaker) -> Iterator[tuple[str, Document]]:
         """The files by name, of what the ``maker`` has made: for each book one of every role, and what there is of the key."""
-        books = books_of(self.students, self.plan.people.books, self.own)
+        books = self._books(self.plan.people.books)
         bound = Bound(maker.kept, maker.shelf, self.cells, len(self.plan.entries), self.shared, self.own)
         for role in (role for role in self.jobs[0].roles if role in PRINTED):
             for book in books:
@@ -81,13 +81,16 @@ class Edition:
         """The key: one where all have the same problems, else one for each book, and for 100 students where each has a book."""
         people, title = self.plan.people, title_of_key(self.plan.title, self.own)
         by = people.books if people.each and people.books != "students" else None
-        books = books_of(self.students, by, self.own) if people.each else [Book("", "", (0,))]
+        books = self._books(by) if people.each else [Book("", "", (0,))]
         for book in books:
             called = self._titled(title, book)
             whose = [student.called for student in self.students] if people.each else []
             pages = key_of(bound, book, called, whose, people.order == "problem")
             name = "-".join(filter(None, [with_kind("answer-key", self.plan.kind), book.file]))
             yield f"{name}.pdf", described(pages, called, self.own, bound.topics, [], mark)
+
+    def _books(self, by: str | None) -> list[Book]:
+        return books_of(self.students, by, len(self.plan.entries), self.own)
 
     def _titled(self, title: str, book: Book) -> str:
         return self.own.wording.render("files.book", title=title, book=book.title) if book.title else title
@@ -133,7 +136,11 @@ def _separable(settings: Settings) -> bool:
 
 
 def _check(plan: Plan, listed: ClassList) -> None:
+    """Find out before the work what cannot be. Raises: ClassListError."""
     people = plan.people
+    if people.answer_key and kinds()[plan.kind].answer is None:
+        raise ClassListError([Fault(plan.file or "the command line", 0, "answer_key", f"the kind {plan.kind}, which has no key",
+                                    "no answer key, or another kind")])
     if people.path is None:
         said: Mapping[str, object] = {"problems_for": "each" if people.each else None, "books": people.books}
         faults = [Fault(plan.file or "the command line", 0, field, f"{word} without a class list",

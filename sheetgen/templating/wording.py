@@ -69,7 +69,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "files.worksheet": (), "files.subject": ("projection",),
     # of a class, and of the key to its answers
     "students.named": ("name", "number"), "students.left_blank": (),
-    "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet", "title"),
+    "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),

@@ -23,15 +23,20 @@ class Book:
     students: tuple[int, ...]
 
 
-def books_of(students: Sequence[Student], by: str | None, settings: Settings) -> list[Book]:
-    """The books of a class, ``by`` one of BOOKS; None: whole, or by the hundred if it is large."""
+MOST_SHEETS = 2000
+"""Of a book, where nobody says how a class is parted: writing it takes 40 kB of memory a sheet."""
+
+
+def books_of(students: Sequence[Student], by: str | None, problems: int, settings: Settings) -> list[Book]:
+    """The books of a class whose students have so many ``problems``. ``by``: one of BOOKS; None: whole, or parted if it is large."""
     if by in ("groups", "rooms"):
         return _by_word(students, by.removesuffix("s"))
     if by == "students":
         names = plain_names([student.number or f"{student.place:0{len(str(len(students)))}}" for student in students], "student")
         return [Book(name, student.called, (k,)) for k, (name, student) in enumerate(zip(names, students, strict=True))]
-    if by == "hundreds" or (by is None and len(students) > MANY):
-        return _hundreds(students, settings)
+    most = MANY if by == "hundreds" else min(MANY, max(1, MOST_SHEETS // problems))
+    if by == "hundreds" or (by is None and len(students) > most):
+        return _parted(students, most, settings)
     return [Book("", "", tuple(range(len(students))))]
 
 
@@ -44,10 +49,11 @@ def _by_word(students: Sequence[Student], what: str) -> list[Book]:
     return [Book(name, word, tuple(some)) for name, (word, some) in zip(names, found.items(), strict=True)]
 
 
-def _hundreds(students: Sequence[Student], settings: Settings) -> list[Book]:
+def _parted(students: Sequence[Student], most: int, settings: Settings) -> list[Book]:
+    """Books of so many students each, in the order of the list."""
     digits, books = len(str(len(students))), list[Book]()
-    for first in range(0, len(students), MANY):
-        some = range(first, min(first + MANY, len(students)))
+    for first in range(0, len(students), most):
+        some = range(first, min(first + most, len(students)))
         span = settings.wording.render("files.span", first=some[0] + 1, last=some[-1] + 1)
         books.append(Book(f"{some[0] + 1:0{digits}}-{some[-1] + 1:0{digits}}", span, tuple(some)))
     return books

@@ -159,6 +159,7 @@ def key_of(bound: Bound, book: Book, title: str, called: Sequence[str], by_probl
 
 def _entry(bound: Bound, spot: Spot, called: Sequence[str]) -> Entry:
     page, kept, say = bound.page(Role.KEY, spot), bound.of(spot.student, spot.problem), bound.settings.wording.render
-    about = {"sheet": spot.problem + 1, "title": kept.title}
-    whose = say("key.of_student", student=called[spot.student], **about) if called else say("key.sheet", **about)
+    sheet = spot.problem + 1
+    whose = (say("key.of_student", student=called[spot.student], sheet=sheet) if called
+             else say("key.sheet", sheet=sheet, title=kept.title))
     return Entry(page.width, page.height, kept.code, whose)

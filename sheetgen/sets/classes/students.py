@@ -23,8 +23,8 @@ COLUMNS = ("name", "first_name", "last_name", "number", "group", "seat", "room")
 
 FOR_WHOM, ORDERS, DOUBTS = ("all", "each"), ("student", "problem"), ("print", "refuse")
 BOOKS = ("whole", "hundreds", "groups", "rooms", "students")
-"""The words of a plan: whether all have the same problems, how sheets are ordered, what a file holds, what is done with names that
-cannot be printed as they are."""
+"""The words of a plan: whether all have the same problems, how sheets are ordered, what is done with names that cannot be printed
+as they are, and what a file holds."""
 
 
 class ClassListError(FaultError):

@@ -22,6 +22,9 @@ DELIMITERS = (",", ";", "\t")
 TOLD = 20
 """Faults of a file that are told."""
 
+NOTE = "# "
+"""Begins a line before the headings that is for who reads the file; a heading may be # alone."""
+
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 """How a file in two-byte letters begins."""
 
@@ -69,7 +72,9 @@ def _line_of(before: bytes) -> int:
 
 
 def rows_of(text: str, file: str, delimiter: str) -> Iterator[Row]:
-    """The rows that have anything in them. Raises: ClassListError for quotation marks that are not closed, or a huge cell."""
+    """The rows that have anything in them, without notes before the headings. Raises: ClassListError for quotation marks that are
+    not closed, or a huge cell."""
+    begun = False
     _, skipped, text = _told_delimiter(text)
     reader = csv.reader(_lines(text), delimiter=delimiter, strict=True)
     while True:
@@ -82,7 +87,8 @@ def rows_of(text: str, file: str, delimiter: str) -> Iterator[Row]:
             raise ClassListError([Fault(file, line, "", *_csv_words(str(error)))]) from None
         if len(cells) > MOST_CELLS:
             raise ClassListError([Fault(file, line, "", f"{len(cells)} cells in a row", f"at most {MOST_CELLS}")])
-        if any(cells):
+        begun = begun or (any(cells) and not cells[0].startswith(NOTE))
+        if begun and any(cells):
             yield Row(line, cells)
 
 

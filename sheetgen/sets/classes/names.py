@@ -19,6 +19,9 @@ from sheetgen.templating import TemplateError, TitleBlock
 OWN = ("student", "student_number", "group", "seat")
 """The values of a title block that are a student's own."""
 
+MOST_NAMED = 200
+"""Letters of a name with its number that may be tried in a cell."""
+
 BY_HAND = "the cell is left for handwriting"
 
 
@@ -104,7 +107,10 @@ class Namer:
 
     def _texts(self, name: str, number: str, has_number: bool, twin: bool) -> Iterator[str]:
         """What may be printed for a name, the best first."""
-        both = self._settings.wording.render("students.named", name=name, number=number) if name else number
+        both = number
+        if name:        # far too long a name is no phrase; then it is no text for a cell either, with the number or without
+            named = len(name) + len(number) <= MOST_NAMED
+            both = self._settings.wording.render("students.named", name=name, number=number) if named else name + number
         if twin and not (has_number and "student_number" in self._shown):
             yield both
         elif has_number and "student_number" not in self._shown:

@@ -15,6 +15,9 @@ MOST_STUDENTS = 10_000
 MOST_PAIRS = 10_000
 """Questions with their answers that one run makes: some hours' work."""
 
+CALLED = 80
+"""Letters by which a bookmark calls a student."""
+
 ENCODINGS = ("utf-8", "windows-1252")
 """In which a list may be saved; what spreadsheets of the West call plain CSV is the second."""
 
@@ -50,7 +53,8 @@ class Student:
         >>> Student(2, 1, "Ann Lee", "17").called, Student(3, 2, "", "").called
         ('17 Ann Lee', '2')
         """
-        return " ".join(filter(None, [self.number, self.name])) or str(self.place)
+        called = " ".join(filter(None, [self.number, self.name])) or str(self.place)
+        return called if len(called) <= CALLED else f"{called[:CALLED - 3]}..."
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,6 +77,10 @@ class KeySheets(Sequence[Page]):
     def __iter__(self) -> Iterator[Page]:
         return map(self._page, range(len(self)))
 
+    def pages_of_entries(self) -> Iterator[int]:
+        """The page of each entry in turn, from 0."""
+        return (number for number, page in enumerate(self.pages) for _ in page)
+
     def _page(self, number: int) -> Page:
         paper, marks = self._paper, [*self._head(number)]
         for place in self.pages[number]:

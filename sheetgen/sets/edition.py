@@ -85,9 +85,9 @@ class Edition:
         for book in books:
             called = self._titled(title, book)
             whose = [student.called for student in self.students] if people.each else []
-            pages = key_of(bound, book, called, whose, people.order == "problem")
+            pages, outline = key_of(bound, book, called, whose, people.order == "problem")
             name = "-".join(filter(None, [with_kind("answer-key", self.plan.kind), book.file]))
-            yield f"{name}.pdf", described(pages, called, self.own, bound.topics, [], mark)
+            yield f"{name}.pdf", described(pages, called, self.own, bound.topics, outline, mark)
 
     def _books(self, by: str | None) -> list[Book]:
         return books_of(self.students, by, len(self.plan.entries), self.own)

@@ -59,8 +59,8 @@ def test_no_lettering_is_smaller_than_the_smallest_height():
 def test_views_still_stand_in_line_with_each_other(drawing):
     marks, key = drawing
     for axis, pair in ((0, ("FRONT VIEW", "TOP VIEW")), (1, ("FRONT VIEW", "SIDE VIEW FROM THE LEFT"))):
-        apart = [np.subtract(*(next(mark.at[axis] for mark in of if isinstance(mark, Text) and mark.text == name) for name in pair))
-                 for of in (marks, key.marks)]
+        places = [{mark.text: mark.at[axis] for mark in of if isinstance(mark, Text)} for of in (marks, key.marks)]
+        apart = [of[pair[0]] - of[pair[1]] for of in places]
         assert apart[1] == pytest.approx(apart[0] / 2, abs=1e-6)
 
 

@@ -112,6 +112,11 @@ def test_the_key_has_the_code_the_sheet_and_the_student_of_every_answer(own):
         called = " ".join(reversed(name.split(", ")))
         assert re.search(rf"\b{re.escape(code)}\b", text) and f"Sheet {sheet[0]}: {called}" in text
     assert text.count("SIDE VIEW FROM THE LEFT") == 64
+    reader = PdfReader(own["answer-key.pdf"])
+    for mark in reader.outline:
+        page = reader.pages[reader.get_destination_page_number(mark)]
+        assert f"Sheet 1: {mark.title}" in page.extract_text()
+    assert len(reader.outline) == 32
 
 
 def test_the_same_problems_for_all_are_drawn_once_and_say_the_same_as_if_each_had_been_drawn(tmp_path, monkeypatch):
@@ -205,7 +210,8 @@ def test_a_large_class_is_parted_by_the_hundred(tmp_path, steps):
     listed = "Name\n" + "".join(f"Student {k}\n" for k in range(1, 202))
     plan = planned(tmp_path / "set", listed=listed, problems=STEPS, bank=steps)
     made_of = edition_of(plan, settings_of(plan.style), ASKED)
-    assert [(book.file, len(book.students)) for book in made_of._books(None)] == [("001-100", 100), ("101-200", 100), ("201-201", 1)]
+    assert [(book.file, len(book.students)) for book in made_of._books(None)] == [
+        ("001-100", 100), ("101-200", 100), ("201-201", 1)]
     assert [len(book.students) for book in made_of._books("whole")] == [201]
 
 
@@ -222,6 +228,20 @@ def test_a_long_name_and_a_strange_one_come_through_every_file(tmp_path, steps):
         files = made(tmp_path / whose, f"problems_for: {whose}\nbooks: students\nanswer_key: yes\n", listed=listed,
                      problems="  - {family: step, seed: 4}\n", jobs=1, bank=steps)
         assert set(files) == {*(f"{role}-{k}.pdf" for role in ("questions", "answers") for k in (1, 2, 3)), "answer-key.pdf"}
+
+
+def test_a_week_of_a_term_knows_what_each_student_had_in_the_weeks_before(tmp_path):
+    (tmp_path / "list.csv").write_text("Name\nAnn\nBen\n", encoding="utf-8")
+    (tmp_path / "plan.yaml").write_text(
+        "class_list: list.csv\nproblems_for: each\nterm: Autumn 2031\nproblems:\n  - {family: stepped-block, count: 2}\n",
+        encoding="utf-8")
+    had = {"Ann": [], "Ben": []}
+    for week in (1, 2, 3):
+        plan = load_plan(tmp_path / "plan.yaml", load_bank(), week=week)
+        assert len(plan.problems.earlier) == week - 1
+        for job in edition_of(plan, settings_of(plan.style), ASKED).jobs:
+            had[job.particulars.student] += [job.family.sample(job.seed, draw).features for draw in job.draws]
+    assert all(len(set(blocks)) == len(blocks) == 3 * 2 * 5 for blocks in had.values())
 
 
 # ---------------------------------------------------------------- what is told before the work
@@ -264,7 +284,8 @@ def test_a_link_beside_the_plan_to_a_list_elsewhere_is_not_followed(tmp_path, st
 @pytest.mark.parametrize(("said", "listed", "found"), [
     ("books: groups\n", "Name\nAnn\n", "list.csv: group: found a list without groups"),
     ("books: rooms\n", "Name\nAnn\n", "list.csv: room: found a list without rooms"),
-    ("", "Name\n" + "".join(f"S {k}\n" for k in range(3334)), "list.csv: found 3334 students with 3 problems each, wanted at most 10,000"),
+    ("", "Name\n" + "".join(f"S {k}\n" for k in range(3334)),
+     "list.csv: found 3334 students with 3 problems each, wanted at most 10,000"),
 ])
 def test_what_a_list_cannot_serve_is_told(tmp_path, steps, said, listed, found):
     plan = planned(tmp_path / "set", said, listed, STEPS, steps)

@@ -28,7 +28,8 @@ MOST_SHEETS = 2000
 
 
 def books_of(students: Sequence[Student], by: str | None, problems: int, settings: Settings) -> list[Book]:
-    """The books of a class whose students have so many ``problems``. ``by``: one of BOOKS; None: whole, or parted if it is large."""
+    """The books of a class whose students have so many ``problems``. ``by``: one of BOOKS; None: whole, or parted if it is
+    large."""
     if by in ("groups", "rooms"):
         return _by_word(students, by.removesuffix("s"))
     if by == "students":

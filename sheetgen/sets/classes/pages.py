@@ -150,11 +150,19 @@ def outline_of(pages: BoundPages, students: Sequence[Student], bound: Bound, by_
     return list(marks.values())
 
 
-def key_of(bound: Bound, book: Book, title: str, called: Sequence[str], by_problem: bool) -> KeySheets:
-    """The key to a book, in its order. ``called``: the students, if each has answers of its own."""
+def key_of(
+    bound: Bound, book: Book, title: str, called: Sequence[str], by_problem: bool
+) -> tuple[KeySheets, list[tuple[str, int]]]:
+    """The key to a book, in its order, and its bookmarks: where each student's answers begin. ``called``: the students, if each
+    has answers of its own."""
     spots = [Spot(student, problem, 0) for student, problem in in_order(book, bound.problems, by_problem)]
     entries = [_entry(bound, spot, called) for spot in spots]
-    return KeySheets(title, entries, lambda number: bound.page(Role.KEY, spots[number]), bound.settings)
+    key = KeySheets(title, entries, lambda number: bound.page(Role.KEY, spots[number]), bound.settings)
+    marks: dict[int, tuple[str, int]] = {}
+    for spot, page in zip(spots, key.pages_of_entries(), strict=True):
+        if called and not by_problem:
+            marks.setdefault(spot.student, (called[spot.student], page))
+    return key, list(marks.values())
 
 
 def _entry(bound: Bound, spot: Spot, called: Sequence[str]) -> Entry:

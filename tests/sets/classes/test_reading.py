@@ -49,13 +49,15 @@ def test_a_quoted_cell_may_hold_the_sign_a_line_end_and_a_mark_and_lines_are_sti
 
 @pytest.mark.parametrize(("heading", "what"), [
     ("Full Name", "name"), ("PUPIL", "name"), ("Candidate name", "name"), ("No.", "number"), ("Student ID", "number"),
-    ("roll-number", "number"), ("Reg Group", "group"), ("Form", "group"), ("Class", "group"), ("Desk", "seat"), ("Exam room", "room")])
+    ("roll-number", "number"), ("Reg Group", "group"), ("Form", "group"), ("Class", "group"), ("Desk", "seat"),
+    ("Exam room", "room")])
 def test_columns_are_found_by_the_usual_words(heading, what):
     text = f"{heading}\nQ7\n" if what == "name" else f"Name,{heading}\nAnn,Q7\n"
     assert getattr(students(text)[0], what) == "Q7"
 
 
-@pytest.mark.parametrize(("first", "last"), [("First name", "Last name"), ("Forename", "Surname"), ("given_names", "Family Name")])
+@pytest.mark.parametrize(("first", "last"), [
+    ("First name", "Last name"), ("Forename", "Surname"), ("given_names", "Family Name")])
 def test_first_and_last_name_are_joined_in_whichever_order_the_columns_stand(first, last):
     assert names(f"{last},{first}\nLee,Ann\n") == names(f"{first},{last}\nAnn,Lee\n") == ["Ann Lee"]
 
@@ -81,7 +83,8 @@ def test_the_starting_list_that_comes_with_us_can_be_read():
 
 def test_utf_8_is_read_with_and_without_a_byte_order_mark(tmp_path):
     raw = "Name\nZoë Łuk\n".encode()
-    assert [each.name for each in loaded(tmp_path, raw)] == [each.name for each in loaded(tmp_path, b"\xef\xbb\xbf" + raw)] == ["Zoë Łuk"]
+    for begun in (b"", b"\xef\xbb\xbf"):
+        assert [each.name for each in loaded(tmp_path, begun + raw)] == ["Zoë Łuk"]
 
 
 def test_windows_1252_is_read_where_the_plan_says_so(tmp_path):
@@ -117,14 +120,14 @@ def test_a_list_that_is_not_there_or_is_a_folder_is_told(tmp_path):
 
 def test_a_list_without_headings_is_told_and_not_read_as_if_its_first_student_were_one():
     assert faults("1,Ann Lee\n2,Ben Okoro\n") == [
-        "list.csv:1: found no column for names in the first row, '1', 'Ann Lee', wanted a row of headings, such as name, number and "
-        "group; or say them in the plan, `columns: {name: …}`"]
+        "list.csv:1: found no column for names in the first row, '1', 'Ann Lee', wanted a row of headings, such as name, number "
+        "and group; or say them in the plan, `columns: {name: …}`"]
 
 
 def test_two_columns_that_may_be_the_group_are_told_with_the_way_out():
     text = "Name,Class,Form\nAnn,10,B\n"
-    assert faults(text) == ["list.csv:1: group: found several columns that may be the group: 'Class' and 'Form', wanted one; or say "
-                            "which in the plan, `columns: {group: …}`"]
+    assert faults(text) == ["list.csv:1: group: found several columns that may be the group: 'Class' and 'Form', wanted one; or "
+                            "say which in the plan, `columns: {group: …}`"]
     assert students(text, group="Form")[0].group == "B"
 
 
@@ -163,9 +166,10 @@ def test_two_groups_may_both_have_a_number_1():
 def test_no_more_students_are_read_than_can_be_printed():
     rows = "".join(f"Student {k}\n" for k in range(MOST_STUDENTS))
     assert len(students(f"Name\n{rows}")) == MOST_STUDENTS
-    assert faults(f"Name\n{rows}One more\n") == [f"list.csv:{MOST_STUDENTS + 2}: found more than 10,000 students, wanted several lists"]
+    assert faults(f"Name\n{rows}One more\n") == ["list.csv:10002: found more than 10,000 students, wanted several lists"]
 
 
-@pytest.mark.parametrize("text", ["=cmd|' /C calc'!A0", "@SUM(1)", "+49", "-1", "../../etc/passwd", "C:\\x", "<b>Ann</b>", "{{ 7*7 }}"])
+@pytest.mark.parametrize("text", [
+    "=cmd|' /C calc'!A0", "@SUM(1)", "+49", "-1", "../../etc/passwd", "C:\\x", "<b>Ann</b>", "{{ 7*7 }}"])
 def test_a_hostile_name_is_a_name_like_others(text):
     assert names(f'Name\n"{text}"\n') == [text]

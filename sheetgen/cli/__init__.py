@@ -12,6 +12,7 @@ from sheetgen import __version__
 from sheetgen.cli.answer import answer
 from sheetgen.cli.bank import bank
 from sheetgen.cli.choosing import plan_asked, tell_plan, with_look
+from sheetgen.cli.classes import ClassAsked, class_options, made_words, tell_class, tell_names, with_class
 from sheetgen.cli.common import (
     WRONG,
     blank_option,
@@ -127,6 +128,7 @@ def sheet(
               help="The seed to begin with; without a plan only.  [default: 1]")
 @click.option("--week", type=click.IntRange(1, 52), metavar="N",
               help="The week of the plan's term: each has problems of its own.")
+@class_options
 @click.option("--dry-run", is_flag=True, help="Tell which problems there would be, and draw nothing.")
 @look_options(defaults=False)
 @wording_option
@@ -138,44 +140,49 @@ def sheet(
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    jobs: int | None, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None, first_seed: int | None,
-    **look: str | None,
+    asked: ClassAsked, jobs: int | None, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None,
+    first_seed: int | None, **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
-    PLAN.yaml names the course and the problems ("sheetgen new plan my-plan.yaml" writes one to change). Without a plan,
-    --topic, --rung and --count choose problems; without these you get the demonstration: eight problems for an invented
-    class. What the options say of the look goes before what the plan says.
+    PLAN.yaml names the course and the problems ("sheetgen new plan my-plan.yaml" writes one to change); with a class list every
+    student gets sheets. Without a plan, --topic, --rung and --count choose problems; without these you get the demonstration:
+    eight problems for an invented class. What the options say goes before what the plan says.
     """
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    from sheetgen.exercises import with_kind
     from sheetgen.ink import check_date
-    from sheetgen.sets import FEW, WorksheetMaker, cores, jobs_of, local_workers, run_of
+    from sheetgen.sets import FEW, WorksheetMaker, cores, edition_of, local_workers, run_of
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
-    read = with_look(plan_asked(plan, places, wish, week), kind, wording, look)
-    if dry_run:
+    read = with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked)
+    if dry_run and not read.people.path:
         tell_plan(read)
         return
     check_date()
-    problems, settings = jobs_of(read, read.problems.bank, roles_of(blank)), settings_of(read.style)
+    settings = settings_of(read.style)
+    edition = edition_of(read, settings, roles_of(blank))
     tell_remarks(settings.block.remarks)
+    tell_names(edition)
+    if dry_run:
+        tell_plan(read)
+        tell_class(edition)
+        return
+    problems = edition.jobs
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-    run, workers = run_of(read.title, problems, settings, __version__), jobs or (cores() if len(problems) > FEW else 1)
-    books = {role: f"{with_kind(role.book, read.kind)}.pdf" for role in roles_of(blank)}
-    with result.folder(list(books.values()), run) as folder:
-        maker = WorksheetMaker(read, problems, settings, folder.shelf, run.mark)
+    run = run_of(read.title, problems, settings, __version__, edition.decides)
+    workers = jobs or (cores() if len(problems) > FEW else 1)
+    with result.folder(edition.names, run) as folder:
+        maker = WorksheetMaker(read, problems, edition.settings, folder.shelf, run.mark)
         with (local_workers(min(workers, len(problems))) as executor,            # gone before the files are written: memory
               Progress(*columns, console=console, transient=True, disable=result.quiet or not console.is_terminal) as progress):
             for _ in progress.track(maker.run(executor), len(problems), description="Drawing"):
                 pass
-        made = maker.worksheet()
-        written = [folder.add(books[role], _pdf(document)) for role, document in made.documents.items()]
-    result.close(written, f"{len(problems)} problem{'s' if len(problems) > 1 else ''}: ", made.refused)
+        written = [folder.add(name, _pdf(document)) for name, document in edition.files(maker)]
+    result.close(written, f"{made_words(edition)}: ", maker.refused)
 
 
 @main.command("kinds")

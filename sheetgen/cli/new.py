@@ -14,6 +14,7 @@ from sheetgen.faults import Fault, FaultError, visible_text
 SORTS = {
     "plan": "sheetgen worksheet {}", "family": "sheetgen sheet {} --seed 1",
     "title-block": "sheetgen sheet stepped-block --title-block {}",
+    "class-list": "sheetgen worksheet --class-list {}",
 }
 """What files there are to begin with, and the command that shows what each gives."""
 
@@ -22,9 +23,9 @@ class NewFileError(FaultError):
     """A file that cannot be begun."""
 
 
-@click.command("new", short_help="Begin a plan, a family or a title block of your own.")
-@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block")
-@click.argument("path", type=click.Path(path_type=Path), metavar="FILE.yaml")
+@click.command("new", short_help="Begin a plan, a family, a title block or a class list of your own.")
+@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list")
+@click.argument("path", type=click.Path(path_type=Path), metavar="FILE")
 @errors_told
 def new(sort: str, path: Path) -> None:
     """Write a file to begin with, full of remarks, that works as it stands.
@@ -33,13 +34,14 @@ def new(sort: str, path: Path) -> None:
     plan          a worksheet: your school, your problems
     family        a block of your own
     title-block   your own title block
+    class-list    the students of a class: a .csv file, all others .yaml
 
     A file that is there already is never overwritten.
     """
     from sheetgen.shared import shipped
 
     _check_name(sort, path)
-    _write(path, (shipped("templates") / "start" / f"{sort}.yaml").read_bytes())
+    _write(path, (shipped("templates") / "start" / f"{sort}{_suffix(sort)}").read_bytes())
     shown = visible_text(str(path), quote=False)
     named = f'"{shown}"' if " " in shown else shown
     say(f"{path_linked(path)} written. See what it gives:  {SORTS[sort].format(named)}")
@@ -49,10 +51,15 @@ def _check_name(sort: str, path: Path) -> None:
     """Find out before writing that the program would not read a file of this name."""
     from sheetgen.bank import FAMILY_NAME, NAME_WANTED
 
-    if path.suffix != ".yaml" or not path.stem:
-        raise _fault(path, "a name that does not end in .yaml", f"such as {path.stem or 'our'}.yaml")
+    suffix = _suffix(sort)
+    if path.suffix != suffix or not path.stem:
+        raise _fault(path, f"a name that does not end in {suffix}", f"such as {path.stem or 'our'}{suffix}")
     if sort == "family" and not FAMILY_NAME.fullmatch(path.stem):
         raise _fault(path, "a name that no family can have", NAME_WANTED)
+
+
+def _suffix(sort: str) -> str:
+    return ".csv" if sort == "class-list" else ".yaml"
 
 
 def _write(path: Path, contents: bytes) -> None:

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from sheetgen.sets import OutFolder, Run
 
 
+NAMED = 6
+"""Files that the closing line names; of more it tells the number."""
+
+
 @dataclass(frozen=True, slots=True)
 class Result:
     """``path``: of the folder; ``overwrite``: whether files of the same names make way; ``quiet``: whether only faults are told;
@@ -40,7 +44,9 @@ class Result:
 
         again = f" ({refused} variant{'s' if refused > 1 else ''} refused and redrawn)" if refused else ""
         if not self.quiet:
-            closing_line(f"{before}{listed([path_linked(place) for place in written])} written{again}")
+            names = [path_linked(place) for place in written]
+            told = listed(names) if len(names) <= NAMED else f"{len(names)} files, {names[0]} to {names[-1]},"
+            closing_line(f"{before}{told} written{again}")
         for place in written if self.viewed else ():
             if place.suffix == ".pdf" and click.launch(str(place.resolve())):
                 tell(f"There is no program here to show {visible_text(str(place), quote=False)}.")

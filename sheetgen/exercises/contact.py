@@ -93,7 +93,7 @@ def _page(rung: int, portraits: Sequence[Portrait], wording: Wording, number: in
         *frame_marks(PAPER),
         *centring_marks(PAPER, [PAPER.frame]),
         *check_bar_on(PAPER, wording.render("check_bar")),
-        _line(_heading(wording, rung), (PAPER.x0 + INSET, base), room, 5.0),
+        fitted_line(_heading(wording, rung), (PAPER.x0 + INSET, base), room, 5.0),
         Text(sheet, (PAPER.x1 - INSET, base), NAME, anchor="end"),
     ]
     rows = ROWS if len(portraits) > COLUMNS * FEWER_ROWS else FEWER_ROWS
@@ -120,14 +120,14 @@ def _cell(portrait: Portrait, box: Box, wording: Wording) -> list[Mark]:
     y = y0 + BELOW - INSET
     for text, height in rows:
         y -= height
-        marks.append(_line(text, (x0, y), x1 - x0, height))
+        marks.append(fitted_line(text, (x0, y), x1 - x0, height))
         y -= (PITCH - 1.0) * height
     if portrait.sight is None:
-        return [*marks, _line(wording.render("contact.undrawn"), (x0, y0 + BELOW), x1 - x0, SMALL)]
+        return [*marks, fitted_line(wording.render("contact.undrawn"), (x0, y0 + BELOW), x1 - x0, SMALL)]
     return [*marks, *picture(portrait.sight, (x0, y0 + BELOW, x1, y1))]
 
 
-def _line(text: str, at: tuple[float, float], width: float, height: float) -> Text:
+def fitted_line(text: str, at: tuple[float, float], width: float, height: float) -> Text:
     """A text made to fit, cut if need be; signs that the lettering lacks, which a stranger's file may have, as question marks."""
     known = "".join("?" if missing_glyphs(sign) else sign for sign in text)
     if text_width(known, SMALL, Face.NARROW) > width:

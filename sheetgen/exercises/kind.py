@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from sheetgen.exercises.key import halved
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
-from sheetgen.ink import Page
+from sheetgen.ink import Mark, Page
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 
@@ -28,7 +29,7 @@ class Kind(Generic[Shared]):
     ``shared``: works out what its sheets have in common (which views, at what scale, their sizes placed), once for all of them;
     ``scale``: at which the answer is drawn, and so asked for, as the title blocks of all its sheets say it; ``pages``: for each
     role what makes its pages of problem, settings, what is shared, and what the set says on them. A blank sheet every kind has by
-    itself.
+    itself. ``answer``: the drawing of the answer alone, as its sheet has it, for the answer key; None for a kind that has none.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Kind(Generic[Shared]):
     shared: Callable[[Problem, Settings], Shared]
     scale: Callable[[Shared], str]
     pages: Mapping[Role, Callable[[Problem, Settings, Shared, Particulars], Pages]]
+    answer: Callable[[Shared], Sequence[Mark]] | None = None
 
     @property
     def roles(self) -> tuple[Role, ...]:
@@ -44,13 +46,15 @@ class Kind(Generic[Shared]):
         return tuple(role for role in Role if role in self.pages or role is Role.BLANK)
 
     def sheets(self, problem: Problem, settings: Settings, particulars: Particulars, roles: Iterable[Role]) -> Sheets:
-        """Draw the sheets of a problem for ``roles``, which it has.
+        """Draw the sheets of a problem for ``roles``, which it has; KEY too, if it has an ``answer``.
 
         Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
         """
         shared = self.shared(problem, settings)
 
         def drawn(role: Role) -> Pages:
+            if role is Role.KEY and self.answer:
+                return (halved(self.answer(shared)),)
             if role is Role.BLANK and role not in self.pages:
                 return (page_of(problem, settings, role, self.scale(shared), particulars),)
             return self.pages[role](problem, settings, shared, particulars)

@@ -52,17 +52,18 @@ def sheets_of(
 
 def make_exercise(
     family: Family, seed: int, settings: Settings, roles: Sequence[Role] = ASKED, kind: str = USUAL,
-    particulars: Particulars | None = None,
+    particulars: Particulars | None = None, draws: Sequence[int] = (),
 ) -> Exercise:
     """Draw the sheets of the first variant of ``seed`` that can be printed right: with question and answer, whatever is asked
-    for, so that what is printed today belongs to what was printed yesterday.
+    for, so that what is printed today belongs to what was printed yesterday. ``draws``: those of the seed that may be taken, if
+    not all.
 
     Raises: BankError for a fault of the family, TemplateError for a title block that cannot hold what it should,
-    RefusedSeedError if DRAWS variants are refused.
+    RefusedSeedError if all its variants are refused.
     """
     asked: Kind[Any] = kinds()[kind]
     refused: list[tuple[Reason, ...]] = []
-    for draw in range(DRAWS):
+    for draw in draws or range(DRAWS):
         problem = problem_of(family.sample(seed, draw))
         said = _named(problem, settings, particulars or Particulars(), kind)
         try:
@@ -109,5 +110,5 @@ def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> l
     """Each reason with the number of variants that it stopped, the most frequent first."""
     wanted = "sizes, measures or paper that let at least one be printed right"
     told = Counter(reason for reasons in refused for reason in reasons)
-    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {DRAWS} variants refused: {reason}", wanted)
+    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {len(refused)} variants refused: {reason}", wanted)
             for reason, count in told.most_common(MOST_REASONS)]

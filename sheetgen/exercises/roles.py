@@ -12,12 +12,16 @@ class Role(StrEnum):
     QUESTION = "question"
     ANSWER = "answer"
     BLANK = "blank"           # frame, title block and check bar, to draw the answer on
+    KEY = "key"               # the answer's drawing alone, half as large: several of them make a sheet of the answer key
 
     @property
     def book(self) -> str:
         """What the sheets of a set are called together, and their file: questions.pdf."""
         return f"{self.value}s"
 
+
+PRINTED = tuple(role for role in Role if role is not Role.KEY)
+"""The roles whose pages are sheets, each with frame and title block."""
 
 ASKED = (Role.QUESTION, Role.ANSWER)
 """The sheets that every exercise has; one of which either cannot be drawn right is not printed at all."""
@@ -27,10 +31,14 @@ ASKED = (Role.QUESTION, Role.ANSWER)
 class Particulars:
     """What a set says on the sheets of one exercise. Empty texts leave room for handwriting.
 
-    ``code``: what ties a question to its answer; ``sheet`` of ``sheets``; ``student``: who draws.
+    ``code``: what ties a question to its answer; ``sheet`` of ``sheets``; ``student``: who draws, and ``student_number``,
+    ``group`` (in place of the course's class) and ``seat`` as a class list has them.
     """
 
     code: str = ""
     sheet: int = 1
     sheets: int = 1
     student: str = ""
+    student_number: str = ""
+    group: str = ""
+    seat: str = ""

@@ -2,7 +2,9 @@
 
 from sheetgen.bank import MOST_SEED
 from sheetgen.choosing import RUNGS, ChoiceError, Entry, Wish, chosen, fits, narrowed, topics_of
+from sheetgen.sets.classes import ClassListError
 from sheetgen.sets.documents import document_of, document_of_one
+from sheetgen.sets.edition import Edition, edition_of
 from sheetgen.sets.folder import OutFolder
 from sheetgen.sets.plan import Plan, PlanError, demonstration, load_plan, wished
 from sheetgen.sets.plan_file import MOST_PROBLEMS
@@ -15,8 +17,9 @@ from sheetgen.sets.workers import WorkersError, cores, local_workers, results
 from sheetgen.sets.worksheet import FEW, Job, SetError, Worksheet, WorksheetMaker, jobs_of, make_all, put_made
 
 __all__ = [
-    "FEW", "MOST_PROBLEMS", "MOST_SEED", "MOST_WEEKS", "RUNGS", "ChoiceError", "Entry", "FolderError", "Job", "Made", "OutFolder",
-    "Plan", "PlanError", "Run", "SetError", "Shelf", "Term", "Wish", "WorkersError", "Worksheet", "WorksheetMaker", "chosen",
-    "cores", "demonstration", "document_of", "document_of_one", "fits", "jobs_of", "load_plan", "local_workers", "make_all",
-    "narrowed", "put_made", "results", "run_of", "safe_name", "topics_of", "wished",
+    "FEW", "MOST_PROBLEMS", "MOST_SEED", "MOST_WEEKS", "RUNGS", "ChoiceError", "ClassListError", "Edition", "Entry",
+    "FolderError", "Job", "Made", "OutFolder", "Plan", "PlanError", "Run", "SetError", "Shelf",
+    "Term", "Wish", "WorkersError", "Worksheet", "WorksheetMaker", "chosen", "cores",
+    "demonstration", "document_of", "document_of_one", "edition_of", "fits", "jobs_of", "load_plan", "local_workers",
+    "make_all", "narrowed", "put_made", "results", "run_of", "safe_name", "topics_of", "wished",
 ]

@@ -11,7 +11,7 @@ from sheetgen.choosing import Entry, Wish, chosen, fits, topics_of, unknown_topi
 from sheetgen.faults import Place, choice, shown
 from sheetgen.records import Reader
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
-from sheetgen.sets.terms import SpentError, Term, bank_digest, week_of, wishes_digest
+from sheetgen.sets.terms import SpentError, Term, bank_digest, weeks_of, wishes_digest
 from sheetgen.templating import beside
 from sheetgen.yamlines import Path_
 
@@ -22,12 +22,14 @@ Line = Sequence[Entry] | Wish
 @dataclass(frozen=True, slots=True)
 class Problems:
     """The problems of a plan, of the families of ``bank``, which may be the plan's own. ``wishes``, ``families``: digests of what
-    is wished for and of the families that fit it ("" where nothing is wished for)."""
+    is wished for and of the families that fit it ("" where nothing is wished for); ``earlier``: the problems of each week before,
+    if they are of a week of a term."""
 
     entries: tuple[Entry, ...]
     bank: Bank
     wishes: str = ""
     families: str = ""
+    earlier: tuple[tuple[Entry, ...], ...] = ()
 
 
 class ProblemReader:
@@ -37,6 +39,7 @@ class ProblemReader:
     def __init__(self, reader: Reader, bank: Bank, folder: Path, term: Term | None) -> None:
         self.reader, self.bank, self.folder, self.term = reader, bank, folder, term
         self._outlines: Mapping[str, Outline] | None = None
+        self._earlier: tuple[tuple[Entry, ...], ...] = ()
 
     def problems(self, lines: Sequence[object]) -> Problems:
         """The problems of the ``lines``. Raises: BankError if one wishes for something and a family cannot be read.
@@ -56,7 +59,7 @@ class ProblemReader:
         if not wishes or self.reader.document.faults:
             return Problems(tuple(entries), self.bank)
         return Problems(tuple(entries), self.bank, wishes_digest(wishes, self.term.name if self.term else ""),
-                        bank_digest(wishes, self.outlines))
+                        bank_digest(wishes, self.outlines), self._earlier)
 
     @property
     def outlines(self) -> Mapping[str, Outline]:
@@ -86,7 +89,9 @@ class ProblemReader:
         """In a term every line is a wish."""
         wishes = [line for line in found if isinstance(line, Wish)]
         try:
-            return list(week_of(term, wishes, self.outlines, self.bank))
+            *before, week = weeks_of(term, wishes, self.outlines, self.bank)
+            self._earlier = tuple(tuple(entry for line in lines for entry in line) for lines in before)
+            return list(week)
         except SpentError as spent:
             what = f"{spent.wish.words or 'any family'}: in week {spent.week} no block is left that the term has not had"
             self.reader.fault(("problems", wishes.index(spent.wish)), what, "more families, fewer problems or fewer weeks")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,6 +12,7 @@ from sheetgen.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.exercises import USUAL
 from sheetgen.faults import FaultError, Place, choice, shown, visible_text
 from sheetgen.records import Reader
+from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
@@ -26,6 +28,9 @@ IN_BLOCK = {
 }
 """A plan's fields that a title block can show, and as which of its values."""
 
+LIST_NAME, LIST_SUFFIXES = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,79}"), (".csv", ".tsv", ".txt")
+"""What class lists are called, in more letters than our own files, because schools export them."""
+
 USUAL_COUNT = 8
 """Problems of a worksheet for who names no number."""
 
@@ -37,11 +42,15 @@ class PlanError(FaultError):
 LIMITS = Limits(PlanError, kilobytes=64, deepest=4, most_nodes=5000, words_only=True)
 
 
+NO_CLASS = ClassWishes()
+"""Of who names none."""
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
     that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
-    week of one."""
+    week of one; ``people``: who gets it, and how it is bound."""
 
     title: str
     style: Style
@@ -50,6 +59,7 @@ class Plan:
     kind: str = USUAL
     place: Place | None = None
     term: Term | None = None
+    people: ClassWishes = NO_CLASS
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -94,6 +104,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     block = _template(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
     wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
     crest = _crest(document, data["crest"], folder) if data.get("crest", "") != "" else None
+    people = _people(document, said, folder) if said else NO_CLASS
     if said is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     texts = {field: text for field, text in said.model_dump(by_alias=True).items() if field in IN_BLOCK and text}
@@ -104,7 +115,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
         arrows=said.arrows, values=values, crest=crest,
         places={**{IN_BLOCK[field]: places[field] for field in texts}, **({"crest": places["crest"]} if crest else {})},
     )
-    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term)
+    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term, people)
 
 
 def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:
@@ -121,6 +132,18 @@ def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | No
         document.fault(document.line(("term",)), "term", found, f"--week N, from 1 to {weeks}{more}")
         return Term(said.term, weeks, 1)
     return Term(said.term, weeks, week)
+
+
+def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes:
+    """What a plan says of its class."""
+    path = beside(folder, said.class_list, LIST_SUFFIXES, LIST_NAME) if isinstance(said.class_list, str) else None
+    if said.class_list is not None and path is None:
+        wanted = "the name of a .csv file beside the plan"
+        document.fault(document.line(("class_list",)), "class_list", shown(said.class_list), wanted)
+    shown_list = visible_text(str(said.class_list), quote=False) if path else ""
+    return ClassWishes(
+        path, shown_list, said.encoding, said.columns, said.problems_for == "each", said.order, said.books,
+        said.doubtful_names == "refuse", said.double_sided == "yes", said.answer_key == "yes")
 
 
 def _template(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:

@@ -10,9 +10,10 @@ from pydantic import Field, PlainValidator
 from sheetgen.bank import MOST_SEED
 from sheetgen.choosing import RUNGS
 from sheetgen.exercises import USUAL, kinds
-from sheetgen.faults import shown
+from sheetgen.faults import choice, shown
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, in_any_case, one_of, whole, wrong
+from sheetgen.sets.classes.students import BOOKS, COLUMNS, DOUBTS, ENCODINGS, FOR_WHOM, ORDERS
 from sheetgen.sets.terms import MOST_WEEKS
 from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, paper_name
 
@@ -67,7 +68,20 @@ def _any_word(value: Any) -> Any:
     return value
 
 
+def _columns(value: Any) -> dict[str, str]:
+    """Headings of a class list, by what they hold."""
+    if not isinstance(value, dict) or not value:
+        raise wrong(f"fields {', '.join(COLUMNS)}, each with a heading of the list")
+    for what, heading in value.items():
+        if what not in COLUMNS:
+            raise wrong(choice(str(what), COLUMNS), f"an unknown column {shown(what)}")
+        if not isinstance(heading, str) or not heading.strip():
+            raise wrong("a heading of the list", shown(heading), what)
+    return dict(value)
+
+
 Text = Annotated[str, PlainValidator(_lettered)]
+Yes = Annotated[Any, PlainValidator(in_any_case(("no", "yes")))]
 
 
 class PlanFile(Strict):
@@ -92,6 +106,15 @@ class PlanFile(Strict):
     kind: Annotated[str, PlainValidator(_kind)] = USUAL
     term: Text = ""
     weeks: Annotated[int | None, PlainValidator(whole(1, MOST_WEEKS))] = None
+    class_list: Annotated[Any, PlainValidator(_any_word)] = None
+    encoding: Annotated[Any, PlainValidator(in_any_case(ENCODINGS))] = ENCODINGS[0]
+    columns: Annotated[dict[str, str], PlainValidator(_columns)] = Field(default_factory=dict)
+    doubtful_names: Annotated[Any, PlainValidator(in_any_case(DOUBTS))] = DOUBTS[0]
+    problems_for: Annotated[Any, PlainValidator(in_any_case(FOR_WHOM))] = FOR_WHOM[0]
+    order: Annotated[Any, PlainValidator(in_any_case(ORDERS))] = ORDERS[0]
+    books: Annotated[Any, PlainValidator(in_any_case(BOOKS))] = None
+    double_sided: Yes = "no"
+    answer_key: Yes = "no"
     problems: Annotated[list[Any], Len(1)]
 
     wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}

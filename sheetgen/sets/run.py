@@ -39,10 +39,16 @@ class Run:
     digest: str
 
 
-def run_of(title: str, jobs: Sequence[Job], settings: Settings, version: str) -> Run:
-    """The run in which this ``version`` of the program makes ``jobs``. Which roles are wanted changes no file, but which there
-    are."""
-    mark = digest_of((version, title, [(job.family, job.seed, job.particulars, job.kind) for job in jobs], settings))[:MARK]
+def run_of(title: str, jobs: Sequence[Job], settings: Settings, version: str, more: object = None) -> Run:
+    """The run in which this ``version`` of the program makes ``jobs``; ``more``: whatever else decides the files. Which roles are
+    wanted changes no file, but which there are."""
+    families: dict[int, str] = {}
+
+    def of_job(job: Job) -> tuple[object, ...]:
+        family = families.get(id(job.family)) or families.setdefault(id(job.family), digest_of(job.family))
+        return family, job.seed, job.draws, job.particulars, job.kind
+
+    mark = digest_of((version, title, [of_job(job) for job in jobs], settings, more))[:MARK]
     return Run(mark, digest_of((mark, [job.roles for job in jobs], _program())))
 
 

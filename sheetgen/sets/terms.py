@@ -59,7 +59,12 @@ class Term:
 
 
 def week_of(term: Term, wishes: Sequence[Wish], outlines: Mapping[str, Outline], bank: Bank) -> list[tuple[Entry, ...]]:
-    """The problems of the term's week, for each wish those it comes to, the easiest first.
+    """The problems of the term's week, as ``weeks_of`` has them last."""
+    return weeks_of(term, wishes, outlines, bank)[-1]
+
+
+def weeks_of(term: Term, wishes: Sequence[Wish], outlines: Mapping[str, Outline], bank: Bank) -> list[list[tuple[Entry, ...]]]:
+    """The problems of each week up to the term's, for each wish those it comes to, the easiest first.
 
     Families take turns: of those that fit a wish, that one comes whose last turn is longest ago. Wishes that fewer families fit
     choose before others. Raises: SpentError if the blocks of all families of a wish are used up; BankError for a faulty family.
@@ -67,13 +72,15 @@ def week_of(term: Term, wishes: Sequence[Wish], outlines: Mapping[str, Outline],
     turns = _Turns(term, bank)
     rings = [ring((outline for outline in outlines.values() if wish.fits(outline)), term.name) for wish in wishes]
     narrow = sorted(range(len(wishes)), key=lambda number: len(rings[number]))
-    found: list[tuple[Entry, ...]] = [()] * len(wishes)
+    weeks: list[list[tuple[Entry, ...]]] = []
     for week in range(1, term.week + 1):
         turns.begin(week)
+        found: list[tuple[Entry, ...]] = [()] * len(wishes)
+        weeks.append(found)
         for number in narrow:
             entries = [turns.next(wishes[number], rings[number]) for _ in range(wishes[number].count)]
             found[number] = easiest_first(entries, outlines)
-    return found
+    return weeks
 
 
 def wishes_digest(wishes: Iterable[Wish], term: str = "") -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from sheetgen.bank import BankError, Family
 from sheetgen.choosing import Entry
-from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, block_faults, check_seed, make_exercise
+from sheetgen.exercises import ASKED, PRINTED, USUAL, Particulars, RefusedSeedError, Role, block_faults, check_seed, make_exercise
 from sheetgen.faults import Fault, FaultError, Place
 from sheetgen.ink import Document
 from sheetgen.sets.documents import described, title_of_set
@@ -29,7 +29,7 @@ class SetError(FaultError):
 @dataclass(frozen=True, slots=True)
 class Job:
     """One exercise to be made, and the sheets that are wanted of it; ``places``: where what its title blocks say of it, and of it
-    alone, can be changed."""
+    alone, can be changed; ``draws``: those of the seed that may be printed, if not all."""
 
     family: Family
     seed: int
@@ -37,6 +37,7 @@ class Job:
     roles: tuple[Role, ...] = ASKED
     kind: str = USUAL
     places: Mapping[str, Place] = field(default_factory=dict)
+    draws: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -132,6 +133,16 @@ class WorksheetMaker:
         found = {number: shelf.get(number) for number in range(1, len(jobs) + 1)}
         self._kept = {number: kept for number, kept in found.items() if kept is not None}
 
+    @property
+    def kept(self) -> Mapping[int, Kept]:
+        """What is known of the exercises that are on the shelf, by their numbers."""
+        return dict(sorted(self._kept.items()))
+
+    @property
+    def refused(self) -> int:
+        """How many variants were refused and drawn again."""
+        return sum(one.refused for one in self._kept.values())
+
     def run(self, executor: Executor | None = None) -> Iterator[Kept]:
         """Make the exercises, and yield each when it is on the shelf (for a progress bar)."""
         yield from list(self._kept.values())
@@ -143,9 +154,8 @@ class WorksheetMaker:
 
     def worksheet(self) -> Worksheet:
         """The documents of what was made. They read their pages from the shelf."""
-        kept = dict(sorted(self._kept.items()))
-        roles = self.jobs[0].roles if self.jobs else ()
-        return Worksheet({role: self._document(role, kept) for role in roles}, sum(one.refused for one in kept.values()))
+        kept, roles = self.kept, self.jobs[0].roles if self.jobs else ()
+        return Worksheet({role: self._document(role, kept) for role in roles if role in PRINTED}, self.refused)
 
     def _document(self, role: Role, kept: Mapping[int, Kept]) -> Document:
         outline, page = [], 0
@@ -166,7 +176,7 @@ def put_made(job: Job, settings: Settings, shelf: Shelf) -> Kept:
 
 
 def _drawn(job: Job, settings: Settings) -> Made:
-    exercise = make_exercise(job.family, job.seed, settings, job.roles, job.kind, job.particulars)
+    exercise = make_exercise(job.family, job.seed, settings, job.roles, job.kind, job.particulars, job.draws)
     problem = exercise.problem
     return Made(exercise.particulars.code, problem.title, problem.topics, exercise.sheets, len(exercise.refused))
 

@@ -18,11 +18,13 @@ LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_o
 BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 
 
-def beside(folder: Path, name: str, suffixes: Collection[str] = (".yaml",)) -> Path | None:
+def beside(
+    folder: Path, name: str, suffixes: Collection[str] = (".yaml",), stem: re.Pattern[str] = BESIDE
+) -> Path | None:
     """The file of that plain name in a folder; None if there is none, or it is a link to elsewhere: who writes the name may be a
     stranger."""
     path = folder / name
-    plain = BESIDE.fullmatch(name.removesuffix(path.suffix)) and path.suffix in suffixes
+    plain = stem.fullmatch(name.removesuffix(path.suffix)) and path.suffix.lower() in suffixes
     if plain and path.is_file() and path.resolve().parent == folder.resolve():
         return path
     return None

@@ -41,7 +41,9 @@ class TitleBlockValues:
     teacher: str = ""           # who has set it
     approved_by: str = ""       # left blank for initials
     student: str = ""
+    student_number: str = ""    # of a class list; where no cell shows it, it stands beside the name
     group: str = ""
+    seat: str = ""
     date: str = ""
     number: str = ""            # identification: the code
     sheet: int = 1

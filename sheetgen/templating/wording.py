@@ -65,7 +65,11 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # what the PDF files are called and are about
     **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank")},
+    "files.keys": ("title",), "files.book": ("title", "book"), "files.span": ("first", "last"),
     "files.worksheet": (), "files.subject": ("projection",),
+    # of a class, and of the key to its answers
+    "students.named": ("name", "number"), "students.left_blank": (),
+    "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -76,7 +80,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.isometric_reduced",
+    "notes.drill_points", "notes.isometric_reduced", "students.named",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""

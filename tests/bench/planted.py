@@ -212,4 +212,14 @@ FAULTS = tuple(Planted(*each) for each in (
      "inside = slanted & (at > LINE_TOUCH) & (at < self.length.take(some) - LINE_TOUCH)",
      "inside = slanted & (at > LINE_TOUCH)"),
     ("cli/common.py", "            raise SystemExit(WRONG) from None\n", "            raise SystemExit(0) from None\n"),
+    # classes
+    ("sets/classes/own.py", "if block not in taken and block not in had:", "if block not in taken:"),
+    ("sets/classes/own.py", "if block not in taken and block not in had:", "if block not in had:"),
+    ("sets/classes/pages.py", "count % 2 and spot.student != before.student:", "count % 2 and spot.student < before.student:"),
+    ("sets/classes/pages.py", "(0 if self.shared else student * self.problems)", "0"),
+    ("sets/classes/files.py", "while plain.casefold() in taken:", "while plain in taken:"),
+    ("sets/classes/names.py", "if hidden := [sign", "if hidden := [] and [sign"),
+    ("sets/classes/csvtext.py", "line = reader.line_num + skipped + 1", "line = reader.line_num + 1"),
+    ("exercises/key.py", "max(mark.height * HALF, HEIGHTS[-1])", "mark.height * HALF"),
+    ("exercises/key_sheets.py", "return max(entry.width, text_width(entry.code, CODE, Face.NARROW))", "return entry.width / 2"),
 ))

@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from sheetgen.bank import load_bank, load_family
 from sheetgen.cli import main
-from sheetgen.cli.new import SORTS
+from sheetgen.cli.new import SORTS, _suffix
 from sheetgen.shared import shipped
 from sheetgen.templating import load_title_block
 from sheetgen.vetting import vet
@@ -31,18 +31,19 @@ def run(*words, code=0):
 
 
 def test_there_is_a_file_to_begin_with_for_each_sort():
-    assert {path.name for path in (shipped("templates") / "start").iterdir()} == {f"{sort}.yaml" for sort in SORTS}
+    assert {path.name for path in (shipped("templates") / "start").iterdir()} == {f"{sort}{_suffix(sort)}" for sort in SORTS}
 
 
-@pytest.mark.parametrize(("sort", "name"), [("plan", "week-1"), ("family", "our-part"), ("title-block", "our-block")])
+@pytest.mark.parametrize(("sort", "name"), [
+    ("plan", "week-1.yaml"), ("family", "our-part.yaml"), ("title-block", "our-block.yaml"), ("class-list", "10b.csv")])
 def test_sheets_come_of_the_command_that_is_told(place, sort, name):
-    said = run("new", sort, f"{name}.yaml").stdout
-    assert said.startswith(f"{name}.yaml written. ")
+    said = run("new", sort, name).stdout
+    assert said.startswith(f"{name} written. ")
     command = said.split("sheetgen ", 1)[1].split()
-    assert f"{name}.yaml" in command
+    assert name in command
     run(*command)
     pages = sum(len(PdfReader(path).pages) for path in (place / "output").glob("*.pdf"))
-    assert pages == (10 if sort == "plan" else 2)
+    assert pages == {"plan": 10, "class-list": 48}.get(sort, 2)       # of three students, eight problems each
 
 
 def test_the_family_to_begin_with_is_clean_and_the_block_lacks_nothing(place):
@@ -81,19 +82,21 @@ def test_topics_and_families_that_the_plan_names_are_in_the_bank():
 
 @pytest.mark.parametrize("sort", SORTS)
 def test_what_is_there_already_stays_as_it_is(place, sort):
-    (place / "mine.yaml").write_text("mine", encoding="utf-8")
-    (place / "dead.yaml").symlink_to(place / "nowhere")
-    for name in ("mine.yaml", "dead.yaml"):
+    mine, dead = (f"{name}{_suffix(sort)}" for name in ("mine", "dead"))
+    (place / mine).write_text("mine", encoding="utf-8")
+    (place / dead).symlink_to(place / "nowhere")
+    for name in (mine, dead):
         said = run("new", sort, name, code=2)
         assert f"{name}: found something of that name already" in said.stderr and said.stdout == ""
-    assert (place / "mine.yaml").read_text(encoding="utf-8") == "mine" and not (place / "nowhere").exists()
+    assert (place / mine).read_text(encoding="utf-8") == "mine" and not (place / "nowhere").exists()
 
 
 @pytest.mark.parametrize(("words", "told"), [
     (("plan", "week-1"), "a name that does not end in .yaml, wanted such as week-1.yaml"),
     (("plan", "none/week-1.yaml"), "no such folder as none"),
     (("family", "Our Part.yaml"), "a name that no family can have"),
-    (("block", "x.yaml"), "'block' is not one of 'plan', 'family', 'title-block'"),
+    (("block", "x.yaml"), "'block' is not one of 'plan', 'family', 'title-block', 'class-list'"),
+    (("class-list", "10b.yaml"), "a name that does not end in .csv, wanted such as 10b.csv"),
 ])
 def test_names_that_would_not_do_are_refused_before_anything_is_written(place, words, told):
     said = run("new", *words, code=2)

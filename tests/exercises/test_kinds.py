@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises import ASKED, USUAL, Kind, Particulars, Role, kinds, make_exercise, making, sheets_of
+from sheetgen.exercises import ASKED, PRINTED, USUAL, Kind, Particulars, Role, kinds, make_exercise, making, sheets_of
 from sheetgen.exercises.coding import code_of
 from sheetgen.ink import Page, Text
 from sheetgen.problem import problem_of
@@ -57,7 +57,7 @@ def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_e
         return (Page(420.0, 297.0, ()),)
 
     kind = Kind("trial", "T", "nothing much", draw, lambda drawing: "1:2", {Role.QUESTION: page, Role.ANSWER: page})
-    sheets = kind.sheets(problem, samples.SETTINGS, Particulars("T-1"), tuple(Role))
+    sheets = kind.sheets(problem, samples.SETTINGS, Particulars("T-1"), PRINTED)
     assert len(drawn) == 1 and handed == drawn * 2
     [blank] = sheets[Role.BLANK]
     assert {"1:2", "T-1"} <= {mark.text for mark in blank.marks if isinstance(mark, Text)}
@@ -67,7 +67,7 @@ def test_sheets_of_another_kind_have_another_code(problem, monkeypatch):
     usual = kinds()["views"]
     monkeypatch.setattr(making, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
     for kind, mark in (("views", ""), ("trial", "T")):
-        for [page] in sheets_of(problem, samples.SETTINGS, tuple(Role), kind).values():
+        for [page] in sheets_of(problem, samples.SETTINGS, PRINTED, kind).values():
             assert code_of(problem, samples.SETTINGS, mark) in {mark.text for mark in page.marks if isinstance(mark, Text)}
     family = load_bank()["stepped-block"]
     made = [make_exercise(family, 7, samples.SETTINGS, kind=kind) for kind in ("views", "trial")]
@@ -76,7 +76,7 @@ def test_sheets_of_another_kind_have_another_code(problem, monkeypatch):
 
 def test_a_sheet_is_the_same_whatever_else_is_made_with_it(problem):
     settings = settings_of(Style(projection="third", side="both"))
-    everything, alone = sheets_of(problem, settings, tuple(Role)), sheets_of(problem, settings, [Role.ANSWER])
+    everything, alone = sheets_of(problem, settings, PRINTED), sheets_of(problem, settings, [Role.ANSWER])
     for one, other in zip(everything[Role.ANSWER][0].marks, alone[Role.ANSWER][0].marks, strict=True):
         assert type(one) is type(other)
         assert one == other if isinstance(one, Text) else np.array_equal(one.points, other.points)

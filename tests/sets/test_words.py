@@ -5,16 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import USUAL, Role, kinds, make_exercise, sheets_of
+from sheetgen.exercises import PRINTED, USUAL, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
-from sheetgen.sets import document_of
+from sheetgen.sets import Shelf, WorksheetMaker, document_of, edition_of, load_plan
 from sheetgen.sets.documents import described, title_of_set
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
@@ -127,6 +128,24 @@ def contact(families: Sequence[Family], wording: Wording) -> Document:
     return contact_sheets([*ranked, Portrait(replace(families[4], rung=5), None)], wording)
 
 
+def class_texts(wording: Wording, folder: Path) -> list[str]:
+    """What stands on the sheets of a class of three, and in their files: with shared problems, and with problems of their own."""
+    texts: list[str] = []
+    (folder / "list.csv").write_text("No,Name\n1,Quin\n2,Quin\n3,Zed\n", encoding="utf-8")
+    for whose in ("all", "each"):
+        (folder / "plan.yaml").write_text(
+            f"class_list: list.csv\nproblems_for: {whose}\nbooks: hundreds\ndouble_sided: yes\nanswer_key: yes\nproblems:\n"
+            "  - {family: stepped-block, seed: 1}\n", encoding="utf-8")
+        plan = load_plan(folder / "plan.yaml", load_bank())
+        edition = edition_of(plan, settings_with(Style(), wording), (Role.QUESTION,))
+        maker = WorksheetMaker(plan, edition.jobs, edition.settings, Shelf(folder / whose))
+        (folder / whose).mkdir()
+        assert len(list(maker.run())) == len(edition.jobs)
+        for _, document in edition.files(maker):
+            texts += [*of_file(document), *(text for page in document.pages for text in on_page(page))]
+    return texts
+
+
 @pytest.fixture(scope="module")
 def bank(tmp_path_factory) -> Mapping[str, Family]:
     folder = tmp_path_factory.mktemp("families")
@@ -134,14 +153,14 @@ def bank(tmp_path_factory) -> Mapping[str, Family]:
 
 
 @pytest.fixture(scope="module")
-def printed(bank) -> dict[str, tuple[list[str], set[str]]]:
+def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     """What stands on every sort of sheet and in its file, in a wording of invented words, and which others may stand there."""
     wording, found = nonsense(), {}
     given = words([VALUES.school, VALUES.course, VALUES.teacher, VALUES.group, VALUES.date, VALUES.status, wording.language])
     for sort, (name, style) in SHEETS.items():
         settings, texts = settings_with(style, wording), list[str]()
         codes = set[str]()
-        for exercise in (make_exercise(bank[name], SEEDS.get(sort, 1), settings, tuple(Role), kind) for kind in kinds()):
+        for exercise in (make_exercise(bank[name], SEEDS.get(sort, 1), settings, PRINTED, kind) for kind in kinds()):
             codes.add(exercise.particulars.code)
             texts += [text for pages in exercise.sheets.values() for page in pages for text in on_page(page)]
             for role, pages in exercise.sheets.items():
@@ -152,10 +171,12 @@ def printed(bank) -> dict[str, tuple[list[str], set[str]]]:
     sheets = contact(families, wording)
     texts = [*of_file(sheets), *(text for page in sheets.pages for text in on_page(page))]
     found["contact sheets"] = texts, set().union(*map(of_bank, families))
+    own = given | of_bank(bank["stepped-block"]) | {"quin", "zed"}
+    found["a class's sheets"] = class_texts(wording, tmp_path_factory.mktemp("class")), own
     return found
 
 
-@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets"])
+@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets"])
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()
@@ -168,7 +189,7 @@ def test_every_text_of_a_wording_is_printed_somewhere(printed):
 
 def test_language_status_and_student_come_from_wording_plan_and_class_list():
     settings = settings_with(Style(), nonsense())
-    exercise = make_exercise(load_bank()["stepped-block"], 1, settings, tuple(Role))
+    exercise = make_exercise(load_bank()["stepped-block"], 1, settings, PRINTED)
     for pages in exercise.sheets.values():
         assert {"QAA", "DRAFT"} <= set(on_page(pages[0]))
 
@@ -180,9 +201,9 @@ def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_
     family, style = SHEETS[sort]
     settings = settings_with(style, load_wording(name))
     if kind != USUAL:
-        assert make_exercise(bank[family], 1, settings, tuple(Role), kind)
+        assert make_exercise(bank[family], 1, settings, PRINTED, kind)
         return
-    made = make_exercise(bank[family], 1, settings, tuple(Role))
+    made = make_exercise(bank[family], 1, settings, PRINTED)
     titles = {settings.wording.render(f"views.{view}") for view in ("front", "top")}
     assert titles <= set(on_page(made.sheets[Role.ANSWER][0]))
     assert document_of(made, Role.ANSWER, settings).language == settings.wording.language

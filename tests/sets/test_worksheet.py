@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
-from sheetgen.exercises import Role, kinds, make_exercise, making, tried
+from sheetgen.exercises import PRINTED, Role, kinds, make_exercise, making, tried
 from sheetgen.ink import Text, write_pdf
 from sheetgen.sets import (
     FEW,
@@ -44,9 +44,9 @@ def made(tmp_path_factory):
     bank = load_bank(samples.bank_of(folder / "bank", step=samples.STEP))
     (folder / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     plan = load_plan(folder / "plan.yaml", bank)
-    maker = maker_of(plan, jobs_of(plan, bank, tuple(Role)), folder)
+    maker = maker_of(plan, jobs_of(plan, bank, PRINTED), folder)
     codes = [exercise.code for exercise in maker.run()]
-    files = {role.book: BytesIO() for role in Role}
+    files = {role.book: BytesIO() for role in PRINTED}
     for role, document in maker.worksheet().documents.items():
         write_pdf(document, files[role.book])
     return codes, files

@@ -14,4 +14,5 @@ KIND = Kind(
     shared=task_of,
     scale=lambda task: task.drawing.layout.scale_name,
     pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages},
+    answer=lambda task: task.drawing.marks,
 )

@@ -1,0 +1,128 @@
+"""The answer key: the answer's own drawing, half as large and closed up, and as many on a page as find room."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from sheetgen.bank import load_bank
+from sheetgen.exercises import Role, kinds, sheets_of
+from sheetgen.exercises.key import CLEAR, halved
+from sheetgen.exercises.key_sheets import Entry, KeySheets
+from sheetgen.ink import Page, Pen, Stroke, Text, stroke_length
+from sheetgen.problem import problem_of
+from sheetgen.sheet import PAPERS, Style, settings_of
+from sheetgen.sheet.free import boxes_of
+from tests import samples
+
+FAMILIES = ("stepped-block", "bearing-support", "countersunk-plate", "conical-boss")
+
+
+@pytest.fixture(scope="module", params=FAMILIES)
+def drawing(request):
+    """The answer's drawing and what the key has of it."""
+    problem, kind = problem_of(load_bank()[request.param].sample(3)), kinds()["views"]
+    marks = kind.answer(kind.shared(problem, samples.SETTINGS))
+    return marks, halved(marks)
+
+
+def texts(marks):
+    return Counter(mark.text for mark in marks if isinstance(mark, Text))
+
+
+def lengths(marks, pen):
+    return sorted(round(stroke_length(mark), 3) for mark in marks if isinstance(mark, Stroke) and mark.pen is pen)
+
+
+def test_the_key_has_every_size_and_every_name_of_the_answer_and_no_other(drawing):
+    marks, key = drawing
+    assert texts(key.marks) == texts(marks) and sum(texts(marks).values()) > 5
+
+
+def test_every_edge_is_half_as_long_and_drawn_with_the_same_pen(drawing):
+    marks, key = drawing
+    assert lengths(key.marks, Pen.OUTLINE) == pytest.approx([each / 2 for each in lengths(marks, Pen.OUTLINE)], abs=1e-3)
+
+
+def test_no_lettering_is_smaller_than_the_smallest_height():
+    # 1.8 mm, ISO 3098-0:1997 (from memory)
+    for family in FAMILIES:
+        problem = problem_of(load_bank()[family].sample(3))
+        [key] = sheets_of(problem, samples.SETTINGS, [Role.KEY])[Role.KEY]
+        assert min(mark.height for mark in key.marks if isinstance(mark, Text)) == 1.8
+
+
+def test_views_still_stand_in_line_with_each_other(drawing):
+    marks, key = drawing
+    for axis, pair in ((0, ("FRONT VIEW", "TOP VIEW")), (1, ("FRONT VIEW", "SIDE VIEW FROM THE LEFT"))):
+        places = [{mark.text: mark.at[axis] for mark in of if isinstance(mark, Text)} for of in (marks, key.marks)]
+        apart = [of[pair[0]] - of[pair[1]] for of in places]
+        assert apart[1] == pytest.approx(apart[0] / 2, abs=1e-6)
+
+
+def test_no_strip_across_the_drawing_is_free_for_more_than_its_views_are_apart(drawing):
+    boxes = boxes_of(drawing[1].marks)
+    for axis in (0, 1):
+        reached = 0.0
+        for low, high in sorted(boxes[:, [axis, axis + 2]].tolist()):
+            assert low - reached <= CLEAR + 1e-6
+            reached = max(reached, high)
+
+
+def test_a_drawing_fills_its_page_and_no_more(drawing):
+    boxes, key = boxes_of(drawing[1].marks), drawing[1]
+    assert boxes.min(axis=0)[:2] == pytest.approx([0, 0], abs=1e-6)
+    assert boxes.max(axis=0)[2:] == pytest.approx([key.width, key.height], abs=1e-6)
+
+
+def sheets(sizes, settings=samples.SETTINGS, about="Sheet 1: Plain step"):
+    """A key of rectangles of these sizes, called a-1, a-2 and so on."""
+    def drawn(number):
+        wide, high = sizes[number]
+        return Page(wide, high, [Stroke(np.array([(0, 0), (wide, 0), (wide, high), (0, high)]), Pen.OUTLINE, closed=True)])
+
+    entries = [Entry(wide, high, f"a-{number}", about) for number, (wide, high) in enumerate(sizes, 1)]
+    return KeySheets("Week 3: answer key", entries, drawn, settings)
+
+
+def test_nothing_on_a_page_overlaps_whatever_the_sizes():
+    sizes = [(40 + 37 * k % 150, 30 + 53 * k % 110) for k in range(40)]
+    for page in sheets(sizes):
+        entries = [mark for mark in page.marks if (isinstance(mark, Stroke) and mark.pen is Pen.OUTLINE)
+                   or (isinstance(mark, Text) and mark.text.startswith(("a-", "Sheet 1:", "Week", "Each", "Sheet")))]
+        for one, other in combinations(boxes_of(entries), 2):
+            apart = one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+            assert apart, (one, other)
+
+
+def test_all_answers_come_once_and_in_order_inside_the_frame():
+    sizes, paper = [(90.0, 70.0)] * 23, PAPERS["A3"]
+    key = sheets(sizes)
+    said = [mark.text for page in key for mark in page.marks if isinstance(mark, Text) and mark.text.startswith("a-")]
+    assert said == [f"a-{number}" for number in range(1, 24)] and len(key) == 4
+    for page in key:
+        boxes = boxes_of([mark for mark in page.marks if isinstance(mark, Stroke) and mark.pen is Pen.OUTLINE])
+        assert (boxes[:, :2] >= [paper.x0, paper.y0]).all() and (boxes[:, 2:] <= [paper.x1, paper.y1]).all()
+
+
+def test_the_largest_drawing_of_a_sheet_has_a_page_of_the_key():
+    largest = ((PAPERS["A2"].x1 - PAPERS["A2"].x0) / 2, (PAPERS["A2"].y1 - PAPERS["A2"].y0) / 2)
+    [page] = sheets([largest])
+    [box] = boxes_of([mark for mark in page.marks if isinstance(mark, Stroke) and mark.pen is Pen.OUTLINE])
+    paper = PAPERS["A3"]
+    assert box[0] >= paper.x0 and box[2] <= paper.x1 and box[1] >= paper.y0 and box[3] <= paper.y1
+
+
+def test_a_school_with_paper_in_inches_has_its_key_on_it():
+    [page] = sheets([(90.0, 70.0)], settings_of(Style(paper="11x17")))
+    assert (page.width, page.height) == (PAPERS["11x17"].width, PAPERS["11x17"].height)
+
+
+def test_what_is_too_long_to_stand_beneath_a_drawing_is_cut_and_its_sheet_is_kept():
+    [page] = sheets([(60.0, 40.0)], about="Sheet 3: " + "Wolfe " * 40)
+    [said] = [mark.text for mark in page.marks if isinstance(mark, Text) and mark.text.startswith("Sheet 3")]
+    assert said.endswith("...") and boxes_of([replace(page.marks[-1])])[0][2] < PAPERS["A3"].x1

@@ -40,7 +40,7 @@ def pages(place, name):
 
 def test_a_class_list_gives_every_student_the_plans_sheets(place):
     said = run(place, "--class-list", place / "list.csv").stdout
-    assert said == f"3 problems for 2 students: questions.pdf and answers.pdf written to {place}/out/\n"
+    assert said == f"3 problems for 2 students: {place}/out/questions.pdf and {place}/out/answers.pdf written\n"
     for name in ("questions.pdf", "answers.pdf"):
         assert ["Ann Lee, 11" in text for text in pages(place, name)] == [True] * 3 + [False] * 3
         assert ["Ben Okoro, 12" in text for text in pages(place, name)] == [False] * 3 + [True] * 3
@@ -51,7 +51,7 @@ def test_split_gives_each_student_files_by_number_and_many_files_are_counted(pla
     said = run(place, "--class-list", place / "list.csv", "--split", "--answer-key", "--blank").stdout
     assert listing(place) == ["answer-key.pdf", *(f"{book}-{number}.pdf" for book in ("answers", "blanks", "questions")
                                                   for number in (11, 12))]
-    assert said == f"3 problems for 2 students: 7 files, questions-11.pdf to answer-key.pdf, written to {place}/out/\n"
+    assert said == f"3 problems for 2 students: 7 files, {place}/out/questions-11.pdf to {place}/out/answer-key.pdf, written\n"
 
 
 def test_double_sided_and_the_key_serve_without_a_class_too(place):

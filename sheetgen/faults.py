@@ -78,6 +78,32 @@ def choice(word: str, options: Iterable[str], of: str = "one of") -> str:
     return f"{near} ({listed})" if near else listed
 
 
+FEW = 12
+"""Names that a message lists; of more it gives the nearest ones and tells where all of them are listed."""
+
+NEAREST = 3
+
+
+def few(word: str, options: Iterable[str], where: str, of: str = "one of") -> str:
+    """As ``choice``; but of more than FEW options the nearest few, and ``where`` all are listed.
+
+    >>> few("frnt", ["front", "top"], "they stand on page 3")
+    'front (one of front, top)'
+    >>> few("n7", (f"n{k}x" for k in range(100)), "all stand on page 3")
+    'n7x, n97x or n87x (all stand on page 3)'
+    >>> few("?", (f"n{k}x" for k in range(100)), "all stand on page 3")
+    'one of 100 names (all stand on page 3)'
+    """
+    from difflib import get_close_matches
+
+    options = [option[:SHOWN] for option in options]
+    if len(options) <= FEW:
+        return choice(word, options, of)
+    close = get_close_matches(word[:SHOWN].casefold(), options, NEAREST, 0.5)
+    listed = f"{', '.join(close[:-1])} or {close[-1]}" if len(close) > 1 else close[0] if close else f"one of {len(options)} names"
+    return f"{listed} ({where})"
+
+
 def shown(value: object) -> str:
     """A found value as a message shows it.
 

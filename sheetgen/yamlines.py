@@ -44,12 +44,14 @@ LIMITS = Limits()
 
 @dataclass(slots=True)
 class YamlDocument:
-    """What a file says: ``data`` (dicts, lists, text, numbers, yes/no, None), ``lines`` of entries, and what was wrong."""
+    """What a file says: ``data`` (dicts, lists, text, numbers, yes/no, None), ``lines`` of entries, what was wrong, and
+    what had better be changed (``remarks``)."""
 
     file: str
     data: Any = None
     lines: dict[Path_, int] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
+    remarks: list[Fault] = field(default_factory=list)
 
     def fault(self, line: int, where: str, found: str, wanted: str) -> None:
         """Note one thing wrong, unless there are enough already."""

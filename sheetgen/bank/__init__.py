@@ -5,11 +5,11 @@ Nothing here imports pydantic or the YAML reader until a file is read, so that s
 
 from sheetgen.bank.family import MOST_SEED, Attempt, Family, Identity, Variant
 from sheetgen.bank.faults import BankError, UnknownFamilyError
-from sheetgen.bank.load import Bank, bank_of, load_bank, load_banks, load_family, load_text
+from sheetgen.bank.load import FAMILIES_LISTED, Bank, bank_of, load_bank, load_banks, load_family, load_text
 from sheetgen.bank.outlines import Outline, digest_of, outlined, outlines
 from sheetgen.faults import Fault
 
 __all__ = [
-    "MOST_SEED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity", "Outline", "UnknownFamilyError", "Variant",
+    "FAMILIES_LISTED", "MOST_SEED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity", "Outline", "UnknownFamilyError", "Variant",
     "bank_of", "digest_of", "load_bank", "load_banks", "load_family", "load_text", "outlined", "outlines",
 ]

@@ -8,11 +8,12 @@ from pathlib import Path
 
 from sheetgen.bank.family import Family
 from sheetgen.bank.faults import BankError, UnknownFamilyError
-from sheetgen.faults import Fault, choice, shown, visible_text
+from sheetgen.faults import Fault, few, shown, visible_text
 from sheetgen.shared import shipped
 
 FAMILY_NAME = re.compile(r"[a-z][a-z0-9-]{1,39}")
 NAME_WANTED = "a file name of 2 to 40 small letters a-z, digits and -, beginning with a letter, ending in .yaml"
+FAMILIES_LISTED = "`sheetgen bank list` shows all families"
 MOST_FAMILIES = 2000
 SHIPPED = "problem_bank"
 """The folder of the families that come with sheetgen, and what messages call it."""
@@ -134,7 +135,7 @@ class Bank(Mapping[str, Family]):
     def __getitem__(self, name: str) -> Family:
         """The family of that name. Raises: UnknownFamilyError naming the nearest; BankError if its file has faults."""
         if name not in self._files:
-            wanted = choice(name, self._files, "one of") if isinstance(name, str) else "a name"
+            wanted = few(name, self._files, FAMILIES_LISTED) if isinstance(name, str) else "a name"
             raise UnknownFamilyError([Fault("the bank", 0, "", f"no family {shown(name)}", wanted)])
         if name not in self._read:
             self._read[name] = load_family(self._files[name], self._shown[name])

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from sheetgen.bank import Bank, BankError, Outline, bank_of, outlines
-from sheetgen.choosing import Entry, Wish, chosen, fits, topics_of, unknown_topics
-from sheetgen.faults import Place, choice, shown
+from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, outlines
+from sheetgen.choosing import TOPICS_LISTED, Entry, Wish, chosen, fits, topics_of, unknown_topics
+from sheetgen.faults import Place, few, shown
 from sheetgen.records import Reader
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
 from sheetgen.sets.terms import SpentError, Term, bank_digest, week_of, wishes_digest
@@ -139,7 +139,7 @@ class ProblemReader:
         if _is_file(value):
             return str(value).removesuffix(".yaml")
         if not isinstance(value, str) or value not in self.bank:
-            known = choice(str(value), self.bank) if len(self.bank) else "a family of the bank"
+            known = few(str(value), self.bank, FAMILIES_LISTED) if len(self.bank) else "a family of the bank"
             self.reader.fault(path, shown(value), f"{known}, or the name of a .yaml file beside the plan")
         return str(value)
 
@@ -160,7 +160,7 @@ class ProblemReader:
         families = self.outlines.values()
         known = topics_of(families) if line.topic else []
         for topic in unknown_topics(line.topic, known):
-            self.reader.fault((*path, "topic"), shown(topic), choice(topic, known))
+            self.reader.fault((*path, "topic"), shown(topic), few(topic, known, TOPICS_LISTED))
         wish = Wish(line.topic, line.rung, count, first)
         if not self.reader.document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families):
             self.reader.fault(path, f"no family with {wish.words}", "a topic and a rung that go together")

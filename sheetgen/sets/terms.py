@@ -10,7 +10,7 @@ from hashlib import sha256
 
 from sheetgen.bank import Bank, BankError, Outline, digest_of
 from sheetgen.bank.features import Feature
-from sheetgen.choosing import Entry, Wish, easiest_first, ring, topic_key
+from sheetgen.choosing import Entry, Wish, easiest_first, ring, topic_tree
 from sheetgen.exercises import DRAWS
 
 USUAL_WEEKS = 16
@@ -77,7 +77,7 @@ def week_of(term: Term, wishes: Sequence[Wish], outlines: Mapping[str, Outline],
 
 def wishes_digest(wishes: Iterable[Wish], term: str = "") -> str:
     """Some signs that stay the same as long as a plan wishes for the same in the same term."""
-    return digest_of([term, *(f"{sorted(map(topic_key, wish.topics))} {sorted(wish.rungs)} {wish.count} {wish.family} "
+    return digest_of([term, *(f"{sorted(map(topic_tree().key, wish.topics))} {sorted(wish.rungs)} {wish.count} {wish.family} "
                               f"{wish.first_seed}" for wish in wishes)])
 
 

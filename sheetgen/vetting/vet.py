@@ -58,7 +58,7 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     return Report(
         family.name, family.file, family.title, family.rung, computed, index, kept, variants, rules, tally.least, tally.views(),
         tally.solids, tally.sheets, tally.refused, tuple(tally.reasons.most_common()),
-        alternatives, (*faults, *_view_faults(family, tally)), (*notes, *never_taken(family, alternatives)))
+        alternatives, (*faults, *_view_faults(family, tally)), (*family.remarks, *notes, *never_taken(family, alternatives)))
 
 
 class _Tally:
@@ -157,7 +157,7 @@ def _some(count: int) -> str:
 
 
 def _view_faults(family: Family, tally: _Tally) -> list[Fault]:
-    """Views that add nothing: a pupil who left them out would have drawn the whole part."""
+    """Views that add nothing: a student who left them out would have drawn the whole part."""
     return [Fault(family.file, 0, "features", f"a {'side' if name == 'left' else name} view that shows nothing of its own",
                   "something that only this view shows: a feature that runs across it, or stops short")
             for name, count in tally.views().items() if not count]

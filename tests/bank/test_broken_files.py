@@ -24,7 +24,7 @@ LONGEST_SUM = "+".join("w" * 28)
 GENERATED = {
     "ten-thousand-brackets": "[" * 10_000, "ten-thousand-braces": "a: " + "{b: " * 10_000,
     "ten-megabytes": "# " + "x" * 10_000_000,
-    "thousands-of-features": changed(BLOCK, ("measures:", "  - {add: pad, name: p}\n" * 6_000 + "measures:")),
+    "thousands-of-features": changed(BLOCK, ("measures:", "  - {add: block, name: p}\n" * 6_000 + "measures:")),
     "thousands-of-measures": BLOCK + "  - base.left to base.right\n" * 6_000,
     "sums-as-long-as-can-be": changed(BLOCK, ("features:", "\n".join([
         "  w: {from: 1, to: 1000, step: 1}", "values:", *(f"  v{k}: {LONGEST_SUM}" for k in range(40)),

@@ -14,7 +14,7 @@ from sheetgen.templating.wording import PHRASES, wording_of
 from sheetgen.yamlines import read
 
 
-def test_the_spacing_arithmetic_reads_as_a_pupil_would_write_it():
+def test_the_spacing_arithmetic_reads_as_a_student_would_write_it():
     words = load_wording()
     assert words.render("spacing.across", length=390, sizes="100 - 50", gaps=3, gap=80.0, scale="1:1") == (
         "Across: (390 - 100 - 50) / 3 = 80 mm")

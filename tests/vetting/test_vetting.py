@@ -173,7 +173,7 @@ def test_a_size_that_nothing_uses_is_told_with_its_line(tmp_path):
     ("[width, width + 20]", "[depth, depth + 20]", "falls apart into 2 pieces"),
 ])
 def test_parts_that_fall_apart_are_a_fault_with_the_number_of_variants(tmp_path, x, y, wanted):
-    pad = f"  - {{add: pad, name: pad, x: {x}, y: {y}, z: [0, 10]}}\nmeasures:\n"
+    pad = f"  - {{add: block, name: pad, x: {x}, y: {y}, z: [0, 10]}}\nmeasures:\n"
     [(line, field, found), *_] = faults_of(tmp_path, (MEASURES, pad))
     assert wanted in found and "3 variants, such as step-5000" in found
     assert (line, field) == (0, "features")
@@ -181,14 +181,14 @@ def test_parts_that_fall_apart_are_a_fault_with_the_number_of_variants(tmp_path,
 
 def test_parts_that_touch_along_an_edge_or_in_a_point_only_are_a_fault(tmp_path):
     """Two pockets that meet corner to corner."""
-    pockets = "".join(f"  - {{cut: pocket, name: {name}, x: [{a}, {a + 5}], y: [{a}, {a + 5}], z: [height - 9, open]}}\n"
+    pockets = "".join(f"  - {{cut: recess, name: {name}, x: [{a}, {a + 5}], y: [{a}, {a + 5}], z: [height - 9, open]}}\n"
                       for name, a in (("one", 5), ("two", 10)))
     [(_, _, found), *_] = faults_of(tmp_path, (MEASURES, pockets + MEASURES))
     assert "parts of the solid touch along an edge or in a point only" in found
 
 
 def test_a_feature_that_changes_nothing_is_told_with_its_line(tmp_path):
-    within = "  - {add: pad, name: within, x: [2, 20], y: [2, 20], z: [2, 10]}\n" + MEASURES
+    within = "  - {add: block, name: within, x: [2, 20], y: [2, 20], z: [2, 10]}\n" + MEASURES
     [(line, field, found)] = faults_of(tmp_path, (MEASURES, within))
     assert (line, field) == (line_of(MEASURES.strip()), "features[4] within") and "it changes nothing" in found
 

@@ -13,10 +13,12 @@ SHOWN = 48
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
     """One thing wrong. ``line`` counts from 1; 0 where the whole file is meant; ``sizes``: those with which it was found, if it
-    depends on them.
+    depends on them. ``plain``: ``found`` is a sentence, and ``wanted`` what to do.
 
     >>> print(Fault("problem_bank/x.yaml", 14, "features[2] bore: diameter", "-4", "a diameter above 0"))
     problem_bank/x.yaml:14: features[2] bore: diameter: found -4, wanted a diameter above 0
+    >>> print(Fault("problem_bank/x.yaml", 14, "", "nothing fixes base.top", "add a measure that ends there", plain=True))
+    problem_bank/x.yaml:14: nothing fixes base.top: add a measure that ends there
     """
 
     file: str
@@ -25,10 +27,14 @@ class Fault:
     found: str
     wanted: str
     sizes: str = ""
+    plain: bool = False
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file
         field = f" {self.field}:" if self.field else ""
+        if self.plain:
+            sizes = f" ({self.sizes})" if self.sizes else ""
+            return visible_text(f"{place}:{field} {self.found}: {self.wanted}{sizes}", quote=False)
         found = f"{self.found} ({self.sizes})" if self.sizes else self.found
         return visible_text(f"{place}:{field} found {found}, wanted {self.wanted}", quote=False)
 

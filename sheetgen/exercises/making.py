@@ -12,7 +12,7 @@ from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 from sheetgen.faults import Fault, FaultError
-from sheetgen.problem import Problem, problem_of
+from sheetgen.problem import Problem, measure_faults, problem_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 
@@ -64,17 +64,19 @@ def make_exercise(
     """
     asked: Kind[Any] = kinds()[kind]
     refused: list[tuple[Reason, ...]] = []
+    told: list[list[Fault]] = []
     for draw in range(DRAWS):
         problem = problem_of(family.sample(seed, draw))
         said = _named(problem, particulars or Particulars(), kind)
         try:
+            told.append(list(measure_faults(family, problem.proved)))
             problem.check()
             sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
         except RefusedError as error:
             refused.append(error.reasons)
             continue
         return Exercise(kind, problem, said, {role: sheets[role] for role in roles}, tuple(refused))
-    raise RefusedSeedError(_given_up(family, seed, refused))
+    raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
 
 
 def with_kind(name: str, kind: str) -> str:
@@ -95,6 +97,14 @@ def code_of(identity: Identity, kind: str) -> str:
 def _named(problem: Problem, particulars: Particulars, kind: str) -> Particulars:
     """What a set says, with a code in any case."""
     return particulars if particulars.code else replace(particulars, code=code_of(problem.identity, kind))
+
+
+def _always(told: Sequence[Sequence[Fault]]) -> list[Fault]:
+    """The faults of measures that all variants have: it is the family that has them, not a seed. If each has others, all of them."""
+    if not all(told):
+        return []
+    every = list(dict.fromkeys(fault for faults in told for fault in faults))
+    return [fault for fault in every if all(fault in faults for faults in told)] or every[:MOST_REASONS]
 
 
 def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor
+from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
@@ -67,7 +68,7 @@ class _Tally:
     def __init__(self, family: Family) -> None:
         self.family = family
         self.solids = self.sheets = 0
-        self.found: dict[tuple[int, str, str, str], list[str]] = {}
+        self.found: dict[Fault, list[str]] = {}
         self.least: dict[str, Least] = {}
         self.added: list[tuple[int, ...]] = []
         self.reasons: Counter[str] = Counter()
@@ -117,8 +118,7 @@ class _Tally:
 
     def _note(self, faults: Sequence[Fault], code: str) -> None:
         for fault in faults:
-            key = (fault.line, fault.field, fault.found, fault.wanted)
-            self.found.setdefault(key, []).append(code)
+            self.found.setdefault(replace(fault, sizes=""), []).append(code)
 
     @property
     def refused(self) -> float:
@@ -132,8 +132,9 @@ class _Tally:
     def faults(self) -> list[Fault]:
         """Every fault of the variants, told once, with the number of variants that have it."""
         file, found = self.family.file, []
-        for (line, field, what, wanted), codes in sorted(self.found.items()):
-            found.append(Fault(file, line, field, f"{what} ({_some(len(codes))}, such as {codes[0]})", wanted))
+        for fault, codes in sorted(self.found.items()):
+            variants = f"{_some(len(codes))}, such as {codes[0]}"
+            found.append(replace(fault, sizes=variants) if fault.plain else replace(fault, found=f"{fault.found} ({variants})"))
         for what, least in self.least.items():
             if least.value < LIMITS[what] - 2 * CHORD_ERROR:
                 name = {"wall": "a wall", "face": "a face", "lines": "parallel lines"}[what]

@@ -76,7 +76,7 @@ def sheet(
     with OutFolder(out) as folder:
         chosen = _family(family, places)
         settings = settings_of(style)
-        tell_remarks(settings.block.remarks)
+        tell_remarks((*chosen.remarks, *settings.block.remarks))
         exercise = make_exercise(chosen, seed, settings, roles_of(blank), kind or USUAL)
         written = []
         for role, pages in exercise.sheets.items():
@@ -127,7 +127,8 @@ def worksheet(
         tell(read)
         return
     jobs, settings = jobs_of(read, read.problems.bank, roles_of(blank)), settings_of(read.style)
-    tell_remarks(settings.block.remarks)
+    families = [read.problems.bank[name] for name in sorted({entry.family for entry in read.entries})]
+    tell_remarks((*(remark for family in families for remark in family.remarks), *settings.block.remarks))
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with OutFolder(out) as folder, WorksheetMaker(read, jobs, settings) as maker:
@@ -154,8 +155,9 @@ def list_kinds() -> None:
 def _family(name: str, places: Places) -> Family:
     """The family of that name, or of that file."""
     from sheetgen.bank import load_family
+    from sheetgen.yamlines import is_yaml
 
-    return load_family(Path(name)) if name.endswith(".yaml") else places.bank()[name]
+    return load_family(Path(name)) if is_yaml(name) else places.bank()[name]
 
 
 def _pdf(document: Document) -> Callable[[BinaryIO], None]:

@@ -13,7 +13,7 @@ from sheetgen.records import Reader
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
 from sheetgen.sets.terms import SpentError, Term, bank_digest, week_of, wishes_digest
 from sheetgen.templating import beside
-from sheetgen.yamlines import Path_
+from sheetgen.yamlines import Path_, is_yaml
 
 Line = Sequence[Entry] | Wish
 """What a line of a plan comes to, or wishes for."""
@@ -137,7 +137,7 @@ class ProblemReader:
     def _family(self, value: object, path: Path_) -> str:
         """The name of a family of the bank; one whose file lies beside the plan has joined it."""
         if _is_file(value):
-            return str(value).removesuffix(".yaml")
+            return Path(str(value)).stem
         if not isinstance(value, str) or value not in self.bank:
             known = few(str(value), self.bank, FAMILIES_LISTED) if len(self.bank) else "a family of the bank"
             self.reader.fault(path, shown(value), f"{known}, or the name of a .yaml file beside the plan")
@@ -168,7 +168,7 @@ class ProblemReader:
 
 
 def _is_file(value: object) -> bool:
-    return isinstance(value, str) and value.endswith(".yaml")
+    return isinstance(value, str) and is_yaml(value)
 
 
 def _run(line: ProblemLine) -> tuple[int, int]:

@@ -41,6 +41,11 @@ class Pictorial:
         return pictorial_faults(self.sight) or crowded_pictorial(PlacedView(self.sight, 1.0, np.zeros(2)))
 
     @cached_property
+    def edge_on(self) -> list[Reason]:
+        """Those of the faults that are faces which the line of sight runs along, or nearly."""
+        return _edge_on_faces(self.sight)
+
+    @cached_property
     def meetings(self) -> int:
         """How many edges seem to end in a corner that is not theirs."""
         return awkward_meetings(self.sight)

@@ -174,5 +174,5 @@ def vet_all(
 def _report(counts: tuple[int, int], family: Family | BankError) -> Report:
     if isinstance(family, BankError):
         file = family.faults[0].file
-        return Report(file.rpartition("/")[2].removesuffix(".yaml"), file, faults=family.faults)
+        return Report(Path(file).stem, file, faults=family.faults)
     return vet(family, *counts)

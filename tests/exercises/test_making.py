@@ -115,3 +115,6 @@ def test_every_measure_of_a_side_that_is_not_there_is_told_with_its_line(tmp_pat
     assert [lines[fault.line - 1].strip() for fault in caught.value.faults] == [
         "- base.left to step.left", "- base.bottom to step.bottom"]
     assert all("step." in fault.field for fault in caught.value.faults)
+    line = next(n for n, text in enumerate(lines, 1) if "name: deeper" in text) - 1
+    assert {fault.found for fault in caught.value.faults} == {
+        f"nothing is left of the side step.{side}: deeper in line {line} took it away" for side in ("left", "bottom")}

@@ -106,7 +106,7 @@ def few(word: str, options: Iterable[str], where: str, of: str = "one of") -> st
     if len(options) <= FEW:
         return choice(word, options, of)
     close = get_close_matches(word[:SHOWN].casefold(), options, NEAREST, 0.5)
-    listed = f"{', '.join(close[:-1])} or {close[-1]}" if len(close) > 1 else close[0] if close else f"one of {len(options)} names"
+    listed = " or ".join([", ".join(close[:-1])] * (len(close) > 1) + close[-1:]) or f"one of {len(options)} names"
     return f"{listed} ({where})"
 
 

@@ -10,6 +10,7 @@ from sheetgen.bank.outlines import Outline, digest_of, outlined, outlines
 from sheetgen.faults import Fault
 
 __all__ = [
-    "FAMILIES_LISTED", "MOST_SEED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity", "Outline", "UnknownFamilyError", "Variant",
+    "FAMILIES_LISTED", "MOST_SEED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity", "Outline",
+    "UnknownFamilyError", "Variant",
     "bank_of", "digest_of", "load_bank", "load_banks", "load_family", "load_text", "outlined", "outlines",
 ]

@@ -185,6 +185,8 @@ def _side(words: list[str]) -> str:
     return words[0]
 
 
+SIDES_LISTED = "docs/writing-a-family.md tells the sides of each feature"
+
 _ALLOWED = {
     "side": (side_names, "one of its sides:", "a side"),
     "round": (round_names, "something round of it:", "something round"),
@@ -205,4 +207,4 @@ def _check(end: str, features: Mapping[str, FeatureSpec | None], what: Literal["
     allowed = allowed_of(spec)
     if side not in allowed:
         names = [f"{name}.{option}" if option else name for option in allowed]
-        raise MeasureWordsError(shown(end), few(end, names, "docs/writing-a-family.md tells the sides of each feature", of_it) if names else of_any)
+        raise MeasureWordsError(shown(end), few(end, names, SIDES_LISTED, of_it) if names else of_any)

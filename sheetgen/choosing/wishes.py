@@ -96,7 +96,8 @@ def narrowed(families: Iterable[Rated], topics: Sequence[str], rungs: Sequence[i
     """The names of the families that fit. Raises: ChoiceError for a topic that none has, or if none fits."""
     families = list(families)
     known = topics_of(families)
-    faults = [Fault("the bank", 0, "topic", shown(topic), few(topic, known, TOPICS_LISTED)) for topic in unknown_topics(topics, known)]
+    faults = [Fault("the bank", 0, "topic", shown(topic), few(topic, known, TOPICS_LISTED))
+              for topic in unknown_topics(topics, known)]
     found = [family.name for family in families if fits(family, topics, rungs)]
     if families and not faults and not found:
         what = Wish(tuple(topics), tuple(rungs)).words

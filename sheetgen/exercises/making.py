@@ -100,7 +100,7 @@ def _named(problem: Problem, particulars: Particulars, kind: str) -> Particulars
 
 
 def _always(told: Sequence[Sequence[Fault]]) -> list[Fault]:
-    """The faults of measures that all variants have: it is the family that has them, not a seed. If each has others, all of them."""
+    """The faults of measures that all variants have: the family has them, not a seed. If each has others, all."""
     if not all(told):
         return []
     every = list(dict.fromkeys(fault for faults in told for fault in faults))
@@ -110,6 +110,7 @@ def _always(told: Sequence[Sequence[Fault]]) -> list[Fault]:
 def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:
     """Each reason with the number of variants that it stopped, the most frequent first."""
     wanted = "sizes, measures or paper that let at least one be printed right"
-    told = Counter(reason for reasons in refused for reason in reasons)
-    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {DRAWS} variants refused: {reason}", wanted)
-            for reason, count in told.most_common(MOST_REASONS)]
+    told = Counter(what for reasons in refused for what in dict.fromkeys(reason.what for reason in reasons))
+    such = {reason.what: reason for reasons in reversed(refused) for reason in reversed(reasons)}
+    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {DRAWS} variants refused: {such[what]}", wanted)
+            for what, count in told.most_common(MOST_REASONS)]

@@ -7,6 +7,6 @@ from sheetgen.measures.proof import Proof, prove
 from sheetgen.measures.symmetry import check_symmetry
 
 __all__ = [
-    "DRILL_POINT", "EndRef", "LostSideError", "Measure", "MeasureError", "Proof", "check_symmetry", "drill_points", "measures_of", "prove",
-    "surface_named",
+    "DRILL_POINT", "EndRef", "LostSideError", "Measure", "MeasureError", "Proof", "check_symmetry", "drill_points", "measures_of",
+    "prove", "surface_named",
 ]

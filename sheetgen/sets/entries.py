@@ -11,7 +11,7 @@ from sheetgen.choosing import TOPICS_LISTED, Entry, Wish, chosen, fits, topics_o
 from sheetgen.faults import Place, few, shown
 from sheetgen.records import Reader
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
-from sheetgen.sets.terms import SpentError, Term, bank_digest, week_of, wishes_digest
+from sheetgen.sets.terms import MOST_OF_A_TERM, SpentError, Term, bank_digest, week_of, wishes_digest
 from sheetgen.templating import beside
 from sheetgen.yamlines import Path_, is_yaml
 
@@ -37,6 +37,7 @@ class ProblemReader:
     def __init__(self, reader: Reader, bank: Bank, folder: Path, term: Term | None) -> None:
         self.reader, self.bank, self.folder, self.term = reader, bank, folder, term
         self._outlines: Mapping[str, Outline] | None = None
+        self._known: list[str] | None = None
 
     def problems(self, lines: Sequence[object]) -> Problems:
         """The problems of the ``lines``. Raises: BankError if one wishes for something and a family cannot be read.
@@ -46,6 +47,8 @@ class ProblemReader:
         for number, item in enumerate(lines):
             if isinstance(item, dict) and _is_file(item.get("family")):
                 self._join(item["family"], ("problems", number, "family"))
+        if len(lines) > MOST_PROBLEMS:                          # the reader has said so; to look at them would take long
+            return Problems((), self.bank)
         found = [self._line(item, ("problems", number)) for number, item in enumerate(lines)]
         wishes = [line for line in found if isinstance(line, Wish)]
         resolved = self._resolved(found)
@@ -64,6 +67,12 @@ class ProblemReader:
         if self._outlines is None:
             self._outlines = outlines(self.bank)
         return self._outlines
+
+    def _topics(self) -> list[str]:
+        """All topics of all families, gathered once."""
+        if self._known is None:
+            self._known = topics_of(self.outlines.values())
+        return self._known
 
     def _resolved(self, found: Sequence[Line]) -> list[Sequence[Entry]]:
         """The problems of each line, those that are wished for too."""
@@ -85,6 +94,11 @@ class ProblemReader:
     def _of_the_week(self, term: Term, found: Sequence[Line]) -> list[Sequence[Entry]]:
         """In a term every line is a wish."""
         wishes = [line for line in found if isinstance(line, Wish)]
+        weekly = sum(wish.count for wish in wishes)
+        if weekly * term.weeks > MOST_OF_A_TERM:
+            wanted = f"at most {MOST_OF_A_TERM} in a term: fewer problems, or fewer weeks"
+            self.reader.fault(("problems",), f"{weekly} problems a week for {term.weeks} weeks", wanted)
+            return []
         try:
             return list(week_of(term, wishes, self.outlines, self.bank))
         except SpentError as spent:
@@ -158,7 +172,7 @@ class ProblemReader:
     def _wish(self, line: ProblemLine, path: Path_) -> Wish:
         first, count = _run(line)
         families = self.outlines.values()
-        known = topics_of(families) if line.topic else []
+        known = self._topics() if line.topic else []
         for topic in unknown_topics(line.topic, known):
             self.reader.fault((*path, "topic"), shown(topic), few(topic, known, TOPICS_LISTED))
         wish = Wish(line.topic, line.rung, count, first)

@@ -91,9 +91,9 @@ class PlanFile(Strict):
     kind: Annotated[str, PlainValidator(_kind)] = USUAL
     term: Text = ""
     weeks: Annotated[int | None, PlainValidator(whole(1, MOST_WEEKS))] = None
-    problems: Annotated[list[Any], Len(1)]
+    problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]
 
-    wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}
+    wanted: ClassVar = {"problems": f"a list of at most {MOST_PROBLEMS} problems, each as `- {{family: …, seed: …}}`"}
     renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 
 

@@ -22,6 +22,9 @@ MOST_WEEKS = 52
 OF_A_TERM, OF_A_WEEK = 100_000, 1000
 """Seeds: those of week 7 of the term drawn as 4831 are 483107001 and so on, so that a code tells the week."""
 
+MOST_OF_A_TERM = 1500
+"""Problems of all its weeks: what a week gets is chosen anew from the first week on, each problem against all that were."""
+
 FIRST_TERM, TERMS = 1000, 9000
 """Terms are told apart by a number of four digits, drawn by lot from the name: 1000 to 9999."""
 

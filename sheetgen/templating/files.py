@@ -37,7 +37,7 @@ def found(name: str | Path, what: str, folder: str, known: Sequence[str]) -> tup
         if not is_yaml(name.name):
             raise TemplateError([Fault(str(name), 0, what, f"a {name.suffix or 'nameless'} file", "a .yaml or .yml file")])
         return name, str(name)
-    plain = name.lower().removesuffix(".yaml").removesuffix(".yml")
+    plain = name.removesuffix(".yaml").removesuffix(".yml")
     if not re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,39}", plain) or plain not in known:
         raise TemplateError([Fault(f"templates/{folder}", 0, what, repr(name[:60]), f"one of {', '.join(known)}")])
     return shipped("templates") / folder / f"{plain}.yaml", f"templates/{folder}/{plain}.yaml"

@@ -85,8 +85,12 @@ def _lost_features(variant: Variant, solid: Solid) -> Iterator[Fault]:
 
 
 def _idle_features(variant: Variant, solid: Solid) -> Iterator[Fault]:
-    """Features without which the part would be the same."""
+    """Features without which the part would be the same. One that alone has a face of the part is needed, and not left out to
+    see."""
+    needed = {name for makers in solid.makers if len(makers) == 1 for name in makers}
     for feature in variant.features:
+        if feature.name in needed:
+            continue
         others = [other for other in variant.features if other is not feature]
         try:
             rest = build(others)

@@ -34,6 +34,12 @@ FIRST_SEED = 5000
 IDLE_LOOKED = 3
 """Variants in which every feature is left out in turn, to see whether it is needed; of few variants an eighth."""
 
+HOPELESS = 8
+"""If so many variants have no solid, the others are not looked at: one fault is told by one of them."""
+
+MOST_LOOKED = 60_000
+"""Facets that are looked at of a family that has faults already; 40 variants of most families have fewer."""
+
 FEW = 3
 """Up to so many families are vetted in this process, because another one takes a second to start."""
 
@@ -48,6 +54,8 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     faults, notes = choice_faults(family, kept, variants, rules)
     tally = _Tally(family)
     for number in range(seeds if kept else 0):
+        if (number >= HOPELESS and not tally.solids) or (tally.facets > MOST_LOOKED and tally.faulty):
+            break
         tally.look(FIRST_SEED + number, idle=number < min(IDLE_LOOKED, -(-seeds // 8)), drawn=number < sheets, style=number)
     faults += tally.faults()
     alternatives = tally.alternatives.found()
@@ -67,7 +75,7 @@ class _Tally:
 
     def __init__(self, family: Family) -> None:
         self.family = family
-        self.solids = self.sheets = 0
+        self.solids = self.sheets = self.facets = 0
         self.found: dict[Fault, list[str]] = {}
         self.least: dict[str, Least] = {}
         self.added: list[tuple[int, ...]] = []
@@ -88,6 +96,7 @@ class _Tally:
         if looked.problem is None:
             return
         self.solids += 1
+        self.facets += len(looked.problem.solid.triangles)
         self.alternatives.count(looked.problem)
         self._figures(looked)
         self.unread += bool(looked.refused)
@@ -119,6 +128,11 @@ class _Tally:
     def _note(self, faults: Sequence[Fault], code: str) -> None:
         for fault in faults:
             self.found.setdefault(replace(fault, sizes=""), []).append(code)
+
+    @property
+    def faulty(self) -> bool:
+        """Whether something was found that must be put right."""
+        return bool(self.found) or bool(self.unread)
 
     @property
     def refused(self) -> float:

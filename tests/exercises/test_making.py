@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank import BankError
-from sheetgen.exercises import DRAWS, Particulars, RefusedSeedError, Role, make_exercise
+from sheetgen.exercises import Particulars, RefusedSeedError, Role, make_exercise
 from sheetgen.ink import Pen, Stroke, Text
 from sheetgen.problem import problem_of
 from sheetgen.sheet.titleblock_ink import titleblock_box

@@ -368,5 +368,5 @@ def test_a_free_line_through_a_cell_is_refused(tmp_path, drawing, cells):
 
 
 def test_a_path_that_is_no_yaml_file_is_refused(tmp_path):
-    with pytest.raises(TemplateError, match=r"wanted a \.yaml file"):
+    with pytest.raises(TemplateError, match=r"wanted a \.yaml or \.yml file"):
         load_title_block(tmp_path / "secrets.txt")

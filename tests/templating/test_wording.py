@@ -71,7 +71,7 @@ def changed(folder: Path, old: str, new: str) -> Path:
 def test_a_wording_of_ones_own_is_taken_by_its_path(tmp_path):
     ours = load_wording(changed(tmp_path, "TOP VIEW", "PLAN VIEW"))
     assert ours.render("views.top") == "PLAN VIEW" and ours.file.endswith("ours.yaml")
-    with pytest.raises(TemplateError, match=r"wanted a \.yaml file"):
+    with pytest.raises(TemplateError, match=r"wanted a \.yaml or \.yml file"):
         load_wording(tmp_path / "ours.txt")
 
 

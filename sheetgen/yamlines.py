@@ -74,7 +74,8 @@ SUFFIXES = (".yaml", ".yml")
 
 OTHER_FILES: tuple[tuple[bytes, str], ...] = (
     (b"%PDF", "a PDF"), (b"\x89PNG", "a picture"), (b"\xff\xd8\xff", "a picture"),
-    (b"PK\x03\x04", "a packed file, or a document"), (b"{\\rtf", "a document of a word processor"), (b"<!DOCTYPE", "a web page"), (b"<html", "a web page"), (b"<svg", "a drawing"))
+    (b"PK\x03\x04", "a packed file, or a document"), (b"{\\rtf", "a document of a word processor"),
+    (b"<!DOCTYPE", "a web page"), (b"<html", "a web page"), (b"<svg", "a drawing"))
 """How files begin that are no YAML, and what they are."""
 
 

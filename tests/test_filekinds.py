@@ -1,4 +1,4 @@
-"""A file of one kind given in place of another is told as what it is, and which command takes it; .yml and capitals are understood."""
+"""A file of one kind given in place of another is told as what it is, and what takes it; .yml and capitals are understood."""
 
 from __future__ import annotations
 

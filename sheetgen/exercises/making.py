@@ -19,6 +19,9 @@ from sheetgen.sheet import Settings
 DRAWS = 20
 """Variants of one seed that are tried before the seed is given up."""
 
+MOST_TRIED, FEWEST_DRAWS = 10_000, 2
+"""Squares of the numbers of measures of all draws of a seed, because placing sizes takes as long; 22 measures have all draws."""
+
 MOST_REASONS = 6
 """Reasons told of a seed that was given up."""
 
@@ -65,8 +68,12 @@ def make_exercise(
     asked: Kind[Any] = kinds()[kind]
     refused: list[tuple[Reason, ...]] = []
     told: list[list[Fault]] = []
+    most = DRAWS
     for draw in range(DRAWS):
+        if draw >= most:
+            break
         problem = problem_of(family.sample(seed, draw))
+        most = min(most, max(FEWEST_DRAWS, MOST_TRIED // max(1, len(problem.measures)) ** 2))
         said = _named(problem, particulars or Particulars(), kind)
         try:
             told.append(list(measure_faults(family, problem.proved)))
@@ -112,5 +119,5 @@ def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> l
     wanted = "sizes, measures or paper that let at least one be printed right"
     told = Counter(what for reasons in refused for what in dict.fromkeys(reason.what for reason in reasons))
     such = {reason.what: reason for reasons in reversed(refused) for reason in reversed(reasons)}
-    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {DRAWS} variants refused: {such[what]}", wanted)
+    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {len(refused)} variants refused: {such[what]}", wanted)
             for what, count in told.most_common(MOST_REASONS)]

@@ -75,7 +75,8 @@ def test_an_old_feature_word_is_read_as_the_new_one_with_a_remark(verb, old, new
     line = next((row for row in EVERY_KIND.split("\n") if f"{verb}: {new}," in row), None)
     text = EVERY_KIND.replace(line, line.replace(new, old, 1)) if line else BLOCK + ""
     if line is None:                                                                     # a word for a box, or a cylinder
-        fields = "axis: z, at: [20, 20], diameter: 8, z: [0, 60]" if words[new] == "cylinder" else "x: [0, 9], y: [0, 9], z: [0, 60]"
+        upright = "axis: z, at: [20, 20], diameter: 8, z: [0, 60]"
+        fields = upright if words[new] == "cylinder" else "x: [0, 9], y: [0, 9], z: [0, 60]"
         text = changed(BLOCK, ("measures:", f"  - {{{verb}: {old}, name: more, {fields}}}\nmeasures:"))
     family = load_text(text)
     assert new in [spec.word for spec in family.features] and old not in words

@@ -127,7 +127,7 @@ def work() -> None:
         begin = time.process_time()
         outcome = CliRunner().invoke(command, json.loads(line))
         most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1e6 if sys.platform == "darwin" else 1e3)
-        print(json.dumps([outcome.exit_code, time.process_time() - begin, most, outcome.output[-300:]]), flush=True)
+        print(json.dumps([outcome.exit_code, time.process_time() - begin, most, outcome.output[-600:]]), flush=True)
 
 
 class Worker:

@@ -79,8 +79,8 @@ def test_the_table_that_the_guide_shows_is_the_one_that_vetting_prints():
     told = [report.name, str(report.rung), f"{report.index:.1f}", *in_words(report.variants).split(),
             f"{100 * report.kept:.0f}", "%", *least, views]
     assert row.split()[:len(told)] == told
-    heads = next(line for line in GUIDE.splitlines() if line.split()[:2] == ["Family", "Rung"])
-    assert heads.split() == [*["Family", "Rung", "Index", "Variants", "Kept", "Wall", "Face", "Lines", "Views", "Refused", "Faults"]]
+    heads = ["Family", "Rung", "Index", "Variants", "Kept", "Wall", "Face", "Lines", "Views", "Refused", "Faults"]
+    assert heads in [line.split() for line in GUIDE.splitlines()]
 
 
 def test_the_guide_tells_all_functions_of_formulas_and_which_take_degrees():

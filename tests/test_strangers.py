@@ -1,4 +1,4 @@
-"""Nasty files, kept because they once took minutes or gigabytes: told in plain lines, within a budget that counts and never clocks."""
+"""Nasty files, kept because they took minutes or gigabytes: told in plain lines, within budgets that count and never clock."""
 
 from __future__ import annotations
 

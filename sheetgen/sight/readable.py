@@ -108,7 +108,8 @@ def _false_corners(sight: Sight) -> list[Reason]:
     One that a nearer edge just covers is hidden, its line disappears there as any other would; but not where that edge ends too.
     """
     points, flat, _ = _corners(sight, just_covered=True)
-    found = [_at(points[a], "corners that are apart fall on one another") for a, b in _on_one_spot(flat, points, flat, points) if a < b]
+    found = [_at(points[a], "corners that are apart fall on one another")
+             for a, b in _on_one_spot(flat, points, flat, points) if a < b]
     points, flat, numbers = _corners(sight, just_covered=False)
     edges, stretches = sight.view.solid.edges, sight.stretches
     which = np.flatnonzero(stretches.seen & sight.sharp & sight.straight)

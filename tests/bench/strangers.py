@@ -1,4 +1,4 @@
-"""Give the program files that a stranger might send: mutants of families, plans and title blocks, also with fields that they lack.
+"""Give the program files that a stranger might send: mutants of families, plans and title blocks, some with fields added.
 
     python tests/bench/strangers.py [--count 2000] [--first N] [--kind family|plan|block] [--keep DIR]
 
@@ -43,11 +43,14 @@ ADDED: dict[str, dict[str, tuple[Any, ...]]] = {
         "values": ({"more": "width / 3"},), "rules": (["width > 0"],), "about": ("a block",), "one of": ([1, 2, 3],),
         "because": ("so",), "centre": ([5, 5],), "turn": ("left",), "side": ("flank",)},
     "plan": {
-        "term": ("Autumn",), "weeks": (1, 52), "count": (1, 4, 500), "first_seed": (0, 999_999_999), "seed": (3,), "rung": (1, [1, 5]),
+        "term": ("Autumn",), "weeks": (1, 52),
+        "count": (1, 4, 500), "first_seed": (0, 999_999_999), "seed": (3,), "rung": (1, [1, 5]),
         "topic": ("holes", ["slots", "nothing"]), "paper": ("A4", "11x17"), "figures": ("upright",), "arrows": ("all",),
-        "kind": ("views",), "projection": ("third",), "wording": ("en-elevations",), "status": ("x" * 80,), "class": ("2B",)},
+        "kind": ("views",), "projection": ("third",), "wording": ("en-elevations",),
+        "status": ("x" * 80,), "class": ("2B",)},
     "block": {
-        "symbol": ("code", "projection"), "own_label": ("W" * 60,), "least": ("1.8", "10"), "height": ("10", "2.5"), "ruled": ("no",),
+        "symbol": ("code", "projection"), "own_label": ("W" * 60,), "least": ("1.8", "10"), "height": ("10", "2.5"),
+        "ruled": ("no",),
         "text": ("{{ notice }}", "{{ title ~ title }}", "{{ 'W' }}"), "drawing": ([{"lines": [["0", "0", "9", "9"]]}],),
         "arcs": ([["5", "5", "3", "0", "360"]],), "pen": ("thick",), "at": (["1", "1"],)},
 }

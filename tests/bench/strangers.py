@@ -18,6 +18,7 @@ import sys
 import tempfile
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from copy import deepcopy
 from pathlib import Path
 from typing import Any
 
@@ -79,11 +80,11 @@ def _change(dice: random.Random, kind: str, tree: Any) -> None:
     what = dice.choice(("odd", "odd", "number", "number", "gone", "again", "many", "add", "add", "swap"))
     if what == "add":
         field = dice.choice(sorted(ADDED[kind]))
-        dice.choice(fields)[field] = dice.choice(ADDED[kind][field])
+        dice.choice(fields)[field] = deepcopy(dice.choice(ADDED[kind][field]))
         return
     key = dice.choice(list(holder)) if isinstance(holder, dict) else dice.randrange(len(holder))
     if what == "odd":
-        holder[key] = dice.choice(ODD)
+        holder[key] = deepcopy(dice.choice(ODD))
     elif what == "number" and isinstance(holder[key], int | float) and not isinstance(holder[key], bool):
         holder[key] = dice.choice((holder[key] * 10, -holder[key], holder[key] + 1, holder[key] / 3, holder[key] * 0.01))
     elif what == "gone":

@@ -180,7 +180,7 @@ def test_a_file_of_wrong_letters_size_or_name_is_refused(tmp_path):
     from sheetgen.bank import load_family
 
     cases = {"latin.yaml": "title: Équerre\n".encode("latin-1"), "big.yaml": b"#" * 200_001, "Bad-Name.yaml": BLOCK.encode(),
-             "block.yml": BLOCK.encode(), "x.yaml": BLOCK.encode()}
+             "block.txt": BLOCK.encode(), "x.yaml": BLOCK.encode()}
     for name, raw in cases.items():
         (tmp_path / name).write_bytes(raw)
         with pytest.raises(BankError, match=re.escape(name)):

@@ -13,10 +13,12 @@ SHOWN = 48
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
     """One thing wrong. ``line`` counts from 1; 0 where the whole file is meant; ``sizes``: those with which it was found, if it
-    depends on them.
+    depends on them. ``plain``: ``found`` is a sentence, and ``wanted`` what to do.
 
     >>> print(Fault("problem_bank/x.yaml", 14, "features[2] bore: diameter", "-4", "a diameter above 0"))
     problem_bank/x.yaml:14: features[2] bore: diameter: found -4, wanted a diameter above 0
+    >>> print(Fault("problem_bank/x.yaml", 14, "", "nothing fixes base.top", "add a measure that ends there", plain=True))
+    problem_bank/x.yaml:14: nothing fixes base.top: add a measure that ends there
     """
 
     file: str
@@ -25,10 +27,14 @@ class Fault:
     found: str
     wanted: str
     sizes: str = ""
+    plain: bool = False
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file
         field = f" {self.field}:" if self.field else ""
+        if self.plain:
+            sizes = f" ({self.sizes})" if self.sizes else ""
+            return visible_text(f"{place}:{field} {self.found}: {self.wanted}{sizes}", quote=False)
         found = f"{self.found} ({self.sizes})" if self.sizes else self.found
         return visible_text(f"{place}:{field} found {found}, wanted {self.wanted}", quote=False)
 
@@ -76,6 +82,32 @@ def choice(word: str, options: Iterable[str], of: str = "one of") -> str:
     listed = f"{of} {', '.join(options)}" if options else f"{of} nothing: there are none"
     near = nearest(word, options)
     return f"{near} ({listed})" if near else listed
+
+
+FEW = 12
+"""Names that a message lists; of more it gives the nearest ones and tells where all of them are listed."""
+
+NEAREST = 3
+
+
+def few(word: str, options: Iterable[str], where: str, of: str = "one of") -> str:
+    """As ``choice``; but of more than FEW options the nearest few, and ``where`` all are listed.
+
+    >>> few("frnt", ["front", "top"], "they stand on page 3")
+    'front (one of front, top)'
+    >>> few("n7", (f"n{k}x" for k in range(100)), "all stand on page 3")
+    'n7x, n97x or n87x (all stand on page 3)'
+    >>> few("?", (f"n{k}x" for k in range(100)), "all stand on page 3")
+    'one of 100 names (all stand on page 3)'
+    """
+    from difflib import get_close_matches
+
+    options = [option[:SHOWN] for option in options]
+    if len(options) <= FEW:
+        return choice(word, options, of)
+    close = get_close_matches(word[:SHOWN].casefold(), options, NEAREST, 0.5)
+    listed = " or ".join([", ".join(close[:-1])] * (len(close) > 1) + close[-1:]) or f"one of {len(options)} names"
+    return f"{listed} ({where})"
 
 
 def shown(value: object) -> str:

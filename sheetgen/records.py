@@ -15,7 +15,7 @@ from typing import Any, ClassVar, TypeVar, cast
 from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic_core import PydanticCustomError
 
-from sheetgen.faults import choice, shown
+from sheetgen.faults import Fault, choice, nearest, shown
 from sheetgen.yamlines import MOST_FAULTS, Path_, YamlDocument, field_of
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -115,6 +115,11 @@ class Reader:
         """Note a fault at an entry."""
         self.document.fault(self.document.line(path), self.place(path), found, wanted)
 
+    def remark(self, path: Path_, found: str, wanted: str) -> None:
+        """Note what had better be changed at an entry; the file can be used all the same."""
+        if len(self.document.remarks) < MOST_FAULTS:
+            self.document.remarks.append(Fault(self.document.file, self.document.line(path), self.place(path), found, wanted))
+
     def place(self, path: Path_) -> str:
         """How a message calls an entry."""
         return field_of(path)
@@ -124,8 +129,9 @@ class Reader:
         try:
             return model.model_validate(data)
         except ValidationError as error:
-            for item in error.errors(include_url=False)[:MOST_FAULTS]:
-                if not self.document.full:
+            items = error.errors(include_url=False)[:MOST_FAULTS]
+            for item in items:
+                if not self.document.full and not _misspelt(item, items):
                     self._item(model, item, path)
             return None
 
@@ -157,6 +163,13 @@ class Reader:
             inner = inner[:-1]
         at = context.get("at")
         self.fault((*inner, at) if at else inner, found, wanted)
+
+
+def _misspelt(item: Any, items: Sequence[Any]) -> bool:
+    """Whether a field that is missing is there, but misspelt, of which another fault tells."""
+    place, name = item["loc"][:-1], str(item["loc"][-1]) if item["loc"] else ""
+    others = [str(other["loc"][-1]) for other in items if other["type"] == "extra_forbidden" and other["loc"][:-1] == place]
+    return item["type"] == "missing" and any(nearest(other, [name]) for other in others)
 
 
 def _at(model: type[BaseModel], loc: Path_) -> Any:

@@ -44,12 +44,14 @@ LIMITS = Limits()
 
 @dataclass(slots=True)
 class YamlDocument:
-    """What a file says: ``data`` (dicts, lists, text, numbers, yes/no, None), ``lines`` of entries, and what was wrong."""
+    """What a file says: ``data`` (dicts, lists, text, numbers, yes/no, None), ``lines`` of entries, what was wrong, and
+    what had better be changed (``remarks``)."""
 
     file: str
     data: Any = None
     lines: dict[Path_, int] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
+    remarks: list[Fault] = field(default_factory=list)
 
     def fault(self, line: int, where: str, found: str, wanted: str) -> None:
         """Note one thing wrong, unless there are enough already."""
@@ -68,6 +70,24 @@ class YamlDocument:
         return self.lines.get(path, 1)
 
 
+SUFFIXES = (".yaml", ".yml")
+
+OTHER_FILES: tuple[tuple[bytes, str], ...] = (
+    (b"%PDF", "a PDF"), (b"\x89PNG", "a picture"), (b"\xff\xd8\xff", "a picture"),
+    (b"PK\x03\x04", "a packed file, or a document"), (b"{\\rtf", "a document of a word processor"),
+    (b"<!DOCTYPE", "a web page"), (b"<html", "a web page"), (b"<svg", "a drawing"))
+"""How files begin that are no YAML, and what they are."""
+
+
+def is_yaml(name: str) -> bool:
+    """Whether a file of this name is YAML: it ends in .yaml or .yml, in capitals or small letters.
+
+    >>> is_yaml("block.YML"), is_yaml("yaml")
+    (True, False)
+    """
+    return name.lower().endswith(SUFFIXES)
+
+
 def read_text(path: Path, file: str, limits: Limits = LIMITS) -> str:
     """The text of a file; messages call it ``file``. Raises: ``limits.error`` if it is missing, too big or not UTF-8."""
     try:
@@ -81,6 +101,9 @@ def read_text(path: Path, file: str, limits: Limits = LIMITS) -> str:
     if len(raw) > limits.kilobytes * 1000:
         size = f"{limits.kilobytes} kB"
         raise limits.error([Fault(file, 0, "", f"a file of more than {size}", f"at most {size}")])
+    for begins, what in OTHER_FILES:
+        if raw.startswith(begins):
+            raise limits.error([Fault(file, 0, "", what, "a .yaml file, which is plain text")])
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

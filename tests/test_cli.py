@@ -217,7 +217,7 @@ def test_a_broken_family_is_told_in_a_line_and_the_others_are_listed(bank):
     ("two pieces", samples.TWO_PIECES, "falls apart into 2 pieces"),
     ("rules nobody can meet", samples.IMPOSSIBLE, "500 of 500 choices of sizes refused: it should be as long as a bus"),
     ("a part for no paper", samples.TOO_LONG, "does not fit on A3 at any scale"),
-    ("a size too few", samples.UNMEASURED, "nothing fixes where step.bottom is"),
+    ("a size too few", samples.UNMEASURED, "nothing fixes step.bottom: add a measure that ends there"),
     ("measures of what is not there", samples.LOST_SIDE, "base.left to step.left"),
     ("a wrong type", samples.STEP.replace("rung: 1", "rung: high"), "step.yaml:3: rung: found 'high'"),
     ("a missing field", samples.STEP.replace("title: Plain step\n", ""), "title"),

@@ -10,9 +10,12 @@ import click
 import pytest
 
 from sheetgen.bank import load_bank, load_family
+from sheetgen.bank.formula_nodes import FUNCTIONS
+from sheetgen.bank.formulas import parse
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.specs import ADDED, CUT
 from sheetgen.cli import main
+from sheetgen.cli.tables import in_words
 from sheetgen.problem import problem_of
 from sheetgen.records import field_names
 from sheetgen.sets import MOST_PROBLEMS, MOST_WEEKS, load_plan
@@ -87,6 +90,31 @@ def test_the_guide_ends_with_a_family_that_vets_clean_and_begins_with_one_that_d
 def test_the_fault_that_the_guide_explains_is_the_one_that_vetting_finds():
     [found] = [fault.found for fault in vet(family_of(6), seeds=5, sheets=0).faults]
     assert " ".join(found.split()) in " ".join(GUIDE.split())
+
+
+def test_the_table_that_the_guide_shows_is_the_one_that_vetting_prints():
+    report = vet(family_of(6), seeds=40, sheets=0)
+    row = next(line for line in GUIDE.splitlines() if line.split()[:1] == ["step-6"])
+    least = [f"{report.least[what].value:.1f}" for what in ("wall", "face", "lines")]
+    views = "/".join(f"{count:g}" for count in report.adds.values())
+    told = [report.name, str(report.rung), f"{report.index:.1f}", *in_words(report.variants).split(),
+            f"{100 * report.kept:.0f}", "%", *least, views]
+    assert row.split()[:len(told)] == told
+    heads = ["Family", "Rung", "Index", "Variants", "Kept", "Wall", "Face", "Lines", "Views", "Refused", "Faults"]
+    assert heads in [line.split() for line in GUIDE.splitlines()]
+
+
+def test_the_guide_tells_all_functions_of_formulas_and_which_take_degrees():
+    text = " ".join(GUIDE.split())
+    assert all(f"`{name}(" in text for name in ("if", *FUNCTIONS))
+    assert "`sin(…)`, `cos(…)`, `tan(…)` of an angle in degrees" in text and parse("sin(30)").number({}) == 0.5
+
+
+def test_rungs_are_told_by_the_same_words_on_contact_sheets_and_in_the_page_on_difficulty():
+    page = (ROOT / "docs" / "difficulty.md").read_text(encoding="utf-8")
+    told = dict(re.findall(r"^\| (\d) \| [\d.]+ \| (.+) \|$", page, re.MULTILINE))
+    for name in wording_names():
+        assert told == {str(rung): load_wording(name).render(f"contact.rung_{rung}") for rung in range(1, 6)}
 
 
 def test_pictures_are_those_of_the_steps(tmp_path):

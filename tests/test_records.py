@@ -85,6 +85,9 @@ def test_a_file_that_is_too_large_is_refused_unread(tmp_path):
 def test_a_file_that_is_missing_or_no_text_is_a_fault_and_no_traceback(tmp_path):
     with pytest.raises(FaultError, match="no such file"):
         read_text(tmp_path / "gone.yaml", "gone.yaml", LIMITS)
-    (tmp_path / "picture.yaml").write_bytes(b"\xff\xd8\xff")
+    (tmp_path / "old.yaml").write_bytes(b"title: Fl\xe4che")
     with pytest.raises(FaultError, match="UTF-8"):
+        read_text(tmp_path / "old.yaml", "old.yaml", LIMITS)
+    (tmp_path / "picture.yaml").write_bytes(b"\xff\xd8\xff")
+    with pytest.raises(FaultError, match="found a picture"):
         read_text(tmp_path / "picture.yaml", "picture.yaml", LIMITS)

@@ -5,12 +5,22 @@ Nothing here imports pydantic or the YAML reader until a file is read, so that s
 
 from sheetgen.bank.family import MOST_SEED, Attempt, Family, Identity, Variant
 from sheetgen.bank.faults import BankError, UnknownFamilyError
-from sheetgen.bank.load import FAMILY_NAME, NAME_WANTED, Bank, bank_of, load_bank, load_banks, load_family, load_text
+from sheetgen.bank.load import (
+    FAMILIES_LISTED,
+    FAMILY_NAME,
+    NAME_WANTED,
+    Bank,
+    bank_of,
+    load_bank,
+    load_banks,
+    load_family,
+    load_text,
+)
 from sheetgen.bank.outlines import Outline, digest_of, outlined, outlines
 from sheetgen.faults import Fault
 
 __all__ = [
-    "FAMILY_NAME", "MOST_SEED", "NAME_WANTED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity", "Outline",
-    "UnknownFamilyError", "Variant", "bank_of", "digest_of", "load_bank", "load_banks", "load_family", "load_text",
+    "FAMILIES_LISTED", "FAMILY_NAME", "MOST_SEED", "NAME_WANTED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity",
+    "Outline", "UnknownFamilyError", "Variant", "bank_of", "digest_of", "load_bank", "load_banks", "load_family", "load_text",
     "outlined", "outlines",
 ]

@@ -13,12 +13,12 @@ from sheetgen.bank.faults import BankError
 from sheetgen.bank.features import MeasureSpec
 from sheetgen.bank.formula_reader import FormulaReader
 from sheetgen.bank.formulas import Formula
-from sheetgen.bank.measure_words import MeasureWordsError, alternatives, check_alike, read_measure
+from sheetgen.bank.measure_words import MeasureWordsError, UnknownFeatureError, alternatives, check_alike, read_measure
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Spread, Value
-from sheetgen.bank.specs import ADDED, CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
+from sheetgen.bank.specs import ADDED, CUT, FORMER_ADDED, FORMER_CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
 from sheetgen.bank.wanted import WANTED
-from sheetgen.faults import choice, shown
+from sheetgen.faults import choice, nearest, shown
 from sheetgen.yamlines import Path_, YamlDocument
 
 OPTIONAL = ("about", "values", "rules", "symmetry")
@@ -29,11 +29,12 @@ def family_of(document: YamlDocument, path: Path) -> Family:
     checker = Checker(document)
     head, sizes, values, rules = checker.head(), checker.sizes(), checker.values(), checker.rules()
     features, measures = checker.all_features(), checker.measures()
+    checker.tell_unknown()
     if document.faults or head is None:
         raise BankError(sorted(dict.fromkeys(document.faults), key=lambda fault: fault.line))
     return Family(
         path.stem, head.title, tuple(head.topics), head.rung, tuple(sizes), tuple(features), tuple(measures), head.about or "",
-        tuple(values), tuple(rules), tuple(head.symmetry), path, document.file,
+        tuple(values), tuple(rules), tuple(head.symmetry), path, document.file, tuple(document.remarks),
     )
 
 
@@ -63,20 +64,30 @@ class Checker(FormulaReader):
     def sizes(self) -> list[SizeSpec]:
         """Sizes in order, each over earlier ones."""
         specs = []
-        for name, data in list(self.part("sizes", dict).items())[:40]:
+        found = self.part("sizes", dict)
+        self.nameless |= set() if found else {"sizes"}
+        for name, data in list(found.items())[:40]:
             spec = self.size(name, data)
             specs += [spec] if spec else []
+            self.unsure |= set() if spec else {name}
             self.kinds.setdefault(name, spec.kind if spec else "number")
         return specs
 
+    def named(self, name: str, path: Path_) -> bool:
+        """Whether something can have this name."""
+        if self.model(Value, {"name": name, "formula": 0}, path):
+            return True
+        self.faulty.add(name)
+        return False
+
     def size(self, name: str, data: Any) -> SizeSpec | None:
         path: Path_ = ("sizes", name)
-        named = self.model(Value, {"name": name, "formula": 0}, path)
-        if isinstance(data, dict) and "one of" in data:
+        named = self.named(name, path)
+        if isinstance(data, dict) and _meant_as_options(data):
             chosen = self.model(OneOf, data, path)
             return SizeSpec(name, self.document.line(path), options=tuple(chosen.options)) if chosen and named else None
         spread = self.model(Spread, data, path)
-        if spread is None or named is None:
+        if spread is None or not named:
             return None
         for field, formula in (("from", spread.low), ("to", spread.high), ("step", spread.step)):
             self.formula(formula, (*path, field), "number")
@@ -90,12 +101,13 @@ class Checker(FormulaReader):
             if name in self.kinds:
                 self.fault(path, f"{shown(name)}, a size already", "another name")
                 continue
-            value = self.model(Value, {"name": name, "formula": data}, path)
+            value = self.model(Value, {"name": name, "formula": data}, path) if self.named(name, path) else None
             kind = self.formula(value.formula, path, None) if value else None
             if kind == "truth":
                 self.fault(path, "a comparison", "a number or a word, such as if(…, 1, 0)")
             if value:
                 specs.append(ValueSpec(name, self.document.line(path), value.formula))
+            self.unsure |= set() if kind else {name}
             self.kinds[name] = kind if kind is not None and kind != "truth" else "number"
         return specs
 
@@ -112,18 +124,21 @@ class Checker(FormulaReader):
 
     def all_features(self) -> list[FeatureSpec]:
         """The features in order; names differ."""
-        for place, data in enumerate(self.part("features", list)[:60]):
+        found = self.part("features", list)
+        self.nameless |= set() if found else {"features"}
+        for place, data in enumerate(found[:60]):
             spec = self.feature(place, data)
             name = data.get("name") if isinstance(data, dict) else None
+            if not isinstance(name, str) or name in self.features:
+                self.nameless.add("features")
             if not isinstance(name, str):
                 continue
             if name in self.features:
                 self.fault(("features", place, "name"), f"{shown(name)} a second time", "another name")
             self.features.setdefault(name, spec)
-        specs = [spec for spec in self.features.values() if spec]
-        if specs and specs[0].cut:
-            self.fault(("features", specs[0].number - 1), "a cut before anything is added", "`add:` first")
-        return specs
+        if found and isinstance(found[0], dict) and "cut" in found[0] and "add" not in found[0]:
+            self.fault(("features", 0), "a cut before anything is added", "`add:` first")
+        return [spec for spec in self.features.values() if spec]
 
     def feature(self, place: int, data: Any) -> FeatureSpec | None:
         path: Path_ = ("features", place)
@@ -155,8 +170,11 @@ class Checker(FormulaReader):
         if len(given) != 1:
             self.fault(path, "both add and cut" if given else "neither add nor cut", "one of add, cut")
             return None
-        words = ADDED if given == ["add"] else CUT
+        words, former = (ADDED, FORMER_ADDED) if given == ["add"] else (CUT, FORMER_CUT)
         word = data[given[0]]
+        if isinstance(word, str) and word in former:
+            self.remark((*path, given[0]), f"{shown(word)}, as it once was called", f"{shown(former[word])}, which is the same")
+            word = data[given[0]] = former[word]
         if not isinstance(word, str) or word not in words:
             self.fault((*path, given[0]), shown(word), choice(str(word), words, f"one of the words after {given[0]}:"))
             return None
@@ -188,9 +206,19 @@ class Checker(FormulaReader):
             try:
                 specs.append(read_measure(text, self.features, self.document.line(path)))
                 check_alike(specs if len(specs) == len(texts) else ())
+            except UnknownFeatureError as error:
+                faulty = {name.casefold() for name, spec in self.features.items() if spec is None}
+                if "features" not in self.nameless and error.name.casefold() not in faulty:
+                    self.unknown("features", error.name, path, error.found, error.wanted)
+                return []
             except MeasureWordsError as error:
                 self.fault(path, error.found, error.wanted)
         return specs if len(self.document.faults) == count else []
+
+
+def _meant_as_options(data: dict[str, Any]) -> bool:
+    """Whether a size was meant as one out of a list."""
+    return "one of" in data or (not data.keys() & {"from", "to", "step"} and any(nearest(key, ["one of"]) for key in data))
 
 
 def plain(value: Any) -> Any:

@@ -100,6 +100,7 @@ class Family:
     symmetry: Symmetry = ()
     source: Path = Path()
     file: str = field(default="", compare=False)      # the source as messages show it
+    remarks: tuple[Fault, ...] = field(default=(), compare=False)     # what had better be changed in the file
 
     def sample(self, seed: int, draw: int = 0) -> Variant:
         """The variant of a seed: the first choice of sizes that keeps every rule. ``draw`` 1, 2 … give others of the same seed.

@@ -81,7 +81,7 @@ class Hole:
 
 @dataclass(frozen=True, slots=True)
 class Cylinder:
-    """A boss or shaft (or a round cut) along ``axis`` at each of ``at`` (the plane whose normal is the axis).
+    """A boss, spindle or pin (or a round cut) along ``axis`` at each of ``at`` (the plane whose normal is the axis).
 
     Sides: axis, wall, and the two ends named by axis; of several, ``1.axis`` and so on.
     """
@@ -127,7 +127,7 @@ class Lug:
 
 @dataclass(frozen=True, slots=True)
 class Obround:
-    """A slot (or pad) with two round ends: all within ``width``/2 of the line between ``centres``, which is square to an axis.
+    """A slot (or link) with two rounded ends: all within ``width``/2 of the line between ``centres``, which is square to an axis.
 
     Sides: 1.round, 2.round (wall and axis), the two flats as for Lug, the ends along the normal axis.
     """

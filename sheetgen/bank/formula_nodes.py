@@ -11,8 +11,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from sheetgen.faults import choice
+from sheetgen.faults import choice, few
 from sheetgen.units import SAME_POINT
+
+SIZES_LISTED = "they stand under sizes: and values:"
+"""Where a message sends who looks for a name."""
 
 LIMIT = 1e6
 """Greatest number a formula may make, mm: a thousand metres is no school exercise, and nothing can overflow below it."""
@@ -34,6 +37,14 @@ class FormulaError(ValueError):
 
     def __str__(self) -> str:
         return f"column {self.column}: found {self.found}, wanted {self.wanted}"
+
+
+class UnknownNameError(FormulaError):
+    """A name in a formula that is no size and no value. ``name``: it."""
+
+    def __init__(self, column: int, name: str, wanted: str) -> None:
+        super().__init__(column, f"'{name}'", wanted)
+        self.name = name
 
 
 def kind_words(kind: Kind) -> str:
@@ -82,11 +93,11 @@ class Name:
         try:
             return env[self.name]
         except KeyError:
-            raise FormulaError(self.column, f"'{self.name}'", choice(self.name, env)) from None
+            raise FormulaError(self.column, f"'{self.name}'", few(self.name, env, SIZES_LISTED)) from None
 
     def kind(self, kinds: Mapping[str, Kind]) -> Kind:
         if self.name not in kinds:
-            raise FormulaError(self.column, f"'{self.name}'", choice(self.name, kinds, "one of the sizes known here:"))
+            raise UnknownNameError(self.column, self.name, few(self.name, kinds, SIZES_LISTED, "one of the sizes known here:"))
         return kinds[self.name]
 
 

@@ -8,11 +8,12 @@ from pathlib import Path
 
 from sheetgen.bank.family import Family
 from sheetgen.bank.faults import BankError, UnknownFamilyError
-from sheetgen.faults import Fault, choice, shown, visible_text
+from sheetgen.faults import Fault, few, shown, visible_text
 from sheetgen.shared import shipped
 
 FAMILY_NAME = re.compile(r"[a-z][a-z0-9-]{1,39}")
-NAME_WANTED = "a file name of 2 to 40 small letters a-z, digits and -, beginning with a letter, ending in .yaml"
+NAME_WANTED = "a file name of 2 to 40 small letters a-z, digits and -, beginning with a letter, ending in .yaml or .yml"
+FAMILIES_LISTED = "`sheetgen bank list` shows all families"
 MOST_FAMILIES = 2000
 SHIPPED = "problem_bank"
 """The folder of the families that come with sheetgen, and what messages call it."""
@@ -24,21 +25,30 @@ def load_family(path: str | Path, shown_as: str | None = None) -> Family:
     Raises: BankError with every fault of the file.
     """
     from sheetgen.bank.check import family_of
-    from sheetgen.bank.reader import read, read_text
+    from sheetgen.bank.reader import LIMITS, read, read_text
+    from sheetgen.filekinds import check_kind
+    from sheetgen.yamlines import is_yaml
 
     path = Path(path)
     file = shown_as or _place(path)
-    if path.suffix != ".yaml" or not FAMILY_NAME.fullmatch(path.stem):
+    if not is_yaml(path.name):
         raise BankError([Fault(file, 0, "", shown(path.name), NAME_WANTED)])
-    return family_of(read(read_text(path, file), file), path)
+    document = read(read_text(path, file), file)
+    check_kind(document, "family", LIMITS)
+    if not FAMILY_NAME.fullmatch(path.stem):
+        raise BankError([Fault(file, 0, "", shown(path.name), NAME_WANTED)])
+    return family_of(document, path)
 
 
 def load_text(text: str, name: str = "family") -> Family:
     """Read a family from text, as an editor holds it. Raises: BankError."""
     from sheetgen.bank.check import family_of
-    from sheetgen.bank.reader import read
+    from sheetgen.bank.reader import LIMITS, read
+    from sheetgen.filekinds import check_kind
 
-    return family_of(read(text, f"{name}.yaml"), Path(f"{name}.yaml"))
+    document = read(text, f"{name}.yaml")
+    check_kind(document, "family", LIMITS)
+    return family_of(document, Path(f"{name}.yaml"))
 
 
 def load_bank(path: str | Path | None = None) -> Bank:
@@ -85,7 +95,7 @@ def _files(folder: Path) -> dict[str, Path]:
     """The family files of a folder by name, sorted; no sub-folders, and no link that leads out of it."""
     file = _place(folder)
     try:
-        found = sorted(entry for entry in folder.iterdir() if entry.suffix in (".yaml", ".yml"))
+        found = sorted(entry for entry in folder.iterdir() if entry.suffix.lower() in (".yaml", ".yml"))
         home = folder.resolve()
         found = [entry for entry in found if entry.is_file() and entry.resolve().parent == home]
     except (OSError, ValueError):
@@ -94,7 +104,12 @@ def _files(folder: Path) -> dict[str, Path]:
         raise BankError([Fault(file, 0, "", "a folder without families", "at least one .yaml file")])
     if len(found) > MOST_FAMILIES:
         raise BankError([Fault(file, 0, "", f"{len(found)} families", f"at most {MOST_FAMILIES} in a folder")])
-    return {entry.stem if entry.suffix == ".yaml" else entry.name: entry for entry in found}
+    by_name = {entry.stem: entry for entry in reversed(found)}
+    twice = [Fault(_place(entry), 0, "", f"a second family called {entry.stem}, beside {by_name[entry.stem].name}",
+                   "another file name for one of the two") for entry in found if by_name[entry.stem] != entry]
+    if twice:
+        raise BankError(twice)
+    return by_name
 
 
 class Bank(Mapping[str, Family]):
@@ -134,7 +149,7 @@ class Bank(Mapping[str, Family]):
     def __getitem__(self, name: str) -> Family:
         """The family of that name. Raises: UnknownFamilyError naming the nearest; BankError if its file has faults."""
         if name not in self._files:
-            wanted = choice(name, self._files, "one of") if isinstance(name, str) else "a name"
+            wanted = few(name, self._files, FAMILIES_LISTED) if isinstance(name, str) else "a name"
             raise UnknownFamilyError([Fault("the bank", 0, "", f"no family {shown(name)}", wanted)])
         if name not in self._read:
             self._read[name] = load_family(self._files[name], self._shown[name])

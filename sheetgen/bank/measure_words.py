@@ -10,7 +10,7 @@ from typing import Literal, get_args
 from sheetgen.bank.features import Axis, End, MeasureSpec
 from sheetgen.bank.sides import deep_names, round_names, side_names, tapered_names
 from sheetgen.bank.specs import FeatureSpec
-from sheetgen.faults import choice, shown
+from sheetgen.faults import few, shown
 
 SHAPES = ("`base.left to base.right`, `diameter of bore`, `radius of body.nose`, `depth of bore` or "
           "`angle of body.ramp to base.bottom`; an end may be `edge of A and B`, and `along x` (y, z) may follow")
@@ -26,6 +26,14 @@ class MeasureWordsError(ValueError):
     def __init__(self, found: str, wanted: str) -> None:
         super().__init__(found, wanted)
         self.found, self.wanted = found, wanted
+
+
+class UnknownFeatureError(MeasureWordsError):
+    """A measure of a feature that there is not. ``name``: as the measure calls it."""
+
+    def __init__(self, name: str, wanted: str) -> None:
+        super().__init__(shown(name), wanted)
+        self.name = name
 
 
 def alternatives(text: str) -> list[str]:
@@ -177,6 +185,8 @@ def _side(words: list[str]) -> str:
     return words[0]
 
 
+SIDES_LISTED = "docs/writing-a-family.md tells the sides of each feature"
+
 _ALLOWED = {
     "side": (side_names, "one of its sides:", "a side"),
     "round": (round_names, "something round of it:", "something round"),
@@ -189,7 +199,7 @@ def _check(end: str, features: Mapping[str, FeatureSpec | None], what: Literal["
     """Whether ``feature.side`` names a feature that there is and a side that it can have."""
     name, _, side = end.partition(".")
     if name not in features:
-        raise MeasureWordsError(shown(name), choice(name, features, "one of the features"))
+        raise UnknownFeatureError(name, few(name, features, "they stand under features:", "one of the features"))
     spec = features[name]
     if spec is None:      # its own faults are told already
         return
@@ -197,4 +207,4 @@ def _check(end: str, features: Mapping[str, FeatureSpec | None], what: Literal["
     allowed = allowed_of(spec)
     if side not in allowed:
         names = [f"{name}.{option}" if option else name for option in allowed]
-        raise MeasureWordsError(shown(end), choice(end, names, of_it) if names else of_any)
+        raise MeasureWordsError(shown(end), few(end, names, SIDES_LISTED, of_it) if names else of_any)

@@ -10,18 +10,25 @@ from typing import Any
 from sheetgen.bank.features import MeasureSpec
 from sheetgen.bank.formulas import Formula, Kind
 
-BLOCK_ADDED = ("block", "plate", "upright", "pad")
-BLOCK_CUT = ("slot", "groove", "notch", "pocket", "step", "channel")
+BLOCK_ADDED = ("block", "plate", "upright")
+BLOCK_CUT = ("slot", "groove", "notch", "recess", "step", "channel")
+ROUND_ADDED = ("boss", "spindle", "pin")
 ADDED: Mapping[str, str] = {
-    **dict.fromkeys(BLOCK_ADDED, "block"), "profile": "profile", "boss": "cylinder", "shaft": "cylinder", "cone": "cone",
-    "lug": "lug", "obround": "obround", "rib": "rib", "dovetail": "dovetail",
+    **dict.fromkeys(BLOCK_ADDED, "block"), "profile": "profile", **dict.fromkeys(ROUND_ADDED, "cylinder"),
+    "cone": "cone", "lug": "lug", "link": "obround", "rib": "rib", "dovetail": "dovetail",
 }
 """What stands after ``add:``, and the kind of feature it is."""
 CUT: Mapping[str, str] = {
     **dict.fromkeys(BLOCK_CUT, "block"), "profile": "profile", "hole": "hole", "bore": "cylinder", "cone": "cone",
-    "round_slot": "lug", "obround": "obround", "vee": "vee", "slant": "slant", "dovetail": "dovetail", "corner": "corner",
+    "open_slot": "lug", "closed_slot": "obround", "vee": "vee", "slant": "slant", "dovetail": "dovetail", "corner": "corner",
 }
 """What stands after ``cut:``, and the kind of feature it is."""
+
+
+FORMER_ADDED: Mapping[str, str] = {"pad": "block", "shaft": "spindle", "obround": "link"}
+"""Words that stood after ``add:`` in older files, which are still read, and the words now."""
+FORMER_CUT: Mapping[str, str] = {"pocket": "recess", "round_slot": "open_slot", "obround": "closed_slot"}
+"""The same after ``cut:``."""
 
 
 @dataclass(frozen=True, slots=True)

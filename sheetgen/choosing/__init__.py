@@ -3,6 +3,7 @@
 from sheetgen.choosing.topics import TopicError, TopicTree, load_topics, plain_topic, topic_key, topic_tree
 from sheetgen.choosing.wishes import (
     RUNGS,
+    TOPICS_LISTED,
     ChoiceError,
     Entry,
     Rated,
@@ -17,6 +18,6 @@ from sheetgen.choosing.wishes import (
 )
 
 __all__ = [
-    "RUNGS", "ChoiceError", "Entry", "Rated", "TopicError", "TopicTree", "Wish", "chosen", "easiest_first", "fits", "load_topics",
-    "narrowed", "plain_topic", "ring", "topic_key", "topic_tree", "topics_of", "unknown_topics",
+    "RUNGS", "TOPICS_LISTED", "ChoiceError", "Entry", "Rated", "TopicError", "TopicTree", "Wish", "chosen", "easiest_first",
+    "fits", "load_topics", "narrowed", "plain_topic", "ring", "topic_key", "topic_tree", "topics_of", "unknown_topics",
 ]

@@ -8,11 +8,15 @@ from dataclasses import dataclass, field
 from hashlib import sha256
 from typing import Protocol
 
-from sheetgen.choosing.topics import topic_key, topic_tree
-from sheetgen.faults import Fault, FaultError, Place, choice, shown
+from sheetgen.choosing.topics import topic_tree
+from sheetgen.faults import Fault, FaultError, Place, few, shown
 
 RUNGS = (1, 2, 3, 4, 5)
 """How hard a family can be, the easiest first."""
+
+
+TOPICS_LISTED = "`sheetgen bank list` shows the topics of all families"
+"""Where a message sends who looks for a topic."""
 
 
 class ChoiceError(FaultError):
@@ -83,15 +87,17 @@ def fits(family: Rated, topics: Collection[str], rungs: Collection[int]) -> bool
 
 def unknown_topics(topics: Iterable[str], known: Iterable[str]) -> list[str]:
     """Those of some topics that are none of the ``known`` ones."""
-    keys = set(map(topic_key, known))
-    return [topic for topic in topics if topic_key(topic) not in keys]
+    key = topic_tree().key
+    keys = set(map(key, known))
+    return [topic for topic in topics if key(topic) not in keys]
 
 
 def narrowed(families: Iterable[Rated], topics: Sequence[str], rungs: Sequence[int]) -> list[str]:
     """The names of the families that fit. Raises: ChoiceError for a topic that none has, or if none fits."""
     families = list(families)
     known = topics_of(families)
-    faults = [Fault("the bank", 0, "topic", shown(topic), choice(topic, known)) for topic in unknown_topics(topics, known)]
+    faults = [Fault("the bank", 0, "topic", shown(topic), few(topic, known, TOPICS_LISTED))
+              for topic in unknown_topics(topics, known)]
     found = [family.name for family in families if fits(family, topics, rungs)]
     if families and not faults and not found:
         what = Wish(tuple(topics), tuple(rungs)).words

@@ -104,7 +104,7 @@ def sheet(
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
-    tell_remarks(settings.block.remarks)
+    tell_remarks((*chosen.remarks, *settings.block.remarks))
     job = Job(chosen, seed, Particulars(), roles_of(blank), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
@@ -164,7 +164,8 @@ def worksheet(
     check_date()
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))
-    tell_remarks(settings.block.remarks)
+    families = [read.problems.bank[name] for name in sorted({entry.family for entry in read.entries})]
+    tell_remarks((*(remark for family in families for remark in family.remarks), *settings.block.remarks))
     tell_names(edition)
     if dry_run:
         tell_plan(read)
@@ -198,8 +199,9 @@ def list_kinds() -> None:
 def _family(name: str, places: Places) -> Family:
     """The family of that name, or of that file."""
     from sheetgen.bank import load_family
+    from sheetgen.yamlines import is_yaml
 
-    return load_family(Path(name)) if name.endswith(".yaml") else places.bank()[name]
+    return load_family(Path(name)) if is_yaml(name) else places.bank()[name]
 
 
 def _pdf(document: Document) -> Callable[[BinaryIO], None]:

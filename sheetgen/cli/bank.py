@@ -136,7 +136,9 @@ def _fitting(
 
 
 def _is_file(name: str) -> bool:
-    return name.endswith(".yaml")
+    from sheetgen.yamlines import is_yaml
+
+    return is_yaml(name)
 
 
 def _read(bank: Mapping[str, Family], names: Sequence[str]) -> list[Family | BankError]:

@@ -110,7 +110,9 @@ def _known_kind(kind: str | None) -> str | None:
 
 def file_or_name(text: str) -> str | Path:
     """A path if it looks like one: the user's own word, so it may lead anywhere. Else the name of what comes with sheetgen."""
-    return Path(text) if text.endswith(".yaml") or "/" in text or os.sep in text else text
+    from sheetgen.yamlines import is_yaml
+
+    return Path(text) if is_yaml(text) or "/" in text or os.sep in text else text
 
 
 blank_option = click.option(

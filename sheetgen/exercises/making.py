@@ -13,9 +13,12 @@ from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 from sheetgen.faults import Fault, FaultError
-from sheetgen.problem import Problem, problem_of
+from sheetgen.problem import Problem, measure_faults, problem_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
+
+MOST_TRIED, FEWEST_DRAWS = 10_000, 2
+"""Squares of the numbers of measures of all draws of a seed, because placing sizes takes as long; 22 measures have all draws."""
 
 MOST_REASONS = 6
 """Reasons told of a seed that was given up."""
@@ -63,17 +66,23 @@ def make_exercise(
     """
     asked: Kind[Any] = kinds()[kind]
     refused: list[tuple[Reason, ...]] = []
-    for draw in draws or range(DRAWS):
+    told: list[list[Fault]] = []
+    most = DRAWS
+    for tried, draw in enumerate(draws or range(DRAWS)):
+        if tried >= most:
+            break
         problem = problem_of(family.sample(seed, draw))
+        most = min(most, max(FEWEST_DRAWS, MOST_TRIED // max(1, len(problem.measures)) ** 2))
         said = _named(problem, settings, particulars or Particulars(), kind)
         try:
+            told.append(list(measure_faults(family, problem.proved)))
             problem.check()
             sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
         except RefusedError as error:
             refused.append(error.reasons)
             continue
         return Exercise(kind, problem, said, {role: sheets[role] for role in roles}, tuple(refused))
-    raise RefusedSeedError(_given_up(family, seed, refused))
+    raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
 
 
 def check_seed(family: Family, seed: int) -> None:
@@ -82,14 +91,17 @@ def check_seed(family: Family, seed: int) -> None:
     Raises: BankError for a fault of the family, RefusedSeedError if the measures of DRAWS variants do not tell the part.
     """
     refused: list[tuple[Reason, ...]] = []
+    told: list[list[Fault]] = []
     for draw in range(DRAWS):
         try:
-            problem_of(family.sample(seed, draw)).check()
+            problem = problem_of(family.sample(seed, draw))
+            told.append(list(measure_faults(family, problem.proved)))
+            problem.check()
         except RefusedError as error:
             refused.append(error.reasons)
             continue
         return
-    raise RefusedSeedError(_given_up(family, seed, refused))
+    raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
 
 
 def with_kind(name: str, kind: str) -> str:
@@ -106,9 +118,18 @@ def _named(problem: Problem, settings: Settings, particulars: Particulars, kind:
     return particulars if particulars.code else replace(particulars, code=code_of(problem, settings, kinds()[kind].mark))
 
 
+def _always(told: Sequence[Sequence[Fault]]) -> list[Fault]:
+    """The faults of measures that all variants have: the family has them, not a seed. If each has others, all."""
+    if not all(told):
+        return []
+    every = list(dict.fromkeys(fault for faults in told for fault in faults))
+    return [fault for fault in every if all(fault in faults for faults in told)] or every[:MOST_REASONS]
+
+
 def _given_up(family: Family, seed: int, refused: list[tuple[Reason, ...]]) -> list[Fault]:
     """Each reason with the number of variants that it stopped, the most frequent first."""
     wanted = "sizes, measures or paper that let at least one be printed right"
-    told = Counter(reason for reasons in refused for reason in reasons)
-    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {len(refused)} variants refused: {reason}", wanted)
-            for reason, count in told.most_common(MOST_REASONS)]
+    told = Counter(what for reasons in refused for what in dict.fromkeys(reason.what for reason in reasons))
+    such = {reason.what: reason for reasons in reversed(refused) for reason in reversed(reasons)}
+    return [Fault(family.file, 0, f"seed {seed}", f"{count} of {len(refused)} variants refused: {such[what]}", wanted)
+            for what, count in told.most_common(MOST_REASONS)]

@@ -18,6 +18,15 @@ class MeasureError(ValueError):
     """A measure that this solid does not have."""
 
 
+class LostSideError(MeasureError):
+    """A side of which nothing is left. ``side``: its name."""
+
+    def __init__(self, side: str, measure: str = "") -> None:
+        said = f"nothing is left of the side {side}: other features took it away"
+        super().__init__(f"{measure}: {said}" if measure else said)
+        self.side = side
+
+
 @dataclass(frozen=True, eq=False)
 class EndRef:
     """One end of a span. ``surfaces``: one (a plane square to an axis, or a round surface, meaning its axis), or two or three
@@ -50,7 +59,7 @@ def surface_named(solid: Solid, name: str) -> int:
         if form in solid.sides:
             return solid.sides[form]
     if name in solid.known:
-        raise MeasureError(f"nothing is left of the side {name}: other features took it away")
+        raise LostSideError(name)
     near = difflib.get_close_matches(name, sorted(solid.known), 1)
     raise MeasureError(f"there is no side {name}" + (f"; did you mean {near[0]}?" if near else ""))
 

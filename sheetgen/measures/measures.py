@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 
 from sheetgen.bank.features import MeasureSpec, Side
-from sheetgen.measures.ends import EndRef, MeasureError, resolve_end, surface_named
+from sheetgen.measures.ends import EndRef, LostSideError, MeasureError, resolve_end, surface_named
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, is_drill_point, rows_of, turns_right_round
 from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT
 
@@ -103,6 +103,8 @@ def measure_of(solid: Solid, spec: MeasureSpec) -> Measure:
     """Find one declared measure on the solid. Raises: MeasureError."""
     try:
         return _TAKERS[spec.kind](solid, spec)
+    except LostSideError as problem:
+        raise LostSideError(problem.side, words_of(spec)) from None
     except MeasureError as problem:
         raise MeasureError(f"{words_of(spec)}: {problem}") from None
 

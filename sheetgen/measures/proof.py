@@ -11,25 +11,43 @@ from sheetgen.geometry import Array
 from sheetgen.measures.equations import printed_equations, shown_equations
 from sheetgen.measures.measures import Measure
 from sheetgen.measures.system import System, system_of
-from sheetgen.measures.unknowns import TURN_LENGTH, Unknowns
+from sheetgen.measures.unknowns import TURN_LENGTH, Loose, Unknowns
 from sheetgen.refusals import Reason
 from sheetgen.solid import Solid
 from sheetgen.units import NO_RANK
+
+SAME_SUM = 1e-5
+"""Share of a row, of length 1, that stands in a sum of rows that comes to nothing, above what is left of rounding."""
 
 SOLVED = 0.01
 """mm: how near the solid solved from the printed numbers must come to the true one."""
 
 
 @dataclass(frozen=True)
+class Same:
+    """Measures each of which follows from the others, and perhaps from what the drawing shows; ``over``: how many must go."""
+
+    measures: tuple[Measure, ...]
+    over: int
+
+
+@dataclass(frozen=True)
 class Proof:
-    """What was found. ``free``: what nothing fixes, in trade words; ``doubled``: measures that follow from the others;
+    """What was found. ``loose``: what nothing fixes; ``doubled``: measures that follow from the others, and ``same``: these in
+    groups that say the same thing;
     ``error``: greatest distance, mm, of the solved shape from the true one (nan if unsolved for want of measures)."""
 
     unknowns: int
     equations: int
-    free: tuple[str, ...]
+    loose: tuple[Loose, ...]
     doubled: tuple[Measure, ...]
     error: float
+    same: tuple[Same, ...] = ()
+
+    @property
+    def free(self) -> tuple[str, ...]:
+        """What nothing fixes, in trade words."""
+        return tuple(loose.what for loose in self.loose)
 
     @property
     def holds(self) -> bool:
@@ -54,15 +72,17 @@ def prove(solid: Solid, measures: Sequence[Measure], symmetry: tuple[str, ...] =
     unknowns = Unknowns(solid, symmetry)
     equations = [*printed_equations(unknowns, measures), *shown_equations(unknowns, symmetry)]
     system = system_of(unknowns, equations, _anchors(unknowns))
-    free: tuple[str, ...] = ()
+    loose: tuple[Loose, ...] = ()
     doubled: tuple[Measure, ...] = ()
+    same: tuple[Same, ...] = ()
     error = float("nan")
     if _fixed(system):
         doubled = tuple(measures[i] for i in _doubled(system, len(measures)))
+        same = _same(system, measures) if doubled else ()
         error = _solved_error(system)
     else:
-        free = _free(unknowns, system.matrix)
-    return Proof(unknowns.count, len(equations), free, doubled, error)
+        loose = _free(unknowns, system.matrix)
+    return Proof(unknowns.count, len(equations), loose, doubled, error, same)
 
 
 def _anchors(unknowns: Unknowns) -> Array:
@@ -93,7 +113,7 @@ def _fixed(system: System) -> bool:
     return sum(int((found > least).sum()) for found in values) == system.unknowns.count
 
 
-def _free(unknowns: Unknowns, matrix: Array) -> tuple[str, ...]:
+def _free(unknowns: Unknowns, matrix: Array) -> tuple[Loose, ...]:
     """What the equations leave free: the unknowns that move most in their null space, one for each dimension of it."""
     _, values, rows = np.linalg.svd(matrix, full_matrices=True)
     rank = int((values > NO_RANK * values[0]).sum())
@@ -102,7 +122,7 @@ def _free(unknowns: Unknowns, matrix: Array) -> tuple[str, ...]:
     while len(space):
         # Peel off one unknown at a time, so that each free direction is named once.
         strongest = int(np.argmax(np.round(np.abs(space).max(axis=0), 9)))
-        found.append(unknowns.words(strongest))
+        found.append(unknowns.loose(strongest))
         row = int(np.argmax(np.abs(space[:, strongest])))
         pivot = space[row] / space[row, strongest]
         space = np.delete(space - np.outer(space[:, strongest], pivot), row, axis=0)
@@ -124,6 +144,35 @@ def _doubled(system: System, count: int) -> list[int]:
             rows[equation.measure].append(k)
     left = 1 - np.einsum("ij,ij->i", q, q)                           # of a measure with one equation
     return [i for i, mine in enumerate(rows) if (left[mine[0]] if len(mine) == 1 else _least_left(q[mine])) > NO_RANK]
+
+
+def _same(system: System, measures: Sequence[Measure]) -> tuple[Same, ...]:
+    """The doubled measures in groups: two are of one group if their rows stand together in a sum of rows that comes to nothing.
+
+    With U an orthonormal basis of the columns, I - UU' projects on all such sums: its entries tell which rows are bound to which,
+    and its rank over a group's rows how many of them are too many.
+    """
+    length = np.linalg.norm(system.matrix, axis=1)
+    matrix = system.matrix / np.where(length > 0, length, 1.0)[:, None]
+    basis, values, _ = np.linalg.svd(matrix, full_matrices=False)
+    basis = basis[:, values > NO_RANK * values[0]]
+    rows = [(k, equation.measure) for k, equation in enumerate(system.equations) if equation.measure is not None]
+    numbers = np.array([k for k, _ in rows])
+    bound = np.eye(len(numbers)) - basis[numbers] @ basis[numbers].T
+    group = {i: {i} for i in sorted({i for _, i in rows})}
+    for (_, i), line in zip(rows, np.abs(bound) > SAME_SUM, strict=True):
+        for (_, j), together in zip(rows, line.tolist(), strict=True):
+            if together and group[i] is not group[j]:
+                group[i] |= group[j]
+                for member in group[j]:
+                    group[member] = group[i]
+    found = []
+    for members in {id(group[i]): group[i] for i in group}.values():
+        mine = np.array([k for k, (_, i) in enumerate(rows) if i in members])
+        over = int((np.linalg.eigvalsh(bound[np.ix_(mine, mine)]) > SAME_SUM).sum())
+        if over:
+            found.append(Same(tuple(measures[i] for i in sorted(members)), over))
+    return tuple(found)
 
 
 def _least_left(part: Array) -> float:

@@ -127,6 +127,26 @@ class Unknowns:
         plain = [name.removesuffix(".axis").removesuffix(".wall").removesuffix(".round") for name in self.solid.names_of(k)]
         return sorted(plain, key=lambda name: (len(name), name))
 
+    def loose(self, unknown: int) -> Loose:
+        """What it means for a teacher that nothing fixes an unknown."""
+        (k, what), words = self.owner[unknown], self.words(unknown)
+        if what == "middle":
+            return Loose(words, "", words, f"add a measure along {'xyz'[-1 - k]} across the part")
+        name = next(iter(self._names(k, what)), "")
+        axis = f"{name.removesuffix('.axis').removesuffix('.wall')}.axis"
+        plane = self.solid.surfaces[k]
+        if what == "offset" and name:
+            square = not isinstance(plane, Plane) or plane.axis is not None
+            ends = "add a measure that ends there" if square else "add a measure to an edge of it, or its angle"
+            return Loose(words, name, name, ends)
+        advice = {"radius": "add its diameter or its radius", "slope": "add the diameter of its other rim",
+                  "apex": "add its depth, or a diameter at its rim"}
+        if what.startswith("turn"):
+            return Loose(words, name, words, "add an angle, or a measure to another edge of it")
+        if what.startswith("place"):
+            return Loose(words, name, words, f"add a measure along {words[-1]} to {axis}")
+        return Loose(words, name, words, advice.get(what, "add a measure that ends there"))
+
     def words(self, unknown: int) -> str:
         """What an unknown is, in trade words, for messages."""
         k, what = self.owner[unknown]
@@ -145,6 +165,17 @@ class Unknowns:
             where = "xyz"[int(np.argmax(np.abs(unit)))]
             return f"where the axis of {name.removesuffix('.axis').removesuffix('.wall')} is along {where}"
         return {"radius": f"how large {name} is", "slope": f"how {name} tapers", "apex": f"how deep {name} goes"}[what]
+
+
+@dataclass(frozen=True, slots=True)
+class Loose:
+    """Something that nothing fixes. ``what``: in trade words, ``where slot.top is``; ``name``: the side, "" if it has none;
+    ``told``: as ``what``, but a side that may lie anywhere by its name alone; ``advice``: what to do."""
+
+    what: str
+    name: str
+    told: str
+    advice: str
 
 
 @dataclass(frozen=True, eq=False)

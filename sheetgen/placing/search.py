@@ -19,6 +19,10 @@ EFFORTS = ((40, 8), (120, 16), (400, 40))
 """How many offers of each item are looked at, and how many worked-out ones are weighed against the others': the cheapest by
 themselves. The second effort is made where the first leaves a size DEAR, the last only where no way is found."""
 
+MOST_PRICED, MOST_WEIGHED = 14_000, 1_400
+"""Offers of all items together that are looked at, and worked-out ones that are weighed against each other: as many as 35 items
+come to, and no part of the bank has so many. Of more items each has fewer, because the work grows with the square."""
+
 NEIGHBOURHOOD = 15.0
 """mm: ways whose figures stand in one square of this width are much alike; each counts as dearer than the one before when it is
 chosen what to weigh, so that these differ."""
@@ -68,16 +72,18 @@ def choose(surroundings: Surroundings, offers: Offers, items: int, weights: Weig
     """
     prospects = _prospects(surroundings, offers, weights)
     found, alone = list[_Choice](), np.full(len(offers), np.nan)
-    for most, best in EFFORTS:
+    for effort in EFFORTS:
+        most, best = (min(each, max(least, budget // max(items, 1))) for each, least, budget in zip(
+            effort, EFFORTS[0], (MOST_PRICED, MOST_WEIGHED), strict=True))
         rows = prospects.order[prospects.rank < most]
         # What an earlier effort has priced keeps its price.
         alone = _priced(surroundings, offers, rows[np.isnan(alone[rows])], alone, weights)
         try:
             found.append(_chosen(_pool(offers, prospects, rows, alone, items, best, weights), weights))
         except PlacingError:
-            if (most, best) == EFFORTS[-1]:
+            if effort == EFFORTS[-1]:
                 raise
-        if found and ((most, best) != EFFORTS[0] or found[0].dearest < weights.dear):
+        if found and (effort != EFFORTS[0] or found[0].dearest < weights.dear):
             break
     choice = min(found, key=lambda choice: choice.total)
     return tuple(Placement(item, int(offers.view[k]), offers.drawn(k)) for item, k in enumerate(choice.rows.tolist()))

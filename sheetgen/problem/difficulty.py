@@ -13,9 +13,9 @@ order what teachers of the subject put in this order,
 
     1  faces square to the axes
     2  inclined faces
-    3  cylinders: holes, bosses, rounded ends
-    4  both of them combined
-    5  oblique faces, crossing cylinders, skew cuts of cylinders, cones
+    3  holes, bosses and rounded ends
+    4  inclined faces together with holes, bosses or rounded ends
+    5  oblique faces, intersecting cylinders, skew cuts and cones
 
 and they rank blocks of one kind with each other no better than roughly. One variant may fall beside its family's rung: the
 median over several decides.
@@ -39,7 +39,7 @@ VIEWS = ("front", "top", "left")
 
 IDEAS: Mapping[str, float] = MappingProxyType({"inclined": 2.0, "round": 4.0, "oblique": 11.0, "crossings": 6.0, "cones": 11.0})
 """What the first of a kind adds to the index (common practice, no source). They lie so far apart that a simple part with a new
-idea stands above a busy one without. An oblique face or a cone weighs what crossing cylinders do with all that comes with
+idea stands above a busy one without. An oblique face or a cone weighs what intersecting cylinders do with all that comes with
 them: round faces, crossings, and both combined.
 """
 
@@ -85,7 +85,7 @@ class Difficulty:
 
     @property
     def index(self) -> float:
-        """The weighted sum; about 1 for a stepped block, 12 and more for crossing cylinders."""
+        """The weighted sum; about 1 for a stepped block, 12 and more for intersecting cylinders."""
         counts = {field.name: getattr(self, field.name) for field in fields(self)}
         ideas = [weight for name, weight in IDEAS.items() if counts[name]]
         amounts = sum(weight * counts[name] for name, weight in AMOUNTS.items())

@@ -65,9 +65,14 @@ class Problem:
             vars(other)["sights"] = self.sights
         return other
 
+    @cached_property
+    def proved(self) -> Proof:
+        """The proof of its measures."""
+        return self.proof or prove(self.solid, self.measures, self.symmetry)
+
     def check(self) -> None:
         """Raise RefusedError unless the measures prove complete, not doubled and true."""
-        faults = (self.proof or prove(self.solid, self.measures, self.symmetry)).faults()
+        faults = self.proved.faults()
         if faults:
             raise RefusedError(faults)
 

@@ -7,9 +7,10 @@ from collections.abc import Callable, Sequence
 from sheetgen.bank import BankError, Variant
 from sheetgen.bank.features import Hole
 from sheetgen.faults import Fault
-from sheetgen.measures import DRILL_POINT, Measure, MeasureError, check_symmetry, measures_of
+from sheetgen.measures import DRILL_POINT, LostSideError, Measure, MeasureError, check_symmetry, measures_of
 from sheetgen.problem.notes import notes_of
 from sheetgen.problem.problem import Problem
+from sheetgen.problem.takers import Takers
 from sheetgen.solid import Solid, SolidError, build
 
 Choosing = Callable[[Sequence[int]], Sequence[int] | None]
@@ -87,13 +88,17 @@ def alternatives_of(variant: Variant, solid: Solid) -> tuple[tuple[Measure, ...]
 
     Raises: BankError naming every measure that cannot be taken on this solid.
     """
-    family, found, faults = variant.family, list[tuple[Measure, ...]](), list[Fault]()
+    family, found, faults, takers = variant.family, list[tuple[Measure, ...]](), list[Fault](), Takers(variant)
     for specs in variant.measures:
         ways = list[Measure]()
         for spec in specs:
             try:
                 ways += measures_of(solid, [spec])
                 _check_axis(ways)
+            except LostSideError as error:
+                found_out = f"nothing is left of the side {error.side}: {takers.taker(error.side)}"
+                wanted = "another side, or a rule that leaves it"
+                faults.append(Fault(family.file, spec.line, f"measures `{spec.text}`", found_out, wanted, sizes_text(variant)))
             except MeasureError as error:
                 wanted = "a measure that every variant has"
                 faults.append(Fault(family.file, spec.line, f"measures `{spec.text}`", str(error), wanted, sizes_text(variant)))

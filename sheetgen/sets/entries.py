@@ -6,14 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from sheetgen.bank import Bank, BankError, Outline, bank_of, outlines
-from sheetgen.choosing import Entry, Wish, chosen, fits, topics_of, unknown_topics
-from sheetgen.faults import Place, choice, shown
+from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, outlines
+from sheetgen.choosing import TOPICS_LISTED, Entry, Wish, chosen, fits, topics_of, unknown_topics
+from sheetgen.faults import Place, few, shown
 from sheetgen.records import Reader
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
-from sheetgen.sets.terms import SpentError, Term, bank_digest, weeks_of, wishes_digest
+from sheetgen.sets.terms import MOST_OF_A_TERM, SpentError, Term, bank_digest, weeks_of, wishes_digest
 from sheetgen.templating import beside
-from sheetgen.yamlines import Path_
+from sheetgen.yamlines import Path_, is_yaml
 
 Line = Sequence[Entry] | Wish
 """What a line of a plan comes to, or wishes for."""
@@ -40,6 +40,7 @@ class ProblemReader:
         self.reader, self.bank, self.folder, self.term = reader, bank, folder, term
         self._outlines: Mapping[str, Outline] | None = None
         self._earlier: tuple[tuple[Entry, ...], ...] = ()
+        self._known: list[str] | None = None
 
     def problems(self, lines: Sequence[object]) -> Problems:
         """The problems of the ``lines``. Raises: BankError if one wishes for something and a family cannot be read.
@@ -49,6 +50,8 @@ class ProblemReader:
         for number, item in enumerate(lines):
             if isinstance(item, dict) and _is_file(item.get("family")):
                 self._join(item["family"], ("problems", number, "family"))
+        if len(lines) > MOST_PROBLEMS:                          # the reader has said so; to look at them would take long
+            return Problems((), self.bank)
         found = [self._line(item, ("problems", number)) for number, item in enumerate(lines)]
         wishes = [line for line in found if isinstance(line, Wish)]
         resolved = self._resolved(found)
@@ -67,6 +70,12 @@ class ProblemReader:
         if self._outlines is None:
             self._outlines = outlines(self.bank)
         return self._outlines
+
+    def _topics(self) -> list[str]:
+        """All topics of all families, gathered once."""
+        if self._known is None:
+            self._known = topics_of(self.outlines.values())
+        return self._known
 
     def _resolved(self, found: Sequence[Line]) -> list[Sequence[Entry]]:
         """The problems of each line, those that are wished for too."""
@@ -88,6 +97,11 @@ class ProblemReader:
     def _of_the_week(self, term: Term, found: Sequence[Line]) -> list[Sequence[Entry]]:
         """In a term every line is a wish."""
         wishes = [line for line in found if isinstance(line, Wish)]
+        weekly = sum(wish.count for wish in wishes)
+        if weekly * term.weeks > MOST_OF_A_TERM:
+            wanted = f"at most {MOST_OF_A_TERM} in a term: fewer problems, or fewer weeks"
+            self.reader.fault(("problems",), f"{weekly} problems a week for {term.weeks} weeks", wanted)
+            return []
         try:
             *before, week = weeks_of(term, wishes, self.outlines, self.bank)
             self._earlier = tuple(tuple(entry for line in lines for entry in line) for lines in before)
@@ -142,9 +156,9 @@ class ProblemReader:
     def _family(self, value: object, path: Path_) -> str:
         """The name of a family of the bank; one whose file lies beside the plan has joined it."""
         if _is_file(value):
-            return str(value).removesuffix(".yaml")
+            return Path(str(value)).stem
         if not isinstance(value, str) or value not in self.bank:
-            known = choice(str(value), self.bank) if len(self.bank) else "a family of the bank"
+            known = few(str(value), self.bank, FAMILIES_LISTED) if len(self.bank) else "a family of the bank"
             self.reader.fault(path, shown(value), f"{known}, or the name of a .yaml file beside the plan")
         return str(value)
 
@@ -163,9 +177,9 @@ class ProblemReader:
     def _wish(self, line: ProblemLine, path: Path_) -> Wish:
         first, count = _run(line)
         families = self.outlines.values()
-        known = topics_of(families) if line.topic else []
+        known = self._topics() if line.topic else []
         for topic in unknown_topics(line.topic, known):
-            self.reader.fault((*path, "topic"), shown(topic), choice(topic, known))
+            self.reader.fault((*path, "topic"), shown(topic), few(topic, known, TOPICS_LISTED))
         wish = Wish(line.topic, line.rung, count, first)
         if not self.reader.document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families):
             self.reader.fault(path, f"no family with {wish.words}", "a topic and a rung that go together")
@@ -173,7 +187,7 @@ class ProblemReader:
 
 
 def _is_file(value: object) -> bool:
-    return isinstance(value, str) and value.endswith(".yaml")
+    return isinstance(value, str) and is_yaml(value)
 
 
 def _run(line: ProblemLine) -> tuple[int, int]:

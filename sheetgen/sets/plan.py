@@ -11,6 +11,7 @@ from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.exercises import USUAL
 from sheetgen.faults import FaultError, Place, choice, shown, visible_text
+from sheetgen.filekinds import check_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
@@ -39,7 +40,7 @@ class PlanError(FaultError):
     """A plan that cannot be used; it tells every fault of the file."""
 
 
-LIMITS = Limits(PlanError, kilobytes=64, deepest=4, most_nodes=5000, words_only=True)
+LIMITS = Limits(PlanError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
 
 
 NO_CLASS = ClassWishes()
@@ -95,6 +96,7 @@ def wished(bank: Bank, topics: Sequence[str], rungs: Sequence[int], count: int |
 
 def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None = None) -> Plan:
     """The plan that ``document`` holds; families and templates of the teacher's own lie in ``folder``. Raises: PlanError."""
+    check_kind(document, "plan", LIMITS)
     reader = Reader(document)
     said = reader.model(PlanFile, document.data, ())
     data = document.data if isinstance(document.data, dict) else {}

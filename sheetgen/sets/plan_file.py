@@ -115,9 +115,9 @@ class PlanFile(Strict):
     books: Annotated[Any, PlainValidator(in_any_case(BOOKS))] = None
     double_sided: Yes = "no"
     answer_key: Yes = "no"
-    problems: Annotated[list[Any], Len(1)]
+    problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]
 
-    wanted: ClassVar = {"problems": "a list of problems, each as `- {family: …, seed: …}`"}
+    wanted: ClassVar = {"problems": f"a list of at most {MOST_PROBLEMS} problems, each as `- {{family: …, seed: …}}`"}
     renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 
 

@@ -10,7 +10,7 @@ from hashlib import sha256
 
 from sheetgen.bank import Bank, BankError, Outline, digest_of
 from sheetgen.bank.features import Feature
-from sheetgen.choosing import Entry, Wish, easiest_first, ring, topic_key
+from sheetgen.choosing import Entry, Wish, easiest_first, ring, topic_tree
 from sheetgen.exercises import DRAWS
 
 USUAL_WEEKS = 16
@@ -23,6 +23,9 @@ TERMS, WEEKS, OF_A_WEEK = 512, 64, 512
 """Seeds: 512 terms have 64 weeks, a week 512 seeds less the first: all below 2 to the power of 24, as codes have room for. Which
 of the 512 a term is, is drawn by lot from its name, and so is which seed of a week comes first: two terms drawn alike still begin
 at other seeds."""
+
+MOST_OF_A_TERM = 1500
+"""Problems of all its weeks: what a week gets is chosen anew from the first week on, each problem against all that were."""
 
 
 Block = tuple[Feature, ...]
@@ -85,7 +88,7 @@ def weeks_of(term: Term, wishes: Sequence[Wish], outlines: Mapping[str, Outline]
 
 def wishes_digest(wishes: Iterable[Wish], term: str = "") -> str:
     """Some signs that stay the same as long as a plan wishes for the same in the same term."""
-    return digest_of([term, *(f"{sorted(map(topic_key, wish.topics))} {sorted(wish.rungs)} {wish.count} {wish.family} "
+    return digest_of([term, *(f"{sorted(map(topic_tree().key, wish.topics))} {sorted(wish.rungs)} {wish.count} {wish.family} "
                               f"{wish.first_seed}" for wish in wishes)])
 
 

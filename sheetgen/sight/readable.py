@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
+import shapely
 
 from sheetgen.geometry import Array, IntArray
 from sheetgen.refusals import Reason
@@ -39,6 +41,11 @@ class Pictorial:
     def faults(self) -> list[Reason]:
         """What would mislead a reader, or run together in print at full size; nothing if it can be read."""
         return pictorial_faults(self.sight) or crowded_pictorial(PlacedView(self.sight, 1.0, np.zeros(2)))
+
+    @cached_property
+    def edge_on(self) -> list[Reason]:
+        """Those of the faults that are faces which the line of sight runs along, or nearly."""
+        return _edge_on_faces(self.sight)
 
     @cached_property
     def meetings(self) -> int:
@@ -101,9 +108,8 @@ def _false_corners(sight: Sight) -> list[Reason]:
     One that a nearer edge just covers is hidden, its line disappears there as any other would; but not where that edge ends too.
     """
     points, flat, _ = _corners(sight, just_covered=True)
-    near = _distances(flat) < SAME_SPOT
-    far = _distances(points) > APART
-    found = [_at(points[a], "corners that are apart fall on one another") for a, _ in np.argwhere(np.triu(near & far, 1))]
+    found = [_at(points[a], "corners that are apart fall on one another")
+             for a, b in _on_one_spot(flat, points, flat, points) if a < b]
     points, flat, numbers = _corners(sight, just_covered=False)
     edges, stretches = sight.view.solid.edges, sight.stretches
     which = np.flatnonzero(stretches.seen & sight.sharp & sight.straight)
@@ -112,12 +118,14 @@ def _false_corners(sight: Sight) -> list[Reason]:
     along = flat_stop - flat_start
     length = np.linalg.norm(along, axis=1)
     unit = along / np.where(length > 0, length, 1.0)[:, None]
-    away = flat[:, None] - flat_start[None]
-    t = away[..., 0] * unit[:, 0] + away[..., 1] * unit[:, 1]
-    off = np.abs(unit[None, :, 0] * away[..., 1] - unit[None, :, 1] * away[..., 0])
-    on = (off < SAME_SPOT / 2) & (t > SAME_SPOT) & (t < length - SAME_SPOT)
-    for a, b in np.argwhere(on):
-        place = start[b] + (stop[b] - start[b]) * t[a, b] / length[b]
+    lines = _lines(flat_start, flat_stop)
+    corner, edge = _near(shapely.points(flat), lines, SAME_SPOT / 2)
+    away = flat[corner] - flat_start[edge]
+    t = away[:, 0] * unit[edge, 0] + away[:, 1] * unit[edge, 1]
+    off = np.abs(unit[edge, 0] * away[:, 1] - unit[edge, 1] * away[:, 0])
+    on = (off < SAME_SPOT / 2) & (t > SAME_SPOT) & (t < length[edge] - SAME_SPOT)
+    for a, b, at in zip(corner[on].tolist(), edge[on].tolist(), t[on].tolist(), strict=True):
+        place = start[b] + (stop[b] - start[b]) * at / length[b]
         if np.linalg.norm(place - points[a]) > APART and not (edges.ends[stretches.edge[which[b]]] == numbers[a]).any():
             found.append(_at(points[a], "a corner falls on an edge behind or before it"))
     return found
@@ -130,24 +138,29 @@ def awkward_meetings(sight: Sight) -> int:
     count = 0
     for end, places in enumerate((sight.start, sight.stop)):
         lost = places[which[~sight.stretches.whole[which, end]]]
-        near = _apart(sight.view.frame.flat(lost), flat) < SAME_SPOT
-        far = _apart(lost, points) > APART
-        count += int((near & far).sum())
+        count += len(_on_one_spot(sight.view.frame.flat(lost), lost, flat, points))
     return count
 
 
-def _distances(points: Array) -> Array:
-    """Distances (n, n) of points (n, k) from one another."""
-    return _apart(points, points)
+def _on_one_spot(flat: Array, points: Array, other_flat: Array, others: Array) -> list[tuple[int, int]]:
+    """Pairs of points (n, 3) and others (m, 3), apart in space, that are seen, at ``flat`` (n, 2) and (m, 2), on one spot."""
+    i, j = _near(shapely.points(flat), shapely.points(other_flat), SAME_SPOT)
+    one_spot = np.linalg.norm(flat[i] - other_flat[j], axis=1) < SAME_SPOT
+    apart = np.linalg.norm(points[i] - others[j], axis=1) > APART
+    return list(zip(i[one_spot & apart].tolist(), j[one_spot & apart].tolist(), strict=True))
 
 
-def _apart(points: Array, others: Array) -> Array:
-    """Distances (n, m) of points (n, k) from others (m, k)."""
-    total = np.zeros((len(points), len(others)))
-    for one, other in zip(points.T, others.T, strict=True):
-        away = one[:, None] - other
-        total += away * away
-    return np.asarray(np.sqrt(total))
+def _lines(start: Array, stop: Array) -> Any:
+    """Straight lines (n,) from ``start`` (n, 2) to ``stop`` (n, 2)."""
+    return shapely.linestrings(np.stack([start, stop], axis=1))
+
+
+def _near(some: Any, others: Any, distance: float) -> tuple[IntArray, IntArray]:
+    """Pairs of some shapes (n,) and others (m,) that are within a distance of each other, in order: numbers of the one, and of
+    the other."""
+    i, j = shapely.STRtree(others).query(some, predicate="dwithin", distance=distance)
+    order = np.lexsort((j, i))
+    return i[order], j[order]
 
 
 def _false_lines(sight: Sight) -> list[Reason]:
@@ -159,19 +172,19 @@ def _false_lines(sight: Sight) -> list[Reason]:
     long = length > SHOWS
     start, stop, p, q, length = start[long], stop[long], p[long], q[long], length[long]
     unit = (q - p) / length[:, None]
-    one, other = p[None] - p[:, None], q[None] - p[:, None]
-    off = [np.abs(unit[:, None, 0] * d[..., 1] - unit[:, None, 1] * d[..., 0]) for d in (one, other)]
-    a, b = (d[..., 0] * unit[:, None, 0] + d[..., 1] * unit[:, None, 1] for d in (one, other))
-    shared = np.minimum(np.maximum(a, b), length[:, None]) - np.maximum(np.minimum(a, b), 0.0)
-    clash = np.argwhere((np.maximum(*off) < SAME_SPOT / 2) & (shared > SHOWS))
-    found = []
-    for i, j in clash[clash[:, 0] < clash[:, 1]]:
-        t = (max(min(a[i, j], b[i, j]), 0.0) + min(max(a[i, j], b[i, j]), length[i])) / 2
-        place = start[i] + (stop[i] - start[i]) * t / length[i]
-        run = (t - a[i, j]) / (b[i, j] - a[i, j])
-        if np.linalg.norm(place - (start[j] + (stop[j] - start[j]) * run)) > APART:
-            found.append(_at(place, "edges that are apart fall on one line"))
-    return found
+    lines = _lines(p, q)
+    i, j = _near(lines, lines, SAME_SPOT / 2)
+    i, j = i[i < j], j[i < j]
+    one, other = p[j] - p[i], q[j] - p[i]
+    off = [np.abs(unit[i, 0] * d[:, 1] - unit[i, 1] * d[:, 0]) for d in (one, other)]
+    a, b = (d[:, 0] * unit[i, 0] + d[:, 1] * unit[i, 1] for d in (one, other))
+    low, high = np.maximum(np.minimum(a, b), 0.0), np.minimum(np.maximum(a, b), length[i])
+    clash = (np.maximum(*off) < SAME_SPOT / 2) & (high - low > SHOWS)
+    i, j, a, b, middle = i[clash], j[clash], a[clash], b[clash], (low + high)[clash, None] / 2
+    place = start[i] + (stop[i] - start[i]) * middle / length[i][:, None]
+    behind = start[j] + (stop[j] - start[j]) * (middle - a[:, None]) / (b - a)[:, None]
+    apart = np.linalg.norm(place - behind, axis=1) > APART
+    return [_at(at, "edges that are apart fall on one line") for at in place[apart]]
 
 
 def _at(point: Array, what: str) -> Reason:

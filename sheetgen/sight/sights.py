@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from sheetgen.projection import view_of
@@ -78,7 +78,9 @@ class Sights:
             return
         readable = [pictorial for pictorial in (self._usual, self._other) if not pictorial.faults]
         if not readable:
-            raise RefusedError([self._usual.faults[0], self._other.faults[0]])
+            both = [replace(reason, what=f"{reason.what} from both sides; a slope with unequal legs would show")
+                    for reason in self._usual.edge_on if reason in self._other.edge_on]
+            raise RefusedError(both[:1] or [self._usual.faults[0], self._other.faults[0]])
         yield from (pictorial.sight for pictorial in sorted(readable, key=lambda pictorial: pictorial.meetings))
 
     def __getitem__(self, name: str) -> Sight:

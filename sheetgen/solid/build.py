@@ -26,8 +26,15 @@ MOST_CORNERS = 4_000
 """Corners of all features' bodies together, twice those of any real exercise: the time to work out a face with many round
 holes grows with the square of its corners, and a stranger's file must not take minutes."""
 
+MOST_FACETS = 8_000
+"""Facets of a part, twice those of any real exercise: what a view shows is worked out facet by facet, and a stranger's file of
+crossing grooves makes as many as the square of what it says."""
+
 HALVINGS = 4
 """Times that an edge of a curve may be halved: each brings it four times as near to the curve."""
+
+
+TOO_MANY_FACETS = f"there are too many crossings of faces by now: over {MOST_FACETS} facets"
 
 
 class SolidError(ValueError):
@@ -75,6 +82,8 @@ def _joined(body: manifold3d.Manifold, feature: Feature, registry: Registry) -> 
     body = body - _together(tools) if cut else body + _together(tools)
     if body.status() != manifold3d.Error.NoError:
         raise SolidError("it cannot be joined to the rest", feature.name)
+    if body.num_tri() > MOST_FACETS:
+        raise SolidError(TOO_MANY_FACETS, feature.name)
     if abs(body.volume() - before) < SAME_POINT:
         raise SolidError("it changes nothing: it lies wholly inside, or wholly outside, what is there", feature.name)
     if not cut and registry.repeats_round(len(registry.surfaces) - known):
@@ -120,6 +129,8 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     table = table_of(surfaces)
     vertices, triangles, owner, normals, edges = _exact(
         *_sound(_on_planes(vertices + shift, triangles, owner, table), triangles, owner, surfaces, table), surfaces, table)
+    if len(triangles) > MOST_FACETS:
+        raise SolidError(TOO_MANY_FACETS)
     if folded(normals, surfaces, edges).any():
         raise SolidError("one of its faces cannot be divided into facets")
     thin = touching(vertices, triangles, normals, owner, surfaces, edges)
@@ -127,8 +138,8 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
         raise SolidError(f"a wall of no thickness is left between {' and '.join(_called(k, names) for k in thin)}")
     for array in (vertices, triangles, owner, normals):
         array.flags.writeable = False
-    features = _features(registry, used, place)
-    return Solid(vertices, triangles, normals, owner, tuple(surfaces), names, known, features, edges)
+    features, makers = _features(registry, used, place), _makers(registry, used, place)
+    return Solid(vertices, triangles, normals, owner, tuple(surfaces), names, known, features, edges, makers)
 
 
 def _sound(
@@ -176,6 +187,16 @@ def _features(registry: Registry, used: IntArray, place: IntArray) -> tuple[tupl
     for i, k in zip(used.tolist(), place.tolist(), strict=True):
         owners[k] |= registry.owners[i]
     return tuple(tuple(sorted(group)) for group in owners)
+
+
+def _makers(registry: Registry, used: IntArray, place: IntArray) -> tuple[frozenset[str], ...]:
+    """For each surface, the features that have an equal one, seen or not."""
+    at = {registry.first[i]: k for i, k in zip(used.tolist(), place.tolist(), strict=True)}
+    makers = [frozenset[str]() for _ in range(int(place.max()) + 1)]
+    for first, owners in zip(registry.first, registry.owners, strict=True):
+        if first in at:
+            makers[at[first]] |= owners
+    return tuple(makers)
 
 
 def _names(registry: Registry, used: IntArray, place: IntArray) -> dict[str, int]:

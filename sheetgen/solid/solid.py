@@ -34,7 +34,8 @@ class Solid:
     ``vertices`` (n, 3) mm; ``triangles`` (m, 3) anticlockwise from outside; ``normals`` (m, 3) outward, unit: of the facets as
     they were cut, so that the two halves of a strip look one way; ``owner`` (m,) the surface of each triangle;
     ``sides``: surface by the trade's name of a side ("slot.left"); ``known``: all side names the features could make,
-    also of sides that nothing is left of; ``features``: for each surface the features that made it.
+    also of sides that nothing is left of; ``features``: for each surface the features that made what is left of it;
+    ``makers``: those that have it at all, seen or not.
     """
 
     vertices: Array
@@ -46,6 +47,7 @@ class Solid:
     known: frozenset[str]
     features: tuple[tuple[str, ...], ...]
     edges: Edges
+    makers: tuple[frozenset[str], ...]
 
     @cached_property
     def table(self) -> SurfaceTable:

@@ -29,7 +29,10 @@ class SurfaceTable:
     level: Array
 
     def normals(self, which: IntArray, points: Array) -> Array:
-        """Unit normals (k, 3), of either sense, at ``points`` (k, 3) of the surfaces numbered ``which`` (k,)."""
+        """Unit normals (k, 3), of either sense, at ``points`` (k, 3) of the surfaces numbered ``which`` (k,).
+
+        On the axis of a round surface, where the middle of a facet's edge may lie if the facet is folded, there is none: 0.
+        """
         axis = self.axis.take(which, axis=0)
         bent = np.flatnonzero(~self.flat[which])
         if not len(bent):
@@ -38,7 +41,10 @@ class SurfaceTable:
         slope = self.slope[of]
         arm = points.take(bent, axis=0) - self.foot.take(of, axis=0)
         arm = arm - np.einsum("ij,ij->i", arm, along)[:, None] * along
-        axis[bent] = (arm / lengths(arm)[:, None] - slope[:, None] * along) / np.hypot(1.0, slope)[:, None]
+        out = lengths(arm)
+        told = out > 0
+        normal = (arm / np.where(told, out, 1.0)[:, None] - slope[:, None] * along) / np.hypot(1.0, slope)[:, None]
+        axis[bent] = normal * told[:, None]
         return np.asarray(axis)
 
     def distances(self, which: IntArray, points: Array) -> Array:

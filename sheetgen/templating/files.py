@@ -9,7 +9,7 @@ from pathlib import Path
 from sheetgen.faults import Fault
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
-from sheetgen.yamlines import Limits
+from sheetgen.yamlines import Limits, is_yaml
 
 LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
 """Our templates are under 10 kB, five levels deep. A scalar keeps the text as written, so that ``label: NO`` is the word NO."""
@@ -19,7 +19,7 @@ BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 
 
 def beside(
-    folder: Path, name: str, suffixes: Collection[str] = (".yaml",), stem: re.Pattern[str] = BESIDE
+    folder: Path, name: str, suffixes: Collection[str] = (".yaml", ".yml"), stem: re.Pattern[str] = BESIDE
 ) -> Path | None:
     """The file of that plain name in a folder; None if there is none, or it is a link to elsewhere: who writes the name may be a
     stranger."""
@@ -37,10 +37,10 @@ def found(name: str | Path, what: str, folder: str, known: Sequence[str]) -> tup
     Raises: TemplateError for another name, or a file of another sort.
     """
     if isinstance(name, Path):
-        if name.suffix != ".yaml":
-            raise TemplateError([Fault(str(name), 0, what, f"a {name.suffix or 'nameless'} file", "a .yaml file")])
+        if not is_yaml(name.name):
+            raise TemplateError([Fault(str(name), 0, what, f"a {name.suffix or 'nameless'} file", "a .yaml or .yml file")])
         return name, str(name)
-    plain = name.removesuffix(".yaml")
+    plain = name.removesuffix(".yaml").removesuffix(".yml")
     if not re.fullmatch(r"[a-z0-9][a-z0-9_-]{0,39}", plain) or plain not in known:
         raise TemplateError([Fault(f"templates/{folder}", 0, what, repr(name[:60]), f"one of {', '.join(known)}")])
     return shipped("templates") / folder / f"{plain}.yaml", f"templates/{folder}/{plain}.yaml"

@@ -13,6 +13,7 @@ from annotated_types import Len
 from pydantic import Field, PlainValidator
 
 from sheetgen.faults import Fault, Place, choice, shown
+from sheetgen.filekinds import check_kind
 from sheetgen.ink import HEIGHTS
 from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of, wrong
 from sheetgen.templating.crest import NO_CELL, SUFFIXES, load_crest
@@ -127,6 +128,7 @@ class BlockFile(Strict):
 def read_title_block(path: Path, file: str) -> TitleBlock:
     """The title block in a file, which messages call ``file``. Raises: TemplateError with every fault."""
     document = read(read_text(path, file, LIMITS), file, LIMITS)
+    check_kind(document, "title block", LIMITS)
     found = Reader(document).model(BlockFile, document.data, ())
     if found is None or document.faults:
         raise TemplateError(document.faults)

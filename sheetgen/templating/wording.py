@@ -15,6 +15,7 @@ from types import MappingProxyType
 
 from sheetgen.faults import Place
 from sheetgen.faults import shown as shown_value
+from sheetgen.filekinds import check_kind
 from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
@@ -146,6 +147,7 @@ def load_wording(name: str | Path = "en") -> Wording:
 
 def wording_of(document: YamlDocument) -> Wording:
     """Return the texts of a document. Raises: TemplateError with every fault."""
+    check_kind(document, "wording", LIMITS)
     texts = _texts(document)
     missing = sorted(PHRASES.keys() - texts.keys())
     for group in dict.fromkeys(key.partition(".")[0] for key in missing):

@@ -11,7 +11,7 @@ from sheetgen.bank import BankError, Family, Variant
 from sheetgen.exercises import USUAL, kinds, sheets_of
 from sheetgen.faults import Fault
 from sheetgen.measures import prove
-from sheetgen.problem import Problem, problem_of
+from sheetgen.problem import Problem, measure_faults, problem_of
 from sheetgen.problem.difficulty import Difficulty, difficulty
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Figures, NoRoomError, Projection, Settings, SideView, Style, settings_of
@@ -63,24 +63,12 @@ def looked_at(variant: Variant, idle: bool) -> Looked:
         problem = problem_of(variant)
     except BankError as error:
         return Looked(None, error.faults)
-    faults = [*_measure_faults(variant.family, problem), *_lost_features(variant, problem.solid)]
+    proof = prove(problem.solid, as_listed(problem), problem.symmetry)       # others are chosen only if theirs holds
+    faults = [*measure_faults(variant.family, proof), *_lost_features(variant, problem.solid)]
     faults += alternative_faults(variant.family, problem, idle)
     faults += _idle_features(variant, problem.solid) if idle else []
     return Looked(problem, tuple(faults), tuple(_least(variant, problem)), tuple(adds(problem.view(name)) for name in VIEWS),
                   _refusal(problem), difficulty(problem))
-
-
-def _measure_faults(family: Family, problem: Problem) -> Iterator[Fault]:
-    """Missing, doubled and untrue measures as their author prefers them, by the proof; others are chosen only if it holds."""
-    proof = prove(problem.solid, as_listed(problem), problem.symmetry)
-    for what in proof.free:
-        yield Fault(family.file, 0, "measures", f"nothing that fixes {what}", "a measure that does")
-    for measure in proof.doubled:
-        yield Fault(family.file, measure.spec.line, f"measures `{measure.words}`",
-                    "a size that follows from the other measures", "each size once; take one of them away")
-    if not proof.free and not proof.holds and not proof.doubled:
-        yield Fault(family.file, 0, "measures", f"sizes that give a shape {proof.error:.3g} mm off when rounded to two decimals",
-                    "round sizes")
 
 
 def _spec_fault(family: Family, name: str, found: str, wanted: str) -> Fault:
@@ -97,8 +85,12 @@ def _lost_features(variant: Variant, solid: Solid) -> Iterator[Fault]:
 
 
 def _idle_features(variant: Variant, solid: Solid) -> Iterator[Fault]:
-    """Features without which the part would be the same."""
+    """Features without which the part would be the same. One that alone has a face of the part is needed, and not left out to
+    see."""
+    needed = {name for makers in solid.makers if len(makers) == 1 for name in makers}
     for feature in variant.features:
+        if feature.name in needed:
+            continue
         others = [other for other in variant.features if other is not feature]
         try:
             rest = build(others)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor
+from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
@@ -33,6 +34,12 @@ FIRST_SEED = 5000
 IDLE_LOOKED = 3
 """Variants in which every feature is left out in turn, to see whether it is needed; of few variants an eighth."""
 
+HOPELESS = 8
+"""If so many variants have no solid, the others are not looked at: one fault is told by one of them."""
+
+MOST_LOOKED = 60_000
+"""Facets that are looked at of a family that has faults already; 40 variants of most families have fewer."""
+
 FEW = 3
 """Up to so many families are vetted in this process, because another one takes a second to start."""
 
@@ -47,6 +54,8 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     faults, notes = choice_faults(family, kept, variants, rules)
     tally = _Tally(family)
     for number in range(seeds if kept else 0):
+        if (number >= HOPELESS and not tally.solids) or (tally.facets > MOST_LOOKED and tally.faulty):
+            break
         tally.look(FIRST_SEED + number, idle=number < min(IDLE_LOOKED, -(-seeds // 8)), drawn=number < sheets, style=number)
     faults += tally.faults()
     alternatives = tally.alternatives.found()
@@ -58,7 +67,7 @@ def vet(family: Family, seeds: int = SEEDS, sheets: int = SHEETS) -> Report:
     return Report(
         family.name, family.file, family.title, family.rung, computed, index, kept, variants, rules, tally.least, tally.views(),
         tally.solids, tally.sheets, tally.refused, tuple(tally.reasons.most_common()),
-        alternatives, (*faults, *_view_faults(family, tally)), (*notes, *never_taken(family, alternatives)))
+        alternatives, (*faults, *_view_faults(family, tally)), (*family.remarks, *notes, *never_taken(family, alternatives)))
 
 
 class _Tally:
@@ -66,8 +75,8 @@ class _Tally:
 
     def __init__(self, family: Family) -> None:
         self.family = family
-        self.solids = self.sheets = 0
-        self.found: dict[tuple[int, str, str, str], list[str]] = {}
+        self.solids = self.sheets = self.facets = 0
+        self.found: dict[Fault, list[str]] = {}
         self.least: dict[str, Least] = {}
         self.added: list[tuple[int, ...]] = []
         self.reasons: Counter[str] = Counter()
@@ -87,6 +96,7 @@ class _Tally:
         if looked.problem is None:
             return
         self.solids += 1
+        self.facets += len(looked.problem.solid.triangles)
         self.alternatives.count(looked.problem)
         self._figures(looked)
         self.unread += bool(looked.refused)
@@ -117,8 +127,12 @@ class _Tally:
 
     def _note(self, faults: Sequence[Fault], code: str) -> None:
         for fault in faults:
-            key = (fault.line, fault.field, fault.found, fault.wanted)
-            self.found.setdefault(key, []).append(code)
+            self.found.setdefault(replace(fault, sizes=""), []).append(code)
+
+    @property
+    def faulty(self) -> bool:
+        """Whether something was found that must be put right."""
+        return bool(self.found) or bool(self.unread)
 
     @property
     def refused(self) -> float:
@@ -132,8 +146,9 @@ class _Tally:
     def faults(self) -> list[Fault]:
         """Every fault of the variants, told once, with the number of variants that have it."""
         file, found = self.family.file, []
-        for (line, field, what, wanted), codes in sorted(self.found.items()):
-            found.append(Fault(file, line, field, f"{what} ({_some(len(codes))}, such as {codes[0]})", wanted))
+        for fault, codes in sorted(self.found.items()):
+            variants = f"{_some(len(codes))}, such as {codes[0]}"
+            found.append(replace(fault, sizes=variants) if fault.plain else replace(fault, found=f"{fault.found} ({variants})"))
         for what, least in self.least.items():
             if least.value < LIMITS[what] - 2 * CHORD_ERROR:
                 name = {"wall": "a wall", "face": "a face", "lines": "parallel lines"}[what]
@@ -157,7 +172,7 @@ def _some(count: int) -> str:
 
 
 def _view_faults(family: Family, tally: _Tally) -> list[Fault]:
-    """Views that add nothing: a pupil who left them out would have drawn the whole part."""
+    """Views that add nothing: a student who left them out would have drawn the whole part."""
     return [Fault(family.file, 0, "features", f"a {'side' if name == 'left' else name} view that shows nothing of its own",
                   "something that only this view shows: a feature that runs across it, or stops short")
             for name, count in tally.views().items() if not count]
@@ -173,5 +188,5 @@ def vet_all(
 def _report(counts: tuple[int, int], family: Family | BankError) -> Report:
     if isinstance(family, BankError):
         file = family.faults[0].file
-        return Report(file.rpartition("/")[2].removesuffix(".yaml"), file, faults=family.faults)
+        return Report(Path(file).stem, file, faults=family.faults)
     return vet(family, *counts)

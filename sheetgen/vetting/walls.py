@@ -108,20 +108,24 @@ def least_face(solid: Solid) -> Place:
 
 
 def _flat_widths(solid: Solid, k: int) -> Iterator[float]:
+    """The least width of a flat face, if it has one."""
     plane = solid.surfaces[k]
     assert isinstance(plane, Plane)
     flat = solid.vertices @ np.stack(across_axis(plane.normal)).T
     borders = _borders(solid, k, flat)
     if not borders:
         return
-    pairs = shapely.STRtree(borders).query(borders, predicate="dwithin", distance=LOOKED_FAR).T.tolist()
+    i, j = shapely.STRtree(borders).query(borders, predicate="dwithin", distance=LOOKED_FAR)
+    one, other = (np.array(borders, dtype=object)[each[i < j]] for each in (i, j))
+    width = shapely.distance(one, other)
     areas: Any = shapely.polygons(flat[solid.triangles[solid.owner == k]])
     face = shapely.STRtree(areas)
-    for i, j in pairs:
-        if i < j and (width := shapely.distance(borders[i], borders[j])) > NO_WIDTH:
-            middle = shapely.line_interpolate_point(shapely.shortest_line(borders[i], borders[j]), 0.5, normalized=True)
+    for k in np.argsort(width, kind="stable"):
+        if width[k] > NO_WIDTH:
+            middle = shapely.line_interpolate_point(shapely.shortest_line(one[k], other[k]), 0.5, normalized=True)
             if len(face.query(middle, predicate="dwithin", distance=SAME_LEVEL)):
-                yield float(width)
+                yield float(width[k])
+                return
 
 
 def _borders(solid: Solid, k: int, flat: Array) -> list[shapely.Geometry]:

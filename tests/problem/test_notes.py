@@ -48,9 +48,9 @@ SKEW = "{cut: slant, name: skew, plane: top, line: [[40, 0], [80, 30]], remove: 
     (["{cut: slot, name: cut, x: [60, open], y: [20, 30]}"], ["THE SLOT RUNS RIGHT THROUGH"]),
     (["{cut: slot, name: cut, x: [60, open], y: [20, 30]}", "{cut: slot, name: other, x: [open, 20], y: [20, 30]}"],
      ["THE SLOTS RUN RIGHT THROUGH"]),
-    (["{cut: round_slot, name: cut, plane: top, centre: [60, 25], width: 12, toward: left, foot: open}"],
+    (["{cut: open_slot, name: cut, plane: top, centre: [60, 25], width: 12, toward: left, foot: open}"],
      ["THE SLOT RUNS RIGHT THROUGH"]),
-    (["{cut: obround, name: cut, plane: top, centres: [[30, 25], [50, 25]], width: 12}"], ["THE SLOT RUNS RIGHT THROUGH"]),
+    (["{cut: closed_slot, name: cut, plane: top, centres: [[30, 25], [50, 25]], width: 12}"], ["THE SLOT RUNS RIGHT THROUGH"]),
     (["{cut: slot, name: cut, x: [30, 50], y: [20, 30]}"], ["THE SLOT RUNS RIGHT THROUGH"]),
     (["{cut: slot, name: cut, x: [30, 50], z: [20, 30]}"], ["THE TUNNEL RUNS RIGHT THROUGH"]),
     (["{cut: groove, name: cut, x: [30, 40], z: [30, open]}"], ["THE GROOVE RUNS RIGHT THROUGH"]),
@@ -75,7 +75,7 @@ def test_what_is_cut_right_through_is_called_by_its_name(tmp_path, features, not
     "{cut: step, name: cut, x: [60, open], z: [20, open]}",                       # a step in plain sight
     "{cut: notch, name: cut, x: [60, open], y: [open, 20]}",
     "{cut: step, name: cut, x: [60, open], y: [open, 20], z: [20, open]}",        # a corner
-    "{cut: pocket, name: cut, x: [30, 50], y: [20, 30], z: [30, open]}",
+    "{cut: recess, name: cut, x: [30, 50], y: [20, 30], z: [30, open]}",
     "{cut: slot, name: cut, x: [60, open], y: [20, 30], z: [20, open]}",          # a slot with a floor and an end
     "{cut: bore, name: cut, axis: y, at: [40, 40], diameter: 20, y: [open, 20]}",
     "{cut: hole, name: bore, mouth: top, at: [40, 25], diameter: 10}",            # THROUGH stands at its size
@@ -115,7 +115,7 @@ def test_of_two_hollows_the_one_that_runs_through_is_told_by_its_radius(tmp_path
     ([RAMP, "{cut: hole, name: bore, mouth: top, at: [60, 12], diameter: 10}",
       "{cut: hole, name: pin, mouth: right, at: [38, 28], diameter: 8, depth: 35}"],
      ["THE Ø10 HOLE IN THE SLOPING FACE IS VERTICAL", "THE Ø8 HOLE IN THE SLOPING FACE IS HORIZONTAL, FROM LEFT TO RIGHT"]),
-    ([RAMP, "{cut: obround, name: cut, plane: top, centres: [[50, 25], [60, 25]], width: 12}"],
+    ([RAMP, "{cut: closed_slot, name: cut, plane: top, centres: [[50, 25], [60, 25]], width: 12}"],
      ["THE SLOT RUNS RIGHT THROUGH", "THE SLOT IN THE SLOPING FACE IS VERTICAL"]),
 ])
 def test_which_way_a_hole_in_a_sloping_face_goes_is_said(tmp_path, features, notes):
@@ -124,7 +124,7 @@ def test_which_way_a_hole_in_a_sloping_face_goes_is_said(tmp_path, features, not
 
 @pytest.mark.parametrize("features", [
     [RAMP, "{cut: hole, name: bore, mouth: top, at: [15, 25], diameter: 10}"],            # beside it
-    [SKEW, "{cut: round_slot, name: tunnel, plane: right, centre: [38, 10], width: 16, toward: up, foot: open}"],
+    [SKEW, "{cut: open_slot, name: tunnel, plane: right, centre: [38, 10], width: 16, toward: up, foot: open}"],
     [RAMP, "{add: boss, name: boss, axis: z, at: [60, 25], diameter: 20, z: [0, 50]}"],
 ])
 def test_a_tunnel_or_a_boss_in_a_sloping_face_is_no_hole(tmp_path, features):

@@ -53,6 +53,16 @@ def test_and_one_that_can_be_read_from_neither_is_refused_with_what_is_wrong_fro
         "slope_left.face is seen edge-on in the pictorial", "slope_right.face is seen edge-on in the pictorial"]
 
 
+def test_a_face_that_is_edge_on_from_both_corners_says_so_and_what_helps():
+    """Equal legs at the back: both corners look along it, because they see depth and height under the same angle."""
+    base, _ = slope_at_the("left")
+    with pytest.raises(RefusedError) as refused:
+        _ = problem_of(base, Slant("back", "right", ((36, 60), (60, 36)), "above", (None, None))).pictorial
+    assert [reason.what for reason in refused.value.reasons] == [
+        "back.face is seen edge-on in the pictorial from both sides; a slope with unequal legs would show"]
+    assert problem_of(base, Slant("back", "right", ((48, 60), (60, 36)), "above", (None, None))).pictorial
+
+
 def test_of_two_that_can_be_read_the_one_with_fewer_awkward_meetings_comes_first():
     part = problem_of(PLATE, POST)
     counts = [awkward_meetings(sight) for sight in part.pictorials()]

@@ -74,7 +74,7 @@ sizes:
 features:
   - {add: block, name: base, x: [0, width], y: [0, 50], z: [0, 30]}
   - {cut: slant, name: ramp, plane: front, line: [[15, 30], [width, 12]], remove: above}
-  - {cut: obround, name: slot, plane: top, centres: [[30, 25], [45, 25]], width: 14}
+  - {cut: closed_slot, name: slot, plane: top, centres: [[30, 25], [45, 25]], width: 14}
 measures:
   - base.left to base.right
   - base.front to base.back

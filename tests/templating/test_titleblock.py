@@ -213,7 +213,7 @@ ORDINARY = replace(
     teacher="Margaret O'Shaughnessy", approved_by="Bartholomew K. Fenwick", student="Wilhelmina Featherstonehaugh",
     group="Year 10 B", date="30 November 2026", sheet=100, sheets=100, sheet_of="100 OF 100", scale="1:10",
     number="oblique-stepped-block-999999999.19-S", status="FOR PRACTICE", title="Twin ribbed bracket, bored and slotted",
-    set_title="Autumn term, week 12: eight blocks in first angle", topic="crossing cylinders", document_type="Drawing sheet")
+    set_title="Autumn term, week 12: eight blocks in first angle", topic="intersecting cylinders", document_type="Drawing sheet")
 
 
 @pytest.mark.parametrize("written", [str, str.upper], ids=["as-written", "capitals"])
@@ -368,5 +368,5 @@ def test_a_free_line_through_a_cell_is_refused(tmp_path, drawing, cells):
 
 
 def test_a_path_that_is_no_yaml_file_is_refused(tmp_path):
-    with pytest.raises(TemplateError, match=r"wanted a \.yaml file"):
+    with pytest.raises(TemplateError, match=r"wanted a \.yaml or \.yml file"):
         load_title_block(tmp_path / "secrets.txt")

@@ -14,7 +14,7 @@ from sheetgen.templating.wording import PHRASES, wording_of
 from sheetgen.yamlines import read
 
 
-def test_the_spacing_arithmetic_reads_as_a_pupil_would_write_it():
+def test_the_spacing_arithmetic_reads_as_a_student_would_write_it():
     words = load_wording()
     assert words.render("spacing.across", length=390, sizes="100 - 50", gaps=3, gap=80.0, scale="1:1") == (
         "Across: (390 - 100 - 50) / 3 = 80 mm")
@@ -71,7 +71,7 @@ def changed(folder: Path, old: str, new: str) -> Path:
 def test_a_wording_of_ones_own_is_taken_by_its_path(tmp_path):
     ours = load_wording(changed(tmp_path, "TOP VIEW", "PLAN VIEW"))
     assert ours.render("views.top") == "PLAN VIEW" and ours.file.endswith("ours.yaml")
-    with pytest.raises(TemplateError, match=r"wanted a \.yaml file"):
+    with pytest.raises(TemplateError, match=r"wanted a \.yaml or \.yml file"):
         load_wording(tmp_path / "ours.txt")
 
 

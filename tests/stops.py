@@ -25,13 +25,20 @@ PATIENCE = 120.0
 AT_ONCE = 2.0
 """Seconds within which workers must end."""
 
+HEARD = """
+import signal
+signal.signal(signal.SIGINT, signal.default_int_handler)
+signal.signal(signal.SIGHUP, signal.SIG_DFL)
+"""
+"""A program begun in the background by a script would not hear these: a teacher's terminal is played here."""
+
 
 class Trial:
     """One run of the command, the leader of a process group as it would be in a terminal."""
 
     def __init__(self, words: Sequence[object], folder: Path, before: str = "", **options: object) -> None:
         self.word = uuid.uuid4().hex
-        code = f"{before}\nfrom sheetgen.cli import main\nmain(prog_name='sheetgen')"
+        code = f"{HEARD}{before}\nfrom sheetgen.cli import main\nmain(prog_name='sheetgen')"
         environment = {**os.environ, WORD: self.word, "PYTHONPATH": str(Path(__file__).resolve().parent.parent)}
         streams = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, **options}
         self.process = subprocess.Popen(

@@ -115,13 +115,13 @@ def test_a_later_draw_of_a_seed_is_recalled_without_trying_those_before(tmp_path
 def test_equivalent_measures_are_those_of_the_question_though_others_would_be_chosen_today():
     chosen = problem_of(BANK[CHOICES].sample(2))
     counts = [len(ways) for ways in chosen.alternatives]
-    assert prod(counts) == 8
+    assert prod(counts) > 1
     codes = set()
     for ranks in product(*map(range, counts)):
         code = code_of(chosen.measured_by(ranks), samples.SETTINGS, "")
         assert problem_of_code(Code.read(code), BANK).ranks == ranks
         codes.add(code)
-    assert len(codes) == 8
+    assert len(codes) == prod(counts)
 
 
 def test_a_set_of_measures_whose_number_has_no_room_is_chosen_again_and_held_against_the_sizes():
@@ -227,7 +227,7 @@ def test_the_command_makes_the_same_file_as_the_one_that_made_the_question(tmp_p
     code = make_exercise(load_bank(bank)["step"], 5, settings_of(Style(paper="A4", projection="third"))).particulars.code
     answered = run("answer", code.lower().replace("-", ""), *look)
     assert answered.exit_code == 0, answered.output
-    assert answered.output == f"Plain step (step, seed 5): {code}-answer.pdf written to {(tmp_path / 'out').as_posix()}/\n"
+    assert answered.output == f"Plain step (step, seed 5): {tmp_path / 'out' / f'{code}-answer.pdf'} written\n"
     assert (tmp_path / "out" / f"{code}-answer.pdf").read_bytes() == (tmp_path / "out" / "step-5-answer.pdf").read_bytes()
 
 

@@ -13,7 +13,7 @@ from PIL import Image, ImageFilter
 
 from sheetgen.bank import load_bank
 from sheetgen.codes import Code
-from sheetgen.exercises import Role, make_exercise, sheets_of
+from sheetgen.exercises import PRINTED, Role, make_exercise, sheets_of
 from sheetgen.ink import Document, Fill, Mark, Page, Stroke, Text, flattened, text_box, write_pdf
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
@@ -102,7 +102,7 @@ def test_nothing_else_stands_in_the_code_box_or_its_quiet_zone_on_any_sheet(tmp_
         own_block(tmp_path, "{{ title }}")
         style = Style(paper=style.paper, title_block=tmp_path / "own.yaml", projection=style.projection, side=style.side)
     settings = settings_of(style)
-    made = make_exercise(BANK[family], 1, settings, tuple(Role))
+    made = make_exercise(BANK[family], 1, settings, PRINTED)
     for [page] in made.sheets.values():
         modules, zone = quiet_zone(settings, page)
         assert len(modules) > 60

@@ -12,6 +12,7 @@ import pytest
 from pypdf import PdfReader
 
 from sheetgen.bank import load_bank
+from sheetgen.codes import Code, family_number
 from sheetgen.exercises import ASKED, kinds
 from sheetgen.ink import write_pdf
 from sheetgen.sets import ClassListError, PlanError, Shelf, WorksheetMaker, edition, edition_of, load_plan, local_workers, run_of
@@ -61,9 +62,16 @@ def cells(file):
                 continue
             student = next((name for name in NAMES if re.search(rf"{name}(?!\d)", words)), "")
             sheet = re.search(r"\b\d+/\d+\b", words)
-            code = re.search(r"\b(?:STEPPED-BLOCK|SLOTTED-WEDGE|STEP)-[\d.]+", words)
-            found.append((student, "10A" if "10A" in words else "10B" if "10B" in words else "", sheet[0], code[0].lower()))
+            code = re.search(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", words)
+            found.append((student, "10A" if "10A" in words else "10B" if "10B" in words else "", sheet[0], code[0]))
     return found
+
+
+def block_told(code):
+    """Family, seed and draw that a code tells."""
+    read = Code.read(code)
+    [family] = [name for name in ("stepped-block", "slotted-wedge", "step") if family_number(name) == read.family]
+    return family, read.seed, read.draw
 
 
 @pytest.fixture(scope="module")
@@ -84,15 +92,14 @@ def test_every_students_own_question_has_its_answer_at_the_same_place(own):
     asked, answered = (cells(own[book]) for book in ("questions.pdf", "answers.pdf"))
     assert asked == answered
     assert len({code for *_, code in asked}) == 64
-    assert [code.rpartition("-")[0] for *_, code in asked] == ["stepped-block", "slotted-wedge"] * 32
+    assert [block_told(code)[0] for *_, code in asked] == ["stepped-block", "slotted-wedge"] * 32
 
 
 def test_the_code_on_a_sheet_is_of_a_block_that_no_other_student_has(own):
     bank, blocks = load_bank(), []
     for *_, code in cells(own["answers.pdf"]):
-        family, _, number = code.rpartition("-")
-        seed, _, draw = number.partition(".")
-        blocks.append(bank[family].sample(int(seed), int(draw or 0)).features)
+        family, seed, draw = block_told(code)
+        blocks.append(bank[family].sample(seed, draw).features)
     assert len(set(blocks)) == 64
 
 
@@ -166,8 +173,9 @@ def test_sheets_stand_student_by_student_or_problem_by_problem(tmp_path, steps):
         assert who(by["student"][book]) == [(name, f"{k}/3") for name in names for k in (1, 2, 3)]
         assert who(by["problem"][book]) == [(name, f"{k}/3") for k in (1, 2, 3) for name in names]
     reader = PdfReader(by["problem"]["questions.pdf"])
-    assert [(mark.title, reader.get_destination_page_number(mark)) for mark in reader.outline] == [
-        ("1. Plain step (step-4)", 0), ("2. Plain step (step-1)", 5), ("3. Plain step (step-2)", 10)]
+    marks = [re.fullmatch(r"(\d)\. Plain step \((.+)\)", mark.title).groups() for mark in reader.outline]
+    assert [(number, block_told(code)[1]) for number, code in marks] == [("1", 4), ("2", 1), ("3", 2)]
+    assert [reader.get_destination_page_number(mark) for mark in reader.outline] == [0, 5, 10]
 
 
 @pytest.mark.parametrize("order", ["student", "problem"])

@@ -172,7 +172,10 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     texts = [*of_file(sheets), *(text for page in sheets.pages for text in on_page(page))]
     found["contact sheets"] = texts, set().union(*map(of_bank, families))
     own = given | of_bank(bank["stepped-block"]) | {"quin", "zed"}
-    found["a class's sheets"] = class_texts(wording, tmp_path_factory.mktemp("class")), own
+    texts = class_texts(wording, tmp_path_factory.mktemp("class"))
+    codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
+    assert len(set(codes)) == 3                              # of the problem that all have, and the first as theirs, and two more
+    found["a class's sheets"] = texts, own | words(codes)
     return found
 
 

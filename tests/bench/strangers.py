@@ -120,7 +120,6 @@ def asked(kind: str, path: Path, out: Path) -> list[str]:
 
 def work() -> None:
     """A worker: command lines from the standard input, and for each the exit code, processor seconds and megabytes, and words."""
-    import resource
     import time
 
     from click.testing import CliRunner
@@ -130,8 +129,18 @@ def work() -> None:
     for line in sys.stdin:
         begin = time.process_time()
         outcome = CliRunner().invoke(command, json.loads(line))
-        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1e6 if sys.platform == "darwin" else 1e3)
-        print(json.dumps([outcome.exit_code, time.process_time() - begin, most, outcome.output[-600:]]), flush=True)
+        print(json.dumps([outcome.exit_code, time.process_time() - begin, _most(), outcome.output[-600:]]), flush=True)
+
+
+def _most() -> float:
+    """The most megabytes that this process has had. Linux counts those of who began it into what ``getrusage`` tells."""
+    import resource
+
+    try:
+        status = Path("/proc/self/status").read_text(encoding="ascii", errors="replace")
+    except FileNotFoundError:
+        return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1e6 if sys.platform == "darwin" else 1e3)
+    return next(int(line.split()[1]) for line in status.splitlines() if line.startswith("VmHWM")) / 1e3
 
 
 class Worker:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import replace
+from functools import cache
 from io import BytesIO
 
 import pdfplumber
@@ -50,6 +51,7 @@ def made(folder, said="", *, listed=CLASS, problems=PROBLEMS, jobs=2, settings=N
     return files
 
 
+@cache
 def cells(file):
     """What the title block of each page says: student, group, sheet, code; None for a page that has none."""
     found = []

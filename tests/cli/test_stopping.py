@@ -73,7 +73,7 @@ def begun(place, tmp_path):
         trial.end()
 
 
-@pytest.mark.parametrize("jobs", [1, 2])
+@pytest.mark.parametrize("jobs", [2])
 def test_a_killed_run_leaves_its_hidden_folder_alone_and_the_next_takes_it_up(place, tmp_path, begun, jobs):
     whole, out = contents(place / "plan-whole"), tmp_path / "out"
     trial = begun(out, 3, jobs)
@@ -115,7 +115,7 @@ def test_a_folder_in_which_a_run_is_at_work_is_refused_and_that_run_is_not_distu
 
 
 @pytest.mark.parametrize(("number", "group", "code"), [
-    (signal.SIGINT, True, 130), (signal.SIGTERM, False, 143), (signal.SIGTERM, True, 143), (signal.SIGHUP, True, 129)])
+    (signal.SIGINT, True, 130), (signal.SIGTERM, False, 143), (signal.SIGHUP, True, 129)])
 def test_who_stops_a_worksheet_gets_one_line_at_once_and_all_is_as_before(place, tmp_path, begun, number, group, code):
     out = tmp_path / "new" / "out"
     trial = begun(out, 1, jobs=2)
@@ -133,7 +133,7 @@ def test_who_stops_a_run_over_old_sheets_keeps_them(place, tmp_path, begun):
     assert contents(out) == contents(place / "other-whole") and not (out / WORK).exists()
 
 
-@pytest.mark.parametrize("after", [0.0, 0.15, 0.4])
+@pytest.mark.parametrize("after", [0.0, 0.2])
 def test_ctrl_c_while_workers_start_brings_no_traceback_from_them(place, tmp_path, after):
     trial = worksheet(place, "plan.yaml", "--out", tmp_path / "out", "--jobs", 2)
     try:
@@ -172,7 +172,7 @@ pathlib.Path.replace = counted
 """Two old files go in, two new ones come out: killed before the first, the second …"""
 
 
-@pytest.mark.parametrize(("after", "then"), [(0, "plan"), (1, "other"), (2, "other"), (3, "plan"), (3, "other")])
+@pytest.mark.parametrize(("after", "then"), [(0, "plan"), (2, "other"), (3, "plan")])
 def test_killed_between_two_moves_no_mixed_set_lies_there_and_the_next_run_ends_what_was_begun(place, tmp_path, after, then):
     out, new, old = tmp_path / "out", contents(place / "plan-whole"), contents(place / "other-whole")
     shutil.copytree(place / "other-whole", out)

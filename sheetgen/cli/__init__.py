@@ -158,9 +158,6 @@ def worksheet(
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
     read = with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked)
-    if dry_run and not read.people.path:
-        tell_plan(read)
-        return
     check_date()
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))

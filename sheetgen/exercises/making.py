@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from sheetgen.bank import Family
 from sheetgen.exercises.coding import DRAWS, code_of
@@ -16,6 +16,8 @@ from sheetgen.faults import Fault, FaultError
 from sheetgen.problem import Problem, measure_faults, problem_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
+
+T = TypeVar("T")
 
 MOST_TRIED, FEWEST_DRAWS = 10_000, 2
 """Squares of the numbers of measures of all draws of a seed, because placing sizes takes as long; 22 measures have all draws."""
@@ -65,6 +67,28 @@ def make_exercise(
     RefusedSeedError if all its variants are refused.
     """
     asked: Kind[Any] = kinds()[kind]
+
+    def drawn(problem: Problem) -> tuple[Particulars, Sheets]:
+        said = _named(problem, settings, particulars or Particulars(), kind)
+        return said, asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
+
+    problem, (said, sheets), refused = _first(family, seed, draws, drawn)
+    return Exercise(kind, problem, said, {role: sheets[role] for role in roles}, refused)
+
+
+def check_seed(family: Family, seed: int) -> None:
+    """Find out before anything is drawn what would stop every sheet of a seed: the family, or measures that prove nothing.
+
+    Raises: BankError for a fault of the family, RefusedSeedError if the measures of its variants do not tell the part.
+    """
+    _first(family, seed, (), lambda _: None)
+
+
+def _first(
+    family: Family, seed: int, draws: Sequence[int], make: Callable[[Problem], T]
+) -> tuple[Problem, T, tuple[tuple[Reason, ...], ...]]:
+    """The first problem of a seed that is proved and of which something can be made, what that is, and why earlier ones were
+    refused. Raises: BankError for a fault of the family, RefusedSeedError if there is none."""
     refused: list[tuple[Reason, ...]] = []
     told: list[list[Fault]] = []
     most = DRAWS
@@ -73,34 +97,12 @@ def make_exercise(
             break
         problem = problem_of(family.sample(seed, draw))
         most = min(most, max(FEWEST_DRAWS, MOST_TRIED // max(1, len(problem.measures)) ** 2))
-        said = _named(problem, settings, particulars or Particulars(), kind)
         try:
             told.append(list(measure_faults(family, problem.proved)))
             problem.check()
-            sheets = asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
+            return problem, make(problem), tuple(refused)
         except RefusedError as error:
             refused.append(error.reasons)
-            continue
-        return Exercise(kind, problem, said, {role: sheets[role] for role in roles}, tuple(refused))
-    raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
-
-
-def check_seed(family: Family, seed: int) -> None:
-    """Find out before anything is drawn what would stop every sheet of a seed: the family, or measures that prove nothing.
-
-    Raises: BankError for a fault of the family, RefusedSeedError if the measures of DRAWS variants do not tell the part.
-    """
-    refused: list[tuple[Reason, ...]] = []
-    told: list[list[Fault]] = []
-    for draw in range(DRAWS):
-        try:
-            problem = problem_of(family.sample(seed, draw))
-            told.append(list(measure_faults(family, problem.proved)))
-            problem.check()
-        except RefusedError as error:
-            refused.append(error.reasons)
-            continue
-        return
     raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
 
 

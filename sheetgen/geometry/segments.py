@@ -110,23 +110,16 @@ class Neighbours:
         which, apart, shared = self._parallel
         return which[(apart < distance) & (apart >= least) & (shared > over)]
 
-    def end_at(self, distance: float, among: IntArray | None = None) -> IntArray:
-        """Which (``among`` some) have an end of the second nearer than ``distance`` to the first."""
+    def end_at(self, distance: float, among: IntArray | None = None, margin: float | None = None) -> IntArray:
+        """Which (``among`` some) have an end of the second nearer than ``distance`` to the first, and no nearer than ``margin``
+        to its ends, if that is given."""
         among = np.arange(len(self.i)) if among is None else among
-        most = self.length.take(among) + distance
+        inward = -distance if margin is None else margin
+        most = self.length.take(among) - inward
         found = np.zeros(len(among), dtype=bool)
         for off, along in zip(self.off, self.along, strict=True):
             onward = along.take(among)
-            found |= (np.abs(off.take(among)) < distance) & (onward > -distance) & (onward < most)
-        return among[found]
-
-    def end_within(self, distance: float, margin: float, among: IntArray) -> IntArray:
-        """Which of ``among`` have an end of the second nearer than ``distance`` to the first, ``margin`` from its ends."""
-        most = self.length.take(among) - margin
-        found = np.zeros(len(among), dtype=bool)
-        for off, along in zip(self.off, self.along, strict=True):
-            onward = along.take(among)
-            found |= (np.abs(off.take(among)) < distance) & (onward > margin) & (onward < most)
+            found |= (np.abs(off.take(among)) < distance) & (onward > inward) & (onward < most)
         return among[found]
 
     def ends_on(self, distance: float) -> tuple[IntArray, IntArray]:

@@ -37,7 +37,7 @@ class Weights:
     beside_step: float = 1.0             # and so many steps out from it there
     rear_rim: float = 14.0               # centre lines cross in a rim that is not the foremost
     unmarked: float = 30.0               # the part hides an axis' centre, so that no crossing of centre lines tells where it is
-    touching_edge: float = 6.0          # an arrow touches an edge of the part, over a face of it
+    touching_edge: float = 6.0           # an arrow touches an edge of the part, over a face of it
     midway: float = 9.0                  # an extension line starts midway along an edge, level with the other end
     no_corner: float = 25.0              # and there is a corner at neither end: it looks detached
     smooth: float = 18.0                 # an extension line along the seam where a face runs into a round one: there is no edge
@@ -82,7 +82,7 @@ class Weights:
     # What a line crosses, covers or touches of the drawing.
     over: float = 0.22                   # each mm of a dimension's lines over the part
     right_across: float = 2.0            # each mm more of an extension line that crosses the part for long, on a pictorial
-    long_way: float = 8.0               # mm of an extension line over the part on a pictorial beyond which it is so
+    long_way: float = 8.0                # mm of an extension line over the part on a pictorial beyond which it is so
     long_way_view: float = 5.0           # and on a view
     right_across_view: float = 3.0       # and on a view
     cross_visible: float = 130.0         # a dimension line crosses a visible line

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 import numpy as np
@@ -122,10 +123,10 @@ def layouts(paper: Paper, size: Array, projection: Projection, views: Sequence[s
     frames = {view: frame_of(view, size) for view in views}
     stands = {view: place_of(frame, frames["front"], projection) for view, frame in frames.items()}
     whole = {view: _extent(frame, size) for view, frame in frames.items()}
-    tried = [_layout(paper, size, stands, whole, block, name, scale) for name, scale in (ENLARGED, *SCALES)]
-    found = [layout for layout in tried if layout is not None]
-    if found and found[0].scale > 1.0 and min(found[1].across.gap, found[1].up.gap) < LOST_GAP:
-        del found[0]
+    at = partial(_layout, paper, size, stands, whole, block)
+    found = [layout for scale in SCALES if (layout := at(*scale)) is not None]
+    if found and found[0].scale == 1.0 and min(found[0].across.gap, found[0].up.gap) >= LOST_GAP and (larger := at(*ENLARGED)):
+        found.insert(0, larger)
     if not found:
         w, d, h = (f"{v:g}" for v in size)
         what = f"a part that does not fit on {paper.name} at any scale down to {SCALES[-1][0]}"

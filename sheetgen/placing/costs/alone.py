@@ -119,10 +119,10 @@ class Surroundings:
         both read as a line of the part that goes on."""
         n, shown = len(offers), self._segments[1]
         curved = self._curved[pairs.j] & (pairs.j < shown)
-        low, high = (np.minimum(*pairs.along), np.maximum(*pairs.along))
+        low, high = np.minimum(*pairs.along), np.maximum(*pairs.along)
         along = curved & (pairs.apart(np.arange(len(pairs.i))) < BRUSH) & (high > 0.0) & (low < pairs.length)
         straight = np.flatnonzero(~self._curved[pairs.j] & (pairs.j < shown))
-        at = pairs.end_within(CORNER, PAST_START, straight)
+        at = pairs.end_at(CORNER, straight, PAST_START)
         i = pairs.i[at]
         passed = at[offers.leader[owner[i]] | ((i >= count) & (offers.view[owner[i]] < 0))]
         total = np.zeros(n)

@@ -15,6 +15,7 @@ from typing import Any
 import yaml
 
 from sheetgen.faults import SHOWN, Fault, FaultError, shown
+from sheetgen.filebytes import bytes_of
 
 MOST_FAULTS = 100      # told at once; who has more wants the first of them
 
@@ -90,17 +91,7 @@ def is_yaml(name: str) -> bool:
 
 def read_text(path: Path, file: str, limits: Limits = LIMITS) -> str:
     """The text of a file; messages call it ``file``. Raises: ``limits.error`` if it is missing, too big or not UTF-8."""
-    try:
-        if not path.is_file():
-            raise limits.error([Fault(file, 0, "", "no such file", "a file")])
-        with path.open("rb") as stream:
-            raw = stream.read(limits.kilobytes * 1000 + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "a path that cannot be used"
-        raise limits.error([Fault(file, 0, "", reason, "a file that can be read")]) from None
-    if len(raw) > limits.kilobytes * 1000:
-        size = f"{limits.kilobytes} kB"
-        raise limits.error([Fault(file, 0, "", f"a file of more than {size}", f"at most {size}")])
+    raw = bytes_of(path, file, limits.kilobytes, limits.error)
     for begins, what in OTHER_FILES:
         if raw.startswith(begins):
             raise limits.error([Fault(file, 0, "", what, "a .yaml file, which is plain text")])

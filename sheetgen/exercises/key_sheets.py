@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import overload
 
 from sheetgen.exercises.contact import fitted_line
 from sheetgen.exercises.roles import Role
-from sheetgen.ink import Face, Mark, Page, Text, moved, text_width
+from sheetgen.ink import Face, MadePages, Mark, Page, Text, moved, text_width
 from sheetgen.sheet import PAPERS, Paper, Settings
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.paper import centring_marks, frame_marks
@@ -54,28 +53,14 @@ class _Place:
     y: float
 
 
-class KeySheets(Sequence[Page]):
+class KeySheets(MadePages):
     """The pages of a key that is called ``title``; ``drawing``: gives that of each entry by its number."""
 
     def __init__(self, title: str, entries: Sequence[Entry], drawing: Callable[[int], Page], settings: Settings) -> None:
         self._title, self._entries, self._drawing, self._settings = title, entries, drawing, settings
         self._paper = _paper(settings)
         self.pages = _arranged(entries, self._paper)
-
-    def __len__(self) -> int:
-        return len(self.pages)
-
-    @overload
-    def __getitem__(self, place: int) -> Page: ...
-    @overload
-    def __getitem__(self, place: slice) -> list[Page]: ...
-    def __getitem__(self, place: int | slice) -> Page | list[Page]:
-        if isinstance(place, slice):
-            return [self._page(number) for number in range(len(self))[place]]
-        return self._page(range(len(self))[place])
-
-    def __iter__(self) -> Iterator[Page]:
-        return map(self._page, range(len(self)))
+        super().__init__(len(self.pages), self._page)
 
     def pages_of_entries(self) -> Iterator[int]:
         """The page of each entry in turn, from 0."""

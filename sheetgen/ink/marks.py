@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
+from typing import overload
 
 import numpy as np
 
@@ -142,6 +143,27 @@ class Page:
     width: float
     height: float
     marks: Sequence[Mark]
+
+
+class MadePages(Sequence[Page]):
+    """So many pages, of which each is made by its number when it is asked for, so that memory stays flat."""
+
+    def __init__(self, count: int, make: Callable[[int], Page]) -> None:
+        self._numbers, self._make = range(count), make
+
+    def __len__(self) -> int:
+        return len(self._numbers)
+
+    @overload
+    def __getitem__(self, place: int) -> Page: ...
+    @overload
+    def __getitem__(self, place: slice) -> list[Page]: ...
+    def __getitem__(self, place: int | slice) -> Page | list[Page]:
+        numbers = self._numbers[place]
+        return list(map(self._make, numbers)) if isinstance(numbers, range) else self._make(numbers)
+
+    def __iter__(self) -> Iterator[Page]:
+        return map(self._make, self._numbers)
 
 
 @dataclass(frozen=True, eq=False)

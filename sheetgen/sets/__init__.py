@@ -3,7 +3,7 @@
 from sheetgen.bank import MOST_SEED
 from sheetgen.choosing import RUNGS, ChoiceError, Entry, Wish, chosen, fits, narrowed, topics_of
 from sheetgen.sets.classes import ClassListError
-from sheetgen.sets.documents import document_of, document_of_one
+from sheetgen.sets.documents import document_of_one
 from sheetgen.sets.edition import Edition, edition_of
 from sheetgen.sets.folder import OutFolder
 from sheetgen.sets.plan import Plan, PlanError, demonstration, load_plan, wished
@@ -14,12 +14,11 @@ from sheetgen.sets.terms import MOST_WEEKS, Term
 from sheetgen.sets.together import safe_name
 from sheetgen.sets.trouble import FolderError
 from sheetgen.sets.workers import WorkersError, cores, local_workers, results
-from sheetgen.sets.worksheet import FEW, Job, SetError, Worksheet, WorksheetMaker, jobs_of, make_all, put_made
+from sheetgen.sets.worksheet import FEW, Job, SetError, WorksheetMaker, jobs_of, make_all, put_made
 
 __all__ = [
     "FEW", "MOST_PROBLEMS", "MOST_SEED", "MOST_WEEKS", "RUNGS", "ChoiceError", "ClassListError", "Edition", "Entry",
-    "FolderError", "Job", "Made", "OutFolder", "Plan", "PlanError", "Run", "SetError", "Shelf",
-    "Term", "Wish", "WorkersError", "Worksheet", "WorksheetMaker", "chosen", "cores",
-    "demonstration", "document_of", "document_of_one", "edition_of", "fits", "jobs_of", "load_plan", "local_workers",
-    "make_all", "narrowed", "put_made", "results", "run_of", "safe_name", "topics_of", "wished",
+    "FolderError", "Job", "Made", "OutFolder", "Plan", "PlanError", "Run", "SetError", "Shelf", "Term", "Wish", "WorkersError",
+    "WorksheetMaker", "chosen", "cores", "demonstration", "document_of_one", "edition_of", "fits", "jobs_of", "load_plan",
+    "local_workers", "make_all", "narrowed", "put_made", "results", "run_of", "safe_name", "topics_of", "wished",
 ]

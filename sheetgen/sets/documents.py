@@ -4,16 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from sheetgen.exercises import Exercise, Role
+from sheetgen.exercises import Role
 from sheetgen.ink import Document, Page
 from sheetgen.sheet import Settings
-
-
-def document_of(exercise: Exercise, role: Role, settings: Settings) -> Document:
-    """The sheets of one role of one exercise."""
-    problem = exercise.problem
-    return document_of_one(
-        exercise.sheets[role], role, problem.title, exercise.particulars.code, problem.topics, settings)
 
 
 def document_of_one(

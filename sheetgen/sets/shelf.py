@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
-from typing import Any, overload
 
 from sheetgen.exercises import Role, Sheets
 from sheetgen.ink import Page, page_of_text, page_text
@@ -74,10 +73,6 @@ class Shelf:
             return None                                # made again, which comes to the same
         return kept if whole else None
 
-    def pages(self, role: Role, kept: Mapping[int, Kept]) -> Sequence[Page]:
-        """The sheets of a role of some exercises, in their order; each is read when it is asked for."""
-        return _Pages(self, role, [(number, k) for number, one in kept.items() for k in range(one.counts[role])])
-
     def sheets(self, number: int, role: Role) -> list[Page]:
         """The sheets of a role of one exercise."""
         with system_told(self.folder.parent):
@@ -89,29 +84,6 @@ class Shelf:
 
     def _card(self, number: int) -> Path:
         return self.folder / f"{number}.made"
-
-
-class _Pages(Sequence[Page]):
-    """Pages by the number of their exercise and their place in it."""
-
-    def __init__(self, shelf: Shelf, role: Role, places: list[tuple[int, int]]) -> None:
-        self._shelf, self._role, self._places = shelf, role, places
-
-    def __len__(self) -> int:
-        return len(self._places)
-
-    @overload
-    def __getitem__(self, place: int) -> Page: ...
-    @overload
-    def __getitem__(self, place: slice) -> list[Page]: ...
-    def __getitem__(self, place: int | slice) -> Any:
-        if isinstance(place, slice):
-            return [self[k] for k in range(len(self))[place]]
-        number, inner = self._places[place]
-        return self._shelf.sheets(number, self._role)[inner]
-
-    def __iter__(self) -> Iterator[Page]:
-        return (self[k] for k in range(len(self)))
 
 
 def _sum(packed: bytes) -> str:

@@ -98,10 +98,10 @@ def lying(exchange: Exchange, shown: str) -> str:
         return f"as before, {shown}/ holds {listed(there)}" if there else f"nothing was written to {shown}/"
     new = [name for name in there if not os.path.lexists(exchange.new(name))]
     before = [name for name in there if name not in new]
-    said = [f"{listed(some)} {which}" for some, which in ((new, "of this run"), (before, "of before")) if some]
+    said = [f"{listed(some)} {which}" for some, which in ((new, "as made now"), (before, "as before")) if some]
     kept = [place.name for name in exchange.names for place in (exchange.new(name), exchange.old(name)) if os.path.lexists(place)]
     here, aside = ", ".join(said) or "none of the files", f"{shown}/{exchange.work.name}/ {listed(kept)}"
-    return f"now {shown}/ holds {here}, and {aside}; the next run puts that right"
+    return f"now {shown}/ holds {here}, and {aside}; the next command that writes there puts that right"
 
 
 def listed(names: Sequence[str]) -> str:

@@ -9,10 +9,8 @@ from dataclasses import dataclass, field, replace
 
 from sheetgen.bank import BankError, Family
 from sheetgen.choosing import Entry
-from sheetgen.exercises import ASKED, PRINTED, USUAL, Particulars, RefusedSeedError, Role, block_faults, check_seed, make_exercise
+from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, block_faults, check_seed, make_exercise
 from sheetgen.faults import Fault, FaultError, Place
-from sheetgen.ink import Document
-from sheetgen.sets.documents import described, title_of_set
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.shelf import Kept, Made, Shelf
 from sheetgen.sets.workers import results
@@ -38,14 +36,6 @@ class Job:
     kind: str = USUAL
     places: Mapping[str, Place] = field(default_factory=dict)
     draws: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True, eq=False)
-class Worksheet:
-    """The documents by role, and how many variants were refused and drawn again."""
-
-    documents: Mapping[Role, Document]
-    refused: int
 
 
 def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKED) -> list[Job]:
@@ -98,19 +88,14 @@ def try_families(jobs: Iterable[Job], executor: Executor | None = None) -> None:
         raise SetError(faults)
 
 
-def make_all(jobs: Sequence[Job], settings: Settings, executor: Executor | None = None) -> Generator[Made, None, None]:
-    """Yield what comes of ``jobs``, in their order.
+def make_all(
+    jobs: Sequence[Job], settings: Settings, executor: Executor | None = None
+) -> Generator[tuple[int, Made], None, None]:
+    """Yield what comes of ``jobs``, in their order, each with its place among them.
 
     Raises: TemplateError and SetError at once for a title block that cannot hold what it should, and SetError for families at
     fault; SetError at the end with the faults of all jobs that came to nothing.
     """
-    with closing(_numbered(jobs, settings, executor)) as made:
-        for _, one in made:
-            yield one
-
-
-def _numbered(jobs: Sequence[Job], settings: Settings, executor: Executor | None) -> Generator[tuple[int, Made], None, None]:
-    """As ``make_all``, each with its place among the jobs."""
     try_blocks(jobs, settings)
     try_families(jobs, executor)
     faults: dict[Fault, None] = {}
@@ -147,24 +132,10 @@ class WorksheetMaker:
         """Make the exercises, and yield each when it is on the shelf (for a progress bar)."""
         yield from list(self._kept.values())
         todo = [number for number in range(1, len(self.jobs) + 1) if number not in self._kept]
-        with closing(_numbered([self.jobs[number - 1] for number in todo], self.settings, executor)) as made:
+        with closing(make_all([self.jobs[number - 1] for number in todo], self.settings, executor)) as made:
             for place, one in made:
                 self._kept[todo[place]] = kept = self.shelf.put(todo[place], one)
                 yield kept
-
-    def worksheet(self) -> Worksheet:
-        """The documents of what was made. They read their pages from the shelf."""
-        kept, roles = self.kept, self.jobs[0].roles if self.jobs else ()
-        return Worksheet({role: self._document(role, kept) for role in roles if role in PRINTED}, self.refused)
-
-    def _document(self, role: Role, kept: Mapping[int, Kept]) -> Document:
-        outline, page = [], 0
-        for number, one in kept.items():
-            outline.append((f"{number}. {one.title} ({one.code})", page))
-            page += one.counts[role]
-        topics = dict.fromkeys(topic for one in kept.values() for topic in one.topics)
-        title = title_of_set(self.plan.title, role, self.settings)
-        return described(self.shelf.pages(role, kept), title, self.settings, topics, outline, self.set_mark)
 
 
 def put_made(job: Job, settings: Settings, shelf: Shelf) -> Kept:

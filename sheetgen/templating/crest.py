@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sheetgen.faults import Fault, visible_text
+from sheetgen.filebytes import bytes_of
 from sheetgen.ink import Picture, Shape
 from sheetgen.templating.faults import TemplateError
 
@@ -36,7 +37,8 @@ def load_crest(path: Path) -> Crest:
     file = visible_text(path.as_posix(), quote=False)
     if path.suffix.lower() not in SUFFIXES:
         raise TemplateError([Fault(file, 0, "", f"a {path.suffix or 'nameless'} file", "a crest in an .svg or a .png file")])
-    raw = _bytes(path, file)
+    smaller = f"at most {MOST_KILOBYTES} kB: a simpler drawing, or a picture of fewer dots"
+    raw = bytes_of(path, file, MOST_KILOBYTES, TemplateError, "a crest in an .svg or a .png file", smaller)
     if path.suffix.lower() == ".png":
         from sheetgen.templating.crest_png import picture_of
 
@@ -44,20 +46,3 @@ def load_crest(path: Path) -> Crest:
     from sheetgen.templating.crest_svg import drawing_of
 
     return drawing_of(raw, file)
-
-
-def _bytes(path: Path, file: str) -> bytes:
-    """The file's content, within the limit."""
-    most = MOST_KILOBYTES * 1000
-    try:
-        if not path.is_file():
-            raise TemplateError([Fault(file, 0, "", "no such file", "a crest in an .svg or a .png file")])
-        with path.open("rb") as stream:
-            raw = stream.read(most + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "a path that cannot be used"
-        raise TemplateError([Fault(file, 0, "", reason, "a file that can be read")]) from None
-    if len(raw) > most:
-        raise TemplateError([Fault(file, 0, "", f"a file of more than {MOST_KILOBYTES} kB",
-                                   f"at most {MOST_KILOBYTES} kB: a simpler drawing, or a picture of fewer dots")])
-    return raw

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from sheetgen.exercises import Role
-from sheetgen.ink import Face, Fill, Page, Pen, Stroke, Text, page_of_text, page_text
+from sheetgen.ink import Face, Fill, MadePages, Page, Pen, Stroke, Text, page_of_text, page_text
 from sheetgen.sets import Made, Shelf
 
 MARKS = (
@@ -50,12 +50,20 @@ def test_exercises_come_back_by_number_and_their_sheets_in_order(tmp_path):
     shelf = Shelf(tmp_path)                                # another process
     assert {number: shelf.get(number) for number in (1, 2, 3)} == kept and shelf.get(4) is None
     assert (kept[2].code, kept[2].title, kept[2].topics, kept[2].refused) == ("step-2", "Plain step", ("steps",), 2)
-    pages = shelf.pages(Role.ANSWER, kept)
-    assert [page.width for page in pages] == [201.0, 1.0, 202.0, 1.0, 203.0, 1.0]
-    assert len(pages) == 6 and pages[4].width == 203.0 and [page.width for page in pages[1:3]] == [1.0, 202.0]
+    for number in kept:
+        pages = shelf.sheets(number, Role.ANSWER)
+        assert [page.width for page in pages] == [200.0 + number, 1.0] and same(pages[1], Page(1.0, 2.0, MARKS))
+
+
+def test_pages_that_are_made_when_they_are_asked_for_are_a_sequence():
+    asked = []
+    pages = MadePages(6, lambda number: asked.append(number) or Page(200.0 + number, 1.0, ()))
+    assert len(pages) == 6 and asked == []
+    assert pages[4].width == 204.0 and pages[-1].width == 205.0 and asked == [4, 5]
+    assert [page.width for page in pages[1:3]] == [201.0, 202.0]
+    assert [page.width for page in pages] == [200.0 + k for k in range(6)]
     with pytest.raises(IndexError):
         pages[6]
-    assert same(pages[1], Page(1.0, 2.0, MARKS))
 
 
 @pytest.mark.parametrize("breaks", [

@@ -35,10 +35,10 @@ def refuse(monkeypatch, after):
 
 
 @pytest.mark.parametrize(("after", "told"), [
-    (1, "now out/ holds a.pdf of before, and out/work/ new-q.pdf, old-q.pdf and new-a.pdf; the next run puts that right"),
+    (1, "now out/ holds a.pdf as before, and out/work/ new-q.pdf, old-q.pdf and new-a.pdf; the next command that writes there puts that right"),
     (2, "now out/ holds none of the files, and out/work/ new-q.pdf, old-q.pdf, new-a.pdf and old-a.pdf; "
-        "the next run puts that right"),
-    (3, "now out/ holds q.pdf of this run, and out/work/ old-q.pdf, new-a.pdf and old-a.pdf; the next run puts that right"),
+        "the next command that writes there puts that right"),
+    (3, "now out/ holds q.pdf as made now, and out/work/ old-q.pdf, new-a.pdf and old-a.pdf; the next command that writes there puts that right"),
 ])
 def test_where_going_back_is_refused_too_all_files_are_kept_and_the_next_run_goes_on(exchange, monkeypatch, after, told):
     refuse(monkeypatch, after)

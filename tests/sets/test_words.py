@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import PRINTED, USUAL, Role, kinds, make_exercise, sheets_of
+from sheetgen.exercises import PRINTED, USUAL, Exercise, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
-from sheetgen.sets import Shelf, WorksheetMaker, document_of, edition_of, load_plan
+from sheetgen.sets import Shelf, WorksheetMaker, document_of_one, edition_of, load_plan
 from sheetgen.sets.documents import described, title_of_set
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
@@ -108,6 +108,12 @@ def of_file(document: Document) -> list[str]:
     return [document.title, document.author, document.subject, document.keywords, *(title for title, _ in document.outline)]
 
 
+def file_of(exercise: Exercise, role: Role, settings: Settings) -> Document:
+    """The sheets of one role of an exercise, as a file."""
+    code, problem = exercise.particulars.code, exercise.problem
+    return document_of_one(exercise.sheets[role], role, problem.title, code, problem.topics, settings)
+
+
 def of_bank(family: Family) -> set[str]:
     return words([family.name, family.title, *family.topics])
 
@@ -164,7 +170,7 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
             codes.add(exercise.particulars.code)
             texts += [text for pages in exercise.sheets.values() for page in pages for text in on_page(page)]
             for role, pages in exercise.sheets.items():
-                texts += of_file(document_of(exercise, role, settings))
+                texts += of_file(file_of(exercise, role, settings))
                 texts += of_file(described(pages, title_of_set("", role, settings), settings, (), ()))
         found[sort] = texts, given | of_bank(bank[name]) | of_block(settings) | words([*codes])
     families = [bank[name] for name, _ in SHEETS.values()][:5]
@@ -209,7 +215,7 @@ def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_
     made = make_exercise(bank[family], 1, settings, PRINTED)
     titles = {settings.wording.render(f"views.{view}") for view in ("front", "top")}
     assert titles <= set(on_page(made.sheets[Role.ANSWER][0]))
-    assert document_of(made, Role.ANSWER, settings).language == settings.wording.language
+    assert file_of(made, Role.ANSWER, settings).language == settings.wording.language
 
 
 def refused(wording: Wording, jobs: Sequence[tuple[str, int, Style]]) -> Iterator[str]:

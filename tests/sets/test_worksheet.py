@@ -13,14 +13,15 @@ import pytest
 from pypdf import PdfReader
 
 from sheetgen.bank import BankError, load_bank
-from sheetgen.exercises import PRINTED, Role, kinds, make_exercise, making, tried
+from sheetgen.exercises import ASKED, PRINTED, Role, kinds, make_exercise, making, tried
 from sheetgen.ink import Text, write_pdf
 from sheetgen.sets import (
     FEW,
     SetError,
     Shelf,
     WorksheetMaker,
-    document_of,
+    document_of_one,
+    edition_of,
     jobs_of,
     load_plan,
     local_workers,
@@ -44,11 +45,12 @@ def made(tmp_path_factory):
     bank = load_bank(samples.bank_of(folder / "bank", step=samples.STEP))
     (folder / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     plan = load_plan(folder / "plan.yaml", bank)
-    maker = maker_of(plan, jobs_of(plan, bank, PRINTED), folder)
+    edition = edition_of(plan, settings_of(plan.style), PRINTED)
+    maker = maker_of(plan, edition.jobs, folder)
     codes = [exercise.code for exercise in maker.run()]
-    files = {role.book: BytesIO() for role in PRINTED}
-    for role, document in maker.worksheet().documents.items():
-        write_pdf(document, files[role.book])
+    files = {}
+    for name, document in edition.files(maker):
+        write_pdf(document, files.setdefault(name.removesuffix(".pdf"), BytesIO()))
     return codes, files
 
 
@@ -66,7 +68,7 @@ def test_sheets_are_numbered_from_1_to_as_many_as_there_are_on_questions_and_ans
     bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
     (tmp_path / "plan.yaml").write_text(f"title_block: {block}\n{samples.PLAN}", encoding="utf-8")
     plan = load_plan(tmp_path / "plan.yaml", bank)
-    for number, made in zip(numbers, make_all(jobs_of(plan, bank), settings_of(plan.style)), strict=True):
+    for number, (_, made) in zip(numbers, make_all(jobs_of(plan, bank), settings_of(plan.style)), strict=True):
         for [page] in made.sheets.values():
             said = [mark.text for mark in page.marks if isinstance(mark, Text)]
             assert [text for text in said if text in numbers] == [number]
@@ -79,7 +81,7 @@ def test_all_exercises_of_a_plan_are_of_its_kind(tmp_path, monkeypatch):
     for module in (making, tried):
         monkeypatch.setattr(module, "kinds", lambda: {"trial": replace(usual, name="trial", mark="T")})
     made = make_all(jobs_of(replace(plan, kind="trial"), bank), settings_of(plan.style))
-    assert [samples.told(exercise.code) for exercise in made] == [(4, 0, "T"), (1, 0, "T"), (2, 0, "T")]
+    assert [samples.told(exercise.code) for _, exercise in made] == [(4, 0, "T"), (1, 0, "T"), (2, 0, "T")]
 
 
 def test_every_sheet_has_its_bookmark(made):
@@ -109,14 +111,14 @@ def test_workers_change_neither_order_nor_bytes(tmp_path):
     bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
     (tmp_path / "plan.yaml").write_text(f"problems:\n  - {{family: step, count: {FEW + 1}}}\n", encoding="utf-8")
     plan = load_plan(tmp_path / "plan.yaml", bank)
-    jobs = jobs_of(plan, bank)
+    edition = edition_of(plan, settings_of(plan.style), ASKED)
     files = []
     for workers in (1, 2):
         with local_workers(workers) as executor:
-            maker = maker_of(plan, jobs, tmp_path)
+            maker = maker_of(plan, edition.jobs, tmp_path)
             assert [samples.told(made.code)[0] for made in maker.run(executor)] == list(range(1, FEW + 2))
             files.append(BytesIO())
-            write_pdf(maker.worksheet().documents[Role.ANSWER], files[-1])
+            write_pdf(dict(edition.files(maker))["answers.pdf"], files[-1])
     assert files[0].getvalue() == files[1].getvalue()
 
 
@@ -205,7 +207,7 @@ def test_the_title_of_a_plan_its_approval_and_a_status_of_its_own_stand_on_its_s
     bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
     (tmp_path / "plan.yaml").write_text(samples.PLAN + "approved_by: N. FERROUS\nstatus: FOR HOMEWORK\n", encoding="utf-8")
     plan = load_plan(tmp_path / "plan.yaml", bank)
-    [made, *_] = make_all(jobs_of(plan, bank)[:1], settings_of(plan.style))
+    [(_, made), *_] = make_all(jobs_of(plan, bank)[:1], settings_of(plan.style))
     for [page] in made.sheets.values():
         assert {"Week 3", "N. FERROUS", "FOR HOMEWORK"} <= {mark.text for mark in page.marks if isinstance(mark, Text)}
 
@@ -215,7 +217,7 @@ def test_sheets_of_a_plan_without_a_status_say_that_they_are_for_practice(tmp_pa
     for status in ("", 'status: ""\n'):
         (tmp_path / "plan.yaml").write_text(samples.PLAN + status, encoding="utf-8")
         plan = load_plan(tmp_path / "plan.yaml", bank)
-        [made, *_] = make_all(jobs_of(plan, bank)[:1], settings_of(plan.style))
+        [(_, made), *_] = make_all(jobs_of(plan, bank)[:1], settings_of(plan.style))
         for [page] in made.sheets.values():
             assert "FOR PRACTICE" in {mark.text for mark in page.marks if isinstance(mark, Text)}
 
@@ -229,14 +231,14 @@ def test_refused_variants_are_counted(tmp_path):
     maker = maker_of(plan, jobs_of(plan, bank), tmp_path)
     for _ in maker.run():
         pass
-    assert maker.worksheet().refused == sum(long)
+    assert maker.refused == sum(long)
 
 
 def test_one_sheet_is_named_after_its_part_and_code(tmp_path):
     settings = settings_of(Style(projection="third"))
     exercise = make_exercise(samples.family_of(tmp_path, samples.STEP), 3, settings)
-    document = document_of(exercise, Role.ANSWER, settings)
-    code = exercise.particulars.code
+    code, problem = exercise.particulars.code, exercise.problem
+    document = document_of_one(exercise.sheets[Role.ANSWER], Role.ANSWER, problem.title, code, problem.topics, settings)
     assert samples.told(code) == (3, 0, "") and document.title == f"Plain step: answer sheet {code}"
     assert document.subject == "orthographic views, third angle projection"
     assert list(document.outline) == [(f"Plain step ({code})", 0)]

@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import NamedTuple
 
 from sheetgen.faults import Fault, shown
+from sheetgen.filebytes import bytes_of
 from sheetgen.sets.classes.students import ENCODINGS, ClassListError
 
-MOST_BYTES = 8_000_000
-"""Of a file: 800 for each of the most students."""
+MOST_KILOBYTES = 8_000
+"""Of a file: 800 bytes for each of the most students."""
 
 MOST_CELLS = 200
 """Of a row; exports of everything have a hundred."""
@@ -38,16 +39,7 @@ class Row(NamedTuple):
 
 def text_of(path: Path, file: str, encoding: str) -> str:
     """The text of a list. Raises: ClassListError if it is missing, too big, or not in that encoding."""
-    try:
-        if not path.is_file():
-            raise ClassListError([Fault(file, 0, "", "no such file", "a class list, a .csv file")])
-        with path.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "a path that cannot be used"
-        raise ClassListError([Fault(file, 0, "", reason, "a file that can be read")]) from None
-    if len(raw) > MOST_BYTES:
-        raise ClassListError([Fault(file, 0, "", f"a file of more than {MOST_BYTES // 10**6} MB", "a list of students")])
+    raw = bytes_of(path, file, MOST_KILOBYTES, ClassListError, "a class list, a .csv file", "a list of students")
     if raw.startswith(UTF_16):
         raise ClassListError([Fault(file, 1, "", "a file in UTF-16", "a file saved as CSV UTF-8")])
     return _decoded(raw, file, encoding)

@@ -6,12 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import overload
 
 from sheetgen.exercises import Particulars, Role
 from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.key_sheets import Entry, KeySheets
-from sheetgen.ink import Mark, Page, Text
+from sheetgen.ink import MadePages, Mark, Page, Text
 from sheetgen.sets.classes.books import Book
 from sheetgen.sets.classes.names import Cells, own_cells
 from sheetgen.sets.classes.students import Student
@@ -62,13 +61,15 @@ class Bound:
         return self.kept[self.number(student, problem)]
 
     def page(self, role: Role, spot: Spot) -> Page:
-        """One page, with what is the student's own in its title block."""
+        """One page, with what is the student's own in its title block; or one that is left blank."""
+        if spot.blank:
+            return self._left_blank()
         page = self._sheets(self.number(spot.student, spot.problem), role)[spot.page]
         if not self.shared or role is Role.KEY:
             return page
         return replace(page, marks=[*page.marks, *self._own_marks(role, spot)])
 
-    def left_blank(self) -> Page:
+    def _left_blank(self) -> Page:
         """The back of a sheet that nothing is printed on, but that it is meant to be so."""
         paper = self.settings.paper
         say = Text(self.settings.wording.render("students.left_blank"), (paper.width / 2, paper.height / 2), BLANK_HEIGHT,
@@ -81,30 +82,14 @@ class Bound:
         return filled_marks(self._own, cells_of(kept, self.settings, role, "", said), (paper.x1, paper.y0))
 
 
-class BoundPages(Sequence[Page]):
+class BoundPages(MadePages):
     """The pages of one role of a book. ``by_problem``: the sheets of a problem stand together, not those of a student;
     ``double_sided``: each student's begin on a front."""
 
     def __init__(self, bound: Bound, role: Role, book: Book, *, by_problem: bool, double_sided: bool) -> None:
-        self._bound, self._role = bound, role
         spots = _spots(bound, role, book, by_problem)
         self.spots = list(_on_fronts(spots) if double_sided else spots)
-
-    def __len__(self) -> int:
-        return len(self.spots)
-
-    @overload
-    def __getitem__(self, place: int) -> Page: ...
-    @overload
-    def __getitem__(self, place: slice) -> list[Page]: ...
-    def __getitem__(self, place: int | slice) -> Page | list[Page]:
-        return [self._page(spot) for spot in self.spots[place]] if isinstance(place, slice) else self._page(self.spots[place])
-
-    def __iter__(self) -> Iterator[Page]:
-        return map(self._page, self.spots)
-
-    def _page(self, spot: Spot) -> Page:
-        return self._bound.left_blank() if spot.blank else self._bound.page(self._role, spot)
+        super().__init__(len(self.spots), lambda number: bound.page(role, self.spots[number]))
 
 
 def in_order(book: Book, problems: int, by_problem: bool) -> Iterator[tuple[int, int]]:

@@ -45,6 +45,12 @@ def test_a_hole_by_itself_gets_its_mark_with_its_size():
     assert marked((PLATE, one), (*outer(), size("diameter", "bore"), span("base.left", "bore.axis"))) == set()
 
 
+def test_the_mark_stands_in_the_whole_circle_not_over_the_slot_that_cuts_the_one_above_it():
+    boss = Cylinder("boss", False, "z", ((45, 30),), 40, (14, 50))
+    slot, bore = Block("slot", True, (None, None), (18, 42), (40, None)), Hole("bore", "top", ((45, 30),), 12)
+    assert marked((PLATE, boss, slot, bore), (*outer(), size("diameter", "bore"))) == {(45, 30, 40)}
+
+
 def test_one_that_is_not_seen_has_none():
     # a tall block stands before it
     wall = Block("wall", False, (0, 40), (0, 8), (14, 80))

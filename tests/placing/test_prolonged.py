@@ -110,3 +110,15 @@ def test_on_the_pictorial_too():
         on = [line for line in extensions if np.abs((line - chain[0]) @ (way[1], -way[0])).max() < 1e-6]
         assert on
         assert any(abs(np.abs((line - chain[k]) @ way).min() - 1.0) < 1e-6 for line in on for k in (0, 1))
+
+
+def test_on_the_pictorial_none_is_drawn_on_under_what_stands_before_it():
+    # from a hole in a foot the centre line would run on through a body beside it, and seem to lie on its faces
+    foot, hole = Block("base", False, (0, 100), (0, 60), (0, 20)), Hole("bore", "top", ((80, 20),), 10)
+    body = Block("body", False, (30, 60), (0, 60), (0, 60))
+    longest = []
+    for features in ((foot, hole), (foot, body, hole)):
+        part = Part(features, (*outer(), span("base.front", "bore.axis")), 4)
+        found = chains(pictorial_offers(placed(features, "isometric"), items_of(part.measures(), ENGLISH)))
+        longest.append(max(float(np.hypot(*(chain[1] - chain[0]))) for chain, _ in found if chain[0, 0] > chain[1, 0] + 1))
+    assert longest[0] > 70 and longest[1] < 25

@@ -16,9 +16,8 @@ from sheetgen.placing.items import Item
 from sheetgen.placing.offers.angles import angle_offers
 from sheetgen.placing.offers.leaders import Leaders, leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
-from sheetgen.placing.offers.prolonged import ENDS
 from sheetgen.placing.offers.touching import Measured, touching_lines
-from sheetgen.placing.offers.view_ends import NOT_AT_ALL, SIDES, Key, Lengths, Shown, ends_shown, extents_of, outermost, way_of
+from sheetgen.placing.offers.view_ends import SIDES, Key, Shown, ends_shown, extents_of, outermost, way_of
 from sheetgen.placing.table import Offer, Offers, gathered, table_of
 from sheetgen.placing.weights import WEIGHTS, Weights
 from sheetgen.sight import PlacedView
@@ -59,7 +58,7 @@ class _Footing(NamedTuple):
     side: int
     edge: float
     starts: tuple[Vec, Vec]
-    longer: tuple[Lengths, Lengths]
+    longer: tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,7 +67,7 @@ class Footings(Table):
 
     ``item``; ``cost``; the number of the ``view``; the ``axis`` of the part measured along, -1 for none; along which axis of the
     sheet, ``way`` 0 or 1; on which ``side``, 1 or -1; the view's ``edge`` there; ``starts`` (n, 2, 2): of the extension lines;
-    ``longer`` (n, 2, ENDS): mm that centre lines can be drawn on from there.
+    ``longer`` (n, 2): mm that centre lines can be drawn on from there.
     """
 
     item: IntArray
@@ -218,7 +217,7 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
 
 def _footing(
     view: PlacedView, size: _Numbered, way: int, side: int, starts: tuple[Vec, Vec], cost: float,
-    longer: tuple[Lengths, Lengths] = (NOT_AT_ALL, NOT_AT_ALL),
+    longer: tuple[float, float] = (0.0, 0.0),
 ) -> _Footing:
     """What dimension lines can stand on at one side of the view."""
     if starts[0][way] > starts[1][way]:
@@ -232,7 +231,7 @@ def _table(footings: Sequence[_Footing]) -> Footings:
     columns = list(zip(*footings, strict=True)) or [()] * len(_Footing._fields)
     item, view, axis, way = (np.array(columns[k], dtype=np.int64) for k in (0, 2, 3, 4))
     cost, side, edge, starts, longer = (np.array(columns[k], dtype=float) for k in (1, 5, 6, 7, 8))
-    return Footings(item, cost, view, axis, way, side, edge, starts.reshape(-1, 2, 2), longer.reshape(-1, 2, ENDS))
+    return Footings(item, cost, view, axis, way, side, edge, starts.reshape(-1, 2, 2), longer.reshape(-1, 2))
 
 
 def _levels(footings: Footings, weights: Weights) -> DimensionLines:
@@ -250,7 +249,7 @@ def _levels(footings: Footings, weights: Weights) -> DimensionLines:
     ends[each, :, 1 - rows.way] = side[of] * level[:, None]
     outward[each, 1 - rows.way] = rows.side
     run = level[:, None] - out.take(of, axis=0)                                        # (m, 2) mm from start to dimension line
-    chain = np.where(run[..., None] - rows.longer >= SHORT_EXTENSION, rows.longer, 0.0).max(axis=2)
+    chain = np.where(run - rows.longer >= SHORT_EXTENSION, rows.longer, 0.0)
     starts = rows.starts + chain[:, :, None] * outward[:, None]
     cost = rows.cost + extra[which] + weights.view_reach * np.add(*np.abs(run).T)
     none, untold = np.full(len(of), -1), np.full((len(of), 2, 3), np.nan)

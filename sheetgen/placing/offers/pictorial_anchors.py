@@ -106,8 +106,10 @@ def marks_of_alike(view: PlacedView, groups: Iterable[tuple[Sequence[int], bool]
 
 
 def _mark_of(view: PlacedView, axis: AxisGroup) -> list[Line]:
-    """The centre lines (2, 3) in the foremost rim about an axis, the smallest there; none if no rim shows."""
+    """The centre lines (2, 3) in the foremost rim about an axis, the smallest there, of those that are whole circles if there are
+    any: in one that a slot cuts they would hang in the air over it. None if no rim shows."""
     rims = _whole_enough([rim for turned in axis.surfaces for rim in view.sight.rims[turned]])
+    rims = [rim for rim in rims if rim.share / rim.part > ALL_SEEN] or rims
     if not rims:
         return []
     depth = _depths(view, axis.direction, rims)

@@ -32,11 +32,14 @@ from sheetgen.placing.offers.pictorial_standing import (
 from sheetgen.placing.offers.pictorial_touching import touching_footings
 from sheetgen.placing.offers.prolonged import ENDS, prolonged
 from sheetgen.placing.weights import Weights
+from sheetgen.projection import hidden_stretches
 from sheetgen.sight import PlacedView
 from sheetgen.sight.anchors import Rail
 from sheetgen.units import SAME_LEVEL, SAME_PLACE, SAME_POINT
 
 TIERS = 7
+
+SEEN_ENOUGH = 1.0        # mm on paper that may be hidden of a centre line drawn on: at an edge that it passes
 
 
 @dataclass(frozen=True, eq=False)
@@ -166,7 +169,7 @@ def _beyond(view: PlacedView, footings: PictorialFootings, leans_back: float, we
     usable = np.where(touching, fixed[:, None], usable & ~fixed[:, None])
     of, which = np.nonzero(usable)
     feet = view.places(points.reshape(-1, 3)).reshape(-1, 2, 2)
-    longer = _longer(view, feet, arm, way)
+    longer = _longer(view, footings, feet, arm, way)
     rows, arm, run, way = footings.take(of), arm.take(of, axis=0), run[of, which], way.take(of, axis=0)
     foot, longer = feet.take(of, axis=0), longer.take(of, axis=0)
     chain = np.where((run - arm)[..., None] - longer >= SHORT_EXTENSION, longer, 0.0).max(axis=2)
@@ -180,13 +183,21 @@ def _beyond(view: PlacedView, footings: PictorialFootings, leans_back: float, we
         rows.item, cost, ends, starts, way, rows.crossing, rows.axis, np.full(len(of), -1), rows.points, chain)
 
 
-def _longer(view: PlacedView, feet: Array, arm: Array, way: Array) -> Array:
+def _longer(view: PlacedView, footings: PictorialFootings, feet: Array, arm: Array, way: Array) -> Array:
     """mm (n, 2, ENDS) that the centre lines of anchors can be drawn on from where they end, ``arm`` (n, 2) mm from their ``feet``
-    (n, 2, 2) along the ``way`` (n, 2) outwards; 0 of what is no axis."""
+    (n, 2, 2) along the ``way`` (n, 2) outwards; 0 of what is no axis. Past the face in which it begins one is drawn on only where
+    no part stands before it: else it would seem to lie on that."""
     longer, marked = np.zeros((*arm.shape, ENDS)), arm > 0.0
-    if marked.any():
-        starts, ways = feet + arm[:, :, None] * way[:, None], np.repeat(way[:, None], 2, axis=1)
-        longer[marked] = prolonged(view, starts[marked], ways[marked])
+    if not marked.any():
+        return longer
+    starts, ways = feet + arm[:, :, None] * way[:, None], np.repeat(way[:, None], 2, axis=1)
+    longer[marked] = prolonged(view, starts[marked], ways[marked])
+    along = footings.sign[:, None] * np.eye(3)[footings.outward]
+    far = (arm + longer.max(axis=2)) / view.scale
+    rays = np.stack([footings.points, footings.points + far[..., None] * along[:, None]], axis=2)[marked]
+    which, low, high = hidden_stretches(view.view.frame, view.view.covers, rays)
+    covered = np.bincount(which, weights=high - low, minlength=len(rays)) * far[marked] * view.scale > SEEN_ENOUGH
+    longer[marked] = np.where(covered[:, None], longer[marked].min(axis=1, keepdims=True), longer[marked])
     return longer
 
 

@@ -10,7 +10,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.measures import EndRef
 from sheetgen.placing.candidate import GAP, Vec
-from sheetgen.placing.offers.prolonged import ENDS, prolonged
+from sheetgen.placing.offers.prolonged import prolonged
 from sheetgen.placing.weights import Weights
 from sheetgen.sight import PlacedView
 from sheetgen.solid import Plane, Solid
@@ -23,16 +23,10 @@ SIDES = (1, -1)
 """Of a view: towards greater and lesser places on the sheet."""
 
 
-Lengths = Sequence[float]
-"""mm that a centre line can be drawn on: ENDS of them."""
-
-NOT_AT_ALL: Lengths = (0.0,) * ENDS
-
-
 class Shown(NamedTuple):
     """Where an end shows in a view: for each of SIDES where the extension line from it starts, and the cost of that; the axis of
     the sheet measured along, ``way``; its ``points`` (m, 2) there, whether they are ``seen``, and of an ``edge``, not an axis;
-    of that, for each of SIDES, how many mm ``longer`` its centre line can be drawn, in several ways."""
+    of that, for each of SIDES, how many mm ``longer`` its centre line can be drawn."""
 
     starts: tuple[Vec, Vec]
     costs: tuple[float, float]
@@ -41,7 +35,7 @@ class Shown(NamedTuple):
     points: Array
     seen: bool
     edge: bool
-    longer: tuple[Lengths, Lengths] = (NOT_AT_ALL, NOT_AT_ALL)
+    longer: tuple[float, float] = (0.0, 0.0)
 
 
 def way_of(view: PlacedView, axis: int) -> int | None:
@@ -92,7 +86,7 @@ def _with_longer(view: PlacedView, found: dict[Key, Shown]) -> dict[Key, Shown]:
     ways = np.zeros_like(starts)
     for k, key in enumerate(axes):
         ways[k, :, 1 - found[key].way] = SIDES
-    longer = prolonged(view, starts.reshape(-1, 2), ways.reshape(-1, 2)).reshape(-1, 2, ENDS).tolist()
+    longer = prolonged(view, starts.reshape(-1, 2), ways.reshape(-1, 2))[:, 0].reshape(-1, 2).tolist()
     return found | {key: found[key]._replace(longer=(one, other)) for key, (one, other) in zip(axes, longer, strict=True)}
 
 

@@ -72,7 +72,9 @@ def pair(clock: Clock, variant: Variant, settings: Settings) -> tuple[float, flo
     solid = clock.run("solid", lambda: build(variant.features))
     alternatives = clock.run("measures", lambda: alternatives_of(variant, solid))
     measures = tuple(ways[0] for ways in alternatives)
-    problem = Problem(variant.identity, family.title, family.topics, solid, measures, variant.symmetry)
+    problem = Problem(
+        variant.identity, family.title, family.topics, solid, measures, variant.symmetry, alternatives=alternatives,
+        ranks=(0,) * len(measures), sizes=variant.sizes)
     clock.run("views", lambda: [problem.view(name) for name in VIEWS])
     if any(len(ways) > 1 for ways in alternatives):
         choice = clock.run("choice of measures, with their proof", lambda: chosen(alternatives, problem.sights, variant.symmetry))

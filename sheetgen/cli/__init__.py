@@ -23,6 +23,7 @@ from sheetgen.cli.common import (
     roles_of,
     tell_remarks,
 )
+from sheetgen.cli.locking import Ask, lock_options
 from sheetgen.cli.new import new
 from sheetgen.cli.options import (
     Places,
@@ -39,7 +40,7 @@ from sheetgen.cli.telling import UnsaidError, ready_streams, say, tell
 
 if TYPE_CHECKING:
     from sheetgen.bank import Family
-    from sheetgen.ink import Document, Page
+    from sheetgen.ink import Page
 
 
 class _Program(click.Group):
@@ -97,7 +98,7 @@ def sheet(
     FAMILY-N-question.pdf and FAMILY-N-answer.pdf in DIR.
     """
     from sheetgen.exercises import USUAL, Particulars, with_kind
-    from sheetgen.ink import check_date
+    from sheetgen.ink import check_date, writer_of
     from sheetgen.sets import Job, document_of_one, put_made, run_of
     from sheetgen.sheet import WORDING, Style, settings_of
 
@@ -113,7 +114,7 @@ def sheet(
         for role, name in names.items():
             pages = folder.shelf.sheets(1, role)
             document = document_of_one(pages, role, made.title, made.code, made.topics, settings, run.mark)
-            written.append(folder.add(f"{name}.pdf", _pdf(document)))
+            written.append(folder.add(f"{name}.pdf", writer_of(document)))
             for number, page in enumerate(pages if svg else (), 1):
                 written.append(folder.add(f"{name}{f'-{number}' if len(pages) > 1 else ''}.svg", _svg(page, run.mark)))
     result.close(written, refused=made.refused)
@@ -136,12 +137,13 @@ def sheet(
 @blank_option
 @bank_options
 @jobs_option
+@lock_options
 @result_options
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    asked: ClassAsked, jobs: int | None, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None,
-    first_seed: int | None, **look: str | None,
+    asked: ClassAsked, jobs: int | None, password: Ask, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...],
+    count: int | None, first_seed: int | None, **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf.
 
@@ -152,7 +154,7 @@ def worksheet(
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    from sheetgen.ink import check_date
+    from sheetgen.ink import check_date, writer_of
     from sheetgen.sets import FEW, WorksheetMaker, cores, edition_of, local_workers, run_of
     from sheetgen.sheet import settings_of
 
@@ -168,7 +170,7 @@ def worksheet(
         tell_plan(read)
         tell_class(edition)
         return
-    problems = edition.jobs
+    problems, locked = edition.jobs, password()
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     run = run_of(read.title, problems, settings, __version__, edition.decides)
@@ -179,7 +181,9 @@ def worksheet(
               Progress(*columns, console=console, transient=True, disable=result.quiet or not console.is_terminal) as progress):
             for _ in progress.track(maker.run(executor), len(problems), description="Drawing"):
                 pass
-        written = [folder.add(name, _pdf(document)) for name, document in edition.files(maker)]
+        answers = frozenset(edition.answers)
+        written = [folder.add(name, writer_of(document, locked if name in answers else None))
+                   for name, document in edition.files(maker)]
     result.close(written, f"{made_words(edition)}: ", maker.refused)
 
 
@@ -199,12 +203,6 @@ def _family(name: str, places: Places) -> Family:
     from sheetgen.yamlines import is_yaml
 
     return load_family(Path(name)) if is_yaml(name) else places.bank()[name]
-
-
-def _pdf(document: Document) -> Callable[[BinaryIO], None]:
-    from sheetgen.ink import write_pdf
-
-    return lambda file: write_pdf(document, file)
 
 
 def _svg(page: Page, set_mark: str) -> Callable[[BinaryIO], None]:

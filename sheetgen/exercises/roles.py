@@ -19,6 +19,11 @@ class Role(StrEnum):
         """What the sheets of a set are called together, and their file: questions.pdf."""
         return f"{self.value}s"
 
+    @property
+    def tells(self) -> bool:
+        """Whether its sheets have the answer on them."""
+        return self in (Role.ANSWER, Role.KEY)
+
 
 PRINTED = tuple(role for role in Role if role is not Role.KEY)
 """The roles whose pages are sheets, each with frame and title block."""

@@ -15,6 +15,7 @@ from sheetgen.ink.lettering import (
     text_width,
     wrapped,
 )
+from sheetgen.ink.locked import Password, PasswordError, password_in, password_of, writer_of
 from sheetgen.ink.marks import (
     Colour,
     Document,
@@ -51,6 +52,8 @@ __all__ = [
     "Mark",
     "Nib",
     "Page",
+    "Password",
+    "PasswordError",
     "Pen",
     "Picture",
     "Shape",
@@ -70,6 +73,8 @@ __all__ = [
     "moved",
     "page_of_text",
     "page_text",
+    "password_in",
+    "password_of",
     "reach",
     "stroke_length",
     "text_box",
@@ -78,4 +83,5 @@ __all__ = [
     "wrapped",
     "write_pdf",
     "write_svg",
+    "writer_of",
 ]

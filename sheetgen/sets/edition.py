@@ -66,9 +66,17 @@ class Edition:
     @property
     def names(self) -> list[str]:
         """Of the files that there will be."""
-        roles = [role.book for role in self.jobs[0].roles if role in PRINTED]
-        keys = self._key_books() if Role.KEY in self.jobs[0].roles else []
-        return [*(self._name(role, book) for role in roles for book in self._books(self.plan.people.books)),
+        return self._names_of(self.jobs[0].roles)
+
+    @property
+    def answers(self) -> list[str]:
+        """Those of the names whose files have answers in them."""
+        return self._names_of([role for role in self.jobs[0].roles if role.tells])
+
+    def _names_of(self, roles: Sequence[Role]) -> list[str]:
+        keys = self._key_books() if Role.KEY in roles else []
+        books = self._books(self.plan.people.books)
+        return [*(self._name(role.book, book) for role in roles if role in PRINTED for book in books),
                 *(self._name(KEY, book) for book in keys)]
 
     def files(self, maker: WorksheetMaker) -> Iterator[tuple[str, Document]]:

@@ -29,6 +29,12 @@ LABELS = (
 )
 """The labels that cells of title blocks can have, by name; what they say stands in the wording."""
 
+INSTRUCTIONS = ("closed", "own", "whole", "time", "answers", "sizes", "pencil", "alone", "square", "devices", "end")
+"""The instructions on the cover of a paper, in the order in which they are printed."""
+
+OF_PAPER = ("items", "marks", "minutes")
+"""What an instruction may show of its paper: how many items, marks in all, minutes ("" if none are given)."""
+
 PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "language.code": (),
     "notice": (), "units": (), "status": (), "sheet_of": ("sheet", "sheets"),
@@ -66,11 +72,29 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # what the PDF files are called and are about
     **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank")},
-    "files.keys": ("title",), "files.book": ("title", "book"), "files.span": ("first", "last"),
+    "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"), "files.span": ("first", "last"),
     "files.worksheet": (), "files.subject": ("projection",),
     # of a class, and of the key to its answers
     "students.named": ("name", "number"), "students.left_blank": (),
     "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),
+    # the cover sheet of a paper
+    **{f"cover.{label}": () for label in (
+        "number", "seat", "room", "name", "date", "time", "marks", "items", "item", "out_of", "time_of_item", "awarded", "total", "instructions")},
+    "cover.minutes": ("minutes",), "cover.for_examiner": ("awarded",),
+    **{f"instructions.{name}": OF_PAPER for name in INSTRUCTIONS},
+    # the plan of a room
+    "seating.plan": ("title",), "seating.room": ("room", "candidates", "seats", "rows"), "seating.list": ("room",),
+    "seating.part": ("first_row", "last_row", "first_column", "last_column"), "seating.ahead": ("rows",),
+    "seating.span": ("first", "last"),
+    **{f"seating.{text}": () for text in (
+        "front", "row", "column", "looking", "legend", "number", "name", "place", "rooms", "of_room", "seats", "taken", "free",
+        "sheets", "total")},
+    # how even a paper is
+    "equity.title": ("title",), "equity.item": ("item",), "equity.candidates": ("candidates", "variants"),
+    "equity.candidates_whole": ("candidates", "items", "marks"),
+    **{f"equity.{text}": () for text in (
+        "whole", "index", "visible", "hidden", "centre", "dimensions", "how", "how_whole", "quantity", "middle", "bound", "least",
+        "mean", "greatest", "reached", "within", "met", "missed", "uncalibrated")},
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -81,7 +105,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.isometric_reduced", "students.named",
+    "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""

@@ -83,8 +83,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "cover.minutes": ("minutes",), "cover.for_examiner": ("awarded",),
     **{f"instructions.{name}": OF_PAPER for name in INSTRUCTIONS},
     # the plan of a room
-    "seating.plan": ("title",), "seating.room": ("room", "candidates", "seats", "rows"), "seating.list": ("room",),
-    "seating.part": ("first_row", "last_row", "first_column", "last_column"), "seating.ahead": ("rows",),
+    "seating.plan": ("title", "date"), "seating.room": ("room", "candidates", "seats", "rows"), "seating.list": ("room",),
+    "seating.part": ("rows", "columns"), "seating.ahead": ("rows",),
     "seating.span": ("first", "last"),
     **{f"seating.{text}": () for text in (
         "front", "row", "column", "looking", "legend", "number", "name", "place", "rooms", "of_room", "seats", "taken", "free",

@@ -11,10 +11,10 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from sheetgen.ink import Document, MadePages, Mark, Page
+from sheetgen.ink import Document, MadePages, Mark, Page, Pen
 from sheetgen.sets.documents import described
-from sheetgen.sets.papers.desks import Part, desks_marks, parts_of
-from sheetgen.sets.papers.office import Column, column_width, head_marks, paper_of, parted, room_of, table_marks
+from sheetgen.sets.papers.desks import TICK, Part, desks_marks, parts_of
+from sheetgen.sets.papers.office import Column, column_width, head_marks, paper_of, parted, rectangle, room_of, table_marks
 from sheetgen.sets.papers.records import Candidate, PaperPlan, Room
 from sheetgen.sheet import Settings
 
@@ -24,8 +24,8 @@ BETWEEN = 6.0
 LONGEST_NAME = 60.0
 """mm of a name in a list; a longer one is cut."""
 
-TICK = 8.0
-"""mm, width of the column that is ticked."""
+TICKED = 5.0
+"""mm, width of the column of squares that are ticked."""
 
 LIST_ROW = 5.6
 """mm, height of a row of a list."""
@@ -90,15 +90,19 @@ class Seating(MadePages):
         yield from self._head(said, number, part.map_width)
         yield from desks_marks(room, seated, part, self._box, self._plan.named, self._settings.wording)
 
-    def _list_page(self, sheet: _Sheet, number: int) -> Iterator[Mark]:
+    def _list_page(self, sheet: _Sheet, page: int) -> Iterator[Mark]:
         """The candidates in columns, each full before the next begins."""
         room, columns = self._plan.rooms[sheet.room], self._columns[sheet.room]
-        yield from self._head(self._say("seating.list", room=room.name), number)
+        yield from self._head(self._say("seating.list", room=room.name), page)
         rows, wide = self._rows(), sum(column.width for column in columns)
         seated = [self._seated[sheet.room][place] for place in sheet.listed]
         for place, first in enumerate(range(0, len(seated), rows)):
             texts = [self._listed(candidate) for candidate in seated[first:first + rows]]
-            yield from table_marks(columns, texts, self._box[0] + place * (wide + BETWEEN), self._box[3], LIST_ROW)
+            left, top = self._box[0] + place * (wide + BETWEEN), self._box[3]
+            yield from table_marks(columns, texts, left, top, LIST_ROW)
+            for number in range(2, len(texts) + 2):
+                foot = top - number * LIST_ROW + (LIST_ROW - TICK) / 2
+                yield rectangle((left + 1.0, foot, left + 1.0 + TICK, foot + TICK), Pen.TABLE)
 
     def _rooms_page(self, number: int) -> Iterator[Mark]:
         """Some rooms, and after the last the sum."""
@@ -134,7 +138,7 @@ class Seating(MadePages):
         texts = [[each.number for each in seated], [each.name for each in seated], [each.seat.place for each in seated]]
         wide = [Column(say(f"seating.{name}"), column_width(column, say(f"seating.{name}"), LONGEST_NAME))
                 for name, column in zip(("number", "name", "place"), texts, strict=True)]
-        return [Column("", TICK), *(wide if self._plan.named else [wide[0], wide[2]])]
+        return [Column("", TICKED), *(wide if self._plan.named else [wide[0], wide[2]])]
 
     def _listed(self, candidate: Candidate) -> list[str]:
         name = [candidate.name] if self._plan.named else []

@@ -42,5 +42,5 @@ def sealed_read(text: str) -> str:
     """
     number = number_read(text)
     if not is_sealed_number(number):
-        raise wrong_code(f"{shown(text)}, which is of no paper", "a code of a paper; a practice code needs neither key nor record")
+        raise wrong_code(f"{shown(text)}, which is of no paper", "a code of a paper; a practice code needs no key")
     return written(number)

@@ -71,6 +71,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a class, and of the key to its answers
     "students.named": ("name", "number"), "students.left_blank": (),
     "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),
+    # of a paper, an examination
+    "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
+    "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -81,7 +84,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.isometric_reduced", "students.named",
+    "notes.drill_points", "notes.isometric_reduced", "students.named", "paper.",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""

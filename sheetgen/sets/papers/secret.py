@@ -34,6 +34,11 @@ HEAD = """\
 """
 
 
+LOST = ("the key that the paper was drawn from; if it is lost, nothing brings it back, and a new paper needs a new one: "
+        "sheetgen new key")
+"""What is to be given where there is no such file."""
+
+
 class KeyFileError(FaultError):
     """A key's file that cannot be used, or cannot be made."""
 
@@ -93,8 +98,7 @@ def new_key(path: Path) -> None:
 def load_key(path: Path) -> Key:
     """Read a key. Raises: KeyFileError for a file that is missing, or is no whole key."""
     shown = visible_text(path.as_posix(), quote=False)
-    raw = bytes_of(path, shown, 4, KeyFileError, "a key's file", "the key that the paper was drawn from, or a new one: "
-                   "`sheetgen new key`; a lost key is lost, and so are its papers")
+    raw = bytes_of(path, shown, 4, KeyFileError, LOST, "a key's file")
     lines = [line.strip() for line in raw.decode("ascii", "replace").splitlines()]
     said = [line for line in lines if line and not line.startswith("#")]
     found = _LINE.fullmatch(said[0]) if len(said) == 1 else None

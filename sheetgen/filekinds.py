@@ -8,11 +8,13 @@ from typing import Literal
 from sheetgen.faults import Fault
 from sheetgen.yamlines import Limits, YamlDocument
 
-Kind = Literal["family", "plan", "title block", "wording", "tree of topics", "list of instructions"]
+Kind = Literal[
+    "family", "plan", "paper plan", "title block", "wording", "tree of topics", "list of instructions"]
 
 TOLD_BY: Mapping[Kind, frozenset[str]] = {
     "family": frozenset({"features", "measures", "sizes", "rung"}),
     "plan": frozenset({"problems"}),
+    "paper plan": frozenset({"items", "rooms", "candidates"}),
     "title block": frozenset({"cells"}),
     "wording": frozenset({"views", "labels", "named", "documents", "spacing"}),
     "tree of topics": frozenset({"topics", "formerly"}),
@@ -20,12 +22,13 @@ TOLD_BY: Mapping[Kind, frozenset[str]] = {
 }
 """Fields by which a kind is told from the others."""
 
-FEW_FIELDS: Mapping[Kind, int] = {"family": 2, "wording": 2}
+FEW_FIELDS: Mapping[Kind, int] = {"family": 2, "paper plan": 2, "wording": 2}
 """How many of these fields it takes, if more than one."""
 
 TAKEN_BY: Mapping[Kind, str] = {
     "family": "`sheetgen sheet` and `sheetgen bank vet` take it",
     "plan": "`sheetgen worksheet` takes it",
+    "paper plan": "`sheetgen paper` takes it, with a key",
     "title block": "--title-block takes it, and `title_block:` in a plan",
     "wording": "--wording takes it, and `wording:` in a plan",
     "tree of topics": "it tells which topics cover which",

@@ -27,6 +27,10 @@ SETS = OTHER_SET
 """Sets of measures with a number."""
 
 
+PAPERS = COUNTS["later"] - 1
+"""What codes of papers have there (``sealed.py``); of such a code, no other field means anything."""
+
+
 @dataclass(frozen=True, slots=True)
 class Code:
     """A code's fields, each a number from 0. ``family``, ``sizes``: digits of digests, by which the family is found and its sizes
@@ -62,6 +66,8 @@ class Code:
     def read(cls, text: str) -> Code:
         """The code in a typed text. Raises: CodeError for one that is mistyped, or of another program or time."""
         number, found = number_read(text), dict[str, int]()
+        if number % COUNTS["later"] == PAPERS:
+            raise wrong_code(f"{shown(text)}, a code of a paper", "--key and --record, from which it was printed")
         for name, count in reversed(COUNTS.items()):
             number, found[name] = divmod(number, count)
         if number or found["later"]:

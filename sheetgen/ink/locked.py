@@ -76,8 +76,8 @@ def writer_of(document: Document, password: Password | None = None) -> Callable[
 
 
 def _write_locked(document: Document, password: Password, out: BinaryIO) -> None:
-    """Write ``document`` locked. Unlocked it is nowhere on the disk; memory holds it whole, which for 3,000 pages of 7 kB takes 37
-    MB more than to write them."""
+    """Write ``document`` locked. Unlocked it is nowhere on the disk; memory holds it whole, which takes 37 MB more for 3,000
+    pages of 7 kB than to write them."""
     from pypdf import PdfWriter  # imported late: few files are locked
 
     plain = BytesIO()

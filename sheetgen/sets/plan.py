@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,27 +9,17 @@ from pathlib import Path
 from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.exercises import USUAL
-from sheetgen.faults import FaultError, Place, choice, shown, visible_text
+from sheetgen.faults import FaultError, Place, visible_text
 from sheetgen.filekinds import check_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
+from sheetgen.sets.look import list_said, style_said
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
 from sheetgen.shared import shipped
-from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
-from sheetgen.templating import TitleBlockValues, beside, title_block_names, wording_names
-from sheetgen.templating.crest import SUFFIXES
+from sheetgen.sheet import Style
 from sheetgen.yamlines import Limits, YamlDocument, read, read_text
-
-IN_BLOCK = {
-    "title": "set_title", "school": "school", "course": "course", "teacher": "teacher", "approved_by": "approved_by",
-    "class": "group", "date": "date", "status": "status",
-}
-"""A plan's fields that a title block can show, and as which of its values."""
-
-LIST_NAME, LIST_SUFFIXES = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,79}"), (".csv", ".tsv", ".txt")
-"""What class lists are called, in more letters than our own files, because schools export them."""
 
 USUAL_COUNT = 8
 """Problems of a worksheet for who names no number."""
@@ -103,21 +92,12 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     term = _term(document, said, week) if said else None
     lines = data.get("problems")
     problems = ProblemReader(reader, bank, folder, term).problems(lines if isinstance(lines, list) else [])
-    block = _template(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
-    wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
-    crest = _crest(document, data["crest"], folder) if data.get("crest", "") != "" else None
+    style = style_said(document, said, folder)
     people = _people(document, said, folder) if said else NO_CLASS
-    if said is None or document.faults:
+    if said is None or style is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
-    texts = {field: text for field, text in said.model_dump(by_alias=True).items() if field in IN_BLOCK and text}
-    values = TitleBlockValues(**{IN_BLOCK[field]: text for field, text in texts.items()})
-    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "crest", "problems")}
-    style = Style(
-        title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
-        arrows=said.arrows, values=values, crest=crest,
-        places={**{IN_BLOCK[field]: places[field] for field in texts}, **({"crest": places["crest"]} if crest else {})},
-    )
-    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term, people)
+    place = Place(document.file, document.line(("problems",)), "problems")
+    return Plan(said.title, style, problems, document.file, said.kind, place, term, people)
 
 
 def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:
@@ -138,30 +118,8 @@ def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | No
 
 def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes:
     """What a plan says of its class."""
-    path = beside(folder, said.class_list, LIST_SUFFIXES, LIST_NAME) if isinstance(said.class_list, str) else None
-    if said.class_list is not None and path is None:
-        wanted = "the name of a .csv file beside the plan"
-        document.fault(document.line(("class_list",)), "class_list", shown(said.class_list), wanted)
+    path = list_said(document, said.class_list, folder)
     shown_list = visible_text(str(said.class_list), quote=False) if path else ""
     return ClassWishes(
         path, shown_list, said.encoding, said.columns, said.problems_for == "each", said.order, said.books,
         said.doubtful_names == "refuse", said.double_sided == "yes", said.answer_key == "yes")
-
-
-def _template(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:
-    """One of the ``known`` that come with sheetgen, or a file beside the plan; a path to elsewhere is refused."""
-    if isinstance(value, str) and value in known:
-        return value
-    if isinstance(value, str) and (path := beside(folder, value)):
-        return path
-    wanted = choice(str(value), known) + ", or the name of a .yaml file beside the plan"
-    document.fault(document.line((field,)), field, shown(value), wanted)
-    return known[0]
-
-
-def _crest(document: YamlDocument, value: object, folder: Path) -> Path | None:
-    """The file of a crest beside the plan."""
-    path = beside(folder, value, SUFFIXES) if isinstance(value, str) else None
-    if path is None:
-        document.fault(document.line(("crest",)), "crest", shown(value), "the name of an .svg or .png file beside the plan")
-    return path

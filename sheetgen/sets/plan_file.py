@@ -1,4 +1,5 @@
-"""The shape of a plan's file, for pydantic: which fields there are and what may stand in them. Only ``plan.py`` imports this."""
+"""The shape of a plan's file, for pydantic: which fields there are and what may stand in them. Only readers of plans
+import this."""
 
 from __future__ import annotations
 
@@ -40,7 +41,7 @@ def _lettered(value: Any) -> str:
     return " ".join(value.split())
 
 
-def _words(what: str) -> Any:
+def words_said(what: str) -> Any:
     """A validator: one word or a list of words."""
     def check(value: Any) -> tuple[str, ...]:
         words = value if isinstance(value, list) else [value]
@@ -50,7 +51,8 @@ def _words(what: str) -> Any:
     return PlainValidator(check)
 
 
-def _rungs(value: Any) -> tuple[int, ...]:
+def rungs_said(value: Any) -> tuple[int, ...]:
+    """A rung or a list of rungs."""
     words = value if isinstance(value, list) else [value]
     if not words or len(words) > MOST_WORDS or not all(isinstance(word, str) for word in words):
         raise wrong(f"a rung, or a list of up to {MOST_WORDS}")
@@ -60,15 +62,17 @@ def _rungs(value: Any) -> tuple[int, ...]:
     return tuple(map(int, words))
 
 
-def _kind(value: Any) -> str:
+def kind_said(value: Any) -> str:
+    """The name of a kind of exercise."""
     return one_of(tuple(kinds()))(value)
 
 
-def _any_word(value: Any) -> Any:
+def any_word(value: Any) -> Any:
+    """Whatever stands there: it is looked at elsewhere."""
     return value
 
 
-def _columns(value: Any) -> dict[str, str]:
+def columns_said(value: Any) -> dict[str, str]:
     """Headings of a class list, by what they hold."""
     if not isinstance(value, dict) or not value:
         raise wrong(f"fields {', '.join(COLUMNS)}, each with a heading of the list")
@@ -84,8 +88,8 @@ Text = Annotated[str, PlainValidator(_lettered)]
 Yes = Annotated[Any, PlainValidator(in_any_case(("no", "yes")))]
 
 
-class PlanFile(Strict):
-    """The file of a plan; its problems are looked at one by one."""
+class LookFile(Strict):
+    """What plans of all sorts say of how their sheets look."""
 
     title: Text = ""
     school: Text = ""
@@ -95,20 +99,27 @@ class PlanFile(Strict):
     class_: Text = Field("", alias="class")
     date: Text = ""
     status: Text = ""
-    title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK
-    wording: Annotated[Any, PlainValidator(_any_word)] = WORDING
-    crest: Annotated[Any, PlainValidator(_any_word)] = ""
+    title_block: Annotated[Any, PlainValidator(any_word)] = TITLE_BLOCK
+    wording: Annotated[Any, PlainValidator(any_word)] = WORDING
+    crest: Annotated[Any, PlainValidator(any_word)] = ""
     projection: Annotated[Any, PlainValidator(in_any_case(PROJECTIONS))] = PROJECTIONS[0]
     side: Annotated[Any, PlainValidator(in_any_case(SIDES))] = SIDES[0]
     paper: Annotated[str, PlainValidator(in_any_case(PAPER_NAMES, paper_name))] = PAPER_NAMES[0]
     figures: Annotated[Any, PlainValidator(in_any_case(FIGURES))] = FIGURES[0]
     arrows: Annotated[Any, PlainValidator(in_any_case(ARROWS))] = ARROWS[0]
-    kind: Annotated[str, PlainValidator(_kind)] = USUAL
+
+    renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
+
+
+class PlanFile(LookFile):
+    """The file of a plan; its problems are looked at one by one."""
+
+    kind: Annotated[str, PlainValidator(kind_said)] = USUAL
     term: Text = ""
     weeks: Annotated[int | None, PlainValidator(whole(1, MOST_WEEKS))] = None
-    class_list: Annotated[Any, PlainValidator(_any_word)] = None
+    class_list: Annotated[Any, PlainValidator(any_word)] = None
     encoding: Annotated[Any, PlainValidator(in_any_case(ENCODINGS))] = ENCODINGS[0]
-    columns: Annotated[dict[str, str], PlainValidator(_columns)] = Field(default_factory=dict)
+    columns: Annotated[dict[str, str], PlainValidator(columns_said)] = Field(default_factory=dict)
     doubtful_names: Annotated[Any, PlainValidator(in_any_case(DOUBTS))] = DOUBTS[0]
     problems_for: Annotated[Any, PlainValidator(in_any_case(FOR_WHOM))] = FOR_WHOM[0]
     order: Annotated[Any, PlainValidator(in_any_case(ORDERS))] = ORDERS[0]
@@ -118,15 +129,14 @@ class PlanFile(Strict):
     problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]
 
     wanted: ClassVar = {"problems": f"a list of at most {MOST_PROBLEMS} problems, each as `- {{family: …, seed: …}}`"}
-    renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 
 
 class ProblemLine(Strict):
     """One line of the problems. What is left out is None."""
 
-    family: Annotated[Any, PlainValidator(_any_word)] = None
-    topic: Annotated[tuple[str, ...], _words("topic")] = ()
-    rung: Annotated[tuple[int, ...], PlainValidator(_rungs)] = ()
+    family: Annotated[Any, PlainValidator(any_word)] = None
+    topic: Annotated[tuple[str, ...], words_said("topic")] = ()
+    rung: Annotated[tuple[int, ...], PlainValidator(rungs_said)] = ()
     seed: Annotated[int | None, PlainValidator(whole(0, MOST_SEED))] = None
     count: Annotated[int | None, PlainValidator(whole(1, MOST_PROBLEMS))] = None
     first_seed: Annotated[int | None, PlainValidator(whole(0, MOST_SEED))] = None

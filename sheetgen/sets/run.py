@@ -49,11 +49,11 @@ def run_of(title: str, jobs: Sequence[Job], settings: Settings, version: str, mo
         return family, job.seed, job.draws, job.particulars, job.kind
 
     mark = digest_of((version, title, [of_job(job) for job in jobs], settings, more))[:MARK]
-    return Run(mark, digest_of((mark, [job.roles for job in jobs], _program())))
+    return Run(mark, digest_of((mark, [job.roles for job in jobs], program_parts())))
 
 
 @cache
-def _program() -> tuple[str, ...]:
+def program_parts() -> tuple[str, ...]:
     """What makes the bytes: this program's own files, Python, the libraries."""
     home = Path(__file__).parents[1]
     own = sha256()

@@ -72,14 +72,16 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # what the PDF files are called and are about
     **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank")},
-    "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"), "files.span": ("first", "last"),
+    "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
+    "files.span": ("first", "last"),
     "files.worksheet": (), "files.subject": ("projection",),
     # of a class, and of the key to its answers
     "students.named": ("name", "number"), "students.left_blank": (),
     "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),
     # the cover sheet of a paper
     **{f"cover.{label}": () for label in (
-        "number", "seat", "room", "name", "date", "time", "marks", "items", "item", "out_of", "time_of_item", "awarded", "total", "instructions")},
+        "number", "seat", "room", "name", "date", "time", "marks", "items", "item", "out_of", "time_of_item", "awarded", "total",
+        "instructions")},
     "cover.minutes": ("minutes",), "cover.for_examiner": ("awarded",),
     **{f"instructions.{name}": OF_PAPER for name in INSTRUCTIONS},
     # the plan of a room
@@ -87,7 +89,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "seating.part": ("rows", "columns"), "seating.ahead": ("rows",),
     "seating.span": ("first", "last"),
     **{f"seating.{text}": () for text in (
-        "front", "row", "column", "looking", "legend", "number", "name", "place", "rooms", "of_room", "seats", "taken", "free",
+        "front", "row", "looking", "legend", "number", "name", "place", "rooms", "of_room", "seats", "taken", "free",
         "sheets", "total")},
     # how even a paper is
     "equity.title": ("title",), "equity.item": ("item",), "equity.candidates": ("candidates", "variants"),
@@ -95,6 +97,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"equity.{text}": () for text in (
         "whole", "index", "visible", "hidden", "centre", "dimensions", "how", "how_whole", "quantity", "middle", "bound", "least",
         "mean", "greatest", "reached", "within", "met", "missed", "uncalibrated")},
+    # of a paper, an examination
+    "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
+    "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -105,7 +110,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes",
+    "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""

@@ -7,13 +7,13 @@ marks. What all covers of a paper have in common is worked out once.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from functools import cached_property
 
 from sheetgen.exercises.contact import fitted_line
 from sheetgen.faults import Fault, FaultError, Place
-from sheetgen.ink import Face, LetteringError, Mark, Page, Pen, Text, wrapped
-from sheetgen.sets.papers.office import INSET, SMALL, line, rectangle
+from sheetgen.ink import LetteringError, Mark, Page, Pen, Text, wrapped
+from sheetgen.sets.papers.office import INSET, SMALL, line, rectangle, seat_text
 from sheetgen.sets.papers.records import Candidate, Item, PaperPlan
 from sheetgen.sheet import Paper, Settings
 from sheetgen.sheet.checkbar import check_bar_on
@@ -73,8 +73,10 @@ class Cover:
         (x0, _, x1, y), say = self._right, self._say
         middle = (x0 + x1) / 2
         yield from _cell((x0, y - TALL, x1, y), say("cover.number"), candidate.number, NUMBER)
-        yield from _cell((x0, y - TALL - CELL, middle, y - TALL), say("cover.seat"), candidate.seat.place, 7.0)
-        yield from _cell((middle, y - TALL - CELL, x1, y - TALL), say("cover.room"), candidate.seat.room, 7.0)
+        seat = seat_text(candidate.seat, self._settings.wording)
+        yield from _cell((x0, y - TALL - CELL, middle, y - TALL), say("cover.seat"), seat, 7.0)
+        if candidate.seat.room:
+            yield from _cell((middle, y - TALL - CELL, x1, y - TALL), say("cover.room"), candidate.seat.room, 7.0)
         if self._plan.named:
             yield from _cell((x0, self._under_whose, x1, y - TALL - CELL), say("cover.name"), candidate.name, 5.0)
 
@@ -83,7 +85,8 @@ class Cover:
         (x0, _, x1, top), under = self._right, self._under_whose
         middle, seats = (x0 + x1) / 2, top - TALL
         yield line((x0, seats), (x1, seats), Pen.TABLE)
-        yield line((middle, seats - CELL), (middle, seats), Pen.TABLE)
+        if any(room.name for room in self._plan.rooms):
+            yield line((middle, seats - CELL), (middle, seats), Pen.TABLE)
         if self._plan.named:
             yield line((x0, seats - CELL), (x1, seats - CELL), Pen.TABLE)
         yield rectangle((x0, under, x1, top), Pen.BORDER)
@@ -125,7 +128,7 @@ class Cover:
                 return [(each, height) for each in lines]
         return [(self._plan.title, 5.0)]
 
-    def _facts(self, y: float) -> Iterator[Mark]:
+    def _facts(self, y: float) -> Generator[Mark, None, float]:
         """Date, time, items and marks in a row of cells; gives the foot of the row."""
         plan, say, (x0, _, x1, _) = self._plan, self._say, self._left
         facts = [(say("cover.items"), str(len(plan.items))), (say("cover.marks"), str(plan.marks))]
@@ -145,7 +148,8 @@ class Cover:
     def _instructions(self, room: float, width: float) -> TextBlock:
         """The instructions in the largest lettering in which they fit. Raises: CoverError."""
         plan = self._plan
-        said = said_instructions(plan.instructions, self._place) if plan.instructions else usual_instructions(self._settings.wording)
+        own = said_instructions(plan.instructions, self._place) if plan.instructions else ()
+        said = own or usual_instructions(self._settings.wording)
         values = {"items": len(plan.items), "marks": plan.marks, "minutes": plan.minutes or ""}
         texts = [text.render(values) for text, _ in said]
         for height in INSTRUCTION_HEIGHTS:

@@ -9,9 +9,10 @@ import numpy as np
 
 from sheetgen.exercises.contact import fitted_line
 from sheetgen.ink import HEIGHTS, Face, Fill, Mark, Pen, Stroke, Text, text_width
-from sheetgen.sets.papers.office import MAIN, PITCH, SMALL, lines_marks, paragraph, parted, rectangle
+from sheetgen.sets.papers.office import MAIN, SMALL, lines_marks, paragraph, parted, rectangle, seat_text
 from sheetgen.sets.papers.records import Candidate, Room, Seat
 from sheetgen.sheet.paper import Box
+from sheetgen.sheet.textblock import PITCH
 from sheetgen.templating import Wording
 
 GAP = 1.6
@@ -38,8 +39,8 @@ MAP = (20.0, 11.0)
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """The part of a room on one page: ``rows`` and ``columns``, from 0; how far apart its desks are (``pitch``, mm); which part it is
-    (``place``, down and across, from 0) of how many (``parts``)."""
+    """The part of a room on one page: ``rows`` and ``columns``, from 0; how far apart its desks are (``pitch``, mm); which part
+    it is (``place``, down and across, from 0) of how many (``parts``)."""
 
     rows: range
     columns: range
@@ -58,9 +59,9 @@ class Part:
         return MAP[0] + 4.0 if self.of_several else 0.0
 
 
-def parts_of(room: Room, seated: Sequence[Candidate], box: Box, named: bool) -> Iterator[Part]:
+def parts_of(room: Room, seated: Sequence[Candidate], box: Box, named: bool, wording: Wording) -> Iterator[Part]:
     """The parts in which a room is shown, row of parts by row, from the front."""
-    wide, high = _least(room, seated, named)
+    wide, high = _least(room, seated, named, wording)
     across, down = _space(box)
     rows = parted(room.rows, max(1, int(down // (high + GAP))))
     columns = parted(room.columns, max(1, int(across // (wide + GAP))))
@@ -76,9 +77,9 @@ def _space(box: Box) -> tuple[float, float]:
     return x1 - x0 - ROWS, y1 - y0 - FRONT - COLUMNS - 3 * PITCH * SMALL
 
 
-def _least(room: Room, seated: Sequence[Candidate], named: bool) -> tuple[float, float]:
+def _least(room: Room, seated: Sequence[Candidate], named: bool, wording: Wording) -> tuple[float, float]:
     """Width and height of a desk, mm, in which all that stands on it can be read."""
-    last = text_width(Seat("", room.rows, room.columns).place, SMALL, Face.NARROW)
+    last = text_width(seat_text(Seat("", room.rows, room.columns), wording), SMALL, Face.NARROW)
     number = max((text_width(each.number, SMALL, Face.NARROW) for each in seated), default=0.0)
     wide = max(last + EDGE + TICK, number, NAMED - 2 * EDGE if named else 0.0) + 2 * EDGE
     return wide, 4 * EDGE + TICK + SMALL + (SMALL + EDGE if named else 0.0)
@@ -98,24 +99,25 @@ def desks_marks(
     yield from _headings(part, left, top, say("seating.row"))
     who = {(each.seat.row, each.seat.column): each for each in seated
            if each.seat.row - 1 in part.rows and each.seat.column - 1 in part.columns}
-    height = _number_height(list(who.values()), part.pitch, named)
-    for row in part.rows:
-        for column in part.columns:
-            if (row + 1, column + 1) not in room.gaps:
-                x, y = left + (column - part.columns[0]) * part.pitch[0], top - (row - part.rows[0] + 1) * part.pitch[1]
-                desk = (x + GAP / 2, y + GAP / 2, x + part.pitch[0] - GAP / 2, y + part.pitch[1] - GAP / 2)
-                yield from _desk(desk, Seat(room.name, row + 1, column + 1), who.get((row + 1, column + 1)), height)
+    places = {(row, column): seat_text(Seat(room.name, row + 1, column + 1), wording)
+              for row in part.rows for column in part.columns}
+    height = _number_height(list(who.values()), part.pitch, named, max(places.values(), key=len))
+    for (row, column), place in places.items():
+        if (row + 1, column + 1) not in room.gaps:
+            x, y = left + (column - part.columns[0]) * part.pitch[0], top - (row - part.rows[0] + 1) * part.pitch[1]
+            box_of_it = (x + GAP / 2, y + GAP / 2, x + part.pitch[0] - GAP / 2, y + part.pitch[1] - GAP / 2)
+            yield from _desk(box_of_it, place, who.get((row + 1, column + 1)), height)
     legend = paragraph(" ".join([say("seating.looking"), say("seating.legend")]), x1 - x0)
     yield from lines_marks(legend, x0, y0 + SMALL + (len(legend) - 1) * PITCH * SMALL)
     if part.of_several:
         yield from _map(part, x1, y1)
 
 
-def _desk(box: Box, seat: Seat, candidate: Candidate | None, height: float) -> Iterator[Mark]:
+def _desk(box: Box, place: str, candidate: Candidate | None, height: float) -> Iterator[Mark]:
     """A desk; a free one in a thin line."""
     x0, y0, x1, y1 = box
     yield rectangle(box, Pen.GRID if candidate else Pen.TABLE)
-    yield Text(seat.place, (x0 + EDGE, y1 - EDGE - SMALL), SMALL, face=Face.NARROW)
+    yield Text(place, (x0 + EDGE, y1 - EDGE - SMALL), SMALL, face=Face.NARROW)
     if candidate is None:
         return
     yield rectangle((x1 - EDGE - TICK, y1 - EDGE - TICK, x1 - EDGE, y1 - EDGE), Pen.TABLE)
@@ -126,25 +128,26 @@ def _desk(box: Box, seat: Seat, candidate: Candidate | None, height: float) -> I
         yield Text(name.text, name.at, name.height, anchor="middle", face=name.face)
         low += name.height + EDGE
     number = fitted_line(candidate.number, (middle, low), width, height)
-    top = y1 - EDGE if _beside(seat, number, width) else y1 - 2 * EDGE - TICK
+    top = y1 - EDGE if _beside(place, number, width) else y1 - 2 * EDGE - TICK
     low += max(0.0, (top - low - number.height) / 2)
     yield Text(number.text, (middle, low), number.height, anchor="middle", face=number.face)
 
 
-def _beside(seat: Seat, number: Text, width: float) -> bool:
+def _beside(place: str, number: Text, width: float) -> bool:
     """Whether a number may stand between the seat's place and the square, ``width`` mm of the desk being free."""
-    aside = max(TICK, text_width(seat.place, SMALL, Face.NARROW)) + EDGE
+    aside = max(TICK, text_width(place, SMALL, Face.NARROW)) + EDGE
     return text_width(number.text, number.height, number.face) + 2 * aside <= width
 
 
-def _number_height(seated: Sequence[Candidate], pitch: tuple[float, float], named: bool) -> float:
-    """The height of numbers on a page, the same for all: the largest of the standard's, up to 7, in which each has room."""
+def _number_height(seated: Sequence[Candidate], pitch: tuple[float, float], named: bool, place: str) -> float:
+    """The height of numbers on a page, the same for all: the largest of the standard's, up to 7, in which each has room.
+    ``place``: the longest of a seat there."""
     width, room = pitch[0] - GAP - 2 * EDGE, pitch[1] - GAP - 2 * EDGE - (MAIN + EDGE if named else 0.0)
 
     def fits(candidate: Candidate, height: float) -> bool:
         number = Text(candidate.number, (0.0, 0.0), height)
         under = height <= room - TICK - EDGE and text_width(number.text, height) <= width
-        return under or (height <= room and _beside(candidate.seat, number, width))
+        return under or (height <= room and _beside(place, number, width))
 
     return next((height for height in HEIGHTS if SMALL <= height <= 7.0 and all(fits(each, height) for each in seated)), SMALL)
 

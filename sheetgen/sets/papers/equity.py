@@ -11,7 +11,6 @@ from collections.abc import Iterator, Sequence
 from sheetgen.ink import Document, MadePages, Mark, Page
 from sheetgen.sets.documents import described
 from sheetgen.sets.papers.office import (
-    PITCH,
     ROW,
     SMALL,
     Column,
@@ -26,6 +25,7 @@ from sheetgen.sets.papers.records import LINES, Assignment, Item, Lot, PaperPlan
 from sheetgen.sets.papers.spread import DIGITS, Spread, picture_marks, spread_of
 from sheetgen.sheet import Settings
 from sheetgen.sheet.paper import Box
+from sheetgen.sheet.textblock import PITCH
 from sheetgen.templating.phrases import number_text
 
 QUANTITIES = ("index", *LINES, "dimensions")
@@ -41,8 +41,8 @@ NUMBER = 27.0
 """mm, width of a column of numbers."""
 
 
-class Equity(MadePages):
-    """The pages of a paper's ``assignment``, with what it has ``reached``: one for each item; and if there are several, one of all."""
+class EquitySheets(MadePages):
+    """The pages of a paper's ``assignment``, with what it has ``reached``: one for each item; of several, one of all."""
 
     def __init__(
         self, plan: PaperPlan, assignment: Assignment, reached: Sequence[Reached], settings: Settings, mark: str = ""
@@ -71,7 +71,7 @@ class Equity(MadePages):
         yield from self._head(say("equity.item", item=item.number), said, number)
         spreads = dict(self._spreads(item, lots))
         yield from self._pictures(spreads, say("equity.how"))
-        rows = [self._row(name, spreads[name], self._reached[item.number, name]) for name in QUANTITIES]
+        rows = [self._row(self._reached[item.number, name]) for name in QUANTITIES]
         yield from self._table(["middle", "bound", "least", "greatest", "reached", "within"], rows)
 
     def _spreads(self, item: Item, lots: Sequence[Lot]) -> Iterator[tuple[str, Spread]]:
@@ -81,12 +81,12 @@ class Equity(MadePages):
             values = (one[name] for one in found)
             yield name, spread_of(values, whole=name != "index", middle=reached.middle, bound=reached.bound)
 
-    def _row(self, name: str, spread: Spread, reached: Reached) -> list[str]:
-        """The table's row of a quantity: what was bounded, as the paper's bounds say it, and what the candidates have."""
-        farthest = round(max(reached.middle - spread.least, spread.greatest - reached.middle), DIGITS)
+    def _row(self, reached: Reached) -> list[str]:
+        """The table's row of a quantity: what was bounded, and what the candidates have."""
+        farthest = round(max(reached.middle - reached.least, reached.greatest - reached.middle), DIGITS)
         within = self._say("equity.met" if farthest <= round(reached.bound, DIGITS) else "equity.missed")
-        numbers = [_number(reached.middle), f"± {_number(reached.bound)}", *map(_number, (spread.least, spread.greatest, farthest))]
-        return [self._say(f"equity.{name}"), *numbers, within]
+        found = map(_number, (reached.least, reached.greatest, farthest))
+        return [self._say(f"equity.{reached.quantity}"), _number(reached.middle), f"± {_number(reached.bound)}", *found, within]
 
     def _whole_page(self, number: int) -> Iterator[Mark]:
         """Of each candidate all items together."""
@@ -114,7 +114,8 @@ class Equity(MadePages):
             wide = (x1 - x0 - BETWEEN * (len(names) - 1)) / len(names)
             for place, name in enumerate(names):
                 left, above = x0 + place * (wide + BETWEEN), top - row * high
-                yield from picture_marks(spreads[name], self._say(f"equity.{name}"), (left, above - high + 4.0, left + wide, above))
+                box = (left, above - high + 4.0, left + wide, above)
+                yield from picture_marks(spreads[name], self._say(f"equity.{name}"), box)
         yield from lines_marks(explained, x0, top - room)
 
     @property

@@ -1,21 +1,24 @@
 """Pages for those who run an examination: plans of rooms, lists, pictures of how even a paper is. Sheet millimetres.
 
-They are A4, for a clipboard; where the sheets are on paper in inches, that. Their frame has no grid references, for those would be
-taken for the rows and columns of seats.
+They are A4, for a clipboard; where the sheets are on paper in inches, that. Their frame has no grid references, for those would
+be taken for the rows and columns of seats.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
 from sheetgen.exercises.contact import fitted_line
 from sheetgen.ink import Face, Mark, Pen, Stroke, Text, text_width
+from sheetgen.sets.papers.records import Seat
 from sheetgen.sheet import PAPERS, Paper, Settings
 from sheetgen.sheet.paper import Box
-from sheetgen.sheet.textblock import PITCH
+from sheetgen.sheet.textblock import PITCH, block_of
+from sheetgen.templating import Wording
 
 INSET = 5.0
 """mm between the frame and what stands in it."""
@@ -70,9 +73,11 @@ class Column:
     right: bool = False
 
 
-def table_marks(columns: Sequence[Column], rows: Sequence[Sequence[str]], left: float, top: float, row: float = ROW) -> Iterator[Mark]:
-    """A table with its upper left corner there, rows ``row`` mm apart: headings over a wide line, a thin line under each row. Texts
-    that are too long for their column are cut."""
+def table_marks(
+    columns: Sequence[Column], rows: Sequence[Sequence[str]], left: float, top: float, row: float = ROW
+) -> Iterator[Mark]:
+    """A table with its upper left corner there, rows ``row`` mm apart: headings over a wide line, a thin line under each row.
+    Texts that are too long for their column are cut."""
     wide = sum(column.width for column in columns)
     yield from _row([column.heading for column in columns], columns, left, top - row, SMALL, row)
     yield line((left, top - row), (left + wide, top - row), Pen.GRID)
@@ -88,7 +93,7 @@ def _row(
     for text, column in zip(texts, columns, strict=True):
         if text:
             cut = fitted_line(text, (x + 1.0, foot + (row - height) / 2), column.width - 2.0, height)
-            yield Text(cut.text, (x + column.width - 1.0, cut.at[1]), cut.height, anchor="end", face=cut.face) if column.right else cut
+            yield replace(cut, at=(x + column.width - 1.0, cut.at[1]), anchor="end") if column.right else cut
         x += column.width
 
 
@@ -100,8 +105,6 @@ def column_width(texts: Sequence[str], heading: str, most: float) -> float:
 
 def paragraph(text: str, width: float) -> list[str]:
     """Lines of SMALL lettering."""
-    from sheetgen.sheet.textblock import block_of
-
     return list(block_of([text], width, SMALL, Face.REGULAR).lines)
 
 
@@ -120,4 +123,9 @@ def parted(count: int, most: int) -> list[range]:
     parts = -(-count // most)
     size, more = divmod(count, parts)
     ends = [part * size + min(part, more) for part in range(parts + 1)]
-    return [range(*pair) for pair in zip(ends, ends[1:], strict=False)]
+    return [range(*pair) for pair in pairwise(ends)]
+
+
+def seat_text(seat: Seat, wording: Wording) -> str:
+    """A seat as it is printed, within its room."""
+    return wording.render("paper.seat", row=seat.row, column=seat.column)

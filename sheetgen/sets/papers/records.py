@@ -1,14 +1,15 @@
 """What a paper is made of: plain records, without anything of files, of ink or of the key.
 
 A paper (an examination) has items, each a problem of which every candidate gets a variant of their own. A variant that may be
-printed is a *lot*; the lots of an item are its pool, and each candidate is given one of every pool. Lots are told by their place in
-a sequence that only the key can make again, so these records give no sheet away.
+printed is a *lot*; the lots of an item are its pool, and each candidate is given one of every pool. Lots are told by their place
+in a sequence that only the key can make again, so these records give no sheet away.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from sheetgen.exercises import USUAL
 from sheetgen.faults import Place
@@ -89,8 +90,9 @@ class Bounds:
 class Item:
     """One problem of a paper. ``number`` from 1, in the order of the sheets; ``families``: those that it may be of: one that is
     named, or all of the ``topics`` and ``rungs`` that are wished for, of which the key chooses; ``forms``: of how many different
-    families its lots are (1: all candidates get one family, with sizes of their own); ``minutes``: 0 if the plan says none;
-    ``place``: its line in the plan."""
+    families its lots are (1: all candidates get one family, with sizes of their own); ``pool``: how many lots are shared by all
+    candidates (0: as many as there are candidates, each their own); ``minutes``: 0 if the plan says none; ``place``: its line in
+    the plan."""
 
     number: int
     families: tuple[str, ...]
@@ -100,6 +102,7 @@ class Item:
     topics: tuple[str, ...] = ()
     rungs: tuple[int, ...] = ()
     forms: int = 1
+    pool: int = 0
     place: Place | None = None
 
 
@@ -107,7 +110,8 @@ class Item:
 class PaperPlan:
     """A paper to be made. ``date``, ``board``, ``instructions``: as the plan writes them, for the cover sheet; ``minutes``: of
     the whole paper; ``named``: whether candidates' names are printed; ``text``: of the plan's file, for the record; ``listed``:
-    the bytes of the class list, empty if there is none; ``places``: where fields of the plan stand, by name."""
+    the bytes of the class list, empty if there is none; ``books``: what a file holds (None: whole, or parted if it is large);
+    ``places``: where fields of the plan stand, by name."""
 
     title: str
     style: Style
@@ -123,6 +127,8 @@ class PaperPlan:
     file: str = ""
     text: str = ""
     listed: bytes = b""
+    books: str | None = None
+    double_sided: bool = False
     places: Mapping[str, Place] = field(default_factory=dict)
 
     @property
@@ -131,7 +137,7 @@ class PaperPlan:
         return sum(item.marks for item in self.items)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Lot:
     """One variant that may be printed. ``index``: its place in the sequence that the key makes for its item (spares have
     sequences of their own); ``difficulty``: its index; ``lines``: of each kind of LINES, in the views asked for;
@@ -143,6 +149,11 @@ class Lot:
     lines: tuple[int, ...]
     dimensions: tuple[Dimension, ...]
     block: bytes = field(default=b"", repr=False)
+
+    @cached_property
+    def printed(self) -> frozenset[Dimension]:
+        """Its dimensions, to be compared with those of another."""
+        return frozenset(self.dimensions)
 
     def quantities(self) -> dict[str, float]:
         """What is bounded, by name.

@@ -1,8 +1,8 @@
 """Seating: for each room the plan of its seats and the list of its candidates by number, for who watches over a paper. Sheet
 millimetres.
 
-A plan shows a room as the candidates look, its front at the top. A room that is too large for a page is cut into parts, all to one
-scale; a small map tells which part a page is. Pages are made one by one, for a paper may have a thousand of them.
+A plan shows a room as the candidates look, its front at the top. A room that is too large for a page is cut into parts, all to
+one scale; a small map tells which part a page is. Pages are made one by one, for a paper may have a thousand of them.
 """
 
 from __future__ import annotations
@@ -14,8 +14,18 @@ from dataclasses import dataclass
 from sheetgen.ink import Document, MadePages, Mark, Page, Pen
 from sheetgen.sets.documents import described
 from sheetgen.sets.papers.desks import TICK, Part, desks_marks, parts_of
-from sheetgen.sets.papers.office import Column, column_width, head_marks, paper_of, parted, rectangle, room_of, table_marks
-from sheetgen.sets.papers.records import Candidate, PaperPlan, Room
+from sheetgen.sets.papers.office import (
+    Column,
+    column_width,
+    head_marks,
+    paper_of,
+    parted,
+    rectangle,
+    room_of,
+    seat_text,
+    table_marks,
+)
+from sheetgen.sets.papers.records import Candidate, PaperPlan
 from sheetgen.sheet import Settings
 
 BETWEEN = 6.0
@@ -40,7 +50,7 @@ class _Sheet:
     listed: range = range(0)
 
 
-class Seating(MadePages):
+class SeatingSheets(MadePages):
     """The pages: if there are several rooms, first the list of these; then the plans and lists of each in which somebody sits."""
 
     def __init__(self, plan: PaperPlan, settings: Settings, mark: str = "") -> None:
@@ -62,14 +72,15 @@ class Seating(MadePages):
         first: dict[int, int] = {}
         for number, sheet in enumerate(self._sheets, len(self._rooms)):
             first.setdefault(sheet.room, number)
-        outline = [(self._plan.rooms[room].name, page) for room, page in first.items()]
+        outline = [(self._plan.rooms[room].name or self._plan.title, page) for room, page in first.items()]
         title = self._say("files.seating", title=self._plan.title)
         return described(self, title, self._settings, (), outline, self._mark)
 
     def _sheets_of(self, number: int) -> Iterator[_Sheet]:
         room, seated = self._plan.rooms[number], self._seated[number]
         if seated:
-            yield from (_Sheet(number, part) for part in parts_of(room, seated, self._box, self._plan.named))
+            parts = parts_of(room, seated, self._box, self._plan.named, self._settings.wording)
+            yield from (_Sheet(number, part) for part in parts)
             across = self._across(self._columns[number])
             yield from (_Sheet(number, listed=part) for part in parted(len(seated), across * self._rows()))
 
@@ -135,14 +146,15 @@ class Seating(MadePages):
     def _columns_of(self, seated: Sequence[Candidate]) -> list[Column]:
         """The columns of the list of a room."""
         say = self._say
-        texts = [[each.number for each in seated], [each.name for each in seated], [each.seat.place for each in seated]]
+        seats = [seat_text(each.seat, self._settings.wording) for each in seated]
+        texts = [[each.number for each in seated], [each.name for each in seated], seats]
         wide = [Column(say(f"seating.{name}"), column_width(column, say(f"seating.{name}"), LONGEST_NAME))
                 for name, column in zip(("number", "name", "place"), texts, strict=True)]
         return [Column("", TICKED), *(wide if self._plan.named else [wide[0], wide[2]])]
 
     def _listed(self, candidate: Candidate) -> list[str]:
         name = [candidate.name] if self._plan.named else []
-        return ["", candidate.number, *name, candidate.seat.place]
+        return ["", candidate.number, *name, seat_text(candidate.seat, self._settings.wording)]
 
     def _across(self, columns: Sequence[Column]) -> int:
         """How many columns of a list a page holds."""

@@ -117,7 +117,7 @@ def _width(spread: Spread, span: float) -> float:
 
 
 def picture_marks(spread: Spread, title: str, box: Box) -> Iterator[Mark]:
-    """The picture of a spread with its ``title``: bars, how many each stands for, values under them, the bounds and the middle."""
+    """The picture of a spread with its ``title``: bars, how many each stands for, values under them, bounds and middle."""
     bins, (x0, y0, x1, y1) = bins_of(spread), box
     yield fitted_line(title, (x0, y1 - MAIN), x1 - x0, MAIN)
     foot, top = y0 + SMALL + 2.5, y1 - MAIN - 4.0 - 2 * SMALL
@@ -127,9 +127,8 @@ def picture_marks(spread: Spread, title: str, box: Box) -> Iterator[Mark]:
     for number, count in enumerate(bins.counts):
         if count:
             middle, high = x0 + (number + 0.5) * pitch, max(LEAST_BAR, (top - foot) * count / tallest)
-            half = BAR * pitch / 2
-            yield Fill(np.array([(middle - half, foot), (middle + half, foot), (middle + half, foot + high), (middle - half, foot + high)]),
-                       shade=0.65)
+            left, right = middle - BAR * pitch / 2, middle + BAR * pitch / 2
+            yield Fill(np.array([(left, foot), (right, foot), (right, foot + high), (left, foot + high)]), shade=0.65)
             if every or number == bins.counts.index(tallest):
                 yield _held(str(count), middle, foot + high + 1.0, x0, x1)
     yield from _values(bins, spread, box, foot, pitch)

@@ -1,0 +1,187 @@
+"""A paper plan: an examination's items, rooms and candidates, from a YAML file that may come from a stranger. Text in, record
+out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, outlines
+from sheetgen.choosing import TOPICS_LISTED, fits, topics_of, unknown_topics
+from sheetgen.faults import FaultError, Place, few, shown, visible_text
+from sheetgen.filebytes import bytes_of
+from sheetgen.filekinds import check_kind
+from sheetgen.records import Reader
+from sheetgen.sets.classes import ClassListError, Student, load_class_list
+from sheetgen.sets.classes.csvtext import MOST_KILOBYTES
+from sheetgen.sets.classes.students import ClassWishes
+from sheetgen.sets.look import list_said, style_said
+from sheetgen.sets.papers.plan_file import ITEM_EXAMPLES, BoundsFile, ItemFile, PaperFile, RoomFile
+from sheetgen.sets.papers.records import Bounds, Candidate, Item, PaperPlan, Room
+from sheetgen.sets.papers.seats import Seating
+from sheetgen.templating import beside
+from sheetgen.yamlines import Limits, Path_, YamlDocument, is_yaml, read, read_text
+
+
+class PaperError(FaultError):
+    """A paper that cannot be made as it is planned; it tells every fault."""
+
+
+LIMITS = Limits(PaperError, kilobytes=64, deepest=8, most_nodes=8000, words_only=True)
+
+
+def load_paper(path: Path, bank: Bank) -> tuple[PaperPlan, Bank]:
+    """Read a paper plan, and the bank with the families whose files lie beside it.
+
+    Raises: PaperError with every fault of the file and of the list's seats; ClassListError for a list that cannot be read;
+    BankError if it wishes for a topic or a rung and a family cannot be read.
+    """
+    file = visible_text(path.as_posix(), quote=False)
+    text = read_text(path, file, LIMITS)
+    return paper_of(read(text, file, LIMITS), text, bank, path.parent)
+
+
+def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tuple[PaperPlan, Bank]:
+    """The paper that ``document``, read of ``text``, holds. Raises: as ``load_paper``."""
+    check_kind(document, "paper plan", LIMITS)
+    reader = Reader(document)
+    said = reader.model(PaperFile, document.data, ())
+    data = document.data if isinstance(document.data, dict) else {}
+    items = _ItemReader(reader, bank, folder)
+    found, rooms = items.items(_entries(data.get("items"))), _rooms(reader, _entries(data.get("rooms")))
+    style = style_said(document, said, folder)
+    bounds = reader.model(BoundsFile, data["bounds"], ("bounds",)) if data.get("bounds") is not None else BoundsFile()
+    if said is not None and not said.title:
+        reader.fault(("title",), "nothing", "the paper's title, which every sheet shows")
+    people = _people(reader, said, folder) if said else None
+    if said is None or style is None or bounds is None or people is None or document.faults:
+        raise PaperError(sorted(document.faults, key=lambda fault: fault.line))
+    students = load_class_list(people).students if people.path else [Student(0, n) for n in range(1, (said.candidates or 0) + 1)]
+    candidates = _seated(document, rooms, students, people, said.names == "yes")
+    places = {field: Place(document.file, document.line((field,)), field) for field in PaperFile.model_fields}
+    listed = bytes_of(people.path, people.file, MOST_KILOBYTES, ClassListError) if people.path else b""
+    return PaperPlan(
+        said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
+        said.minutes or sum(item.minutes for item in found), said.names == "yes", said.board, said.date, said.instructions,
+        document.file, text, listed, said.books, said.double_sided == "yes", places), items.bank
+
+
+def _people(reader: Reader, said: PaperFile, folder: Path) -> ClassWishes | None:
+    """Where the candidates come from; None if that is not said once."""
+    if (said.candidates is None) == (said.class_list is None):
+        found = "both a number of candidates and a class list" if said.candidates else "no candidates"
+        reader.fault(("candidates",), found, "either `candidates: 60` or `class_list: candidates.csv`")
+        return None
+    path = list_said(reader.document, said.class_list, folder)
+    return ClassWishes(path, visible_text(str(said.class_list), quote=False) if path else "", said.encoding, said.columns)
+
+
+def _seated(
+    document: YamlDocument, rooms: Sequence[Room], students: Sequence[Student], people: ClassWishes, named: bool
+) -> tuple[Candidate, ...]:
+    """The candidates on their seats. Raises: PaperError."""
+    place = Place(document.file, document.line(("rooms",)), "rooms")
+    seating = Seating(rooms, people.file or document.file, place)
+    candidates = seating.seated(students, named)
+    if seating.faults:
+        raise PaperError(seating.faults)
+    return candidates
+
+
+def _rooms(reader: Reader, entries: Sequence[object]) -> tuple[Room, ...]:
+    rooms: dict[str, Room] = {}
+    for number, entry in enumerate(entries):
+        path: Path_ = ("rooms", number)
+        said = reader.model(RoomFile, entry, path)
+        if said is None:
+            continue
+        if said.name in rooms or (not said.name and len(entries) > 1):
+            found = f"{shown(said.name)}, which another room is called too" if said.name else "no name"
+            reader.fault((*path, "name"), found, "a name of its own for each room")
+        gaps = set[tuple[int, int]]()
+        for row, column in said.gaps:
+            if (row or 1) > said.rows or (column or 1) > said.columns:
+                reader.fault((*path, "gaps"), "a gap beyond the last row or column", f"at most {said.rows}-{said.columns}")
+            gaps |= {(r, c) for r in ([row] if row else range(1, said.rows + 1))
+                     for c in ([column] if column else range(1, said.columns + 1))}
+        room = Room(said.name, said.rows, said.columns, frozenset(gaps))
+        if room.count == 0:
+            reader.fault((*path, "gaps"), "a room without seats", "fewer gaps")
+        rooms[said.name] = room
+    return tuple(rooms.values())
+
+
+class _ItemReader:
+    """Reads the items of a paper that lies in ``folder``; a family whose file lies beside it joins the ``bank``."""
+
+    def __init__(self, reader: Reader, bank: Bank, folder: Path) -> None:
+        self.reader, self.bank, self.folder = reader, bank, folder
+        self._known: list[Outline] | None = None
+
+    def items(self, entries: Sequence[object]) -> tuple[Item, ...]:
+        """The items. Raises: BankError if one wishes for something and a family cannot be read."""
+        for number, entry in enumerate(entries):
+            if isinstance(entry, dict) and _is_file(entry.get("family")):
+                self._join(str(entry["family"]), ("items", number, "family"))
+        return tuple(filter(None, (self._item(entry, number) for number, entry in enumerate(entries))))
+
+    def _item(self, entry: object, number: int) -> Item | None:
+        path: Path_ = ("items", number)
+        said = self.reader.model(ItemFile, entry, path)
+        if said is None:
+            return None
+        wished = bool(said.topic or said.rung)
+        if wished == (said.family is not None):
+            self.reader.fault(path, "both a family and a wish" if wished else "neither family nor topic nor rung", ITEM_EXAMPLES)
+            return None
+        if said.forms > 1 and not wished:
+            self.reader.fault((*path, "forms"), f"{said.forms} forms of one family", "a topic or a rung")
+        families = self._fitting(said, path) if wished else (self._family(said.family, (*path, "family")),)
+        if said.forms > len(families):
+            self.reader.fault((*path, "forms"), f"{said.forms} forms of {len(families)} families", "no more forms than families")
+        place = Place(self.reader.document.file, self.reader.document.line(path), self.reader.place(path))
+        return Item(
+            number + 1, families, said.marks, said.kind, said.minutes, said.topic, said.rung, said.forms, said.pool, place)
+
+    def _fitting(self, said: ItemFile, path: Path_) -> tuple[str, ...]:
+        """The families that are wished for, by name."""
+        known = self._outlines()
+        topics = topics_of(known)
+        for topic in unknown_topics(said.topic, topics):
+            self.reader.fault((*path, "topic"), shown(topic), few(topic, topics, TOPICS_LISTED))
+        found = tuple(sorted(outline.name for outline in known if fits(outline, said.topic, said.rung)))
+        if not found and not self.reader.document.faults:
+            self.reader.fault(path, "no family with this topic and this rung", "a topic and a rung that go together")
+        return found
+
+    def _outlines(self) -> list[Outline]:
+        if self._known is None:
+            self._known = list(outlines(self.bank).values())
+        return self._known
+
+    def _family(self, value: object, path: Path_) -> str:
+        if _is_file(value):
+            return Path(str(value)).stem
+        if not isinstance(value, str) or value not in self.bank:
+            known = few(str(value), self.bank, FAMILIES_LISTED) if len(self.bank) else "a family of the bank"
+            self.reader.fault(path, shown(value), f"{known}, or the name of a .yaml file beside the plan")
+        return str(value)
+
+    def _join(self, value: str, path: Path_) -> None:
+        file = beside(self.folder, value)
+        if file is None:
+            self.reader.fault(path, shown(value), "the name of a .yaml file beside the plan")
+            return
+        try:
+            self.bank = self.bank.joined(bank_of({file.stem: file}))
+        except BankError as error:
+            for fault in error.faults:
+                self.reader.fault(path, f"{fault.file}, {fault.found}", fault.wanted)
+
+
+def _entries(value: object) -> Sequence[object]:
+    return value if isinstance(value, list) else []
+
+
+def _is_file(value: object) -> bool:
+    return isinstance(value, str) and is_yaml(value)

@@ -1,0 +1,234 @@
+"""The pools of a paper: which variants the key's sequence has, which of them may be given, and who gets which.
+
+A lot is given as if all could be printed; those that are given are drawn; if one cannot be, all is given anew without it, until
+what is given is drawn. That comes to the same as if every lot had been drawn before the first was given: a lot is asked whether
+it can be printed only where it would be given, and the answer hangs on nothing but the lot. So the order of the work, and how
+many share it, change nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import islice
+
+from sheetgen.bank import MOST_SEED
+from sheetgen.faults import Fault, Place
+from sheetgen.sets.papers.assigning import Pool, Shared, ShortError, assigned, fits
+from sheetgen.sets.papers.equal import FIRST, LEAST_SHARE, Middle, middle_of, missed, within
+from sheetgen.sets.papers.lots import Slot, Variant
+from sheetgen.sets.papers.plan import PaperError
+from sheetgen.sets.papers.records import Bounds, Candidate, Item, Lot, PaperPlan, Spare
+from sheetgen.sets.papers.seats import beside
+from sheetgen.sets.papers.secret import Key
+
+Measuring = Callable[[Sequence[Variant]], Iterable[Lot | None]]
+"""Measures variants, several at a time."""
+
+Drawing = Callable[[Sequence[Variant]], Iterable[bool]]
+"""Draws variants, and tells of each whether it can be printed."""
+
+CHUNK = 32
+"""Variants that are measured at a time."""
+
+MOST_MEASURED = 20_000
+"""Variants of one family that are looked at before it is said to have too few."""
+
+SPARES = 99
+"""Sets of other sheets that a candidate can have."""
+
+
+class Lots:
+    """The lots of one slot in the order of the key's sequence called ``purpose``: those that lie within the bounds, each block
+    once. ``drawn``: of each index whether it can be printed, as far as that is known; ``wanted``: those that were given without
+    its being known."""
+
+    def __init__(
+        self, seed_of: Callable[[int], int], slot: int, measure: Measuring, middle: Middle | None, bounds: Bounds, spare: int = 0
+    ) -> None:
+        self._seed_of, self._slot, self._measure, self._spare = seed_of, slot, measure, spare
+        self.middle, self._bounds = middle, bounds
+        self._measured: list[Lot | None] = []
+        self._lots: list[Lot] = []
+        self._blocks: set[bytes] = set()
+        self._seen = 0
+        self.drawn: dict[int, bool] = {}
+        self.wanted: set[int] = set()
+
+    def first(self, count: int) -> list[Lot]:
+        """What is measured of the first ``count`` variants, whatever the bounds."""
+        while len(self._measured) < count:
+            self._more()
+        return [lot for lot in self._measured[:count] if lot is not None]
+
+    def variant(self, index: int) -> Variant:
+        """The variant of a place in the sequence."""
+        return Variant(self._slot, index, self._seed_of(index), self._spare)
+
+    def lot(self, index: int) -> Lot | None:
+        """What is measured of one place."""
+        while len(self._measured) <= index and len(self._measured) < MOST_MEASURED:
+            self._more()
+        return self._measured[index] if index < len(self._measured) else None
+
+    def lots(self) -> Iterator[Lot]:
+        """All that may be given, from the first on."""
+        place = 0
+        while True:
+            while place < len(self._lots):
+                place += 1
+                yield self._lots[place - 1]
+            if not self._sift():
+                return
+
+    def holds(self, lot: Lot) -> bool:
+        """Whether a lot can be printed; where that is not known yet, it is wanted, and held to be so."""
+        if lot.index not in self.drawn:
+            self.wanted.add(lot.index)
+        return self.drawn.get(lot.index, True)
+
+    def _sift(self) -> bool:
+        """Look at some more variants; False if there are none."""
+        if self._seen >= MOST_MEASURED:
+            return False
+        if self._seen >= len(self._measured):
+            self._more()
+        for lot in self._measured[self._seen:]:
+            if lot and self.middle and lot.block not in self._blocks and within(lot, self.middle, self._bounds):
+                self._blocks.add(lot.block)
+                self._lots.append(lot)
+        self._seen = len(self._measured)
+        return True
+
+    def _more(self) -> None:
+        start = len(self._measured)
+        self._measured += self._measure([self.variant(index) for index in range(start, start + CHUNK)])
+
+
+class Pools:
+    """The pools of all items of a paper, drawn from the ``key``. ``slots``: families by item and form; ``name``: what tells this
+    paper from others of the same key."""
+
+    def __init__(self, plan: PaperPlan, slots: Sequence[Slot], name: str, key: Key, measure: Measuring, draw: Drawing) -> None:
+        self.plan, self.slots, self.name, self._key, self._measure, self._draw = plan, slots, name, key, measure, draw
+        self.sequences = [self._sequence(number, "lot") for number in range(len(slots))]
+        self.middles: list[Middle] = []
+        self.rounds = 0
+
+    def settle(self) -> None:
+        """Find the middle of every item. Raises: PaperError naming each item whose bounds cannot be kept, and by how much."""
+        faults = []
+        self.middles = []
+        for item in self.plan.items:
+            its = self._of(item)
+            first = [lot for number in its for lot in self.sequences[number].first(FIRST)]
+            families = ", ".join(dict.fromkeys(self.slots[number].family.name for number in its))
+            if not first:
+                faults.append(Fault(*_place(item, self.plan), f"item {item.number}, {families}: no variant that makes a problem",
+                                    "another family; `sheetgen bank vet` tells what is wrong with it"))
+                continue
+            middle, share = middle_of(first, self.plan.bounds)
+            self.middles.append(middle)
+            for number in its:
+                self.sequences[number].middle = middle
+                own = self.sequences[number].first(FIRST)
+                share = min(share, sum(within(lot, middle, self.plan.bounds) for lot in own) / FIRST)
+            if share < LEAST_SHARE:
+                faults.append(self._unequal(item, families, first, share))
+        if faults:
+            raise PaperError(faults)
+
+    def assign(self, candidates: Sequence[Candidate]) -> Mapping[str, tuple[Lot, ...]]:
+        """Give every candidate a lot of each item, and draw those that are given. Raises: PaperError."""
+        while True:
+            self.rounds += 1
+            try:
+                given = assigned(candidates, [[self._pool(number) for number in self._of(item)] for item in self.plan.items])
+            except ShortError as short:                # told before anything is drawn: what cannot be printed leaves still fewer
+                raise PaperError([self._short(short)]) from None
+            if not self._refused_of_wanted():
+                return given
+
+    def spare(self, candidate: Candidate, number: int, given: Mapping[str, Sequence[Lot]], spares: Sequence[Spare]) -> Spare:
+        """The ``number``-th set of other sheets for a candidate: within the same bounds, none of a neighbour's or much like it,
+        nor like one of the candidate's own before. ``spares``: those that were printed. Raises: PaperError."""
+        near = [lot for other in beside(self.plan.candidates)[candidate.number] for lot in given.get(other, ())]
+        near += [lot for spare in spares if spare.candidate in beside(self.plan.candidates)[candidate.number]
+                 for lot in spare.lots]
+        own = [*given[candidate.number], *(lot for spare in spares if spare.candidate == candidate.number for lot in spare.lots)]
+        lots: list[Lot] = []
+        for item in self.plan.items:
+            slot = next(n for n in self._of(item) if self.slots[n].family.name == given[candidate.number][item.number - 1].family)
+            spare = self.spares_of(slot, candidate, number)
+            lot = next((lot for lot in spare.lots() if fits(lot, near, [*own, *lots]) and self._printable(spare, lot)), None)
+            if lot is None:
+                raise PaperError([self._short(ShortError(item.number - 1, candidate.number, MOST_MEASURED))])
+            lots.append(lot)
+        return Spare(candidate.number, number, tuple(lots))
+
+    def spares_of(self, slot: int, candidate: Candidate, number: int) -> Lots:
+        """The sequence that a spare of a candidate is found in."""
+        sequence = self._sequence(slot, f"spare {number}", candidate.number, spare=candidate.place * (SPARES + 1) + number)
+        sequence.middle = self.sequences[slot].middle
+        return sequence
+
+    def _printable(self, sequence: Lots, lot: Lot) -> bool:
+        return all(self._draw([sequence.variant(lot.index)]))
+
+    def _of(self, item: Item) -> list[int]:
+        """The slots of an item, by their places."""
+        return [number for number, slot in enumerate(self.slots) if slot.item.number == item.number]
+
+    def _pool(self, number: int) -> Pool | Shared:
+        sequence, item = self.sequences[number], self.slots[number].item
+        if not item.pool:
+            return sequence
+        lots = list(islice((lot for lot in sequence.lots() if sequence.holds(lot)), item.pool))
+        if len(lots) < item.pool:
+            found = f"item {item.number}: {len(lots)} different variants within the bounds"
+            raise PaperError([Fault(*_place(item, self.plan), found, f"`pool: {len(lots)}`, or a family with more sizes")])
+
+        def turn(place: int) -> tuple[int, int]:
+            return (self._key.below(len(lots), "turn", self.name, number, place),
+                    self._key.below(len(lots), "step", self.name, number, place))
+        return Shared(lots, turn)
+
+    def _refused_of_wanted(self) -> bool:
+        """Draw what was given without being known to be printable; whether any of it cannot be."""
+        variants = [(sequence, index) for sequence in self.sequences for index in sorted(sequence.wanted)]
+        found = self._draw([sequence.variant(index) for sequence, index in variants]) if variants else []
+        refused = False
+        for (sequence, index), holds in zip(variants, found, strict=True):
+            sequence.drawn[index] = holds
+            refused |= not holds
+        for sequence in self.sequences:
+            sequence.wanted.clear()
+        return refused
+
+    def _sequence(self, slot: int, purpose: str, *more: str, spare: int = 0) -> Lots:
+        item, family = self.slots[slot].item, self.slots[slot].family
+
+        def seed_of(index: int) -> int:
+            return self._key.below(MOST_SEED + 1, purpose, self.name, item.number, family.name, *more, index)
+        return Lots(seed_of, slot, self._measure, None, self.plan.bounds, spare)
+
+    def _unequal(self, item: Item, families: str, first: Sequence[Lot], share: float) -> Fault:
+        quantity, bound, needed, spread = missed(first, self.plan.bounds)
+        found = (f"item {item.number}, {families}: of {len(first)} variants {share * 100:.0f} % lie within the bounds of one "
+                 f"middle; {_words(quantity)} spread over {spread:.4g}")
+        return Fault(*_place(item, self.plan), found,
+                     f"±{needed:.3g} where the bound is ±{bound:.3g}; or a family whose variants are more alike")
+
+    def _short(self, short: ShortError) -> Fault:
+        item = self.plan.items[short.item]
+        found = (f"item {item.number}: no variant is left for candidate {short.candidate} that is neither a neighbour's nor "
+                 f"shares more than a quarter of its dimensions with one, of {short.tried} that were free")
+        return Fault(*_place(item, self.plan), found, "a family with more sizes, more seats between candidates, or a larger pool")
+
+
+def _words(quantity: str) -> str:
+    named = {"index": "their indices", "dimensions": "their numbers of dimensions"}
+    return named.get(quantity, f"their numbers of {quantity} lines")
+
+
+def _place(item: Item, plan: PaperPlan) -> Place:
+    return item.place or Place(plan.file or "the paper", 0, f"items[{item.number}]")

@@ -13,7 +13,7 @@ from functools import cached_property
 from sheetgen.exercises.contact import fitted_line
 from sheetgen.faults import Fault, FaultError, Place
 from sheetgen.ink import LetteringError, Mark, Page, Pen, Text, wrapped
-from sheetgen.sets.papers.office import INSET, SMALL, line, rectangle, seat_text
+from sheetgen.sets.papers.office import INSET, SMALL, line, name_text, rectangle, seat_text
 from sheetgen.sets.papers.records import Candidate, Item, PaperPlan
 from sheetgen.sheet import Paper, Settings
 from sheetgen.sheet.checkbar import check_bar_on
@@ -33,7 +33,10 @@ CELL, TALL = 15.0, 20.0
 ROWS = (12.0, 7.0)
 """mm, height of a row of the table of marks, at most and at least: a mark of two figures and a half is written in it."""
 
-COLUMN = 52.0
+TIMED = 60.0
+"""mm, least width of a table that has a column for the minutes of items."""
+
+COLUMN = 48.0
 """mm, least width of the table; where the rows do not fit under each other, several such stand side by side."""
 
 INSTRUCTION_HEIGHTS = (5.0, 3.5, 2.5)
@@ -78,7 +81,7 @@ class Cover:
         if candidate.seat.room:
             yield from _cell((middle, y - TALL - CELL, x1, y - TALL), say("cover.room"), candidate.seat.room, 7.0)
         if self._plan.named:
-            yield from _cell((x0, self._under_whose, x1, y - TALL - CELL), say("cover.name"), candidate.name, 5.0)
+            yield from _cell((x0, self._under_whose, x1, y - TALL - CELL), say("cover.name"), name_text(candidate), 5.0)
 
     def _cells_of_candidate(self) -> Iterator[Mark]:
         """The lines round these."""
@@ -188,7 +191,7 @@ class Cover:
 
     def _part(self, rows: Sequence[Item | None], x: float, top: float, wide: float, high: float) -> Iterator[Mark]:
         """Some rows of the table, under their headings."""
-        say, timed = self._say, any(item.minutes for item in self._plan.items)
+        say, timed = self._say, wide >= TIMED and any(item.minutes for item in self._plan.items)
         shares = [0.25, 0.22, 0.22, 0.31] if timed else [0.3, 0.3, 0.4]
         places = [x + wide * sum(shares[:number]) for number in range(len(shares) + 1)]
         heads = ["item", *(["time_of_item"] if timed else []), "out_of", "awarded"]

@@ -9,7 +9,7 @@ import numpy as np
 
 from sheetgen.exercises.contact import fitted_line
 from sheetgen.ink import HEIGHTS, Face, Fill, Mark, Pen, Stroke, Text, text_width
-from sheetgen.sets.papers.office import MAIN, SMALL, lines_marks, paragraph, parted, rectangle, seat_text
+from sheetgen.sets.papers.office import MAIN, SMALL, lines_marks, name_text, paragraph, parted, rectangle, seat_text
 from sheetgen.sets.papers.records import Candidate, Room, Seat
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.textblock import PITCH
@@ -123,8 +123,8 @@ def _desk(box: Box, place: str, candidate: Candidate | None, height: float) -> I
     yield rectangle((x1 - EDGE - TICK, y1 - EDGE - TICK, x1 - EDGE, y1 - EDGE), Pen.TABLE)
     width = x1 - x0 - 2 * EDGE
     low, middle = y0 + EDGE, (x0 + x1) / 2
-    if candidate.name:
-        name = fitted_line(candidate.name, (middle, low), width, min(height, MAIN))
+    if printed := name_text(candidate):
+        name = fitted_line(printed, (middle, low), width, min(height, MAIN))
         yield Text(name.text, name.at, name.height, anchor="middle", face=name.face)
         low += name.height + EDGE
     number = fitted_line(candidate.number, (middle, low), width, height)

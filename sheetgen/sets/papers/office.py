@@ -13,8 +13,8 @@ from itertools import pairwise
 import numpy as np
 
 from sheetgen.exercises.contact import fitted_line
-from sheetgen.ink import Face, Mark, Pen, Stroke, Text, text_width
-from sheetgen.sets.papers.records import Seat
+from sheetgen.ink import Face, Mark, Pen, Stroke, Text, clean, missing_glyphs, text_width
+from sheetgen.sets.papers.records import Candidate, Seat
 from sheetgen.sheet import PAPERS, Paper, Settings
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.textblock import PITCH, block_of
@@ -129,3 +129,9 @@ def parted(count: int, most: int) -> list[range]:
 def seat_text(seat: Seat, wording: Wording) -> str:
     """A seat as it is printed, within its room."""
     return wording.render("paper.seat", row=seat.row, column=seat.column)
+
+
+def name_text(candidate: Candidate) -> str:
+    """A name as it is printed: none if the lettering lacks a sign of it, as on the sheets."""
+    name = clean(candidate.name).strip()
+    return "" if missing_glyphs(name, Face.NARROW) or missing_glyphs(name) else name

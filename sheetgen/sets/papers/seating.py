@@ -18,6 +18,7 @@ from sheetgen.sets.papers.office import (
     Column,
     column_width,
     head_marks,
+    name_text,
     paper_of,
     parted,
     rectangle,
@@ -147,13 +148,13 @@ class SeatingSheets(MadePages):
         """The columns of the list of a room."""
         say = self._say
         seats = [seat_text(each.seat, self._settings.wording) for each in seated]
-        texts = [[each.number for each in seated], [each.name for each in seated], seats]
+        texts = [[each.number for each in seated], [name_text(each) for each in seated], seats]
         wide = [Column(say(f"seating.{name}"), column_width(column, say(f"seating.{name}"), LONGEST_NAME))
                 for name, column in zip(("number", "name", "place"), texts, strict=True)]
         return [Column("", TICKED), *(wide if self._plan.named else [wide[0], wide[2]])]
 
     def _listed(self, candidate: Candidate) -> list[str]:
-        name = [candidate.name] if self._plan.named else []
+        name = [name_text(candidate)] if self._plan.named else []
         return ["", candidate.number, *name, seat_text(candidate.seat, self._settings.wording)]
 
     def _across(self, columns: Sequence[Column]) -> int:

@@ -37,6 +37,11 @@ SPARES = 99
 """Sets of other sheets that a candidate can have."""
 
 
+def spare_id(candidate: Candidate, number: int) -> int:
+    """What tells the sequences of spares from each other; 0 for none."""
+    return candidate.place * (SPARES + 1) + number if number else 0
+
+
 class Lots:
     """The lots of one slot in the order of the key's sequence called ``purpose``: those that lie within the bounds, each block
     once. ``drawn``: of each index whether it can be printed, as far as that is known; ``wanted``: those that were given without
@@ -167,7 +172,7 @@ class Pools:
 
     def spares_of(self, slot: int, candidate: Candidate, number: int) -> Lots:
         """The sequence that a spare of a candidate is found in."""
-        sequence = self._sequence(slot, f"spare {number}", candidate.number, spare=candidate.place * (SPARES + 1) + number)
+        sequence = self._sequence(slot, f"spare {number}", candidate.number, spare=spare_id(candidate, number))
         sequence.middle = self.sequences[slot].middle
         return sequence
 

@@ -27,6 +27,11 @@ class Printed:
     lots: tuple[int, ...]
     spare: int = 0
 
+    @property
+    def sequence(self) -> int:
+        """What tells the sequence that the lots are of; 0 if they are no spares."""
+        return spare_id(self.candidate, self.spare) if self.spare else 0
+
 
 class PaperBooks:
     """The books of the candidates ``printed``, in their order. ``alone``: they are one candidate's, in a file of its own."""
@@ -51,13 +56,14 @@ class PaperBooks:
     def files(self, maker: PaperMaker) -> Iterator[tuple[str, Document]]:
         """The files by name, of what the ``maker`` has made."""
         paper, slots = self.paper, self.paper.slots
-        numbers = [[(paper.number(index, slot, spare_id(one.candidate, one.spare)), slots[slot])
+        numbers = [[(paper.number(index, slot, one.sequence), slots[slot])
                     for index, slot in zip(one.lots, paper.slots_of(one.candidate), strict=True)] for one in self.printed]
         kept = {number: found for row in numbers for number, _ in row if (found := maker.shelf.get(number))}
         cells = [paper.cells[one.candidate.number] for one in self.printed]
 
         def code_of(place: int, item: int) -> str:
-            return paper.code(self.printed[place].candidate.number, item + 1, self.printed[place].spare)
+            one = self.printed[place]
+            return paper.code(one.candidate, item, one.lots[item], one.spare)
 
         bound = PaperBound(kept, maker.shelf, cells, numbers, code_of)
         for role in ASKED:

@@ -7,14 +7,15 @@ from concurrent.futures import Executor
 from dataclasses import replace
 
 from sheetgen.bank import Bank, BankError, Family
-from sheetgen.codes import WIDEST, sealed_code
+from sheetgen.codes import WIDEST
 from sheetgen.exercises import ASKED, Particulars, block_faults, check_seed
 from sheetgen.faults import Fault, FaultError
 from sheetgen.sets.classes import Cells, Student
 from sheetgen.sets.papers.assigning import form_of
 from sheetgen.sets.papers.cells import Numberer, impersonal, item_settings
+from sheetgen.sets.papers.decided import code_of, family_turn
 from sheetgen.sets.papers.equal import reached
-from sheetgen.sets.papers.lots import Slot, Variant, drawn, masked, measured
+from sheetgen.sets.papers.lots import Slot, Variant, drawn, masked, measured, shape_digest
 from sheetgen.sets.papers.pools import MOST_MEASURED, Pools
 from sheetgen.sets.papers.records import Assignment, Candidate, Item, Lot, PaperPlan, Reached
 from sheetgen.sets.papers.secret import Key
@@ -37,6 +38,7 @@ class Paper:
         self.name = digest_of(("paper", plan.title, plan.date))
         self.families = _families(plan, bank)
         self.slots = tuple(self._slot(item, form, name) for item in plan.items for form, name in enumerate(self.chosen(item)))
+        self.shapes = {slot.family.name: shape_digest(slot.family) for slot in self.slots}
         _try_blocks(self.slots)
         numberer = Numberer(plan, settings, plan.file)
         self.cells: Mapping[str, Cells] = numberer.cells(plan.candidates)
@@ -53,7 +55,7 @@ class Paper:
         return tuple([name for name in order if name not in before][:item.forms] or order[:item.forms])
 
     def _order(self, item: Item) -> Sequence[str]:
-        return sorted(item.families, key=lambda name: self._key.digest("family", self.name, item.number, name))
+        return sorted(item.families, key=lambda name: family_turn(self._key, self.name, item.number, name))
 
     def _slot(self, item: Item, form: int, name: str) -> Slot:
         family, own = self.families[name], item_settings(self.settings, self.plan, item)
@@ -64,9 +66,11 @@ class Paper:
         """The run in which it is made; ``wanted``: what of it, if not all."""
         return Run(self.mark, digest_of((self.mark, self._key.digest("run", self.mark).hex(), wanted, program_parts())))
 
-    def code(self, candidate: str, item: int, spare: int = 0) -> str:
-        """The code of a candidate's item (from 1), or of that of a spare."""
-        return sealed_code(self._key.digest("code", self.name, candidate, item, spare))
+    def code(self, candidate: Candidate, item: int, index: int, spare: int = 0) -> str:
+        """The code of a candidate's item (from 0), which is the lot at ``index``; of a spare, if it is of one."""
+        slot = self.slots[self.slots_of(candidate)[item]]
+        return code_of(self._key, self.name, item + 1, slot.item.kind, slot.family.name, self.shapes[slot.family.name], index,
+                       candidate.number, spare)
 
     def reached(self, assignment: Assignment, pools: Pools) -> list[Reached]:
         """What it comes to in all that is bounded."""

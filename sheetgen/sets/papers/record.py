@@ -14,7 +14,6 @@ from typing import Any
 
 from sheetgen.faults import Fault, FaultError, visible_text
 from sheetgen.filebytes import bytes_of
-from sheetgen.sets.papers.lots import shape_digest
 from sheetgen.sets.papers.paper import Paper
 from sheetgen.sets.papers.records import Reached
 from sheetgen.sets.papers.secret import Key
@@ -81,8 +80,7 @@ def _made_of(paper: Paper, key: Key) -> dict[str, Any]:
         "crest": bool(settings.block.crest),
         "values": {name: value for name, value in settings.values.by_name().items() if value and isinstance(value, str)},
         "title": plan.title, "date": plan.date,
-        "families": {name: shape_digest(family) for name, family in sorted(paper.families.items())
-                     if any(slot.family.name == name for slot in paper.slots)},
+        "families": dict(sorted(paper.shapes.items())),
         "class_list": key.digest("class list", plan.listed).hex() if plan.listed else "",
         "program": own, "libraries": libraries,
     }
@@ -93,6 +91,8 @@ def _who(
 ) -> dict[str, Any]:
     plan = paper.plan
     return {
+        "rooms": [{"name": room.name, "rows": room.rows, "columns": room.columns, "gaps": sorted(map(list, room.gaps))}
+                  for room in plan.rooms],
         "items": [
             {"number": item.number, "kind": item.kind, "marks": item.marks, "minutes": item.minutes, "pool": item.pool,
              "families": [slot.family.name for slot in paper.slots if slot.item == item],

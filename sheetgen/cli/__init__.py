@@ -35,6 +35,7 @@ from sheetgen.cli.options import (
     topic_option,
     wording_option,
 )
+from sheetgen.cli.paper import paper
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import UnsaidError, ready_streams, say, tell
 
@@ -74,6 +75,7 @@ def main() -> None:
 main.add_command(bank)
 main.add_command(new)
 main.add_command(answer)
+main.add_command(paper)
 
 
 @main.command()

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import TYPE_CHECKING
+
 import click
 
 from sheetgen import __version__
@@ -9,15 +12,24 @@ from sheetgen.cli.common import errors_told, file_or_name, tell_remarks
 from sheetgen.cli.options import Places, bank_options, title_block_option, wording_option
 from sheetgen.cli.result import Result, result_options
 
+if TYPE_CHECKING:
+    from sheetgen.bank import Bank
+
 
 @click.command()
 @click.argument("code")
+@click.option("--key", "key_file", type=click.Path(path_type=Path), metavar="FILE", help="Of a paper's code: the paper's key.")
+@click.option("--record", "record_file", type=click.Path(path_type=Path), metavar="record.json",
+              help="Of a paper's code: the paper's record, as it was made with it.")
 @title_block_option
 @wording_option
 @bank_options
 @result_options
 @errors_told
-def answer(code: str, title_block: str, wording: str | None, places: Places, result: Result) -> None:
+def answer(
+    code: str, key_file: Path | None, record_file: Path | None, title_block: str, wording: str | None, places: Places,
+    result: Result
+) -> None:
     """Make the answer that belongs to a printed code.
 
     CODE stands in the question's title block, as text and as a figure that a telephone reads. Capitals and hyphens do not
@@ -32,6 +44,9 @@ def answer(code: str, title_block: str, wording: str | None, places: Places, res
 
     check_date()
     bank = places.bank()
+    if key_file or record_file:
+        _of_paper(code, key_file, record_file, bank, result)
+        return
     read = read_code(code, bank)
     settings = settings_of(style_of(read, title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING)))
     tell_remarks(settings.block.remarks)
@@ -47,3 +62,21 @@ def answer(code: str, title_block: str, wording: str | None, places: Places, res
         place = folder.add(name, lambda file: write_pdf(document, file))
     drawn = f", draw {identity.draw}" if identity.draw else ""
     result.close([place], f"{problem.title} ({identity.family}, seed {identity.seed}{drawn}): ")
+
+
+def _of_paper(code: str, key_file: Path | None, record_file: Path | None, bank: Bank, result: Result) -> None:
+    """Make the answer of a paper's code."""
+    from sheetgen.ink import write_pdf
+    from sheetgen.sets.papers.answering import answer_of
+    from sheetgen.sets.papers.record import load_record
+    from sheetgen.sets.papers.secret import load_key
+
+    if key_file is None or record_file is None:
+        raise click.UsageError("a paper's answer needs both: --key FILE and --record record.json")
+    key = load_key(key_file)
+    tell_remarks((key.remark,) if key.remark else ())
+    printed, document = answer_of(code, key, load_record(record_file, key), bank)
+    name = f"{printed}-answer.pdf"
+    with result.folder([name], secret=True) as folder:
+        place = folder.add(name, lambda file: write_pdf(document, file), secret=True)
+    result.close([place])

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
 import click
 
 from sheetgen.cli.common import errors_told
-from sheetgen.cli.telling import path_linked, say
+from sheetgen.cli.telling import path_linked, say, tell
 from sheetgen.faults import Fault, FaultError, visible_text
 
 SORTS = {
     "plan": "sheetgen worksheet {}", "family": "sheetgen sheet {} --seed 1",
     "title-block": "sheetgen sheet stepped-block --title-block {}",
-    "class-list": "sheetgen worksheet --class-list {}",
+    "class-list": "sheetgen worksheet --class-list {}", "paper": "sheetgen paper {} --key KEY-FILE",
+    "key": "sheetgen paper PLAN.yaml --key {}",
 }
 """What files there are to begin with, and the command that shows what each gives."""
 
@@ -23,8 +25,8 @@ class NewFileError(FaultError):
     """A file that cannot be begun."""
 
 
-@click.command("new", short_help="Begin a plan, a family, a title block or a class list of your own.")
-@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list")
+@click.command("new", short_help="Begin a plan, a family, a title block, a class list, a paper or a key of your own.")
+@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list|paper|key")
 @click.argument("path", type=click.Path(path_type=Path), metavar="FILE")
 @errors_told
 def new(sort: str, path: Path) -> None:
@@ -34,13 +36,18 @@ def new(sort: str, path: Path) -> None:
     plan          a worksheet: your school, your problems
     family        a block of your own
     title-block   your own title block
-    class-list    the students of a class: a .csv file, all others .yaml
+    class-list    the students of a class: a .csv file
+    paper         an examination: items, rooms, candidates
+    key           256 random bits that papers are drawn from, in a .key file; all others are .yaml
 
     A file that is there already is never overwritten.
     """
     from sheetgen.shared import shipped
 
     _check_name(sort, path)
+    if sort == "key":
+        _new_key(path)
+        return
     _write(path, (shipped("templates") / "start" / f"{sort}{_suffix(sort)}").read_bytes())
     shown = visible_text(str(path), quote=False)
     named = f'"{shown}"' if " " in shown else shown
@@ -58,8 +65,19 @@ def _check_name(sort: str, path: Path) -> None:
         raise _fault(path, "a name that no family can have", NAME_WANTED)
 
 
+def _new_key(path: Path) -> None:
+    """Write a new key, and say how to keep it."""
+    from sheetgen.sets.papers.secret import new_key
+
+    new_key(path)
+    say(f"{path_linked(path)} written. Keep it to yourself, and a copy in a safe place: who has lost it cannot make the papers "
+        "that were drawn from it again, nor their answers.")
+    if os.name == "nt":
+        tell("This system has no modes for files: keep the key in a folder that nobody but you can open.")
+
+
 def _suffix(sort: str) -> str:
-    return ".csv" if sort == "class-list" else ".yaml"
+    return {"class-list": ".csv", "key": ".key"}.get(sort, ".yaml")
 
 
 def _write(path: Path, contents: bytes) -> None:

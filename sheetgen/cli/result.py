@@ -31,12 +31,12 @@ class Result:
     quiet: bool = False
     viewed: bool = False
 
-    def folder(self, names: Sequence[str], run: Run | None = None) -> OutFolder:
+    def folder(self, names: Sequence[str], run: Run | None = None, secret: bool = False) -> OutFolder:
         """The folder, in which files of these names are to be written; with ``overwrite`` False it refuses at once if they are
-        there."""
+        there. ``secret``: what waits there meanwhile is for nobody else to see."""
         from sheetgen.sets import OutFolder
 
-        return OutFolder(self.path, run, _unsaid if self.quiet else tell, kept=() if self.overwrite else names)
+        return OutFolder(self.path, run, _unsaid if self.quiet else tell, kept=() if self.overwrite else names, secret=secret)
 
     def close(self, written: Sequence[Path], before: str = "", refused: int = 0) -> None:
         """Say what was written and where, and show it if that was asked for."""

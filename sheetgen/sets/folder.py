@@ -37,17 +37,19 @@ TRIES = 20
 class OutFolder:
     """``with`` it: files are written beside their place, and moved there together at the end when all are whole; after an error
     all is as it was. ``run``: what is being made; what an earlier process made of the same is taken up. ``say``: told of that.
-    ``kept``: names of files that must not be there yet.
+    ``kept``: names of files that must not be there yet. ``secret``: what waits in the hidden folder is for nobody else to see.
 
     Raises: FolderError if the folder cannot be made or written to, or if another process is writing to it.
     """
 
     def __init__(
-        self, path: Path, run: Run | None = None, say: Callable[[str], None] = lambda _: None, kept: Sequence[str] = ()
+        self, path: Path, run: Run | None = None, say: Callable[[str], None] = lambda _: None, kept: Sequence[str] = (),
+        secret: bool = False,
     ) -> None:
         self.path, self.work = path, path / WORK
         self.shelf = Shelf(self.work)
         self._run, self._say, self._kept = run, say, tuple(map(safe_name, kept))
+        self._secret = secret
         self._names: list[str] = []
         self._made: list[Path] = []                    # folders that were not there before
         self._lock: Lock | None = None
@@ -71,13 +73,13 @@ class OutFolder:
             found = f"{listed(there)} already, which --no-overwrite keeps"
             raise folder_error(self.path, found, "another folder with --out")
 
-    def add(self, name: str, write: Callable[[BinaryIO], None]) -> Path:
-        """Write a file with ``write``; return where it will stand."""
+    def add(self, name: str, write: Callable[[BinaryIO], None], secret: bool = False) -> Path:
+        """Write a file with ``write``; return where it will stand. ``secret``: only its owner may read it."""
         place = self.path / safe_name(name)
         self._check_room(place.name)
         if place.is_dir():
             raise folder_error(self.path, f"a folder in the place of {place.name}", "room for a file of this name")
-        with system_told(self.path), self._exchange(place.name).new(place.name).open("wb") as file:
+        with system_told(self.path), _new(self._exchange(place.name).new(place.name), secret) as file:
             write(file)
         self._names.append(place.name)
         return place
@@ -117,9 +119,11 @@ class OutFolder:
         """Have the hidden folder to ourselves, and see what is in it."""
         self._made = self._make()
         for _ in range(TRIES):
-            self.work.mkdir(exist_ok=True)
+            self.work.mkdir(0o700 if self._secret else 0o777, exist_ok=True)
             if self.work.is_symlink():
                 raise folder_error(self.path, f"a link in the place of {WORK}", "no link there")
+            if self._secret:
+                self.work.chmod(0o700)
             try:
                 self._lock = Lock(self.work / LOCK)
             except FileNotFoundError:
@@ -189,3 +193,10 @@ class OutFolder:
 
     def _exchange(self, *names: str) -> Exchange:
         return Exchange(self.work, self.path, names)
+
+
+def _new(path: Path, secret: bool) -> BinaryIO:
+    """A new file to be written; a ``secret`` one is so from its first moment."""
+    path.unlink(missing_ok=True)                       # of an earlier process, perhaps with another mode
+    return os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600 if secret else 0o666),
+                     "wb")

@@ -127,20 +127,26 @@ class BlockFile(Strict):
 
 def read_title_block(path: Path, file: str) -> TitleBlock:
     """The title block in a file, which messages call ``file``. Raises: TemplateError with every fault."""
-    document = read(read_text(path, file, LIMITS), file, LIMITS)
+    return title_block_of(read_text(path, file, LIMITS), file, path.stem, path.parent)
+
+
+def title_block_of(text: str, file: str, name: str, folder: Path | None) -> TitleBlock:
+    """The title block called ``name`` that a file's ``text`` tells. ``folder``: where its crest lies; None: it is left out.
+    Raises: TemplateError with every fault."""
+    document = read(text, file, LIMITS)
     check_kind(document, "title block", LIMITS)
     found = Reader(document).model(BlockFile, document.data, ())
     if found is None or document.faults:
         raise TemplateError(document.faults)
     cells = tuple(_cell(document, place, cell) for place, cell in enumerate(found.cells))
     pieces = tuple(piece for place, group in enumerate(found.drawing) for piece in _pieces(document, place, group))
-    block = TitleBlock(path.stem, found.title, found.width, found.height, cells, pieces, file)
+    block = TitleBlock(name, found.title, found.width, found.height, cells, pieces, file)
     faults = [*_misplaced(block), *_missing(block), *_disturbed(block)]
-    if found.crest:
-        faults += _crest_faults(block, Place(file, document.line(("crest",)), "crest"), found.crest, path.parent)
+    if found.crest and folder:
+        faults += _crest_faults(block, Place(file, document.line(("crest",)), "crest"), found.crest, folder)
     if faults:
         raise TemplateError(faults)
-    crest = load_crest(path.parent / found.crest) if found.crest else None
+    crest = load_crest(folder / found.crest) if found.crest and folder else None
     return replace(block, remarks=tuple(_remarks(block)), crest=crest)
 
 

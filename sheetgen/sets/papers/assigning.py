@@ -99,7 +99,8 @@ class _Own:
         self._left = []
         if self._unseen is None:
             self._unseen = self.pool.lots()
-        yield from self._unseen
+        for lot in self._unseen:       # no "yield from": that would end it with this generator, and it is gone on with
+            yield lot
 
 
 def form_of(seat: Seat, forms: int) -> int:

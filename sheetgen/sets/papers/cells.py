@@ -22,7 +22,7 @@ PERSONAL = (*OWN, "number")
 
 
 UNSEEN = phrase("{{ '' if number else '' }}", ("number",))
-"""Stands in a cell that shows the code, where the code is not yet to be seen: without such a cell it would have room elsewhere."""
+"""Stands in a cell that shows the code, where it is not to be seen yet: without such a cell it would have room elsewhere."""
 
 
 class CellsError(FaultError):

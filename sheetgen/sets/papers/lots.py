@@ -62,7 +62,7 @@ def measured(slots: Sequence[Slot], variant: Variant) -> Lot | None:
     lines = tuple(sum(len(getattr(view, f"{kind}_lines")) for view in views) for kind in LINES)
     printed = tuple((measure.words, measure.text) for measure in problem.measures)
     block = sha256(f"{slot.family.name}\n{digest_of(sampled.features)}".encode()).digest()[:16]
-    return Lot(variant.index, slot.family.name, difficulty(problem).index, lines, printed, block)
+    return Lot(variant.index, slot.family.name, round(difficulty(problem).index, 4), lines, printed, block)
 
 
 def drawn(slots: Sequence[Slot], variant: Variant) -> Made | None:

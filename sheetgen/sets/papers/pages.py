@@ -33,6 +33,11 @@ class PaperBound(Bound):
         self._numbers, self._code_of = numbers, code_of
         self._sheets = lru_cache(maxsize=AT_HAND)(shelf.sheets)
 
+    def of(self, student: int, problem: int) -> Kept:
+        """What is known of a candidate's exercise, as bookmarks call it: by its item and its code."""
+        title = self._numbers[student][problem][1].shown.topics[0]
+        return replace(super().of(student, problem), title=title, code=self._code_of(student, problem))
+
     def number(self, student: int, problem: int) -> int:
         """Of an exercise on the shelf."""
         return self._numbers[student][problem][0]

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 
 from sheetgen.bank import Bank, BankError, Family
-from sheetgen.codes import WIDEST, sealed_code
-from sheetgen.exercises import ASKED, Particulars, Role, block_faults, check_seed
+from sheetgen.codes import WIDEST
+from sheetgen.exercises import ASKED, Particulars, block_faults, check_seed
 from sheetgen.faults import Fault, FaultError
 from sheetgen.sets.classes import Cells, Student
+from sheetgen.sets.papers.assigning import form_of
 from sheetgen.sets.papers.cells import Numberer, impersonal, item_settings
+from sheetgen.sets.papers.decided import code_of, family_turn
 from sheetgen.sets.papers.equal import reached
-from sheetgen.sets.papers.lots import Slot, Variant, drawn, masked, measured
+from sheetgen.sets.papers.lots import Slot, Variant, drawn, masked, measured, shape_digest
 from sheetgen.sets.papers.pools import MOST_MEASURED, Pools
-from sheetgen.sets.papers.records import Assignment, Candidate, Item, Lot, PaperPlan, Reached, Spare
+from sheetgen.sets.papers.records import Assignment, Candidate, Item, Lot, PaperPlan, Reached
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sets.run import MARK, Run, digest_of, program_parts
 from sheetgen.sets.shelf import Shelf
@@ -36,6 +38,7 @@ class Paper:
         self.name = digest_of(("paper", plan.title, plan.date))
         self.families = _families(plan, bank)
         self.slots = tuple(self._slot(item, form, name) for item in plan.items for form, name in enumerate(self.chosen(item)))
+        self.shapes = {slot.family.name: shape_digest(slot.family) for slot in self.slots}
         _try_blocks(self.slots)
         numberer = Numberer(plan, settings, plan.file)
         self.cells: Mapping[str, Cells] = numberer.cells(plan.candidates)
@@ -52,7 +55,7 @@ class Paper:
         return tuple([name for name in order if name not in before][:item.forms] or order[:item.forms])
 
     def _order(self, item: Item) -> Sequence[str]:
-        return sorted(item.families, key=lambda name: self._key.digest("family", self.name, item.number, name))
+        return sorted(item.families, key=lambda name: family_turn(self._key, self.name, item.number, name))
 
     def _slot(self, item: Item, form: int, name: str) -> Slot:
         family, own = self.families[name], item_settings(self.settings, self.plan, item)
@@ -63,13 +66,24 @@ class Paper:
         """The run in which it is made; ``wanted``: what of it, if not all."""
         return Run(self.mark, digest_of((self.mark, self._key.digest("run", self.mark).hex(), wanted, program_parts())))
 
-    def code(self, candidate: str, item: int, spare: int = 0) -> str:
-        """The code of a candidate's item (from 1), or of that of a spare."""
-        return sealed_code(self._key.digest("code", self.name, candidate, item, spare))
+    def code(self, candidate: Candidate, item: int, index: int, spare: int = 0) -> str:
+        """The code of a candidate's item (from 0), which is the lot at ``index``; of a spare, if it is of one."""
+        slot = self.slots[self.slots_of(candidate)[item]]
+        return code_of(self._key, self.name, item + 1, slot.item.kind, slot.family.name, self.shapes[slot.family.name], index,
+                       candidate.number, spare)
 
     def reached(self, assignment: Assignment, pools: Pools) -> list[Reached]:
         """What it comes to in all that is bounded."""
         return list(reached(self.plan.items, assignment, pools.middles, self.plan.bounds))
+
+    def slots_of(self, candidate: Candidate) -> list[int]:
+        """Which slot each of a candidate's items is of, by its place: that of the form that belongs to the seat."""
+        its = [[number for number, slot in enumerate(self.slots) if slot.item == item] for item in self.plan.items]
+        return [numbers[form_of(candidate.seat, len(numbers))] for numbers in its]
+
+    def number(self, index: int, slot: int, spare: int) -> int:
+        """Where a lot's sheets stand on the shelf; ``spare``: which sequence of spares it is of, 0: of none."""
+        return (spare * MOST_MEASURED + index) * len(self.slots) + slot + 1
 
     def student(self, candidate: Candidate) -> Student:
         """A candidate as the books of a class know a student."""
@@ -79,12 +93,13 @@ class Paper:
 
 class PaperMaker:
     """Measures and draws a paper's lots, and puts their sheets on the ``shelf``; what stands there already is not drawn again.
-    ``progress`` is told of each lot that is ready."""
+    ``ready`` is called for each lot that is. ``refused``: how many could not be printed."""
 
-    def __init__(self, paper: Paper, shelf: Shelf, executor: Executor | None = None) -> None:
-        self.paper, self.shelf, self.executor = paper, shelf, executor
+    def __init__(
+        self, paper: Paper, shelf: Shelf, executor: Executor | None = None, ready: Callable[[], None] = lambda: None
+    ) -> None:
+        self.paper, self.shelf, self.executor, self._ready = paper, shelf, executor, ready
         self.refused = 0
-        self.ready = 0
         self.pools = Pools(paper.plan, paper.slots, paper.name, paper._key, self._measure, self._draw)
 
     def assign(self, candidates: Sequence[Candidate]) -> Assignment:
@@ -92,17 +107,32 @@ class PaperMaker:
         self.pools.settle()
         return Assignment(self.pools.assign(candidates))
 
-    def number(self, lot: Lot, slot: int, spare: int = 0) -> int:
-        """Where a lot's sheets stand on the shelf."""
-        return (spare * MOST_MEASURED + lot.index) * len(self.paper.slots) + slot + 1
+    def lots_of(self, candidate: Candidate, indices: Sequence[int], spare: int = 0) -> tuple[Lot, ...]:
+        """What is measured of the lots that a candidate has got, or has in a spare."""
+        lots = list(self._measure(self._variants(candidate, indices, spare)))
+        assert all(lots), "a lot that was printed makes a problem"
+        return tuple(lot for lot in lots if lot)
+
+    def draw(self, candidate: Candidate, indices: Sequence[int], spare: int = 0) -> None:
+        """See to it that the sheets of a candidate are on the shelf."""
+        held = list(self._draw(self._variants(candidate, indices, spare)))
+        assert all(held), "a lot that was printed can be printed"
+
+    def refusals(self) -> list[list[int]]:
+        """Of each slot, the indices that could not be printed."""
+        return [sorted(index for index, holds in lots.drawn.items() if not holds) for lots in self.pools.sequences]
+
+    def _variants(self, candidate: Candidate, indices: Sequence[int], spare: int) -> list[Variant]:
+        slots = self.paper.slots_of(candidate)
+        sequences = [self.pools.spares_of(slot, candidate, spare) if spare else self.pools.sequences[slot] for slot in slots]
+        return [lots.variant(index) for lots, index in zip(sequences, indices, strict=True)]
 
     def _measure(self, variants: Sequence[Variant]) -> Iterable[Lot | None]:
         return results(measured, self.paper.slots, variants, self.executor)
 
     def _draw(self, variants: Sequence[Variant]) -> Iterator[bool]:
         """Draw those that are not on the shelf."""
-        numbers = [(variant.spare * MOST_MEASURED + variant.index) * len(self.paper.slots) + variant.slot + 1
-                   for variant in variants]
+        numbers = [self.paper.number(variant.index, variant.slot, variant.spare) for variant in variants]
         there = [self.shelf.get(number) is not None for number in numbers]
         made = results(drawn, self.paper.slots, [v for v, has in zip(variants, there, strict=True) if not has], self.executor)
         found = []
@@ -111,7 +141,7 @@ class PaperMaker:
             if one is not None:
                 self.shelf.put(number, one)
             self.refused += not has and one is None
-            self.ready += 1
+            self._ready()
             found.append(has or one is not None)
         return iter(found)
 
@@ -145,8 +175,3 @@ def _try_blocks(slots: Sequence[Slot]) -> None:
         faults.update(dict.fromkeys(block_faults(slot.shown, 0, slot.own, ASKED, slot.item.kind, said)))
     if faults:
         raise BlocksError(faults)
-
-
-def roles_wanted() -> tuple[Role, ...]:
-    """The sheets of every item."""
-    return ASKED

@@ -11,9 +11,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
-from sheetgen.bank import MOST_SEED
 from sheetgen.faults import Fault, Place
 from sheetgen.sets.papers.assigning import Pool, Shared, ShortError, assigned, fits
+from sheetgen.sets.papers.decided import seed_of, shared_turn
 from sheetgen.sets.papers.equal import FIRST, LEAST_SHARE, Middle, middle_of, missed, within
 from sheetgen.sets.papers.lots import Slot, Variant
 from sheetgen.sets.papers.plan import PaperError
@@ -35,6 +35,11 @@ MOST_MEASURED = 20_000
 
 SPARES = 99
 """Sets of other sheets that a candidate can have."""
+
+
+def spare_id(candidate: Candidate, number: int) -> int:
+    """What tells the sequences of spares from each other; none has 0."""
+    return candidate.place * (SPARES + 1) + number
 
 
 class Lots:
@@ -110,7 +115,7 @@ class Pools:
 
     def __init__(self, plan: PaperPlan, slots: Sequence[Slot], name: str, key: Key, measure: Measuring, draw: Drawing) -> None:
         self.plan, self.slots, self.name, self._key, self._measure, self._draw = plan, slots, name, key, measure, draw
-        self.sequences = [self._sequence(number, "lot") for number in range(len(slots))]
+        self.sequences = [self._sequence(number) for number in range(len(slots))]
         self.middles: list[Middle] = []
         self.rounds = 0
 
@@ -167,7 +172,7 @@ class Pools:
 
     def spares_of(self, slot: int, candidate: Candidate, number: int) -> Lots:
         """The sequence that a spare of a candidate is found in."""
-        sequence = self._sequence(slot, f"spare {number}", candidate.number, spare=candidate.place * (SPARES + 1) + number)
+        sequence = self._sequence(slot, candidate, number)
         sequence.middle = self.sequences[slot].middle
         return sequence
 
@@ -187,10 +192,7 @@ class Pools:
             found = f"item {item.number}: {len(lots)} different variants within the bounds"
             raise PaperError([Fault(*_place(item, self.plan), found, f"`pool: {len(lots)}`, or a family with more sizes")])
 
-        def turn(place: int) -> tuple[int, int]:
-            return (self._key.below(len(lots), "turn", self.name, number, place),
-                    self._key.below(len(lots), "step", self.name, number, place))
-        return Shared(lots, turn)
+        return Shared(lots, lambda place: shared_turn(self._key, self.name, number, place, len(lots)))
 
     def _refused_of_wanted(self) -> bool:
         """Draw what was given without being known to be printable; whether any of it cannot be."""
@@ -204,12 +206,13 @@ class Pools:
             sequence.wanted.clear()
         return refused
 
-    def _sequence(self, slot: int, purpose: str, *more: str, spare: int = 0) -> Lots:
-        item, family = self.slots[slot].item, self.slots[slot].family
+    def _sequence(self, slot: int, candidate: Candidate | None = None, spare: int = 0) -> Lots:
+        item, family = self.slots[slot].item.number, self.slots[slot].family.name
 
-        def seed_of(index: int) -> int:
-            return self._key.below(MOST_SEED + 1, purpose, self.name, item.number, family.name, *more, index)
-        return Lots(seed_of, slot, self._measure, None, self.plan.bounds, spare)
+        def seed(index: int) -> int:
+            return seed_of(self._key, self.name, item, family, index, candidate.number if candidate else "", spare)
+        told = spare_id(candidate, spare) if candidate else 0
+        return Lots(seed, slot, self._measure, None, self.plan.bounds, told)
 
     def _unequal(self, item: Item, families: str, first: Sequence[Lot], share: float) -> Fault:
         quantity, bound, needed, spread = missed(first, self.plan.bounds)

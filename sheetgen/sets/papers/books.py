@@ -1,0 +1,83 @@
+"""The files of a paper: questions and answers of all candidates, or of one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from sheetgen.exercises import ASKED, Role
+from sheetgen.ink import Document
+from sheetgen.sets.classes import Book, BoundPages, books_of, outline_of
+from sheetgen.sets.classes.files import plain_names
+from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.papers.pages import PaperBound
+from sheetgen.sets.papers.paper import Paper, PaperMaker
+from sheetgen.sets.papers.pools import spare_id
+from sheetgen.sets.papers.records import Candidate
+
+SECRET = tuple(role.book for role in ASKED)
+"""How files begin that nobody else may read before the examination, nor ever without need."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """The sheets of one candidate: of each item the index of a lot; ``spare``: of which set of other sheets, 0 if of none."""
+
+    candidate: Candidate
+    lots: tuple[int, ...]
+    spare: int = 0
+
+    @property
+    def sequence(self) -> int:
+        """What tells the sequence that the lots are of; 0 if they are no spares."""
+        return spare_id(self.candidate, self.spare) if self.spare else 0
+
+
+class PaperBooks:
+    """The books of the candidates ``printed``, in their order. ``alone``: they are one candidate's, in a file of its own."""
+
+    def __init__(self, paper: Paper, printed: Sequence[Printed], alone: bool = False) -> None:
+        self.paper, self.printed = paper, printed
+        self._students = [paper.student(one.candidate) for one in printed]
+        by = {"candidates": "students"}.get(paper.plan.books or "", paper.plan.books)
+        settings = paper.slots[0].own
+        if alone:
+            [name] = plain_names([printed[0].candidate.number], "candidate")
+            spare = f"-spare-{printed[0].spare}" if printed[0].spare else ""
+            self._books = [Book(f"{name}{spare}", self._students[0].called, (0,))]
+        else:
+            self._books = books_of(self._students, by, len(paper.plan.items), settings)
+
+    @property
+    def names(self) -> list[str]:
+        """Of the files that there will be."""
+        return [_file(role, book) for role in ASKED for book in self._books]
+
+    def files(self, maker: PaperMaker) -> Iterator[tuple[str, Document]]:
+        """The files by name, of what the ``maker`` has made."""
+        paper, slots = self.paper, self.paper.slots
+        numbers = [[(paper.number(index, slot, one.sequence), slots[slot])
+                    for index, slot in zip(one.lots, paper.slots_of(one.candidate), strict=True)] for one in self.printed]
+        kept = {number: found for row in numbers for number, _ in row if (found := maker.shelf.get(number))}
+        cells = [paper.cells[one.candidate.number] for one in self.printed]
+
+        def code_of(place: int, item: int) -> str:
+            one = self.printed[place]
+            return paper.code(one.candidate, item, one.lots[item], one.spare)
+
+        bound = PaperBound(kept, maker.shelf, cells, numbers, code_of)
+        for role in ASKED:
+            for book in self._books:
+                yield _file(role, book), self._document(role, book, bound)
+
+    def _document(self, role: Role, book: Book, bound: PaperBound) -> Document:
+        plan, settings = self.paper.plan, self.paper.slots[0].own
+        pages = BoundPages(bound, role, book, by_problem=False, double_sided=plan.double_sided)
+        title = title_of_set(plan.title, role, settings)
+        if book.title:
+            title = settings.wording.render("files.book", title=title, book=book.title)
+        return described(pages, title, settings, (), outline_of(pages, self._students, bound, by_problem=False), self.paper.mark)
+
+
+def _file(role: Role, book: Book) -> str:
+    return "-".join(filter(None, [role.book, book.file])) + ".pdf"

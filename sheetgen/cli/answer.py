@@ -9,6 +9,7 @@ import click
 
 from sheetgen import __version__
 from sheetgen.cli.common import errors_told, file_or_name, tell_remarks
+from sheetgen.cli.locking import Ask, lock_options
 from sheetgen.cli.options import Places, bank_options, title_block_option, wording_option
 from sheetgen.cli.result import Result, result_options
 
@@ -24,11 +25,12 @@ if TYPE_CHECKING:
 @title_block_option
 @wording_option
 @bank_options
+@lock_options
 @result_options
 @errors_told
 def answer(
     code: str, key_file: Path | None, record_file: Path | None, title_block: str, wording: str | None, places: Places,
-    result: Result
+    password: Ask, result: Result,
 ) -> None:
     """Make the answer that belongs to a printed code.
 
@@ -38,19 +40,19 @@ def answer(
     it: title block, wording, banks of your own.
     """
     from sheetgen.exercises import Particulars, Role, read_code, recalled, style_of
-    from sheetgen.ink import check_date, write_pdf
+    from sheetgen.ink import check_date, writer_of
     from sheetgen.sets import Job, document_of_one, run_of
     from sheetgen.sheet import WORDING, settings_of
 
     check_date()
     bank = places.bank()
     if key_file or record_file:
-        _of_paper(code, key_file, record_file, bank, result)
+        _of_paper(code, key_file, record_file, bank, password, result)
         return
     read = read_code(code, bank)
     settings = settings_of(style_of(read, title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING)))
     tell_remarks(settings.block.remarks)
-    name = f"{read}-answer.pdf"
+    name, locked = f"{read}-answer.pdf", password()
     with result.folder([name]) as folder:
         exercise = recalled(read, bank, settings)
         problem, identity = exercise.problem, exercise.problem.identity
@@ -59,14 +61,16 @@ def answer(
                       __version__)
         document = document_of_one(exercise.sheets[Role.ANSWER], Role.ANSWER, problem.title, exercise.particulars.code,
                                    problem.topics, settings, made.mark)
-        place = folder.add(name, lambda file: write_pdf(document, file))
+        place = folder.add(name, writer_of(document, locked))
     drawn = f", draw {identity.draw}" if identity.draw else ""
     result.close([place], f"{problem.title} ({identity.family}, seed {identity.seed}{drawn}): ")
 
 
-def _of_paper(code: str, key_file: Path | None, record_file: Path | None, bank: Bank, result: Result) -> None:
+def _of_paper(
+    code: str, key_file: Path | None, record_file: Path | None, bank: Bank, password: Ask, result: Result
+) -> None:
     """Make the answer of a paper's code."""
-    from sheetgen.ink import write_pdf
+    from sheetgen.ink import writer_of
     from sheetgen.sets.papers.answering import answer_of
     from sheetgen.sets.papers.record import load_record
     from sheetgen.sets.papers.secret import load_key
@@ -76,7 +80,7 @@ def _of_paper(code: str, key_file: Path | None, record_file: Path | None, bank: 
     key = load_key(key_file)
     tell_remarks((key.remark,) if key.remark else ())
     printed, document = answer_of(code, key, load_record(record_file, key), bank)
-    name = f"{printed}-answer.pdf"
+    name, locked = f"{printed}-answer.pdf", password()
     with result.folder([name], secret=True) as folder:
-        place = folder.add(name, lambda file: write_pdf(document, file), secret=True)
+        place = folder.add(name, writer_of(document, locked), secret=True)
     result.close([place])

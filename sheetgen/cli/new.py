@@ -17,6 +17,7 @@ SORTS = {
     "title-block": "sheetgen sheet stepped-block --title-block {}",
     "class-list": "sheetgen worksheet --class-list {}", "paper": "sheetgen paper {} --key KEY-FILE",
     "key": "sheetgen paper PLAN.yaml --key {}",
+    "instructions": "sheetgen paper PLAN.yaml --key KEY-FILE  (with `instructions: {}` in the plan, beside it)",
 }
 """What files there are to begin with, and the command that shows what each gives."""
 
@@ -25,8 +26,8 @@ class NewFileError(FaultError):
     """A file that cannot be begun."""
 
 
-@click.command("new", short_help="Begin a plan, a family, a title block, a class list, a paper or a key of your own.")
-@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list|paper|key")
+@click.command("new", short_help="Begin a plan, a family, a title block, a class list, a paper, its instructions or a key.")
+@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list|paper|instructions|key")
 @click.argument("path", type=click.Path(path_type=Path), metavar="FILE")
 @errors_told
 def new(sort: str, path: Path) -> None:
@@ -38,6 +39,7 @@ def new(sort: str, path: Path) -> None:
     title-block   your own title block
     class-list    the students of a class: a .csv file
     paper         an examination: items, rooms, candidates
+    instructions  what its cover says, if not what comes with sheetgen
     key           256 random bits that papers are drawn from, in a .key file; all others are .yaml
 
     A file that is there already is never overwritten.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
 
@@ -11,6 +10,7 @@ import click
 
 from sheetgen import __version__
 from sheetgen.cli.common import errors_told, jobs_option, tell_remarks
+from sheetgen.cli.locking import Ask, lock_options
 from sheetgen.cli.options import Places, bank_options
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import tell
@@ -32,12 +32,14 @@ key_option = click.option(
               help="With --only: the Nth set of other sheets, as hard as the first, for who has spoilt them.")
 @bank_options
 @jobs_option
+@lock_options
 @result_options
 @errors_told
 def paper(
-    plan: Path, key_file: Path, only: str | None, spare: int | None, places: Places, jobs: int | None, result: Result
+    plan: Path, key_file: Path, only: str | None, spare: int | None, places: Places, jobs: int | None, password: Ask,
+    result: Result,
 ) -> None:
-    """Make a paper: questions.pdf, answers.pdf and record.json.
+    """Make a paper: questions.pdf, answers.pdf, seating.pdf, equity.pdf and record.json.
 
     PLAN.yaml names items, rooms and candidates ("sheetgen new paper my-paper.yaml" writes one to change). Every candidate gets
     problems of their own, equally hard, and no two neighbours the same. The same plan and key make the same sheets; without the
@@ -46,9 +48,9 @@ def paper(
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
-    from sheetgen.ink import check_date, write_pdf
+    from sheetgen.ink import check_date, writer_of
     from sheetgen.sets import FEW, cores, local_workers
-    from sheetgen.sets.papers.books import SECRET
+    from sheetgen.sets.papers.books import SECRET, tells_answers
     from sheetgen.sets.papers.making import Printing
     from sheetgen.sets.papers.paper import Paper
     from sheetgen.sets.papers.plan import load_paper
@@ -68,6 +70,7 @@ def paper(
                   *made.remarks))
     printing = Printing(made, key, _record(result.path / NAME, key, needed=bool(spare)), only, spare or 0)
     _tell_changes(printing.changed, printing.lost_spares)
+    locked = password()
     console = Console(stderr=True)
     workers = jobs or (cores() if printing.count > FEW else 1)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
@@ -78,7 +81,8 @@ def paper(
             done = printing.make(folder.shelf, executor, lambda: progress.advance(task))
         written = []
         for name, document in done.files:
-            written.append(folder.add(name, partial(write_pdf, document), secret=name.startswith(SECRET)))
+            write = writer_of(document, locked if tells_answers(name) else None)
+            written.append(folder.add(name, write, secret=name.startswith(SECRET)))
         if done.record is not None:
             written.append(folder.add(NAME, _bytes(done.record)))
     count = 1 if only else len(read.candidates)

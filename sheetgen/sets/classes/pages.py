@@ -63,13 +63,13 @@ class Bound:
     def page(self, role: Role, spot: Spot) -> Page:
         """One page, with what is the student's own in its title block; or one that is left blank."""
         if spot.blank:
-            return self._left_blank()
+            return self.left_blank()
         page = self._sheets(self.number(spot.student, spot.problem), role)[spot.page]
         if not self.shared or role is Role.KEY:
             return page
         return replace(page, marks=[*page.marks, *self._own_marks(role, spot)])
 
-    def _left_blank(self) -> Page:
+    def left_blank(self) -> Page:
         """The back of a sheet that nothing is printed on, but that it is meant to be so."""
         paper = self.settings.paper
         say = Text(self.settings.wording.render("students.left_blank"), (paper.width / 2, paper.height / 2), BLANK_HEIGHT,

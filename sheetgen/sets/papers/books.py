@@ -6,10 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sheetgen.exercises import ASKED, Role
-from sheetgen.ink import Document
+from sheetgen.ink import Document, MadePages, Page
 from sheetgen.sets.classes import Book, BoundPages, books_of, outline_of
 from sheetgen.sets.classes.files import plain_names
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.papers.cover import Cover
+from sheetgen.sets.papers.covered import CoveredPages
 from sheetgen.sets.papers.pages import PaperBound
 from sheetgen.sets.papers.paper import Paper, PaperMaker
 from sheetgen.sets.papers.pools import spare_id
@@ -17,6 +19,11 @@ from sheetgen.sets.papers.records import Candidate
 
 SECRET = tuple(role.book for role in ASKED)
 """How files begin that nobody else may read before the examination, nor ever without need."""
+
+
+def tells_answers(name: str) -> bool:
+    """Whether a file of this name has answers in it."""
+    return name.startswith(tuple(role.book for role in ASKED if role.tells))
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +44,9 @@ class PaperBooks:
     """The books of the candidates ``printed``, in their order. ``alone``: they are one candidate's, in a file of its own."""
 
     def __init__(self, paper: Paper, printed: Sequence[Printed], alone: bool = False) -> None:
+        """Raises: CoverError, TemplateError for covers that have no room for what they should say."""
         self.paper, self.printed = paper, printed
+        self._cover = Cover(paper.plan, paper.settings)
         self._students = [paper.student(one.candidate) for one in printed]
         by = {"candidates": "students"}.get(paper.plan.books or "", paper.plan.books)
         settings = paper.slots[0].own
@@ -72,11 +81,19 @@ class PaperBooks:
 
     def _document(self, role: Role, book: Book, bound: PaperBound) -> Document:
         plan, settings = self.paper.plan, self.paper.slots[0].own
-        pages = BoundPages(bound, role, book, by_problem=False, double_sided=plan.double_sided)
+        bound_pages = BoundPages(bound, role, book, by_problem=False, double_sided=plan.double_sided)
+        pages: MadePages = bound_pages
+        outline = outline_of(bound_pages, self._students, bound, by_problem=False)
+        if role is Role.QUESTION:
+            covered = CoveredPages(bound_pages, self._cover_of, bound.left_blank if plan.double_sided else None)
+            pages, outline = covered, covered.outline(outline)
         title = title_of_set(plan.title, role, settings)
         if book.title:
             title = settings.wording.render("files.book", title=title, book=book.title)
-        return described(pages, title, settings, (), outline_of(pages, self._students, bound, by_problem=False), self.paper.mark)
+        return described(pages, title, settings, (), outline, self.paper.mark)
+
+    def _cover_of(self, place: int) -> Page:
+        return self._cover.page(self.printed[place].candidate)
 
 
 def _file(role: Role, book: Book) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from sheetgen.ink import Document, MadePages, Mark, Page
 from sheetgen.sets.documents import described
+from sheetgen.sets.papers.equal import QUANTITIES
 from sheetgen.sets.papers.office import (
     ROW,
     SMALL,
@@ -27,9 +28,6 @@ from sheetgen.sheet import Settings
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.textblock import PITCH
 from sheetgen.templating.phrases import number_text
-
-QUANTITIES = ("index", *LINES, "dimensions")
-"""What is looked at, in the order of the table."""
 
 PICTURES = (("index", "dimensions"), LINES)
 """Rows of pictures."""

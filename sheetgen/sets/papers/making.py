@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from sheetgen.faults import Fault
 from sheetgen.ink import Document
 from sheetgen.sets.papers.books import PaperBooks, Printed
 from sheetgen.sets.papers.equal import QUANTITIES
+from sheetgen.sets.papers.equity import EquitySheets
 from sheetgen.sets.papers.paper import Paper, PaperMaker
 from sheetgen.sets.papers.plan import PaperError
 from sheetgen.sets.papers.record import NAME, Given, Record, changes, record_text, same_sheets, tells_of
-from sheetgen.sets.papers.records import Candidate, Lot, Reached, Spare
+from sheetgen.sets.papers.records import Assignment, Candidate, Lot, Reached, Spare
+from sheetgen.sets.papers.seating import SeatingSheets
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sets.run import Run
 from sheetgen.sets.shelf import Shelf
+
+SEATING, EQUITY = "seating.pdf", "equity.pdf"
 
 
 @dataclass(frozen=True)
@@ -55,7 +60,7 @@ class Printing:
         """Of the files that there will be."""
         printed = [self._only] if self._only else self.paper.plan.candidates
         names = self._books([Printed(candidate, (), self._spare) for candidate in printed]).names
-        return [*names, *([NAME] if self._writes_record else [])]
+        return [*names, *([] if self._only else [SEATING, EQUITY]), *([NAME] if self._writes_record else [])]
 
     @property
     def run(self) -> Run:
@@ -86,11 +91,19 @@ class Printing:
         assignment = maker.assign(paper.plan.candidates)
         spares = self._spares_before(maker)
         assignment = replace(assignment, spares=spares)
+        reached = paper.reached(assignment, maker.pools)
         record = record_text(paper, self._key, _indices(assignment.lots),
                              {(one.candidate, one.number): tuple(lot.index for lot in one.lots) for one in spares},
-                             maker.refusals(), paper.reached(assignment, maker.pools))
-        return self._finished(maker, [Printed(one, tuple(lot.index for lot in assignment.lots[one.number]))
+                             maker.refusals(), reached)
+        made = self._finished(maker, [Printed(one, tuple(lot.index for lot in assignment.lots[one.number]))
                                       for one in paper.plan.candidates], record)
+        return replace(made, files=chain(made.files, self._for_the_office(assignment, reached)))
+
+    def _for_the_office(self, assignment: Assignment, reached: Sequence[Reached]) -> Iterator[tuple[str, Document]]:
+        """Where candidates sit, for who watches over the paper, and how even it is, for the board."""
+        plan, settings, mark = self.paper.plan, self.paper.settings, self.paper.mark
+        yield SEATING, SeatingSheets(plan, settings, mark).document
+        yield EQUITY, EquitySheets(plan, assignment, reached, settings, mark).document
 
     def _spares_before(self, maker: PaperMaker) -> tuple[Spare, ...]:
         """The spares that the earlier record has, if they are still the same."""

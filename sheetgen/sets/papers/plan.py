@@ -19,7 +19,7 @@ from sheetgen.sets.look import list_said, style_said
 from sheetgen.sets.papers.plan_file import ITEM_EXAMPLES, BoundsFile, ItemFile, PaperFile, RoomFile
 from sheetgen.sets.papers.records import Bounds, Candidate, Item, PaperPlan, Room
 from sheetgen.sets.papers.seats import Seating
-from sheetgen.templating import beside
+from sheetgen.templating import beside, load_instructions
 from sheetgen.yamlines import Limits, Path_, YamlDocument, is_yaml, read, read_text
 
 
@@ -54,6 +54,7 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     if said is not None and not said.title:
         reader.fault(("title",), "nothing", "the paper's title, which every sheet shows")
     people = _people(reader, said, folder) if said else None
+    own = _instructions(reader, said.instructions, folder) if said else ()
     if said is None or style is None or bounds is None or people is None or document.faults:
         raise PaperError(sorted(document.faults, key=lambda fault: fault.line))
     students = load_class_list(people).students if people.path else [Student(0, n) for n in range(1, (said.candidates or 0) + 1)]
@@ -62,8 +63,18 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     listed = bytes_of(people.path, people.file, MOST_KILOBYTES, ClassListError) if people.path else b""
     return PaperPlan(
         said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
-        said.minutes or sum(item.minutes for item in found), said.names == "yes", said.board, said.date, said.instructions,
+        said.minutes or sum(item.minutes for item in found), said.names == "yes", said.board, said.date, own,
         document.file, text, listed, said.books, said.double_sided == "yes", places), items.bank
+
+
+def _instructions(reader: Reader, said: tuple[str, ...], folder: Path) -> tuple[str, ...]:
+    """The instructions of the plan, or those of a file beside it. Raises: TemplateError for a file at fault."""
+    if len(said) != 1 or not is_yaml(said[0]):
+        return said
+    if file := beside(folder, said[0]):
+        return load_instructions(file)
+    reader.fault(("instructions",), shown(said[0]), "the name of a .yaml file beside the plan, or a list of texts")
+    return ()
 
 
 def _people(reader: Reader, said: PaperFile, folder: Path) -> ClassWishes | None:

@@ -91,11 +91,13 @@ def bins_of(spread: Spread) -> Bins:
     if spread.middle is not None and spread.bound is not None:
         edges = round(spread.middle - spread.bound, DIGITS), round(spread.middle + spread.bound, DIGITS)
         if spread.whole:
-            edges = math.ceil(edges[0]) - 0.5, math.floor(edges[1]) + 0.5
+            edges = max(0, math.ceil(edges[0])) - 0.5, math.floor(edges[1]) + 0.5
     lowest, highest = min(spread.least, edges[0] if edges else math.inf), max(spread.greatest, edges[1] if edges else -math.inf)
     width = _width(spread, highest - lowest)
     origin = edges[0] if edges else math.floor(round(lowest / width, DIGITS)) * width - (0.5 if spread.whole else 0.0)
     first = math.floor(round((lowest - origin) / width, DIGITS)) - 1
+    if spread.whole and origin + first * width < -width:         # counts have nothing below none
+        first += 1
     last = math.ceil(round((highest - origin) / width, DIGITS))
     counts = [0] * (last - first + 1)
     for value, count in spread.counts.items():
@@ -139,7 +141,7 @@ def _bounds(bins: Bins, spread: Spread, x0: float, foot: float, top: float, pitc
     """The bounds as dashed lines, the middle as a triangle that points down to it."""
     if bins.bounds is None or spread.middle is None:
         return
-    places = [x0 + (value - bins.start) / bins.width * pitch for value in bins.bounds]
+    places = [x0 + (value - bins.start) / bins.width * pitch for value in bins.bounds if not (spread.whole and value < 0)]
     yield from dashed([Stroke(np.array([(x, foot + 0.5), (x, top)]), Pen.HIDDEN) for x in places])
     x = x0 + (spread.middle - bins.start) / bins.width * pitch
     high = top + SMALL + 2.5

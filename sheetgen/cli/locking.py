@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -11,7 +12,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from sheetgen.cli.stopping import StoppedError
-from sheetgen.serving import STOPS
 
 if TYPE_CHECKING:
     from sheetgen.ink import Password
@@ -58,4 +58,4 @@ def _typed() -> str:
     try:
         return str(click.prompt("Password for the answers", hide_input=True, confirmation_prompt="The same again", err=True))
     except click.Abort:                # of Ctrl-C, or of a terminal that is closed
-        raise StoppedError(min(STOPS)) from None
+        raise StoppedError(signal.SIGINT) from None

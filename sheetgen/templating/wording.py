@@ -89,14 +89,14 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "seating.part": ("rows", "columns"), "seating.ahead": ("rows",),
     "seating.span": ("first", "last"),
     **{f"seating.{text}": () for text in (
-        "front", "row", "looking", "legend", "number", "name", "place", "rooms", "of_room", "seats", "taken", "free",
+        "front", "row", "looking", "desk", "free_seat", "number", "name", "place", "rooms", "of_room", "seats", "taken", "free",
         "sheets", "total")},
     # how even a paper is
     "equity.title": ("title",), "equity.item": ("item",), "equity.candidates": ("candidates", "variants"),
     "equity.candidates_whole": ("candidates", "items", "marks"),
     **{f"equity.{text}": () for text in (
         "whole", "index", "visible", "hidden", "centre", "dimensions", "how", "how_whole", "quantity", "middle", "bound", "least",
-        "mean", "greatest", "reached", "within", "met", "missed", "uncalibrated")},
+        "mean", "greatest", "reached", "within", "met", "missed", "uncalibrated", "not_proven")},
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),

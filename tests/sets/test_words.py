@@ -17,9 +17,13 @@ from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sets import Shelf, WorksheetMaker, document_of_one, edition_of, load_plan
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.papers.cover import Cover
+from sheetgen.sets.papers.equity import EquitySheets
+from sheetgen.sets.papers.seating import SeatingSheets
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
 from tests.samples import bank_of
+from tests.sets.papers.invented import BARN, HALL, lots, paper, reached
 from tests.wordings import INVENTED, nonsense, twice_as_long
 
 VALUES = TitleBlockValues(school="EXAMPLEFORD", course="DRAWING", teacher="SQUARE", group="YEAR TEN", date="MAY", status="DRAFT")
@@ -152,6 +156,19 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
+def paper_texts(wording: Wording) -> tuple[list[str], set[str]]:
+    """What stands on covers, plans of rooms and pictures of a paper of two rooms, one of them in several parts; and which words of
+    it are the plan's."""
+    plan = paper(60, (HALL, replace(BARN, gaps=BARN.gaps | {(1, 3)})), timed=True)
+    settings, assignment = settings_with(plan.style, wording), lots(60)
+    found = [replace(one, bound=0.0) if one.quantity == "index" else one for one in reached(assignment)]
+    documents = [SeatingSheets(plan, settings).document, EquitySheets(plan, assignment, found, settings).document]
+    texts = [text for document in documents for text in of_file(document)]
+    pages = [Cover(plan, settings).page(plan.candidates[0]), *(page for document in documents for page in document.pages)]
+    given = [plan.title, plan.board, plan.date, plan.candidates[0].name, "EX", *(room.name for room in plan.rooms)]
+    return [*texts, *(text for page in pages for text in on_page(page))], words(given)
+
+
 @pytest.fixture(scope="module")
 def bank(tmp_path_factory) -> Mapping[str, Family]:
     folder = tmp_path_factory.mktemp("families")
@@ -182,10 +199,12 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
     assert len(set(codes)) == 3                              # of the problem that all have, and the first as theirs, and two more
     found["a class's sheets"] = texts, own | words(codes)
+    texts, own = paper_texts(wording)
+    found["a paper's pages"] = texts, given | own
     return found
 
 
-@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets"])
+@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets", "a paper's pages"])
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()

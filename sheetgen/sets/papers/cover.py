@@ -113,7 +113,7 @@ class Cover:
             y -= 0.7 * height
         y = yield from self._facts(y - 1.0)
         y -= 9.0
-        yield Text(say("cover.instructions"), (x0, y), 3.5)
+        yield fitted_line(say("cover.instructions"), (x0, y), x1 - x0, 3.5)
         y -= 3.0
         yield line((x0, y), (x1, y), Pen.GRID)
         yield from self._instructions(y - 4.0 - y0, x1 - x0).marks(x0, y - 4.0)

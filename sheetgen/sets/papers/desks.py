@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -94,7 +94,7 @@ def desks_marks(
     across, _ = part.pitch[0] * len(part.columns), part.pitch[1] * len(part.rows)
     left = x0 + ROWS + (x1 - x0 - ROWS - across) / 2
     ahead = say("seating.ahead", rows=part.rows[0]) if part.rows[0] else say("seating.front")
-    yield from _front(ahead, left + across / 2, y1, not part.rows[0])
+    yield from _front(ahead, left + across / 2, y1, not part.rows[0], x1 - x0)
     top = y1 - FRONT - COLUMNS
     yield from _headings(part, left, top, say("seating.row"))
     who = {(each.seat.row, each.seat.column): each for each in seated
@@ -107,7 +107,7 @@ def desks_marks(
             x, y = left + (column - part.columns[0]) * part.pitch[0], top - (row - part.rows[0] + 1) * part.pitch[1]
             box_of_it = (x + GAP / 2, y + GAP / 2, x + part.pitch[0] - GAP / 2, y + part.pitch[1] - GAP / 2)
             yield from _desk(box_of_it, place, who.get((row + 1, column + 1)), height)
-    legend = paragraph(" ".join([say("seating.looking"), say("seating.legend")]), x1 - x0)
+    legend = paragraph(" ".join(say(f"seating.{text}") for text in ("looking", "desk", "free_seat")), x1 - x0)
     yield from lines_marks(legend, x0, y0 + SMALL + (len(legend) - 1) * PITCH * SMALL)
     if part.of_several:
         yield from _map(part, x1, y1)
@@ -162,10 +162,12 @@ def _headings(part: Part, left: float, top: float, row: str) -> Iterator[Text]:
     yield fitted_line(row, (left - ROWS, top + 1.0), ROWS, SMALL)
 
 
-def _front(text: str, middle: float, top: float, at_front: bool) -> Iterator[Mark]:
-    """The words at the front: in a bar there, or with an arrow that points to it."""
-    wide, base = text_width(text, MAIN), top - FRONT + 3.0
-    yield Text(text, (middle, base), MAIN, anchor="middle")
+def _front(said: str, middle: float, top: float, at_front: bool, room: float) -> Iterator[Mark]:
+    """The words at the front: in a bar there, or with an arrow that points to it. ``room``: mm across the page."""
+    base = top - FRONT + 3.0
+    text = replace(fitted_line(said, (middle, base), room - 60.0, MAIN), anchor="middle")
+    wide = text_width(text.text, text.height, text.face)
+    yield text
     if at_front:
         yield rectangle((middle - wide / 2 - 20.0, base - 1.5, middle + wide / 2 + 20.0, base + MAIN + 1.5), Pen.BORDER)
         return

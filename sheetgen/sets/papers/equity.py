@@ -128,7 +128,7 @@ class EquitySheets(MadePages):
 
     @property
     def _sentences(self) -> list[str]:
-        return paragraph(self._say("equity.uncalibrated"), self._box[2] - self._box[0])
+        return paragraph(f"{self._say('equity.uncalibrated')} {self._say('equity.not_proven')}", self._box[2] - self._box[0])
 
     def _table(self, names: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterator[Mark]:
         """The table, and under it what the index is not."""

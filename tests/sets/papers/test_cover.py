@@ -12,6 +12,7 @@ from sheetgen.sheet import PAPER_NAMES, settings_of
 from sheetgen.templating import TemplateError, load_wording, wording_names
 from tests.sets.papers.invented import HALL, paper
 from tests.sets.papers.printed import bytes_of, defects, read
+from tests.wordings import twice_as_long
 
 
 def cover_of(plan, candidate=0):
@@ -119,6 +120,13 @@ def test_more_items_than_the_cover_holds_are_told():
     plan = replace(paper(1, paper="A4", items=60), places={"items": Place("may.yaml", 20, "items")})
     with pytest.raises(CoverError, match=r"^may.yaml:20: items: found 60 items"):
         Cover(plan, settings_of(plan.style))
+
+
+@pytest.mark.parametrize("paper_name", PAPER_NAMES)
+def test_words_twice_as_long_find_room(paper_name):
+    plan = paper(1, paper=paper_name)
+    sheet = read(bytes_of([Cover(plan, replace(settings_of(plan.style), wording=twice_as_long())).page(plan.candidates[0])]))
+    assert list(defects(sheet)) == []
 
 
 def test_the_same_cover_is_the_same_bytes():

@@ -16,6 +16,7 @@ from sheetgen.sets.papers.spread import MOST_BARS, bins_of, spread_of
 from sheetgen.sheet import settings_of
 from tests.sets.papers.invented import lots, paper, reached
 from tests.sets.papers.printed import bytes_of, defects, read, sheets_of
+from tests.wordings import twice_as_long
 
 NAMES = {"index": "Index of difficulty", "visible": "Visible lines", "hidden": "Hidden lines", "centre": "Centre lines",
          "dimensions": "Printed dimensions"}
@@ -31,6 +32,13 @@ def test_nothing_is_in_the_way_of_anything(count, items, paper_name):
     sheets = sheets_of(bytes_of(document(lots(count, items), items, paper_name)))
     assert len(sheets) == (items + 1 if items > 1 else 1)
     for sheet in sheets:
+        assert list(defects(sheet)) == []
+
+
+def test_words_twice_as_long_find_room():
+    plan, assignment = paper(1), lots(60)
+    pages = EquitySheets(plan, assignment, reached(assignment), replace(settings_of(plan.style), wording=twice_as_long()))
+    for sheet in sheets_of(bytes_of([*pages])):
         assert list(defects(sheet)) == []
 
 

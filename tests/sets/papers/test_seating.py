@@ -15,6 +15,7 @@ from sheetgen.sets.papers.seating import SeatingSheets
 from sheetgen.sheet import settings_of
 from tests.sets.papers.invented import BARN, CORRIDOR, HALL, paper
 from tests.sets.papers.printed import bytes_of, defects, sheets_of, within
+from tests.wordings import twice_as_long
 
 ODD = Room("Tower", 9, 4, frozenset((row, column) for row in range(1, 10) for column in range(1, 5) if (row * column) % 3 == 0))
 """Of which half is no seat."""
@@ -107,6 +108,13 @@ def test_nothing_is_in_the_way_of_anything(made):
     _, sheets = made
     for number, sheet in enumerate(sheets, 1):
         assert list(defects(sheet)) == [], f"page {number}"
+
+
+@pytest.mark.parametrize("plan", [PLANS["several rooms, on paper in inches"], paper(60, (replace(BARN, rows=40),))])
+def test_words_twice_as_long_find_room(plan):
+    pages = SeatingSheets(plan, replace(settings_of(plan.style), wording=twice_as_long()))
+    for sheet in sheets_of(bytes_of([*pages])):
+        assert list(defects(sheet)) == []
 
 
 def test_pages_are_a4_for_a_clipboard_or_the_paper_in_inches(made):

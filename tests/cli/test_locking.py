@@ -35,7 +35,8 @@ def place(tmp_path):
 
 
 def command(place, *more):
-    return ["worksheet", str(place / "plan.yaml"), "--only-bank", str(place / "bank"), "--out", str(place / "out"), "--jobs", "1", *more]
+    plan, bank, out = (str(place / name) for name in ("plan.yaml", "bank", "out"))
+    return ["worksheet", plan, "--only-bank", bank, "--out", out, "--jobs", "1", *more]
 
 
 def run(place, *more, code=0):

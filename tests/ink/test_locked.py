@@ -40,7 +40,7 @@ def test_another_reader_finds_the_same(tmp_path):
     # PDFium, which has its own reading of ISO 32000-2
     (tmp_path / "locked.pdf").write_bytes(written())
     for wrong in (None, "", "four plain words"):
-        with pytest.raises(pypdfium2.PdfiumError, match="[Pp]assword"):
+        with pytest.raises(pypdfium2.PdfiumError, match=r"[Pp]assword"):
             pypdfium2.PdfDocument(tmp_path / "locked.pdf", password=wrong)
     locked = pypdfium2.PdfDocument(tmp_path / "locked.pdf", password=PASSWORD.text)
     plain = pypdfium2.PdfDocument(written(None))
@@ -87,7 +87,8 @@ def test_passwords_that_some_reader_would_not_take_are_refused_and_not_repeated(
     assert not text.strip() or text.strip() not in str(caught.value)
 
 
-@pytest.mark.parametrize("contents", [b"four plain words here", b"four plain words here\n", b"\xef\xbb\xbffour plain words here\r\n"])
+@pytest.mark.parametrize("contents", [
+    b"four plain words here", b"four plain words here\n", b"\xef\xbb\xbffour plain words here\r\n"])
 def test_the_password_is_the_only_line_of_its_file_however_an_editor_ends_it(tmp_path, contents):
     (tmp_path / "word.txt").write_bytes(contents)
     assert password_in(tmp_path / "word.txt") == PASSWORD

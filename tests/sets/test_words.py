@@ -157,8 +157,8 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
 
 
 def paper_texts(wording: Wording) -> tuple[list[str], set[str]]:
-    """What stands on covers, plans of rooms and pictures of a paper of two rooms, one of them in several parts; and which words of
-    it are the plan's."""
+    """What stands on covers, plans of rooms and pictures of a paper of two rooms, one of them in several parts; and which words
+    of it are the plan's."""
     plan = paper(60, (HALL, replace(BARN, gaps=BARN.gaps | {(1, 3)})), timed=True)
     settings, assignment = settings_with(plan.style, wording), lots(60)
     found = [replace(one, bound=0.0) if one.quantity == "index" else one for one in reached(assignment)]

@@ -1,5 +1,5 @@
-"""What a marker of printed pages looks for, read back from the file: lettering in the way of lettering or lines, too small, out of
-the frame; lines drawn twice."""
+"""What is looked for on printed pages, read back from the file: lettering in the way of lettering or lines, too small, out of the
+frame; lines drawn twice."""
 
 from __future__ import annotations
 

@@ -85,9 +85,9 @@ def test_the_number_over_each_bar_is_that_of_the_candidates_with_the_value_under
     assignment = lots(300)
     sheet = read(bytes_of(document(assignment)), 0)
     [title] = [entry for entry in sheet.lettering if entry.text == NAMES["hidden"] and entry.start[1] > 80]
-    wide = 75.0
-    near = [entry for entry in sheet.lettering if entry.text.isdigit() and title.start[0] <= entry.start[0] < title.start[0] + wide
-            and title.start[1] - 55 < entry.start[1] < title.start[1]]
+    left, top = title.start
+    near = [entry for entry in sheet.lettering
+            if entry.text.isdigit() and left <= entry.start[0] < left + 75 and top - 55 < entry.start[1] < top]
     low = min(entry.start[1] for entry in near)
     under = [entry for entry in near if abs(entry.start[1] - low) < 0.1]
     told = {}
@@ -127,7 +127,10 @@ def test_bins_of_counts_hold_every_value_once_and_are_few(values, middle, bound)
         assert count == sum(low < value < low + bins.width for value in values)
 
 
-@given(st.lists(st.floats(0, 30).map(lambda value: round(value, 3)), min_size=1, max_size=50), st.none() | st.sampled_from([0.0, 0.3, 2.5]))
+INDICES = st.lists(st.floats(0, 30).map(lambda value: round(value, 3)), min_size=1, max_size=50)
+
+
+@given(INDICES, st.none() | st.sampled_from([0.0, 0.3, 2.5]))
 def test_bins_of_the_index_hold_every_value_once_and_are_few(values, bound):
     bins = bins_of(spread_of(values, whole=False, middle=None if bound is None else values[0], bound=bound))
     assert sum(bins.counts) == len(values) and len(bins.counts) <= MOST_BARS + 2

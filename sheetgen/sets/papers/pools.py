@@ -33,6 +33,9 @@ CHUNK = 32
 MOST_MEASURED = 20_000
 """Variants of one family that are looked at before it is said to have too few."""
 
+SPENT = 400
+"""Variants, one after another, that give nothing new: then a family is said to have no more."""
+
 SPARES = 99
 """Sets of other sheets that a candidate can have."""
 
@@ -55,7 +58,7 @@ class Lots:
         self._measured: list[Lot | None] = []
         self._lots: list[Lot] = []
         self._blocks: set[bytes] = set()
-        self._seen = 0
+        self._seen = self._last_new = 0
         self.drawn: dict[int, bool] = {}
         self.wanted: set[int] = set()
 
@@ -93,7 +96,7 @@ class Lots:
 
     def _sift(self) -> bool:
         """Look at some more variants; False if there are none."""
-        if self._seen >= MOST_MEASURED:
+        if self._seen >= MOST_MEASURED or self._seen - self._last_new >= SPENT:
             return False
         if self._seen >= len(self._measured):
             self._more()
@@ -101,6 +104,7 @@ class Lots:
             if lot and self.middle and lot.block not in self._blocks and within(lot, self.middle, self._bounds):
                 self._blocks.add(lot.block)
                 self._lots.append(lot)
+                self._last_new = lot.index
         self._seen = len(self._measured)
         return True
 

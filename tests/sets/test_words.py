@@ -17,6 +17,10 @@ from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sets import Shelf, WorksheetMaker, document_of_one, edition_of, load_plan
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.papers.making import Printing
+from sheetgen.sets.papers.paper import Paper
+from sheetgen.sets.papers.plan import load_paper
+from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
 from tests.samples import bank_of
@@ -152,6 +156,25 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
+def paper_texts(wording: Wording, folder: Path) -> list[str]:
+    """What stands on the sheets of a paper for two candidates, and in its files: in one room with the item's time, and in two
+    rooms without."""
+    texts: list[str] = []
+    for rooms, minutes in (("- {rows: 1, columns: 2}", ", minutes: 20"),
+                           ("- {name: Attic, rows: 1, columns: 1}\n- {name: Cellar, rows: 1, columns: 1}", "")):
+        (folder / "plan.yaml").write_text(
+            f"title: Exam\ncandidates: 2\nbooks: hundreds\nrooms:\n{rooms}\nitems:\n"
+            f"- {{family: stepped-block, marks: 5{minutes}}}\n", encoding="utf-8")
+        plan, bank = load_paper(folder / "plan.yaml", load_bank())
+        style = Style(title_block="quarry", values=replace(VALUES, status=""))
+        paper = Paper(plan, bank, settings_with(style, wording), Key(bytes(32)), "1")
+        for _, document in Printing(paper, Key(bytes(32)), None).make(Shelf(folder)).files:
+            texts += [*of_file(document), *(text for page in document.pages for text in on_page(page))]
+        for path in folder.iterdir():
+            path.unlink()
+    return texts
+
+
 @pytest.fixture(scope="module")
 def bank(tmp_path_factory) -> Mapping[str, Family]:
     folder = tmp_path_factory.mktemp("families")
@@ -182,10 +205,13 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
     assert len(set(codes)) == 3                              # of the problem that all have, and the first as theirs, and two more
     found["a class's sheets"] = texts, own | words(codes)
+    texts = paper_texts(wording, tmp_path_factory.mktemp("paper"))
+    codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
+    found["a paper's sheets"] = texts, given | {"exam", "attic", "cellar"} | words(codes)     # and no word of the family's
     return found
 
 
-@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets"])
+@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets", "a paper's sheets"])
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
 from sheetgen.faults import Fault, Place
-from sheetgen.sets.papers.assigning import Pool, Shared, ShortError, assigned, fits
+from sheetgen.sets.papers.assigning import Pool, Shared, ShortError, assigned, fits, form_of
 from sheetgen.sets.papers.decided import seed_of, shared_turn
 from sheetgen.sets.papers.equal import FIRST, LEAST_SHARE, Middle, middle_of, missed, within
 from sheetgen.sets.papers.lots import Slot, Variant
@@ -166,8 +166,8 @@ class Pools:
         own = [*given[candidate.number], *(lot for spare in spares if spare.candidate == candidate.number for lot in spare.lots)]
         lots: list[Lot] = []
         for item in self.plan.items:
-            slot = next(n for n in self._of(item) if self.slots[n].family.name == given[candidate.number][item.number - 1].family)
-            spare = self.spares_of(slot, candidate, number)
+            its = self._of(item)
+            spare = self.spares_of(its[form_of(candidate.seat, len(its))], candidate, number)
             lot = next((lot for lot in spare.lots() if fits(lot, near, [*own, *lots]) and self._printable(spare, lot)), None)
             if lot is None:
                 raise PaperError([self._short(ShortError(item.number - 1, candidate.number, MOST_MEASURED))])

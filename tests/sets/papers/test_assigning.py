@@ -131,3 +131,8 @@ def test_with_four_forms_or_more_none_of_eight_neighbours_has_the_same(forms):
 
 def test_with_two_forms_those_beside_each_other_in_a_row_differ():
     assert all(form_of(Seat("", row, column), 2) != form_of(Seat("", row, column + 1), 2) for row in (1, 2) for column in (1, 2))
+
+
+def test_nobody_has_one_block_twice_though_both_items_are_of_one_family_and_one_sequence():
+    given = assigned(seated([Room("Hall", 2, 2)]), [[Drum(1)], [Drum(1)]])
+    assert all(one.block != other.block for one, other in given.values())

@@ -31,7 +31,8 @@ def run(*words, code=0):
 
 
 def test_there_is_a_file_to_begin_with_for_each_sort():
-    assert {path.name for path in (shipped("templates") / "start").iterdir()} == {f"{sort}{_suffix(sort)}" for sort in SORTS}
+    assert {path.name for path in (shipped("templates") / "start").iterdir()} == {
+        f"{sort}{_suffix(sort)}" for sort in SORTS if sort != "key"}     # every key is another
 
 
 @pytest.mark.parametrize(("sort", "name"), [

@@ -19,7 +19,11 @@ from sheetgen.sets import Shelf, WorksheetMaker, document_of_one, edition_of, lo
 from sheetgen.sets.documents import described, title_of_set
 from sheetgen.sets.papers.cover import Cover
 from sheetgen.sets.papers.equity import EquitySheets
+from sheetgen.sets.papers.making import Printing
+from sheetgen.sets.papers.paper import Paper
+from sheetgen.sets.papers.plan import load_paper
 from sheetgen.sets.papers.seating import SeatingSheets
+from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
 from tests.samples import bank_of
@@ -156,7 +160,7 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
-def paper_texts(wording: Wording) -> tuple[list[str], set[str]]:
+def paper_pages_texts(wording: Wording) -> tuple[list[str], set[str]]:
     """What stands on covers, plans of rooms and pictures of a paper of two rooms, one of them in several parts; and which words
     of it are the plan's."""
     plan = paper(60, (HALL, replace(BARN, gaps=BARN.gaps | {(1, 3)})), timed=True)
@@ -167,6 +171,25 @@ def paper_texts(wording: Wording) -> tuple[list[str], set[str]]:
     pages = [Cover(plan, settings).page(plan.candidates[0]), *(page for document in documents for page in document.pages)]
     given = [plan.title, plan.board, plan.date, plan.candidates[0].name, "EX", *(room.name for room in plan.rooms)]
     return [*texts, *(text for page in pages for text in on_page(page))], words(given)
+
+
+def paper_texts(wording: Wording, folder: Path) -> list[str]:
+    """What stands on the sheets of a paper for two candidates, and in its files: in one room with the item's time, and in two
+    rooms without."""
+    texts: list[str] = []
+    for rooms, minutes in (("- {rows: 1, columns: 2}", ", minutes: 20"),
+                           ("- {name: Attic, rows: 1, columns: 1}\n- {name: Cellar, rows: 1, columns: 1}", "")):
+        (folder / "plan.yaml").write_text(
+            f"title: Exam\ncandidates: 2\nbooks: hundreds\nrooms:\n{rooms}\nitems:\n"
+            f"- {{family: stepped-block, marks: 5{minutes}}}\n", encoding="utf-8")
+        plan, bank = load_paper(folder / "plan.yaml", load_bank())
+        style = Style(title_block="quarry", values=replace(VALUES, status=""))
+        paper = Paper(plan, bank, settings_with(style, wording), Key(bytes(32)), "1")
+        for _, document in Printing(paper, Key(bytes(32)), None).make(Shelf(folder)).files:
+            texts += [*of_file(document), *(text for page in document.pages for text in on_page(page))]
+        for path in folder.iterdir():
+            path.unlink()
+    return texts
 
 
 @pytest.fixture(scope="module")
@@ -199,12 +222,18 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
     assert len(set(codes)) == 3                              # of the problem that all have, and the first as theirs, and two more
     found["a class's sheets"] = texts, own | words(codes)
-    texts, own = paper_texts(wording)
+    texts = paper_texts(wording, tmp_path_factory.mktemp("paper"))
+    codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
+    found["a paper's sheets"] = texts, given | {"exam", "attic", "cellar"} | words(codes)     # and no word of the family's
+    texts, own = paper_pages_texts(wording)
     found["a paper's pages"] = texts, given | own
     return found
 
 
-@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets", "a paper's pages"])
+PAPERS = ("a paper's sheets", "a paper's pages")
+
+
+@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets", *PAPERS])
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()

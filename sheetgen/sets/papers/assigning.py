@@ -19,6 +19,10 @@ MOST_ALIKE = 0.25
 """Of the printed dimensions of two neighbours' problems, the fewer of both, that may be the same: same measure, same figures."""
 
 
+TRIES = 1000
+"""New lots that are looked at for one candidate: of the family whose variants are most alike one in a hundred will do."""
+
+
 def allowed(one: Lot, other: Lot) -> bool:
     """Whether two neighbours may have these lots.
 
@@ -99,8 +103,10 @@ class _Own:
         self._left = []
         if self._unseen is None:
             self._unseen = self.pool.lots()
-        for lot in self._unseen:       # no "yield from": that would end it with this generator, and it is gone on with
-            yield lot
+        for _ in range(TRIES):
+            if (unseen := next(self._unseen, None)) is None:
+                return
+            yield unseen
 
 
 def form_of(seat: Seat, forms: int) -> int:

@@ -148,7 +148,7 @@ class _ItemReader:
         if said.forms > 1 and not wished:
             self.reader.fault((*path, "forms"), f"{said.forms} forms of one family", "a topic or a rung")
         families = self._fitting(said, path) if wished else (self._family(said.family, (*path, "family")),)
-        if said.forms > len(families):
+        if 0 < len(families) < said.forms:
             self.reader.fault((*path, "forms"), f"{said.forms} forms of {len(families)} families", "no more forms than families")
         place = Place(self.reader.document.file, self.reader.document.line(path), self.reader.place(path))
         return Item(

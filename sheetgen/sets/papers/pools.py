@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
 from sheetgen.faults import Fault, Place
-from sheetgen.sets.papers.assigning import Pool, Shared, ShortError, assigned, fits
+from sheetgen.sets.papers.assigning import Pool, Shared, ShortError, assigned, fits, form_of
 from sheetgen.sets.papers.decided import seed_of, shared_turn
 from sheetgen.sets.papers.equal import FIRST, LEAST_SHARE, Middle, middle_of, missed, within
 from sheetgen.sets.papers.lots import Slot, Variant
@@ -32,6 +32,9 @@ CHUNK = 32
 
 MOST_MEASURED = 20_000
 """Variants of one family that are looked at before it is said to have too few."""
+
+SPENT = 400
+"""Variants, one after another, that give nothing new: then a family is said to have no more."""
 
 SPARES = 99
 """Sets of other sheets that a candidate can have."""
@@ -55,7 +58,7 @@ class Lots:
         self._measured: list[Lot | None] = []
         self._lots: list[Lot] = []
         self._blocks: set[bytes] = set()
-        self._seen = 0
+        self._seen = self._last_new = 0
         self.drawn: dict[int, bool] = {}
         self.wanted: set[int] = set()
 
@@ -93,7 +96,7 @@ class Lots:
 
     def _sift(self) -> bool:
         """Look at some more variants; False if there are none."""
-        if self._seen >= MOST_MEASURED:
+        if self._seen >= MOST_MEASURED or self._seen - self._last_new >= SPENT:
             return False
         if self._seen >= len(self._measured):
             self._more()
@@ -101,6 +104,7 @@ class Lots:
             if lot and self.middle and lot.block not in self._blocks and within(lot, self.middle, self._bounds):
                 self._blocks.add(lot.block)
                 self._lots.append(lot)
+                self._last_new = lot.index
         self._seen = len(self._measured)
         return True
 
@@ -162,8 +166,8 @@ class Pools:
         own = [*given[candidate.number], *(lot for spare in spares if spare.candidate == candidate.number for lot in spare.lots)]
         lots: list[Lot] = []
         for item in self.plan.items:
-            slot = next(n for n in self._of(item) if self.slots[n].family.name == given[candidate.number][item.number - 1].family)
-            spare = self.spares_of(slot, candidate, number)
+            its = self._of(item)
+            spare = self.spares_of(its[form_of(candidate.seat, len(its))], candidate, number)
             lot = next((lot for lot in spare.lots() if fits(lot, near, [*own, *lots]) and self._printable(spare, lot)), None)
             if lot is None:
                 raise PaperError([self._short(ShortError(item.number - 1, candidate.number, MOST_MEASURED))])

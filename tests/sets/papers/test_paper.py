@@ -1,0 +1,332 @@
+"""A paper from plan to PDFs: two items for six candidates, of families that are quickly drawn."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+from io import BytesIO
+
+import pdfplumber
+import pytest
+import zxingcpp
+from click.testing import CliRunner
+from PIL import ImageFilter
+from pypdf import PdfReader
+
+from sheetgen.bank import load_bank
+from sheetgen.cli import main
+from sheetgen.sets.papers.record import load_record
+from sheetgen.sets.papers.secret import load_key, new_key
+from sheetgen.templating import load_title_block
+from tests import samples
+
+MM = 72 / 25.4
+
+CODE = re.compile(r"\b[0-9A-Y]{6}-[0-9A-Y]{6}-[0-9A-Y]{6}\b")
+
+WEDGE = samples.STEP.replace("Plain step", "Plain slot").replace("x: [30, open]", "x: [30, 45]").replace(
+    "  - base.left to step.left\n", "  - base.left to step.left\n  - step.left to step.right\n")
+
+MORE_SIZES = """\
+  high: {from: 35, to: 70, step: 1}
+  up: {from: 10, to: 25, step: 1}
+  at: {from: 20, to: 40, step: 1}
+rules:
+"""
+
+PLAN = """\
+title: Mock paper
+school: EXAMPLEFORD
+items:
+  - {family: long-step, marks: 10, minutes: 20}
+  - {family: long-slot, marks: 15}
+rooms: [{name: Hall, rows: 3, columns: 3, gaps: [2-2]}]
+class_list: people.csv
+wording: %s
+title_block: %s
+"""
+LIST = "No,Name\n" + "".join(f"{n},{name}\n" for n, name in enumerate(
+    ["Ada Example", "Brook Sample", "Cass Specimen", "Dara Model", "Eli Pattern", "Flo Template"], 21))
+
+
+def long(text: str) -> str:
+    """The family with so many sizes that no two candidates need have the same, nor much alike."""
+    for was, becomes in (
+        ("from: 60, to: 90, step: 5", "from: 70, to: 120, step: 1"), ("from: 30, to: 45, step: 5", "from: 30, to: 60, step: 1"),
+        ("rules:\n", MORE_SIZES), ("z: [0, 40]", "z: [0, high]"), ("x: [30, open]", "x: [at, open]"),
+        ("x: [30, 45]", "x: [at, at + 15]"), ("z: [15, open]", "z: [up, open]"),
+    ):
+        text = text.replace(was, becomes)
+    return text
+
+
+def invoke(place, *words, code=0):
+    outcome = CliRunner().invoke(main, [str(word) for word in words])
+    assert outcome.exit_code == code, outcome.output
+    assert "Traceback" not in outcome.output
+    return outcome
+
+
+def paper(place, *words, out="out", key="our.key", plan="plan.yaml", code=0):
+    return invoke(place, "paper", place / plan, "--key", place / key, "--only-bank", place / "bank", "--out", place / out, *words,
+                  code=code)
+
+
+def furnish(place, wording="en", block="harbour"):
+    """A folder with a bank, a plan, a list and two keys that are always the same."""
+    samples.bank_of(place / "bank", long_step=long(samples.STEP), long_slot=long(WEDGE))
+    (place / "plan.yaml").write_text(PLAN % (wording, block), encoding="utf-8")
+    (place / "people.csv").write_text(LIST, encoding="utf-8")
+    for name in ("our.key", "other.key"):
+        new_key(place / name)
+    return place
+
+
+@pytest.fixture(scope="module", params=[("en", "harbour"), ("en-elevations", "quarry")], ids=["en", "elevations"])
+def made(request, tmp_path_factory):
+    """A paper in each wording."""
+    place = furnish(tmp_path_factory.mktemp("paper"), *request.param)
+    paper(place)
+    return place
+
+
+def pages(place, name="questions.pdf", out="out"):
+    return [page.extract_text() for page in PdfReader(place / out / name).pages]
+
+
+def codes(place, name="questions.pdf", out="out"):
+    return [CODE.search(text)[0] for text in pages(place, name, out)]
+
+
+def streams(place, name, out="out"):
+    """What is drawn on each page, and in which words: the letters' numbers in a font hang on the pages before."""
+    return [(re.sub(rb"/F[0-9+]+ |<[0-9a-f]*> Tj", b"", page.get_contents().get_data()), page.extract_text())
+            for page in PdfReader(place / out / name).pages]
+
+
+def in_the_corner(place, name):
+    """The words in each page's title block, which stands in the frame's lower right corner, 10 mm from the paper's edges."""
+    said = re.search("title_block: (.*)", (place / "plan.yaml").read_text())[1]
+    block = load_title_block(said)
+    with pdfplumber.open(place / "out" / name) as document:
+        return [page.crop((page.width - (10 + block.width) * MM, page.height - (10 + block.height) * MM, page.width - 10 * MM,
+                           page.height - 10 * MM)).extract_text().split() for page in document.pages]
+
+
+def test_every_candidate_has_a_question_and_an_answer_of_each_item_with_number_seat_and_code(made):
+    questions, answers = pages(made), pages(made, "answers.pdf")
+    assert len(questions) == len(answers) == 12
+    seats = ["1-1", "1-2", "1-3", "2-1", "2-3", "3-1"]
+    for n, text in enumerate(zip(questions, answers, strict=True)):
+        for page in text:
+            assert f"{21 + n // 2}, seat {seats[n // 2]}" in page.replace("\n", " ")
+            assert LIST.splitlines()[1 + n // 2].partition(",")[2] in page.replace("\n", " ")
+            assert "mock paper" in page.lower() and f"Item {1 + n % 2}: " in page
+            assert ("10 marks, 20 minutes" in page, "15 marks" in page) == (n % 2 == 0, n % 2 == 1)
+    assert codes(made) == codes(made, "answers.pdf") and len(set(codes(made))) == 12
+
+
+def test_the_code_of_every_sheet_is_read_from_a_scan(made):
+    import pypdfium2
+
+    for name in ("questions.pdf", "answers.pdf"):
+        document = pypdfium2.PdfDocument(BytesIO((made / "out" / name).read_bytes()))
+        for page, code in zip(document, codes(made, name), strict=True):
+            picture = page.render(scale=150 / 72, grayscale=True).to_pil().rotate(1.5, fillcolor=255)
+            read = zxingcpp.read_barcodes(picture.filter(ImageFilter.GaussianBlur(1.0)), formats=zxingcpp.BarcodeFormat.QRCode)
+            assert [found.text for found in read] == [code.replace("-", "")]
+
+
+def test_nothing_but_the_drawing_tells_family_seed_or_draw(made):
+    """Whatever a file says of itself, its bookmarks and what the title block says, with the drawing's own words taken out."""
+    key, record = load_key(made / "our.key"), load_record(made / "out" / "record.json", load_key(made / "our.key"))
+    bits = re.search(r"[0-9a-f]{64}", (made / "our.key").read_text())[0]
+    for name in ("questions.pdf", "answers.pdf"):
+        raw = (made / "out" / name).read_bytes()
+        reader = PdfReader(made / "out" / name)
+        assert [mark["/Title"] for mark in reader.outline] == LIST.replace(",", " ").splitlines()[1:]
+        for page in reader.pages:
+            assert set(page) <= {"/Type", "/Parent", "/MediaBox", "/Contents", "/Resources", "/Rotate", "/Trans"}
+        corners = in_the_corner(made, name)
+        told = [*map(str, reader.metadata.values()), *(word for corner in corners for word in corner)]
+        assert not re.search("step|slot|plain|seed|draw[^i]", " ".join(told).lower())
+        assert bits.encode() not in raw and bytes.fromhex(bits) not in raw
+        for place, corner in enumerate(corners):            # of two candidates the same, but for what is their own
+            other = corners[place % 2]
+            own = {*codes(made, name), *LIST.replace(",", " ").split()}
+            assert _shared(corner, own) == _shared(other, own)
+    assert not re.search(r"Ada|Brook|Sample|Specimen", json.dumps(record.said))
+    text = (made / "out" / "record.json").read_text(encoding="utf-8")
+    assert bits not in text and "Brook" not in text
+    for candidate, lots in record.given.items():
+        for item, index in enumerate(lots, 1):
+            from sheetgen.sets.papers.decided import seed_of
+
+            family = record.said["items"][item - 1]["families"][0]
+            assert str(seed_of(key, record.paper, item, family, index)) not in text, candidate
+    assert not any(code in text for code in codes(made)), "a record gives no code either"
+
+
+def _shared(words, own):
+    """The words that are nobody's own: no names, numbers, codes and seats."""
+    return [word for word in (word.rstrip(",") for word in words) if word not in own and "-" not in word]
+
+
+def test_pages_of_different_lots_have_their_objects_in_one_order(made):
+    """Fonts, streams and bookmarks are numbered as the pages follow each other, whatever is drawn on them."""
+    raw = (made / "out" / "questions.pdf").read_bytes()
+    reader = PdfReader(made / "out" / "questions.pdf")
+    numbers = [page.indirect_reference.idnum for page in reader.pages]
+    contents = [page["/Contents"].idnum if hasattr(page["/Contents"], "idnum") else page.raw_get("/Contents").idnum
+                for page in reader.pages]
+    assert numbers == sorted(numbers) and contents == sorted(contents)
+    assert raw.count(b"/ID") == 1
+
+
+def test_the_same_plan_and_key_make_the_same_bytes_with_any_number_of_workers(made):
+    paper(made, "--jobs", 1, out="one")
+    paper(made, "--jobs", 2, out="two")
+    for name in ("questions.pdf", "answers.pdf", "record.json"):
+        assert len({(made / out / name).read_bytes() for out in ("out", "one", "two")}) == 1, name
+
+
+def test_another_key_makes_another_paper(made):
+    paper(made, key="other.key", out="other")
+    assert not set(codes(made)) & set(codes(made, out="other"))
+    assert not set(streams(made, "questions.pdf")) & set(streams(made, "questions.pdf", "other"))
+
+
+def test_who_comes_last_changes_nobodys_sheets(made):
+    place = made / "again"
+    place.mkdir(exist_ok=True)
+    shutil.copytree(made / "bank", place / "bank", dirs_exist_ok=True)
+    for name in ("our.key", "plan.yaml"):
+        shutil.copy(made / name, place / name)
+    (place / "people.csv").write_text(LIST + "90,Zoe Extra\n", encoding="utf-8")
+    paper(place)
+    assert streams(place, "questions.pdf")[:12] == streams(made, "questions.pdf")
+    assert len(pages(place)) == 14
+
+
+def test_only_prints_one_candidates_sheets_again_with_the_record_or_without(made):
+    shutil.copytree(made / "out", made / "with", dirs_exist_ok=True)
+    paper(made, "--only", 24, out="with")
+    paper(made, "--only", 24, out="without")
+    for name in ("questions-24.pdf", "answers-24.pdf"):
+        assert (made / "with" / name).read_bytes() == (made / "without" / name).read_bytes()
+    assert streams(made, "questions-24.pdf", "without") == streams(made, "questions.pdf")[6:8]
+    assert not (made / "without" / "record.json").exists()
+    assert "no candidate '99'" in paper(made, "--only", 99, out="without", code=2).output
+
+
+def test_a_spare_is_other_sheets_within_the_same_bounds_and_stands_in_the_record(made):
+    shutil.copytree(made / "out", made / "spares", dirs_exist_ok=True)
+    for number in (1, 2):
+        paper(made, "--only", 22, "--spare", number, out="spares")
+    first = (made / "spares" / "questions-22-spare-1.pdf").read_bytes()
+    paper(made, "--only", 22, "--spare", 1, out="spares")
+    assert (made / "spares" / "questions-22-spare-1.pdf").read_bytes() == first
+    seen = [*streams(made, "questions.pdf"), *(stream for number in (1, 2) for stream in streams(
+        made, f"questions-22-spare-{number}.pdf", "spares"))]
+    assert len(set(seen)) == 16
+    record = load_record(made / "spares" / "record.json", load_key(made / "our.key"))
+    assert set(record.spares) == {("22", 1), ("22", 2)}
+    for one in record.said["reached"]:
+        assert one["middle"] - one["bound"] <= one["least"] <= one["greatest"] <= one["middle"] + one["bound"]
+    paper(made, out="spares")
+    assert set(load_record(made / "spares" / "record.json", load_key(made / "our.key")).spares) == {("22", 1), ("22", 2)}
+    [code, _] = codes(made, "questions-22-spare-2.pdf", "spares")
+    answer(made, code, "spares")
+    assert CODE.search(PdfReader(made / "one-answer" / f"{code}-answer.pdf").pages[0].extract_text())[0] == code
+
+
+def answer(place, text, out="out", key="our.key", code=0):
+    return invoke(place, "answer", text, "--key", place / key, "--record", place / out / "record.json", "--only-bank",
+                  place / "bank", "--out", place / "one-answer", code=code)
+
+
+def without_names(text):
+    return re.sub(r"[A-Z][a-z]+ [A-Z][a-z]+, ", "", text)
+
+
+def test_the_answer_of_a_code_is_the_very_answer_without_the_name(made):
+    for place in (3, 8):
+        code = codes(made)[place]
+        answer(made, code.lower().replace("-", ""))
+        [page] = PdfReader(made / "one-answer" / f"{code}-answer.pdf").pages
+        assert sorted(page.extract_text().split()) == sorted(without_names(pages(made, "answers.pdf")[place]).split())
+        if os.name == "posix":
+            assert (made / "one-answer" / f"{code}-answer.pdf").stat().st_mode & 0o777 == 0o600
+
+
+def test_a_code_of_another_paper_a_mistyped_one_and_a_foreign_key_get_no_answer(made):
+    paper(made, key="other.key", out="other")
+    foreign, own = codes(made, out="other")[0], codes(made)[0]
+    assert "of none of the 6 candidates" in answer(made, foreign, code=2).output
+    assert "mistyped" in answer(made, own[:-1] + ("X" if own[-1] != "X" else "Y"), code=2).output
+    assert "not sealed" in answer(made, own, key="other.key", code=2).output
+    assert "a code of a paper, wanted --key and --record" in invoke(made, "answer", own, code=2).output
+
+
+def test_a_record_that_somebody_has_changed_is_found_out(made):
+    text = (made / "out" / "record.json").read_text(encoding="utf-8")
+    shutil.copytree(made / "out", made / "forged", dirs_exist_ok=True)
+    (made / "forged" / "record.json").write_text(text.replace('"row": 1', '"row": 2', 1), encoding="utf-8")
+    assert "has been changed since" in answer(made, codes(made)[0], "forged", code=2).output
+    assert "has been changed since" in paper(made, "--only", 22, "--spare", 1, out="forged", code=2).output
+
+
+def test_a_family_that_has_changed_since_gives_no_answer_and_a_paper_says_so(made):
+    shutil.copytree(made / "out", made / "later", dirs_exist_ok=True)
+    shutil.copytree(made / "bank", made / "bank-before", dirs_exist_ok=True)
+    file = made / "bank" / "long-step.yaml"
+    before = file.read_text(encoding="utf-8")
+    try:
+        file.write_text(before.replace("to: 120", "to: 121"), encoding="utf-8")
+        assert "changed since" in answer(made, codes(made)[0], code=2).output
+        assert "there have changed: the family long-step." in paper(made, out="later").output
+        file.write_text(before.replace("Plain step", "Renamed step"), encoding="utf-8")
+        answer(made, codes(made)[0])
+    finally:
+        file.write_text(before, encoding="utf-8")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="systems without modes have none to look at")
+def test_books_and_what_waits_are_for_nobody_else_to_read(made, monkeypatch):
+    from sheetgen.sets.papers.paper import PaperMaker
+
+    seen = []
+    assign = PaperMaker.assign
+
+    def watched(self, candidates):
+        found = assign(self, candidates)
+        seen.append(self.shelf.folder.stat().st_mode & 0o777)
+        return found
+    monkeypatch.setattr(PaperMaker, "assign", watched)
+    paper(made, "--jobs", 1, out="watched")
+    assert seen == [0o700]
+    assert [(made / "watched" / name).stat().st_mode & 0o777 for name in ("questions.pdf", "answers.pdf")] == [0o600] * 2
+
+
+def test_a_paper_that_cannot_keep_its_bounds_says_which_item_and_by_how_much_and_draws_nothing(made, monkeypatch):
+    from sheetgen.sets.papers.paper import PaperMaker
+
+    monkeypatch.setattr(PaperMaker, "_draw", lambda self, variants: pytest.fail("drawn before it was told"))
+    text = (made / "plan.yaml").read_text(encoding="utf-8")
+    (made / "narrow.yaml").write_text(text + "bounds: {index: 0}\n", encoding="utf-8")
+    said = paper(made, plan="narrow.yaml", out="narrow", code=2).output
+    assert re.search(r"narrow.yaml:4: items\[1\]: found item 1, long-step: of 30 variants \d+ % lie within the bounds of one "
+                     r"middle; their indices spread over 0\.\d+, wanted ±0\.\d+ where the bound is ±0;", said)
+    assert not (made / "narrow").exists()
+
+
+def test_a_bank_of_few_sizes_is_told_by_its_item(made):
+    place = made / "few"
+    place.mkdir(exist_ok=True)
+    samples.bank_of(place / "bank", long_step=samples.STEP, long_slot=long(WEDGE))
+    for name in ("plan.yaml", "people.csv", "our.key"):
+        shutil.copy(made / name, place / name)
+    assert "item 1: no variant is left for candidate" in paper(place, code=2).output
+    assert len(load_bank(place / "bank")) == 2

@@ -76,6 +76,8 @@ FAULTS = tuple(Planted(*each) for each in (
      "for row in (-1, 0, 1) for column in (-1, 0, 1) if row or column)",
      "for row in (-1, 0, 1) for column in (-1, 0, 1) if row and column)"),
     ("sets/papers/seats.py", "            elif seat in self._taken:\n", "            elif False:\n"),
+    ("sets/papers/forms.py", "self._highs.addConstr(sum(uses) <= 1)", "pass"),
+    ("sets/papers/forms.py", "(high - low) * (1.0 / unit) + beyond", "(high - low) * 1.0 + beyond"),
     ("sets/papers/equal.py", "<= bound_of(name, bounds) + EXACT for name", "<= 2 * bound_of(name, bounds) + EXACT for name"),
     ("sets/papers/equal.py", "*(spare.lots[item.number - 1] for spare in assignment.spares)]", "]"),
     ("sets/papers/pools.py", "            if share < LEAST_SHARE:\n", "            if share < 0:\n"),

@@ -33,6 +33,16 @@ def bound_of(quantity: str, bounds: Bounds) -> float:
     return {"index": bounds.index, "dimensions": bounds.dimensions}.get(quantity, bounds.lines)
 
 
+def words_of(quantity: str) -> str:
+    """A quantity as a message has it.
+
+    >>> words_of("hidden")
+    'their numbers of hidden lines'
+    """
+    named = {"index": "their indices", "dimensions": "their numbers of dimensions"}
+    return named.get(quantity, f"their numbers of {quantity} lines")
+
+
 def within(lot: Lot, middle: Middle, bounds: Bounds) -> bool:
     """Whether a lot lies within the bounds in everything."""
     return all(abs(value - middle[name]) <= bound_of(name, bounds) + EXACT for name, value in lot.quantities().items())

@@ -13,8 +13,9 @@ from sheetgen.faults import Fault, FaultError
 from sheetgen.sets.classes import Cells, Student
 from sheetgen.sets.papers.assigning import form_of
 from sheetgen.sets.papers.cells import Numberer, impersonal, item_settings
-from sheetgen.sets.papers.decided import code_of, family_turn
+from sheetgen.sets.papers.decided import code_of
 from sheetgen.sets.papers.equal import reached
+from sheetgen.sets.papers.families import families_of
 from sheetgen.sets.papers.lots import Slot, Variant, drawn, masked, measured, shape_digest
 from sheetgen.sets.papers.pools import MOST_MEASURED, Pools
 from sheetgen.sets.papers.records import Assignment, Candidate, Item, Lot, PaperPlan, Reached
@@ -37,7 +38,9 @@ class Paper:
         self.plan, self.settings, self._key, self.version = plan, settings, key, version
         self.name = digest_of(("paper", plan.title, plan.date))
         self.families = _families(plan, bank)
-        self.slots = tuple(self._slot(item, form, name) for item in plan.items for form, name in enumerate(self.chosen(item)))
+        chosen = families_of(plan, self.families, key, self.name, settings)
+        self.slots = tuple(self._slot(item, form, name) for item, names in zip(plan.items, chosen, strict=True)
+                           for form, name in enumerate(names))
         self.shapes = {slot.family.name: shape_digest(slot.family) for slot in self.slots}
         _try_blocks(self.slots)
         numberer = Numberer(plan, settings, plan.file)
@@ -46,16 +49,6 @@ class Paper:
         decides = (version, plan.title, plan.date, [(slot.item.number, slot.item.kind, slot.family) for slot in self.slots],
                    [slot.own for slot in self.slots], plan.bounds)
         self.mark = key.digest("mark", digest_of(decides)).hex()[:MARK]
-
-    def chosen(self, item: Item) -> tuple[str, ...]:
-        """The families of an item: of those that are wished for the key takes as many as there are forms, others for each
-        item as far as there are others."""
-        before = {name for other in self.plan.items if other.number < item.number for name in self._order(other)[:other.forms]}
-        order = self._order(item)
-        return tuple([name for name in order if name not in before][:item.forms] or order[:item.forms])
-
-    def _order(self, item: Item) -> Sequence[str]:
-        return sorted(item.families, key=lambda name: family_turn(self._key, self.name, item.number, name))
 
     def _slot(self, item: Item, form: int, name: str) -> Slot:
         family, own = self.families[name], item_settings(self.settings, self.plan, item)

@@ -14,7 +14,8 @@ from itertools import islice
 from sheetgen.faults import Fault, Place
 from sheetgen.sets.papers.assigning import Pool, Shared, ShortError, assigned, fits, form_of
 from sheetgen.sets.papers.decided import seed_of, shared_turn
-from sheetgen.sets.papers.equal import FIRST, LEAST_SHARE, Middle, middle_of, missed, within
+from sheetgen.sets.papers.equal import FIRST, LEAST_SHARE, Middle, middle_of, missed, within, words_of
+from sheetgen.sets.papers.forms import common_middle, family_middle
 from sheetgen.sets.papers.lots import Slot, Variant
 from sheetgen.sets.papers.plan import PaperError
 from sheetgen.sets.papers.records import Bounds, Candidate, Item, Lot, PaperPlan, Spare
@@ -136,6 +137,8 @@ class Pools:
                                     "another family; `sheetgen bank vet` tells what is wrong with it"))
                 continue
             middle, share = middle_of(first, self.plan.bounds)
+            if len(its) > 1:
+                middle = common_middle([family_middle(self.sequences[number].first(FIRST)) for number in its])
             self.middles.append(middle)
             for number in its:
                 self.sequences[number].middle = middle
@@ -221,7 +224,7 @@ class Pools:
     def _unequal(self, item: Item, families: str, first: Sequence[Lot], share: float) -> Fault:
         quantity, bound, needed, spread = missed(first, self.plan.bounds)
         found = (f"item {item.number}, {families}: of {len(first)} variants {share * 100:.0f} % lie within the bounds of one "
-                 f"middle; {_words(quantity)} spread over {spread:.4g}")
+                 f"middle; {words_of(quantity)} spread over {spread:.4g}")
         return Fault(*_place(item, self.plan), found,
                      f"±{needed:.3g} where the bound is ±{bound:.3g}; or a family whose variants are more alike")
 
@@ -230,11 +233,6 @@ class Pools:
         found = (f"item {item.number}: no variant is left for candidate {short.candidate} that is neither a neighbour's nor "
                  f"shares more than a quarter of its dimensions with one, of {short.tried} that were free")
         return Fault(*_place(item, self.plan), found, "a family with more sizes, more seats between candidates, or a larger pool")
-
-
-def _words(quantity: str) -> str:
-    named = {"index": "their indices", "dimensions": "their numbers of dimensions"}
-    return named.get(quantity, f"their numbers of {quantity} lines")
 
 
 def _place(item: Item, plan: PaperPlan) -> Place:

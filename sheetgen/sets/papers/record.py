@@ -90,13 +90,17 @@ def _who(
     paper: Paper, given: Given, spares: Mapping[tuple[str, int], tuple[int, ...]], refused: Sequence[Sequence[int]]
 ) -> dict[str, Any]:
     plan = paper.plan
+    accepted: list[set[int]] = [set() for _ in paper.slots]
+    for one in plan.candidates:
+        for slot, index in zip(paper.slots_of(one), given.get(one.number, ()), strict=False):
+            accepted[slot].add(index)
     return {
         "rooms": [{"name": room.name, "rows": room.rows, "columns": room.columns, "gaps": sorted(map(list, room.gaps))}
                   for room in plan.rooms],
         "items": [
             {"number": item.number, "kind": item.kind, "marks": item.marks, "minutes": item.minutes, "pool": item.pool,
              "families": [slot.family.name for slot in paper.slots if slot.item == item],
-             "accepted": sorted({lots[item.number - 1] for lots in given.values()}),
+             "accepted": [sorted(some) for slot, some in zip(paper.slots, accepted, strict=True) if slot.item == item],
              "refused": [list(some) for slot, some in zip(paper.slots, refused, strict=True) if slot.item == item]}
             for item in plan.items],
         "candidates": [

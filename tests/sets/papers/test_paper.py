@@ -6,6 +6,8 @@ import json
 import os
 import re
 import shutil
+import signal
+import sys
 from io import BytesIO
 
 import pdfplumber
@@ -17,10 +19,12 @@ from pypdf import PdfReader
 
 from sheetgen.bank import load_bank
 from sheetgen.cli import main
+from sheetgen.sets.folder import WORK
 from sheetgen.sets.papers.record import load_record
 from sheetgen.sets.papers.secret import load_key, new_key
 from sheetgen.templating import load_title_block
 from tests import samples
+from tests.stops import Trial
 
 MM = 72 / 25.4
 
@@ -190,6 +194,22 @@ def test_the_same_plan_and_key_make_the_same_bytes_with_any_number_of_workers(ma
     paper(made, "--jobs", 2, out="two")
     for name in ("questions.pdf", "answers.pdf", "record.json"):
         assert len({(made / out / name).read_bytes() for out in ("out", "one", "two")}) == 1, name
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="looks into /proc")
+def test_a_paper_that_was_killed_is_gone_on_with_and_comes_to_the_same_bytes(made):
+    words = ["paper", "plan.yaml", "--key", "our.key", "--only-bank", "bank", "--out", "killed", "--jobs", 1]
+    for lots in (1, 5, 11):
+        trial = Trial(words, made)
+        work = made / "killed" / WORK
+        trial.wait_for(lambda lots=lots, work=work: len(list(work.glob("*.made"))) >= lots, f"{lots} lots")
+        trial.stop(signal.SIGKILL)
+        assert work.stat().st_mode & 0o777 == 0o700
+        assert not (made / "killed" / "questions.pdf").exists()
+    assert "Going on with what an earlier run" in paper(made, out="killed").output
+    for name in ("questions.pdf", "answers.pdf", "record.json"):
+        assert (made / "killed" / name).read_bytes() == (made / "out" / name).read_bytes()
+    assert not (made / "killed" / WORK).exists()
 
 
 def test_another_key_makes_another_paper(made):

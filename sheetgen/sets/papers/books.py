@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from sheetgen.exercises import ASKED, Role
 from sheetgen.ink import Document, MadePages, Page
@@ -46,7 +47,7 @@ class PaperBooks:
     def __init__(self, paper: Paper, printed: Sequence[Printed], alone: bool = False) -> None:
         """Raises: CoverError, TemplateError for covers that have no room for what they should say."""
         self.paper, self.printed = paper, printed
-        self._cover = Cover(paper.plan, paper.settings)
+        self._cover = Cover(paper.plan, paper.settings) if paper.plan.covered else None
         self._students = [paper.student(one.candidate) for one in printed]
         by = {"candidates": "students"}.get(paper.plan.books or "", paper.plan.books)
         settings = paper.slots[0].own
@@ -84,16 +85,17 @@ class PaperBooks:
         bound_pages = BoundPages(bound, role, book, by_problem=False, double_sided=plan.double_sided)
         pages: MadePages = bound_pages
         outline = outline_of(bound_pages, self._students, bound, by_problem=False)
-        if role is Role.QUESTION:
-            covered = CoveredPages(bound_pages, self._cover_of, bound.left_blank if plan.double_sided else None)
+        if role is Role.QUESTION and self._cover is not None:
+            back = bound.left_blank if plan.double_sided else None
+            covered = CoveredPages(bound_pages, partial(self._cover_of, self._cover), back)
             pages, outline = covered, covered.outline(outline)
         title = title_of_set(plan.title, role, settings)
         if book.title:
             title = settings.wording.render("files.book", title=title, book=book.title)
         return described(pages, title, settings, (), outline, self.paper.mark)
 
-    def _cover_of(self, place: int) -> Page:
-        return self._cover.page(self.printed[place].candidate)
+    def _cover_of(self, cover: Cover, place: int) -> Page:
+        return cover.page(self.printed[place].candidate)
 
 
 def _file(role: Role, book: Book) -> str:

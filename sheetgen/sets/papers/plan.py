@@ -63,8 +63,13 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     listed = bytes_of(people.path, people.file, MOST_KILOBYTES, ClassListError) if people.path else b""
     return PaperPlan(
         said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
-        said.minutes or sum(item.minutes for item in found), said.names == "yes", said.board, said.date, own,
-        document.file, text, listed, said.books, said.double_sided == "yes", places), items.bank
+        said.minutes or _together(found), said.names == "yes", said.board, said.date, own,
+        document.file, text, listed, said.books, said.double_sided == "yes", places, said.cover == "yes"), items.bank
+
+
+def _together(items: Sequence[Item]) -> int:
+    """The minutes of all items together; 0 if one of them has none said."""
+    return sum(item.minutes for item in items) if all(item.minutes for item in items) else 0
 
 
 def _instructions(reader: Reader, said: tuple[str, ...], folder: Path) -> tuple[str, ...]:

@@ -115,6 +115,7 @@ class PaperFile(LookFile):
     board: Text = ""
     names: Yes = "yes"
     minutes: Annotated[int, PlainValidator(whole(1, 600))] = 0
+    cover: Yes = "yes"
     instructions: Annotated[tuple[str, ...], PlainValidator(_instructions)] = ()
     rooms: Annotated[list[Any], Len(1, MOST_ROOMS)]
     candidates: Annotated[int | None, PlainValidator(whole(1, MOST_CANDIDATES))] = None

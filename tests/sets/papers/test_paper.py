@@ -50,6 +50,7 @@ rooms: [{name: Hall, rows: 3, columns: 3, gaps: [2-2]}]
 class_list: people.csv
 wording: %s
 title_block: %s
+cover: no
 """
 LIST = "No,Name\n" + "".join(f"{n},{name}\n" for n, name in enumerate(
     ["Ada Example", "Brook Sample", "Cass Specimen", "Dara Model", "Eli Pattern", "Flo Template"], 21))

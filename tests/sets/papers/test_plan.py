@@ -53,7 +53,7 @@ def test_a_plan_has_items_rooms_and_candidates_on_seats_in_their_order(load):
     assert [(one.number, one.seat.room, one.seat.place) for one in paper.candidates] == [
         ("1", "Hall", "1-1"), ("2", "Hall", "1-3"), ("3", "Hall", "2-1"), ("4", "Hall", "2-2"), ("5", "Hall", "2-3"),
         ("6", "Annexe", "1-2")]
-    assert (paper.marks, paper.minutes, paper.named, paper.bounds) == (25, 20, False, Bounds(0.5, 2, 0))
+    assert (paper.marks, paper.minutes, paper.named, paper.bounds) == (25, 0, False, Bounds(0.5, 2, 0))
 
 
 def test_a_class_list_may_say_who_sits_where_and_names_are_left_out_where_the_board_wants_it(load):

@@ -22,7 +22,7 @@ from sheetgen.sets.shelf import Shelf
 @dataclass(frozen=True)
 class Made:
     """What came of it. ``files``: the books, each made when it is asked for; ``record``: the new record, None if the old one
-    stays; ``refused``: variants that could not be printed."""
+    stays; ``refused``: variants that could not be given."""
 
     files: Iterator[tuple[str, Document]]
     record: bytes | None
@@ -88,7 +88,7 @@ class Printing:
         assignment = replace(assignment, spares=spares)
         record = record_text(paper, self._key, _indices(assignment.lots),
                              {(one.candidate, one.number): tuple(lot.index for lot in one.lots) for one in spares},
-                             maker.refusals(), paper.reached(assignment, maker.pools))
+                             maker.refusals(), maker.pools.clean, paper.reached(assignment, maker.pools))
         return self._finished(maker, [Printed(one, tuple(lot.index for lot in assignment.lots[one.number]))
                                       for one in paper.plan.candidates], record)
 
@@ -112,7 +112,7 @@ class Printing:
             refused = maker.refusals()
         else:
             assert self._record is not None
-            maker.pools.settle()
+            maker.pools.settle(self._record.clean)
             lots = _Measured(maker, given, paper)
             before = dict(self._record.spares)
             reached = [Reached(**one) for one in self._record.said["reached"]]
@@ -123,7 +123,7 @@ class Printing:
             spare = maker.pools.spare(candidate, self._spare, lots, known)
             before[candidate.number, self._spare] = tuple(lot.index for lot in spare.lots)
             reached = _widened(reached, spare)
-        record = record_text(paper, self._key, given, before, refused, reached)
+        record = record_text(paper, self._key, given, before, refused, maker.pools.clean, reached)
         return self._finished(maker, [Printed(candidate, before[candidate.number, self._spare], self._spare)], record)
 
     def _finished(self, maker: PaperMaker, printed: Sequence[Printed], record: bytes | None) -> Made:

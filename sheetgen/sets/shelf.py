@@ -21,24 +21,27 @@ from sheetgen.sets.trouble import system_told
 
 @dataclass(frozen=True, eq=False)
 class Made:
-    """A finished exercise, with what the documents say of it. ``refused``: how many earlier draws of the seed were."""
+    """A finished exercise, with what the documents say of it. ``refused``: how many earlier draws of the seed were; ``marked``:
+    for how many blemishes a strict reader would send its pages back, where that is counted."""
 
     code: str
     title: str
     topics: tuple[str, ...]
     sheets: Sheets
     refused: int
+    marked: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """What is known of an exercise on the shelf; ``counts``: its sheets of each role."""
+    """What is known of an exercise on the shelf; ``counts``: its sheets of each role; the rest as of ``Made``."""
 
     code: str
     title: str
     topics: tuple[str, ...]
     counts: Mapping[Role, int]
     refused: int
+    marked: int = 0
 
 
 class Shelf:
@@ -56,9 +59,9 @@ class Shelf:
                 sums[role.value] = _sum(packed)
                 write_whole(self._place(number, role), packed)
             counts = {role: len(pages) for role, pages in made.sheets.items()}
-            kept = Kept(made.code, made.title, made.topics, counts, made.refused)
+            kept = Kept(made.code, made.title, made.topics, counts, made.refused, made.marked)
             said = {"code": kept.code, "title": kept.title, "topics": kept.topics, "counts": kept.counts, "refused": kept.refused,
-                    "sums": sums}
+                    "marked": kept.marked, "sums": sums}
             write_whole(self._card(number), json.dumps(said).encode())
         return kept
 
@@ -68,7 +71,8 @@ class Shelf:
             said = json.loads(self._card(number).read_bytes())
             counts = {Role(role): int(count) for role, count in said["counts"].items()}
             whole = all(_sum(self._place(number, role).read_bytes()) == said["sums"][role.value] for role in counts)
-            kept = Kept(str(said["code"]), str(said["title"]), tuple(map(str, said["topics"])), counts, int(said["refused"]))
+            kept = Kept(str(said["code"]), str(said["title"]), tuple(map(str, said["topics"])), counts, int(said["refused"]),
+                        int(said["marked"]))
         except (FileNotFoundError, ValueError, KeyError, TypeError, AttributeError):
             return None                                # made again, which comes to the same
         return kept if whole else None

@@ -67,7 +67,7 @@ FAULTS = tuple(Planted(*each) for each in (
     # papers: neighbours, bounds, the key, codes that hold nothing
     ("codes/record.py", "        if number % COUNTS[\"later\"] == PAPERS:\n", "        if False:\n"),
     ("codes/sealed.py", "    if not is_sealed_number(number):\n", "    if False:\n"),
-    ("sets/papers/assigning.py", "    if one.block == other.block:\n        return False\n", ""),
+    ("sets/papers/assigning.py", "    alike = len(one.printed & other.printed)\n", "    alike = 0\n"),
     ("sets/papers/assigning.py", "MOST_ALIKE = 0.25\n", "MOST_ALIKE = 0.4\n"),
     ("sets/papers/assigning.py", "        self.waiting = [*passed, *self._left]\n", "        self.waiting = [*self._left]\n"),
     ("sets/papers/assigning.py", " and all(lot.block != other.block for other in mine)", ""),
@@ -82,6 +82,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sets/papers/equal.py", "*(spare.lots[item.number - 1] for spare in assignment.spares)]", "]"),
     ("sets/papers/pools.py", "            if share < LEAST_SHARE:\n", "            if share < 0:\n"),
     ("sets/papers/pools.py", "            refused |= not holds\n", ""),
+    ("sets/papers/pools.py", "marked is not None and not (self.clean and marked)", "marked is not None"),
     ("sets/papers/secret.py", "PRIVATE = 0o600\n", "PRIVATE = 0o644\n"),
     ("sets/papers/secret.py", "b\"%s%d:%s\" % (kind, len(said), said)", "b\"%s:%s\" % (kind, said)"),
     ("sets/papers/secret.py", "    if found[2] != _check(bits):\n", "    if False:\n"),

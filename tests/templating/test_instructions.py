@@ -5,7 +5,14 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.faults import Place
-from sheetgen.templating import TemplateError, load_instructions, load_wording, said_instructions, usual_instructions, wording_names
+from sheetgen.templating import (
+    TemplateError,
+    load_instructions,
+    load_wording,
+    said_instructions,
+    usual_instructions,
+    wording_names,
+)
 from sheetgen.templating.instructions import MOST
 
 

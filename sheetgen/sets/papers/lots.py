@@ -66,19 +66,22 @@ def measured(slots: Sequence[Slot], variant: Variant) -> Lot | None:
 
 
 def drawn(slots: Sequence[Slot], variant: Variant) -> Made | None:
-    """The sheets of a lot, without what its candidate has of their own; None if they cannot be drawn right.
+    """The sheets of a lot, without what its candidate has of their own, and for how many blemishes a strict reader would send
+    them back; None if they cannot be drawn right.
 
     Raises: TemplateError for a title block that cannot hold what it should.
     """
     slot = slots[variant.slot]
     problem = problem_of(slot.shown.sample(variant.seed))
-    said = Particulars(sheet=slot.item.number, sheets=slot.items)
+    said, kind = Particulars(sheet=slot.item.number, sheets=slot.items), kinds()[slot.item.kind]
     try:
         problem.check()
-        sheets = kinds()[slot.item.kind].sheets(problem, slot.settings, said, slot.roles)
+        shared = kind.shared(problem, slot.settings)
+        sheets = kind.drawn(shared, problem, slot.settings, said, slot.roles)
     except RefusedError:
         return None
-    return Made("", problem.title, (), sheets, 0)
+    marked = sum(1 for drawing in kind.read(shared) for _ in drawing.serious())
+    return Made("", problem.title, (), sheets, 0, marked)
 
 
 def masked(family: Family, title: str, topic: str) -> Family:

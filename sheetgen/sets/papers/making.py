@@ -27,7 +27,7 @@ SEATING, EQUITY = "seating.pdf", "equity.pdf"
 @dataclass(frozen=True)
 class Made:
     """What came of it. ``files``: the books, each made when it is asked for; ``record``: the new record, None if the old one
-    stays; ``refused``: variants that could not be printed."""
+    stays; ``refused``: variants that could not be given."""
 
     files: Iterator[tuple[str, Document]]
     record: bytes | None
@@ -94,7 +94,7 @@ class Printing:
         reached = paper.reached(assignment, maker.pools)
         record = record_text(paper, self._key, _indices(assignment.lots),
                              {(one.candidate, one.number): tuple(lot.index for lot in one.lots) for one in spares},
-                             maker.refusals(), reached)
+                             maker.refusals(), maker.pools.clean, reached)
         made = self._finished(maker, [Printed(one, tuple(lot.index for lot in assignment.lots[one.number]))
                                       for one in paper.plan.candidates], record)
         return replace(made, files=chain(made.files, self._for_the_office(assignment, reached)))
@@ -125,7 +125,7 @@ class Printing:
             refused = maker.refusals()
         else:
             assert self._record is not None
-            maker.pools.settle()
+            maker.pools.settle(self._record.clean)
             lots = _Measured(maker, given, paper)
             before = dict(self._record.spares)
             reached = [Reached(**one) for one in self._record.said["reached"]]
@@ -136,7 +136,7 @@ class Printing:
             spare = maker.pools.spare(candidate, self._spare, lots, known)
             before[candidate.number, self._spare] = tuple(lot.index for lot in spare.lots)
             reached = _widened(reached, spare)
-        record = record_text(paper, self._key, given, before, refused, reached)
+        record = record_text(paper, self._key, given, before, refused, maker.pools.clean, reached)
         return self._finished(maker, [Printed(candidate, before[candidate.number, self._spare], self._spare)], record)
 
     def _finished(self, maker: PaperMaker, printed: Sequence[Printed], record: bytes | None) -> Made:

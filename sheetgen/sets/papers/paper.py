@@ -86,14 +86,18 @@ class Paper:
 
 class PaperMaker:
     """Measures and draws a paper's lots, and puts their sheets on the ``shelf``; what stands there already is not drawn again.
-    ``ready`` is called for each lot that is. ``refused``: how many could not be printed."""
+    ``ready`` is called for each lot that is."""
 
     def __init__(
         self, paper: Paper, shelf: Shelf, executor: Executor | None = None, ready: Callable[[], None] = lambda: None
     ) -> None:
         self.paper, self.shelf, self.executor, self._ready = paper, shelf, executor, ready
-        self.refused = 0
         self.pools = Pools(paper.plan, paper.slots, paper.name, paper._key, self._measure, self._draw)
+
+    @property
+    def refused(self) -> int:
+        """How many lots could not be given."""
+        return sum(map(len, self.refusals()))
 
     def assign(self, candidates: Sequence[Candidate]) -> Assignment:
         """Who gets what of some of the candidates, the first ones of the list. Raises: PaperError."""
@@ -109,10 +113,10 @@ class PaperMaker:
     def draw(self, candidate: Candidate, indices: Sequence[int], spare: int = 0) -> None:
         """See to it that the sheets of a candidate are on the shelf."""
         held = list(self._draw(self._variants(candidate, indices, spare)))
-        assert all(held), "a lot that was printed can be printed"
+        assert None not in held, "a lot that was printed can be printed"
 
     def refusals(self) -> list[list[int]]:
-        """Of each slot, the indices that could not be printed."""
+        """Of each slot, the indices that could not be given."""
         return [sorted(index for index, holds in lots.drawn.items() if not holds) for lots in self.pools.sequences]
 
     def _variants(self, candidate: Candidate, indices: Sequence[int], spare: int) -> list[Variant]:
@@ -123,19 +127,18 @@ class PaperMaker:
     def _measure(self, variants: Sequence[Variant]) -> Iterable[Lot | None]:
         return results(measured, self.paper.slots, variants, self.executor)
 
-    def _draw(self, variants: Sequence[Variant]) -> Iterator[bool]:
+    def _draw(self, variants: Sequence[Variant]) -> Iterator[int | None]:
         """Draw those that are not on the shelf."""
         numbers = [self.paper.number(variant.index, variant.slot, variant.spare) for variant in variants]
-        there = [self.shelf.get(number) is not None for number in numbers]
-        made = results(drawn, self.paper.slots, [v for v, has in zip(variants, there, strict=True) if not has], self.executor)
-        found = []
-        for number, has in zip(numbers, there, strict=True):
-            one = None if has else next(made)
+        there = [self.shelf.get(number) for number in numbers]
+        todo = [variant for variant, kept in zip(variants, there, strict=True) if kept is None]
+        made, found = iter(results(drawn, self.paper.slots, todo, self.executor)), list[int | None]()
+        for number, kept in zip(numbers, there, strict=True):
+            one = next(made) if kept is None else None
             if one is not None:
-                self.shelf.put(number, one)
-            self.refused += not has and one is None
+                kept = self.shelf.put(number, one)
             self._ready()
-            found.append(has or one is not None)
+            found.append(kept.marked if kept else None)
         return iter(found)
 
 

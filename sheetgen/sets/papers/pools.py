@@ -25,8 +25,8 @@ from sheetgen.sets.papers.secret import Key
 Measuring = Callable[[Sequence[Variant]], Iterable[Lot | None]]
 """Measures variants, several at a time."""
 
-Drawing = Callable[[Sequence[Variant]], Iterable[bool]]
-"""Draws variants, and tells of each whether it can be printed."""
+Drawing = Callable[[Sequence[Variant]], Iterable[int | None]]
+"""Draws variants, and tells of each for how many blemishes a strict reader would send it back; None: it cannot be printed."""
 
 CHUNK = 32
 """Variants that are measured at a time."""
@@ -36,6 +36,10 @@ MOST_MEASURED = 20_000
 
 SPENT = 400
 """Variants, one after another, that give nothing new: then a family is said to have no more."""
+
+PROBED, LEAST_CLEAN = 8, 2
+"""Of the first lots of a slot so many are drawn to see whether there are enough that no strict reader would send back; if so, no
+others are given. Three of four variants of the bank are such (see ``exercises/making.py``)."""
 
 SPARES = 99
 """Sets of other sheets that a candidate can have."""
@@ -47,9 +51,9 @@ def spare_id(candidate: Candidate, number: int) -> int:
 
 
 class Lots:
-    """The lots of one slot in the order of the key's sequence called ``purpose``: those that lie within the bounds, each block
-    once. ``drawn``: of each index whether it can be printed, as far as that is known; ``wanted``: those that were given without
-    its being known."""
+    """The lots of one slot in the order of a sequence of the key's, of which ``seed_of`` gives the seeds: those that lie within
+    the bounds, each block once. ``clean``: whether only those are given that no strict reader would send back; ``drawn``: of each
+    index whether it can be given, as far as that is known; ``wanted``: those that were given without its being known."""
 
     def __init__(
         self, seed_of: Callable[[int], int], slot: int, measure: Measuring, middle: Middle | None, bounds: Bounds, spare: int = 0
@@ -60,6 +64,7 @@ class Lots:
         self._lots: list[Lot] = []
         self._blocks: set[bytes] = set()
         self._seen = self._last_new = 0
+        self.clean = False
         self.drawn: dict[int, bool] = {}
         self.wanted: set[int] = set()
 
@@ -89,8 +94,12 @@ class Lots:
             if not self._sift():
                 return
 
+    def takes(self, marked: int | None) -> bool:
+        """Whether a lot that was drawn, with so many blemishes, can be given."""
+        return marked is not None and not (self.clean and marked)
+
     def holds(self, lot: Lot) -> bool:
-        """Whether a lot can be printed; where that is not known yet, it is wanted, and held to be so."""
+        """Whether a lot can be given; where that is not known yet, it is wanted, and held to be so."""
         if lot.index not in self.drawn:
             self.wanted.add(lot.index)
         return self.drawn.get(lot.index, True)
@@ -124,8 +133,9 @@ class Pools:
         self.middles: list[Middle] = []
         self.rounds = 0
 
-    def settle(self) -> None:
-        """Find the middle of every item. Raises: PaperError naming each item whose bounds cannot be kept, and by how much."""
+    def settle(self, clean: Sequence[bool] | None = None) -> None:
+        """Find the middle of every item, and of every slot whether only clean lots are given; ``clean``: if that is known.
+        Raises: PaperError naming each item whose bounds cannot be kept, and by how much."""
         faults = []
         self.middles = []
         for item in self.plan.items:
@@ -148,6 +158,18 @@ class Pools:
                 faults.append(self._unequal(item, families, first, share))
         if faults:
             raise PaperError(faults)
+        for number, sequence in enumerate(self.sequences):
+            sequence.clean = clean[number] if clean else self._probed(sequence)
+
+    @property
+    def clean(self) -> list[bool]:
+        """Of each slot, whether only lots are given that no strict reader would send back."""
+        return [sequence.clean for sequence in self.sequences]
+
+    def _probed(self, sequence: Lots) -> bool:
+        """Whether enough of a slot's first lots are such that no strict reader would send them back."""
+        first = [sequence.variant(lot.index) for lot in islice(sequence.lots(), PROBED)]
+        return sum(marked == 0 for marked in self._draw(first)) >= LEAST_CLEAN
 
     def assign(self, candidates: Sequence[Candidate]) -> Mapping[str, tuple[Lot, ...]]:
         """Give every candidate a lot of each item, and draw those that are given. Raises: PaperError."""
@@ -180,11 +202,11 @@ class Pools:
     def spares_of(self, slot: int, candidate: Candidate, number: int) -> Lots:
         """The sequence that a spare of a candidate is found in."""
         sequence = self._sequence(slot, candidate, number)
-        sequence.middle = self.sequences[slot].middle
+        sequence.middle, sequence.clean = self.sequences[slot].middle, self.sequences[slot].clean
         return sequence
 
     def _printable(self, sequence: Lots, lot: Lot) -> bool:
-        return all(self._draw([sequence.variant(lot.index)]))
+        return all(sequence.takes(marked) for marked in self._draw([sequence.variant(lot.index)]))
 
     def _of(self, item: Item) -> list[int]:
         """The slots of an item, by their places."""
@@ -202,12 +224,12 @@ class Pools:
         return Shared(lots, lambda place: shared_turn(self._key, self.name, number, place, len(lots)))
 
     def _refused_of_wanted(self) -> bool:
-        """Draw what was given without being known to be printable; whether any of it cannot be."""
+        """Draw what was given without its being known whether it can be; whether any of it cannot."""
         variants = [(sequence, index) for sequence in self.sequences for index in sorted(sequence.wanted)]
         found = self._draw([sequence.variant(index) for sequence, index in variants]) if variants else []
         refused = False
-        for (sequence, index), holds in zip(variants, found, strict=True):
-            sequence.drawn[index] = holds
+        for (sequence, index), marked in zip(variants, found, strict=True):
+            sequence.drawn[index] = holds = sequence.takes(marked)
             refused |= not holds
         for sequence in self.sequences:
             sequence.wanted.clear()

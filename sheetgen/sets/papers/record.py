@@ -52,17 +52,22 @@ class Record:
 
     @property
     def refused(self) -> list[list[int]]:
-        """Of each slot, the indices that could not be printed."""
+        """Of each slot, the indices that could not be given."""
         return [some for item in self.said["items"] for some in item["refused"]]
+
+    @property
+    def clean(self) -> list[bool]:
+        """Of each slot, whether only lots were given that no strict reader would send back."""
+        return [one for item in self.said["items"] for one in item["clean"]]
 
 
 def record_text(
     paper: Paper, key: Key, given: Given, spares: Mapping[tuple[str, int], tuple[int, ...]], refused: Sequence[Sequence[int]],
-    reached: Sequence[Reached],
+    clean: Sequence[bool], reached: Sequence[Reached],
 ) -> bytes:
-    """The record of a paper, sealed. ``refused``: of each slot, the indices that could not be printed; ``reached``: what it
-    comes to in all that is bounded."""
-    said = {**_made_of(paper, key), **_who(paper, given, spares, refused), "reached": [asdict(one) for one in reached]}
+    """The record of a paper, sealed. ``refused``: of each slot, the indices that could not be given; ``clean``: of each,
+    whether only lots were given that no strict reader would send back; ``reached``: what it comes to in all that is bounded."""
+    said = {**_made_of(paper, key), **_who(paper, given, spares, refused, clean), "reached": [asdict(one) for one in reached]}
     said["seal"] = key.digest("record", _plain(said)).hex()
     return (json.dumps(said, indent=1, ensure_ascii=False) + "\n").encode()
 
@@ -87,7 +92,8 @@ def _made_of(paper: Paper, key: Key) -> dict[str, Any]:
 
 
 def _who(
-    paper: Paper, given: Given, spares: Mapping[tuple[str, int], tuple[int, ...]], refused: Sequence[Sequence[int]]
+    paper: Paper, given: Given, spares: Mapping[tuple[str, int], tuple[int, ...]], refused: Sequence[Sequence[int]],
+    clean: Sequence[bool]
 ) -> dict[str, Any]:
     plan = paper.plan
     accepted: list[set[int]] = [set() for _ in paper.slots]
@@ -101,6 +107,7 @@ def _who(
             {"number": item.number, "kind": item.kind, "marks": item.marks, "minutes": item.minutes, "pool": item.pool,
              "families": [slot.family.name for slot in paper.slots if slot.item == item],
              "accepted": [sorted(some) for slot, some in zip(paper.slots, accepted, strict=True) if slot.item == item],
+             "clean": [lots for slot, lots in zip(paper.slots, clean, strict=True) if slot.item == item],
              "refused": [list(some) for slot, some in zip(paper.slots, refused, strict=True) if slot.item == item]}
             for item in plan.items],
         "candidates": [

@@ -24,7 +24,7 @@ def alike(one, other):
     return sum(pair in other.dimensions for pair in one.dimensions)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(rooms=rooms(), seed=st.integers(0, 1000))
 def test_in_a_hall_of_any_shape_no_neighbours_share_a_variant_or_more_than_a_quarter_of_the_dimensions(rooms, seed):
     candidates = seated(rooms)

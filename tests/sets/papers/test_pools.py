@@ -24,10 +24,12 @@ KEY = Key(bytes(32))
 
 
 class Workshop:
-    """Stands in for the workers: a lot's figures are digits of its seed; every third seed cannot be printed if ``refuses``."""
+    """Stands in for the workers: a lot's figures are digits of its seed; every third seed cannot be printed if ``refuses``; of
+    seven, ``blemished`` have one."""
 
-    def __init__(self, refuses=True, apart=0.0):
-        self.refuses, self.apart, self.drawn, self.measured = refuses, apart, list[int](), 0
+    def __init__(self, refuses=True, apart=0.0, blemished=0):
+        self.refuses, self.apart, self.blemished = refuses, apart, blemished
+        self.drawn, self.measured = list[int](), 0
 
     def measure(self, variants):
         for variant in variants:
@@ -42,7 +44,7 @@ class Workshop:
     def draw(self, variants):
         for variant in variants:
             self.drawn.append(variant.index)
-            yield self.holds(variant)
+            yield (variant.seed % 7 < self.blemished) if self.holds(variant) else None
 
 
 def pools(workshop, items=1, pool=0, key=KEY, name="paper", count=None):
@@ -65,7 +67,7 @@ def test_what_cannot_be_printed_is_given_to_nobody_and_nothing_is_drawn_twice():
     sequence = made.sequences[0]
     assert all(workshop.holds(sequence.variant(lots[0].index)) for lots in given.values())
     assert any(not holds for holds in sequence.drawn.values()), "some were refused, or this tells nothing"
-    assert len(set(workshop.drawn)) == len(workshop.drawn)
+    assert len(set(workshop.drawn[8:])) == len(workshop.drawn[8:]), "eight were drawn before, to see whether they are clean"
     assert list(broken(made.plan.candidates, given)) == []
 
 
@@ -76,6 +78,15 @@ def test_who_gets_what_is_as_if_all_had_been_drawn_before():
     everybody = lazily.plan.candidates
     assert indices(lazily.assign(everybody)) == indices(before.assign(everybody))
     assert lazily.rounds > 1 and before.rounds == 1
+
+
+def test_blemished_lots_are_given_to_nobody_if_there_are_clean_ones_and_else_they_must_do():
+    clean, poor = pools(Workshop(blemished=3)), pools(Workshop(blemished=7))
+    assert (clean.clean, poor.clean) == ([True], [False])
+    for made, few in ((clean, 0), (poor, 20)):
+        given = made.assign(made.plan.candidates)
+        assert sum(made.sequences[0].variant(lots[0].index).seed % 7 < 3 for lots in given.values()) <= few
+    assert pools(Workshop(blemished=7)).clean == [False]
 
 
 def test_the_first_of_a_list_get_the_same_whoever_follows():
@@ -101,7 +112,7 @@ def test_a_shared_pool_has_so_many_lots_that_can_be_printed_and_no_more_are_draw
     given = made.assign(made.plan.candidates)
     used = {lots[0].index for lots in given.values()}
     assert len(used) <= 15 < 20
-    assert sum(workshop.holds(made.sequences[0].variant(n)) for n in workshop.drawn) == 15
+    assert sum(workshop.holds(made.sequences[0].variant(n)) for n in workshop.drawn[8:]) == 15
     assert list(broken(made.plan.candidates, given)) == []
 
 

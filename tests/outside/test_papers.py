@@ -1,0 +1,89 @@
+"""A whole examination, plan to PDFs: three items for sixty candidates in a hall, read back from the files alone."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+import pdfplumber
+import pytest
+from click.testing import CliRunner
+from pypdf import PdfReader
+
+from sheetgen.cli import main
+from tests import samples
+from tests.sets.papers.test_paper import CODE, WEDGE, long
+
+PLAN = """\
+title: Sixty candidates
+board: EXAMPLESHIRE BOARD
+names: no
+figures: upright
+wording: %s
+items:
+  - {family: long-step, marks: 10, minutes: 20}
+  - {family: long-slot, marks: 15, minutes: 30}
+  - {family: long-step, marks: 5, minutes: 10}
+rooms:
+  - {name: Hall, rows: 8, columns: 8, gaps: [1-1, 4-4, 4-5, column 7]}
+  - {name: Annexe, rows: 3, columns: 3}
+candidates: 60
+books: rooms
+"""
+TASK = {"en": "Dimension the views fully", "en-elevations": "Dimension the drawing fully"}
+
+
+@pytest.fixture(scope="module", params=sorted(TASK))
+def paper(request, tmp_path_factory):
+    """The folder of a paper, and its wording."""
+    place = tmp_path_factory.mktemp("sixty")
+    samples.bank_of(place / "bank", long_step=long(samples.STEP), long_slot=long(WEDGE))
+    (place / "plan.yaml").write_text(PLAN % request.param, encoding="utf-8")
+    make = ["paper", place / "plan.yaml", "--key", place / "our.key", "--only-bank", place / "bank", "--out", place / "out"]
+    for words in (["new", "key", place / "our.key"], [*make, "--jobs", "2"]):
+        outcome = CliRunner().invoke(main, [str(word) for word in words])
+        assert outcome.exit_code == 0, outcome.output
+    return place / "out", request.param
+
+
+def sizes_on(page):
+    """The figures on a question's pictorial: what is left of its words above the title block and beside the text."""
+    left = page.crop((0, 0, page.width * 0.62, page.height * 0.8))
+    return Counter(word["text"] for word in left.extract_words() if re.fullmatch(r"\d{2,3}", word["text"]))
+
+
+def test_every_candidate_has_three_questions_and_answers_with_marks_that_add_up(paper):
+    folder, wording = paper
+    assert sorted(path.name for path in folder.iterdir()) == [
+        "answers-Annexe.pdf", "answers-Hall.pdf", "questions-Annexe.pdf", "questions-Hall.pdf", "record.json"]
+    seen, codes = Counter(), {"questions": [], "answers": []}
+    for role, room, count in ((role, *room) for role in codes for room in (("Hall", 53), ("Annexe", 7))):
+        texts = [" ".join(page.extract_text().split()) for page in PdfReader(folder / f"{role}-{room}.pdf").pages]
+        assert len(texts) == 3 * count
+        codes[role] += [CODE.search(text)[0] for text in texts]
+        for number, text in enumerate(texts):
+            marks = int(re.search(r"Item (\d): (\d+) marks, \d+ minutes", text)[2])
+            assert (TASK[wording] in text) is (role == "questions")
+            assert re.search(rf", seat {room} \d-\d", text)
+            seen[role, room, number // 3] += marks
+    assert set(seen.values()) == {30} and len(seen) == 120
+    assert codes["questions"] == codes["answers"] and len(set(codes["questions"])) == 180
+
+
+def test_neighbours_have_few_figures_in_common(paper):
+    """Read from the pictorials, whatever they measure: no two alike, and of all figures that neighbours could share under a
+    quarter."""
+    folder, _ = paper
+    sheets = {}
+    with pdfplumber.open(folder / "questions-Annexe.pdf") as document:
+        for page in document.pages:
+            text = " ".join(page.extract_text().split())
+            row, column = map(int, re.search(r"seat Annexe (\d)-(\d)", text).groups())
+            sheets[row, column, int(re.search(r"Item (\d)", text)[1])] = sizes_on(page)
+    assert len(sheets) == 21 and all(sum(found.values()) >= 5 for found in sheets.values())
+    pairs = [(one, other) for one in sheets for other in sheets
+             if one < other and one[2] == other[2] and max(abs(one[0] - other[0]), abs(one[1] - other[1])) == 1]
+    assert len(pairs) > 20
+    assert all(sheets[one] != sheets[other] for one, other in pairs)
+    shared = sum(sum((sheets[one] & sheets[other]).values()) for one, other in pairs)
+    assert shared < sum(sum(sheets[one].values()) for one, _ in pairs) / 4

@@ -55,10 +55,15 @@ def sizes_on(page):
 def test_every_candidate_has_three_questions_and_answers_with_marks_that_add_up(paper):
     folder, wording = paper
     assert sorted(path.name for path in folder.iterdir()) == [
-        "answers-Annexe.pdf", "answers-Hall.pdf", "questions-Annexe.pdf", "questions-Hall.pdf", "record.json"]
+        "answers-Annexe.pdf", "answers-Hall.pdf", "equity.pdf", "questions-Annexe.pdf", "questions-Hall.pdf", "record.json",
+        "seating.pdf"]
     seen, codes = Counter(), {"questions": [], "answers": []}
     for role, room, count in ((role, *room) for role in codes for room in (("Hall", 53), ("Annexe", 7))):
         texts = [" ".join(page.extract_text().split()) for page in PdfReader(folder / f"{role}-{room}.pdf").pages]
+        covers = [text for text in texts if not CODE.search(text)]
+        assert len(covers) == (count if role == "questions" else 0)
+        assert all(re.search(r"1 20 10 2 30 15 3 10 5 TOTAL 60 30", text) and "60 minutes" in text for text in covers)
+        texts = [text for text in texts if text not in covers]
         assert len(texts) == 3 * count
         codes[role] += [CODE.search(text)[0] for text in texts]
         for number, text in enumerate(texts):
@@ -70,6 +75,24 @@ def test_every_candidate_has_three_questions_and_answers_with_marks_that_add_up(
     assert codes["questions"] == codes["answers"] and len(set(codes["questions"])) == 180
 
 
+def test_every_candidate_stands_at_the_seat_that_the_sheets_say(paper):
+    """Read from the plan of each room: what stands in the box of a desk, against the title blocks."""
+    folder, _ = paper
+    said = set()
+    for room in ("Hall", "Annexe"):
+        for page in PdfReader(folder / f"answers-{room}.pdf").pages:
+            said.add(re.search(r"(\d+), seat (\w+) (\d-\d)", " ".join(page.extract_text().split())).groups())
+    desks = set()
+    with pdfplumber.open(folder / "seating.pdf") as document:
+        for page in document.pages:
+            room = re.search(r"(\w+): \d+ candidates", page.extract_text())
+            for box in page.rects if room else ():
+                words = page.crop((box["x0"], box["top"], box["x1"], box["bottom"])).extract_text().split()
+                if len(words) == 2:                         # the seat, and who sits there
+                    desks.add((words[1], room[1], words[0]))
+    assert len(said) == 60 and desks == said
+
+
 def test_neighbours_have_few_figures_in_common(paper):
     """Read from the pictorials, whatever they measure: no two alike, and of all figures that neighbours could share under a
     quarter."""
@@ -78,6 +101,8 @@ def test_neighbours_have_few_figures_in_common(paper):
     with pdfplumber.open(folder / "questions-Annexe.pdf") as document:
         for page in document.pages:
             text = " ".join(page.extract_text().split())
+            if not CODE.search(text):                       # a cover
+                continue
             row, column = map(int, re.search(r"seat Annexe (\d)-(\d)", text).groups())
             sheets[row, column, int(re.search(r"Item (\d)", text)[1])] = sizes_on(page)
     assert len(sheets) == 21 and all(sum(found.values()) >= 5 for found in sheets.values())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
@@ -10,8 +11,8 @@ from typing import TYPE_CHECKING, BinaryIO
 import click
 
 from sheetgen import __version__
-from sheetgen.cli.common import errors_told, jobs_option, tell_remarks
-from sheetgen.cli.options import Places, bank_options
+from sheetgen.cli.common import errors_told, file_or_name, jobs_option, tell_remarks
+from sheetgen.cli.options import Places, bank_options, wording_option
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import tell
 
@@ -30,12 +31,14 @@ key_option = click.option(
 @click.option("--only", metavar="CANDIDATE", help="Print the sheets of one candidate again, by the candidate's number.")
 @click.option("--spare", type=click.IntRange(1, 99), metavar="N",
               help="With --only: the Nth set of other sheets, as hard as the first, for who has spoilt them.")
+@wording_option
 @bank_options
 @jobs_option
 @result_options
 @errors_told
 def paper(
-    plan: Path, key_file: Path, only: str | None, spare: int | None, places: Places, jobs: int | None, result: Result
+    plan: Path, key_file: Path, only: str | None, spare: int | None, wording: str | None, places: Places, jobs: int | None,
+    result: Result,
 ) -> None:
     """Make a paper: questions.pdf, answers.pdf and record.json.
 
@@ -61,6 +64,8 @@ def paper(
     key = load_key(key_file)
     tell_remarks((key.remark,) if key.remark else ())
     read, bank = load_paper(plan, places.bank())
+    if wording:
+        read = replace(read, style=replace(read.style, wording=file_or_name(wording)))
     check_date()
     settings = settings_of(read.style)
     made = Paper(read, bank, settings, key, __version__)

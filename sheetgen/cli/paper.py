@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
 
 import click
 
 from sheetgen import __version__
-from sheetgen.cli.common import errors_told, jobs_option, tell_remarks
+from sheetgen.cli.common import errors_told, file_or_name, jobs_option, tell_remarks
 from sheetgen.cli.locking import Ask, lock_options
-from sheetgen.cli.options import Places, bank_options
+from sheetgen.cli.options import Places, bank_options, wording_option
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import tell
 
@@ -30,14 +31,15 @@ key_option = click.option(
 @click.option("--only", metavar="CANDIDATE", help="Print the sheets of one candidate again, by the candidate's number.")
 @click.option("--spare", type=click.IntRange(1, 99), metavar="N",
               help="With --only: the Nth set of other sheets, as hard as the first, for who has spoilt them.")
+@wording_option
 @bank_options
 @jobs_option
 @lock_options
 @result_options
 @errors_told
 def paper(
-    plan: Path, key_file: Path, only: str | None, spare: int | None, places: Places, jobs: int | None, password: Ask,
-    result: Result,
+    plan: Path, key_file: Path, only: str | None, spare: int | None, wording: str | None, places: Places, jobs: int | None,
+    password: Ask, result: Result,
 ) -> None:
     """Make a paper: questions.pdf, answers.pdf, seating.pdf, equity.pdf and record.json.
 
@@ -63,6 +65,8 @@ def paper(
     key = load_key(key_file)
     tell_remarks((key.remark,) if key.remark else ())
     read, bank = load_paper(plan, places.bank())
+    if wording:
+        read = replace(read, style=replace(read.style, wording=file_or_name(wording)))
     check_date()
     settings = settings_of(read.style)
     made = Paper(read, bank, settings, key, __version__)

@@ -71,7 +71,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sets/papers/assigning.py", "MOST_ALIKE = 0.25\n", "MOST_ALIKE = 0.4\n"),
     ("sets/papers/assigning.py", "        self.waiting = [*passed, *self._left]\n", "        self.waiting = [*self._left]\n"),
     ("sets/papers/assigning.py", " and all(lot.block != other.block for other in mine)", ""),
-    ("sets/papers/assigning.py", "colour = seat.row % 2 * 2 + seat.column % 2", "colour = seat.row * 2 + seat.column"),
+    ("sets/papers/assigning.py", "colour = seat.row % 2 * 2 + seat.column % 2", "colour = seat.row % 2 + seat.column % 2"),
     ("sets/papers/seats.py",
      "for row in (-1, 0, 1) for column in (-1, 0, 1) if row or column)",
      "for row in (-1, 0, 1) for column in (-1, 0, 1) if row and column)"),

@@ -226,6 +226,7 @@ def test_a_paper_that_was_killed_is_gone_on_with_and_comes_to_the_same_bytes(mad
 def test_another_key_makes_another_paper(made):
     paper(made, key="other.key", out="other")
     assert not set(codes(made)) & set(codes(made, out="other"))
+    assert len({PdfReader(made / out / "questions.pdf").metadata.creator for out in ("out", "other")}) == 2, "the mark too"
     assert not set(streams(made, "questions.pdf")) & set(streams(made, "questions.pdf", "other"))
 
 

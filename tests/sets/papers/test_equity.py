@@ -68,7 +68,8 @@ def test_the_table_says_what_was_bounded_and_what_was_reached():
 
 def test_what_lies_beyond_its_bound_is_said_so():
     assignment = lots(20, 1)
-    found = [replace(one, bound=0.05) if one.quantity == "index" else one for one in reached(assignment, 1)]
+    farthest = max(abs(lot.difficulty - 2.0) for lot in assignment.of_item(1))
+    found = [replace(one, bound=farthest - 0.01) if one.quantity == "index" else one for one in reached(assignment, 1)]
     rows = table(read(bytes_of(document(assignment, 1, found=found))))
     assert rows[NAMES["index"]][-1] == "NO" and rows[NAMES["hidden"]][-1] == "YES"
 

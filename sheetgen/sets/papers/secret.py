@@ -78,7 +78,7 @@ def new_key(path: Path) -> None:
     bits = secrets.token_bytes(BITS // 8)
     text = f"{HEAD}key {bits.hex()} {_check(bits)}\n".encode()
     try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0), PRIVATE)
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), PRIVATE)
     except FileExistsError:
         raise _wrong(path, "something of that name already, which stays as it is: a key that is overwritten is lost",
                      "another name") from None

@@ -177,15 +177,15 @@ def worksheet(
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     run = run_of(read.title, problems, settings, __version__, edition.decides)
     workers = jobs or (cores() if len(problems) > FEW else 1)
-    with result.folder(edition.names, run) as folder:
+    with result.folder(edition.names, run, secret=locked is not None) as folder:
         maker = WorksheetMaker(read, problems, edition.settings, folder.shelf, run.mark)
         with (local_workers(min(workers, len(problems))) as executor,            # gone before the files are written: memory
               Progress(*columns, console=console, transient=True, disable=result.quiet or not console.is_terminal) as progress):
             for _ in progress.track(maker.run(executor), len(problems), description="Drawing"):
                 pass
         answers = frozenset(edition.answers)
-        written = [folder.add(name, writer_of(document, locked if name in answers else None))
-                   for name, document in edition.files(maker)]
+        written = [folder.add(name, writer_of(document, locked), secret=locked is not None) if name in answers
+                   else folder.add(name, writer_of(document)) for name, document in edition.files(maker)]
     result.close(written, f"{made_words(edition)}: ", maker.refused)
 
 

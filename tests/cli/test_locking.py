@@ -17,6 +17,7 @@ from click.testing import CliRunner
 from pypdf import PasswordType, PdfReader
 
 from sheetgen.cli import main
+from sheetgen.sets import worksheet
 from sheetgen.sets.folder import WORK
 from tests import samples
 
@@ -59,6 +60,21 @@ def locked(folder):
 def test_what_has_answers_in_it_is_locked_and_nothing_else(place):
     run(place, "--lock-with", place / "word.txt")
     assert locked(place / "out") == {"answer-key.pdf": True, "answers.pdf": True, "questions.pdf": False}
+
+
+def test_only_their_owner_can_open_what_is_locked_and_the_folder_in_which_it_is_made(place, monkeypatch):
+    modes = []
+    made = worksheet.WorksheetMaker.run
+
+    def looked_at(maker, *more):
+        modes.append((place / "out" / WORK).stat().st_mode & 0o777)
+        return made(maker, *more)
+
+    monkeypatch.setattr(worksheet.WorksheetMaker, "run", looked_at)
+    run(place, "--lock-with", place / "word.txt")
+    assert modes == [0o700]
+    closed = {path.name for path in (place / "out").iterdir() if path.stat().st_mode & 0o077 == 0}
+    assert closed == {"answers.pdf", "answer-key.pdf"}
 
 
 def test_so_it_is_with_a_file_for_each_student(place):
@@ -106,8 +122,6 @@ def test_a_set_that_cannot_be_locked_leaves_the_one_before_as_it_was(place, monk
 
 
 def test_work_that_was_stopped_is_taken_up_whether_the_next_run_locks_or_not(place, monkeypatch):
-    from sheetgen.sets import worksheet
-
     made = []
     drawn = worksheet._drawn
     monkeypatch.setattr(worksheet, "_drawn", lambda *given: made.append(given) or drawn(*given))

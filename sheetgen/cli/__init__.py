@@ -78,7 +78,7 @@ main.add_command(answer)
 @main.command()
 @click.argument("family", shell_complete=completed(families_known))
 @click.option("--seed", type=click.IntRange(0, 999_999_999), default=1, show_default=True, metavar="N",
-              help="Chooses the sizes: another number, another block. The same number always gives the same sheets.")
+              help="Chooses the sizes: another number, another block. In one look the same number always gives the same sheets.")
 @look_options(defaults=True)
 @wording_option
 @kind_option

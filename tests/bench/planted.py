@@ -226,4 +226,14 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sets/classes/csvtext.py", "line = reader.line_num + skipped + 1", "line = reader.line_num + 1"),
     ("exercises/key.py", "max(mark.height * HALF, HEIGHTS[-1])", "mark.height * HALF"),
     ("exercises/key_sheets.py", "return max(entry.width, text_width(entry.code, CODE, Face.NARROW))", "return entry.width / 2"),
+    # what a strict reader marks, and what comes of it
+    ("placing/costs/pairs.py", "    pairs &= view[:, None] == view\n", ""),
+    ("placing/costs/pairs.py", "BY_EXTENSION = 0.6 ", "BY_EXTENSION = 0.0 "),
+    ("placing/costs/pairs.py", "        costs(stops, weights.ends_at_line),\n", ""),
+    ("placing/costs/alone.py", "GOES_ON = 4.0 ", "GOES_ON = 0.0 "),
+    ("placing/legible.py", "if not full[place.view] and any(full):", "if False:"),
+    ("placing/legible.py", "near[np.arange(len(boxes)), [k for _, k in boxes]] = False", "near[:] = False"),
+    ("placing/nearer.py", "- BELOW_VIEW:", "+ 20.0:"),
+    ("exercises/making.py", "if not marked.serious or len(found) == CLEANEST_OF:", "if True:"),
+    ("exercises/making.py", "min(found, key=lambda one: one[0].order)", "found[-1]"),
 ))

@@ -11,7 +11,7 @@ from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.exercises import USUAL
 from sheetgen.faults import FaultError, Place, choice, shown, visible_text
-from sheetgen.filekinds import check_kind
+from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
@@ -21,7 +21,7 @@ from sheetgen.shared import shipped
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
 from sheetgen.templating import TitleBlockValues, beside, title_block_names, wording_names
 from sheetgen.templating.crest import SUFFIXES
-from sheetgen.yamlines import Limits, YamlDocument, read, read_text
+from sheetgen.yamlines import Limits, YamlDocument
 
 IN_BLOCK = {
     "title": "set_title", "school": "school", "course": "course", "teacher": "teacher", "approved_by": "approved_by",
@@ -79,7 +79,7 @@ def load_plan(path: Path, bank: Bank, shown_as: str = "", week: int | None = Non
     Raises: PlanError with every fault of the file; BankError if it wishes for a topic or a rung and a family cannot be read.
     """
     file = shown_as or visible_text(path.as_posix(), quote=False)
-    return plan_of(read(read_text(path, file, LIMITS), file, LIMITS), bank, path.parent, week)
+    return plan_of(read_kind(path, file, "plan", LIMITS), bank, path.parent, week)
 
 
 def wished(bank: Bank, topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None) -> Plan:

@@ -13,7 +13,7 @@ from annotated_types import Len
 from pydantic import Field, PlainValidator
 
 from sheetgen.faults import Fault, Place, choice, shown
-from sheetgen.filekinds import check_kind
+from sheetgen.filekinds import read_kind
 from sheetgen.ink import HEIGHTS
 from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of, wrong
 from sheetgen.templating.crest import NO_CELL, SUFFIXES, load_crest
@@ -22,7 +22,7 @@ from sheetgen.templating.files import LIMITS, beside
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 from sheetgen.templating.titleblock import CODE_BOX, LEAST_CREST, VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
 from sheetgen.templating.wording import LABELS
-from sheetgen.yamlines import YamlDocument, field_of, read, read_text
+from sheetgen.yamlines import YamlDocument, field_of
 
 LEAST_SIZE, MOST_SIZE = (60.0, 12.0), (190.0, 80.0)
 """mm, width and height: 180 fits every paper (ISO 7200:2004, from memory); school blocks of 185 exist (SP 46, from memory)."""
@@ -41,6 +41,9 @@ MOST_CELLS, MOST_PIECES, MOST_TEXT = 60, 60, 500
 
 TOUCH = 0.01
 """mm by which boxes may overlap and lines enter them: what is left of rounding in a template."""
+
+TEXTS = ("title", "own_label", "text")
+"""Fields that hold whatever their author says."""
 
 YES = {"yes": True, "no": False}
 
@@ -127,8 +130,7 @@ class BlockFile(Strict):
 
 def read_title_block(path: Path, file: str) -> TitleBlock:
     """The title block in a file, which messages call ``file``. Raises: TemplateError with every fault."""
-    document = read(read_text(path, file, LIMITS), file, LIMITS)
-    check_kind(document, "title block", LIMITS)
+    document = read_kind(path, file, "title block", LIMITS)
     found = Reader(document).model(BlockFile, document.data, ())
     if found is None or document.faults:
         raise TemplateError(document.faults)
@@ -141,7 +143,8 @@ def read_title_block(path: Path, file: str) -> TitleBlock:
     if faults:
         raise TemplateError(faults)
     crest = load_crest(path.parent / found.crest) if found.crest else None
-    return replace(block, remarks=tuple(_remarks(block)), crest=crest)
+    document.remark_cut(lambda path: path[-1] in TEXTS)
+    return replace(block, remarks=(*document.remarks, *_remarks(block)), crest=crest)
 
 
 def _crest_faults(block: TitleBlock, place: Place, name: str, folder: Path) -> Iterator[Fault]:

@@ -45,7 +45,7 @@ TOLD = {
     "deep-brackets-in-a-formula": ":7: values.v: found more than 20 brackets",
     "division-by-zero": ":7: values.v: found 500 of 500 choices of sizes refused: a division by 0",
     "duplicate-keys": ":8: found 'sizes' a second time",
-    "empty": ":1: found nothing",
+    "empty": ": found an empty file",
     "falls-apart": ": features: found the solid falls",
     "huge-part": ":8: features[2] giant: diameter: found 999999, wanted at most 10000",
     "latin-1": ":1: found a letter that is not UTF-8",

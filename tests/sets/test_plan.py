@@ -111,7 +111,7 @@ def test_the_same_problem_twice_is_a_fault(tmp_path):
 
 
 @pytest.mark.parametrize(("text", "found"), [
-    ("", "nothing"),
+    ("", "an empty file"),
     ("problems: []\n", "a list of 0"),
     ("title: x\n", "nothing"),
     ("problems: step\n", "'step'"),

@@ -104,7 +104,7 @@ def sheet(
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
-    tell_remarks((*chosen.remarks, *settings.block.remarks))
+    tell_remarks((*chosen.remarks, *settings.remarks))
     job = Job(chosen, seed, Particulars(), roles_of(blank), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
@@ -162,7 +162,7 @@ def worksheet(
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))
     families = [read.problems.bank[name] for name in sorted({entry.family for entry in read.entries})]
-    tell_remarks((*(remark for family in families for remark in family.remarks), *settings.block.remarks))
+    tell_remarks((*read.remarks, *(remark for family in families for remark in family.remarks), *settings.remarks))
     tell_names(edition)
     if dry_run:
         tell_plan(read)

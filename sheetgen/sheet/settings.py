@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from sheetgen.faults import Place
+from sheetgen.faults import Fault, Place
 from sheetgen.ink import Mark, dashed
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.layout import SideView, views_asked
 from sheetgen.sheet.paper import PAPERS, Paper, corner_marks, frame_marks
 from sheetgen.sheet.symbol import Projection
 from sheetgen.sheet.titleblock_ink import ruled_marks
+from sheetgen.sheet.unshown import unshown
 from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
 
 
@@ -36,6 +37,11 @@ class Settings:
         """The views whose direction of sight an arrow on the pictorial shows."""
         sides = [view for view in views_asked(self.side) if view in ("left", "right")]
         return ("front", *(sides if self.each_arrow else ()))
+
+    @property
+    def remarks(self) -> tuple[Fault, ...]:
+        """What had better be changed in title block and wording, or stands in no cell of the block."""
+        return (*self.block.remarks, *self.wording.remarks, *unshown(self))
 
     @cached_property
     def stationery(self) -> tuple[Mark, ...]:

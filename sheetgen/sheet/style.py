@@ -12,7 +12,7 @@ from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS
 from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.symbol import Projection
-from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, load_crest, load_title_block, load_wording
+from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, Wording, load_crest, load_title_block, load_wording
 from sheetgen.templating.crest import NO_CELL
 
 Figures = Literal["aligned", "upright"]
@@ -38,7 +38,7 @@ WORDING = "en"
 class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
     the title block says of the course; ``places``: where these, by name, are said, if in a file; ``crest``: its file, in place of
-    the title block's own."""
+    the title block's own; ``week``: of a term, which stands beside the set's title."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -50,6 +50,7 @@ class Style:
     values: TitleBlockValues = field(default_factory=TitleBlockValues)
     places: Mapping[str, Place] = field(default_factory=dict)
     crest: Path | None = None
+    week: int | None = None
 
 
 def settings_of(style: Style) -> Settings:
@@ -60,10 +61,11 @@ def settings_of(style: Style) -> Settings:
     >>> settings_of(Style(paper="A2")).paper.width
     594.0
     """
+    wording = load_wording(style.wording)
     return Settings(
         block=_block_of(style),
-        wording=load_wording(style.wording),
-        values=style.values,
+        wording=wording,
+        values=_values(style, wording),
         projection=style.projection,
         side=style.side,
         paper=PAPERS[style.paper],
@@ -71,6 +73,14 @@ def settings_of(style: Style) -> Settings:
         each_arrow=style.arrows == "each",
         places=style.places,
     )
+
+
+def _values(style: Style, wording: Wording) -> TitleBlockValues:
+    """What the title block says of the course; in a term the set's title tells the week too."""
+    if style.week is None:
+        return style.values
+    title = style.values.set_title or wording.render("files.worksheet")
+    return replace(style.values, set_title=wording.render("files.week", title=title, week=style.week))
 
 
 def _block_of(style: Style) -> TitleBlock:

@@ -18,7 +18,7 @@ from sheetgen.ink import HEIGHTS
 from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of, wrong
 from sheetgen.templating.crest import NO_CELL, SUFFIXES, load_crest
 from sheetgen.templating.faults import TemplateError
-from sheetgen.templating.files import LIMITS, beside
+from sheetgen.templating.files import LIMITS, beside, not_beside
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 from sheetgen.templating.titleblock import CODE_BOX, LEAST_CREST, VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
 from sheetgen.templating.wording import LABELS
@@ -150,7 +150,7 @@ def read_title_block(path: Path, file: str) -> TitleBlock:
 def _crest_faults(block: TitleBlock, place: Place, name: str, folder: Path) -> Iterator[Fault]:
     """What is wrong with naming a crest ``name``, as the file at ``place`` does."""
     if not beside(folder, name, SUFFIXES):
-        yield Fault(*place, shown(name), "the name of an .svg or .png file beside the title block")
+        yield Fault(*place, *not_beside(folder, name, "the name of an .svg or .png file beside the title block", SUFFIXES))
     if not block.takes_crest:
         yield Fault(*place, "a crest, and no cell for it", NO_CELL)
 

@@ -67,7 +67,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank")},
     "files.keys": ("title",), "files.book": ("title", "book"), "files.span": ("first", "last"),
-    "files.worksheet": (), "files.subject": ("projection",),
+    "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
     # of a class, and of the key to its answers
     "students.named": ("name", "number"), "students.left_blank": (),
     "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),

@@ -182,18 +182,24 @@ def _misplaced(block: TitleBlock) -> list[Fault]:
             faults.append(Fault(block.file, cell.line, f"{cell.name}.box", _listed(cell.box), wanted))
         for other in block.cells[:place]:
             if _overlap(cell.box, other.box):
-                found = f"{_listed(cell.box)}, which overlaps {other.name}"
+                found = f"{_listed(cell.box)}, which overlaps {_called(other)}"
                 faults.append(Fault(block.file, cell.line, f"{cell.name}.box", found, "boxes side by side"))
     for piece in block.pieces:
         points = _points(piece)
         if not _inside(block, points) or (piece.arc and not (piece.arc[2] > 0 and 0 < abs(piece.arc[4] - piece.arc[3]) <= 360)):
             found = _listed(piece.path or piece.arc)
             faults.append(Fault(block.file, piece.line, "drawing", found, "lines and arcs inside the block"))
-        crossed = [cell.name for cell in block.cells if _crosses(points, cell.box)]
+        crossed = [_called(cell) for cell in block.cells if _crosses(points, cell.box)]
         if crossed:
             found = f"{_listed(piece.path or piece.arc)}, which runs through {', '.join(crossed)}"
             faults.append(Fault(block.file, piece.line, "drawing", found, "lines between cells or beside them"))
     return faults
+
+
+def _called(cell: Cell) -> str:
+    """A cell as a message calls another than the one at fault: by what it shows, and its line."""
+    what = cell.symbol or cell.label or cell.own_label or (cell.text.source if cell.text else "")
+    return f"the cell {shown(what)} of line {cell.line}" if what else f"the cell of line {cell.line}"
 
 
 def _missing(block: TitleBlock) -> list[Fault]:

@@ -105,7 +105,7 @@ def few(word: str, options: Iterable[str], where: str, of: str = "one of") -> st
     options = [option[:SHOWN] for option in options]
     if len(options) <= FEW:
         return choice(word, options, of)
-    close = get_close_matches(word[:SHOWN].casefold(), options, NEAREST, 0.5)
+    close = get_close_matches(word[:SHOWN].casefold(), options, NEAREST, 0.4)
     listed = " or ".join([", ".join(close[:-1])] * (len(close) > 1) + close[-1:]) or f"one of {len(options)} names"
     return f"{listed} ({where})"
 

@@ -20,10 +20,9 @@ def file_like(folder: Path, name: str, suffixes: Collection[str] = ()) -> str | 
         there = [path.name for path in islice(folder.iterdir(), MOST_LOOKED_AT) if path.name.lower().endswith(ends) and path.is_file()]
     except (OSError, ValueError):
         return None
-    by_letters = {found.casefold(): found for found in sorted(there)}
-    by_stem = {Path(found).stem: found for found in by_letters}
-    near = nearest(name.casefold(), by_letters) or by_stem.get(nearest(Path(name.casefold()).stem, by_stem) or "")
-    return visible_text(by_letters[near], quote=False) if near else None
+    by_stem = {Path(found).stem.casefold(): found for found in sorted(there)}
+    near = nearest(Path(name).stem.casefold(), by_stem)
+    return visible_text(by_stem[near], quote=False) if near else None
 
 
 def bytes_of(

@@ -34,7 +34,7 @@ TAKEN_BY: Mapping[Kind, str] = {
 
 BEGUN_BY: Mapping[Kind, str] = {
     "family": "`sheetgen new family FILE` writes one to begin with",
-    "plan": "fields such as title, school and problems: `sheetgen new plan FILE` writes one to begin with",
+    "plan": "`sheetgen new plan FILE` writes one to begin with",
     "title block": "`sheetgen new title-block FILE` writes one to begin with",
     "wording": "a copy of templates/wording/en.yaml is one to begin with",
     "tree of topics": "templates/topics.yaml is one",

@@ -126,7 +126,7 @@ class PlanFile(Strict):
     answer_key: Yes = "no"
     problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]
 
-    wanted: ClassVar = {"": BEGUN_BY["plan"],
+    wanted: ClassVar = {"": f"fields such as title, school and problems; {BEGUN_BY['plan']}",
                         "problems": f"a list of at most {MOST_PROBLEMS} problems, each as `- {{family: …, seed: …}}`"}
     renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 

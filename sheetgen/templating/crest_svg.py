@@ -77,6 +77,7 @@ NAMED: Mapping[str, Colour] = {
 
 WANTED_INSTEAD = {
     "text": ("letters", "letters made into paths: most drawing programs have a command for it, such as \"object to path\""),
+    "use": ("a reference", "the shapes themselves"),
     "image": ("a picture within the drawing", "a drawing of lines and areas; or the picture alone, as a .png file"),
 }
 """Elements that teachers' files have, as found and wanted."""

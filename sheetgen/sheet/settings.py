@@ -20,7 +20,7 @@ from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
 @dataclass(frozen=True, eq=False)
 class Settings:
     """How a course's sheets look. ``values``: what the title block says of the course, and ``places``: where these, by name, are
-    said; each sheet fills in its own part."""
+    said; each sheet fills in its own part; ``week``: of a term, if the set is for one."""
 
     block: TitleBlock
     wording: Wording
@@ -31,6 +31,15 @@ class Settings:
     upright: bool = False            # unidirectional figures
     each_arrow: bool = False         # arrows of sight for the side views too
     places: Mapping[str, Place] = field(default_factory=dict)
+    week: int | None = None
+
+    @property
+    def set_title(self) -> str:
+        """The title of the set, "" if it has none; in a term it tells the week too."""
+        say = self.wording.render
+        if self.week is None:
+            return self.values.set_title
+        return say("files.week", title=self.values.set_title or say("files.worksheet"), week=self.week)
 
     @property
     def arrows(self) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS
 from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.symbol import Projection
-from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, Wording, load_crest, load_title_block, load_wording
+from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, load_crest, load_title_block, load_wording
 from sheetgen.templating.crest import NO_CELL
 
 Figures = Literal["aligned", "upright"]
@@ -61,26 +61,18 @@ def settings_of(style: Style) -> Settings:
     >>> settings_of(Style(paper="A2")).paper.width
     594.0
     """
-    wording = load_wording(style.wording)
     return Settings(
         block=_block_of(style),
-        wording=wording,
-        values=_values(style, wording),
+        wording=load_wording(style.wording),
+        values=style.values,
         projection=style.projection,
         side=style.side,
         paper=PAPERS[style.paper],
         upright=style.figures == "upright",
         each_arrow=style.arrows == "each",
         places=style.places,
+        week=style.week,
     )
-
-
-def _values(style: Style, wording: Wording) -> TitleBlockValues:
-    """What the title block says of the course; in a term the set's title tells the week too."""
-    if style.week is None:
-        return style.values
-    title = style.values.set_title or wording.render("files.worksheet")
-    return replace(style.values, set_title=wording.render("files.week", title=title, week=style.week))
 
 
 def _block_of(style: Style) -> TitleBlock:

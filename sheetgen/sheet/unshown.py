@@ -21,7 +21,7 @@ MAY_BE_BLANK = ("student", "student_number", "seat")
 
 def unshown(settings: Settings) -> Iterator[Fault]:
     """A remark, at its place, for each value of the course that has one and stands in no cell, whatever else the sheets say."""
-    said = settings.values.by_name()
+    said = {**settings.values.by_name(), "set_title": settings.set_title}
     full = {**dict.fromkeys(VALUE_NAMES, "x"), **{name: said[name] for name in OF_A_COURSE}}
     for name in (name for name in OF_A_COURSE if said[name] and name in settings.places):
         cells = [cell for cell in settings.block.cells if cell.text and name in cell.text.names]

@@ -139,8 +139,8 @@ def _has_bytes(text: str) -> bool:
 
 
 def visible_text(text: str, *, quote: bool = True) -> str:
-    """``text`` with whatever a terminal could not print as a visible sign written as an escape. Bytes of a file name that a system
-    without a language has not read as letters are read as UTF-8.
+    """``text`` with whatever a terminal could not print as a visible sign written as an escape. Bytes of a file name that a
+    system without a language has not read as letters are read as UTF-8.
 
     >>> visible_text("Bl\\udcc3\\udca4tter", quote=False), visible_text("a\\tb")
     ('Blätter', "'a\\\\tb'")

@@ -17,7 +17,8 @@ def file_like(folder: Path, name: str, suffixes: Collection[str] = ()) -> str | 
     does itself), as a message shows it; None if none is like it."""
     ends = tuple(suffixes) or (Path(name).suffix.lower(),)
     try:
-        there = [path.name for path in islice(folder.iterdir(), MOST_LOOKED_AT) if path.name.lower().endswith(ends) and path.is_file()]
+        looked_at = islice(folder.iterdir(), MOST_LOOKED_AT)
+        there = [path.name for path in looked_at if path.name.lower().endswith(ends) and path.is_file()]
     except (OSError, ValueError):
         return None
     by_stem = {Path(found).stem.casefold(): found for found in sorted(there)}

@@ -67,8 +67,8 @@ class Checker(FormulaReader):
         return found if isinstance(found, kind) else kind()
 
     def own_entries(self, name: str, after: str, is_of_after: Callable[[Any], bool]) -> list[Any]:
-        """A list of the file. Where the line ``after:`` that should follow it is gone, which the head has told, the entries of that
-        list have come to stand in this one: they are left out."""
+        """A list of the file. Where the line ``after:`` that should follow it is gone, which the head has told, the entries of
+        that list have come to stand in this one: they are left out."""
         found: list[Any] = self.part(name, list)
         gone = isinstance(self.document.data, dict) and after not in self.document.data
         return list(takewhile(lambda data: not is_of_after(data), found)) if gone else found

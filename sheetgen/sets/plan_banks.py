@@ -7,7 +7,7 @@ from itertools import islice
 from pathlib import Path
 
 from sheetgen.bank import FAMILY_NAME, Bank, BankError, load_bank
-from sheetgen.faults import nearest, shown, visible_text
+from sheetgen.faults import nearest, shown
 from sheetgen.records import Reader
 from sheetgen.templating import folder_beside
 from sheetgen.yamlines import SUFFIXES
@@ -26,9 +26,8 @@ def with_banks(reader: Reader, data: Mapping[str, object], bank: Bank, folder: P
             continue
         place = folder_beside(folder, name)
         if place is None:
-            near = nearest(name, _folders(folder))
-            wanted = "the name of a folder beside the plan"
-            reader.fault(path, shown(name), f"{visible_text(near, quote=False)}, which lies there; or {wanted}" if near else wanted)
+            near, wanted = nearest(name, _folders(folder)), "the name of a folder beside the plan"
+            reader.fault(path, shown(name), f"{near}, which lies there; or {wanted}" if near else wanted)
             continue
         try:
             bank = bank.joined(load_bank(place))

@@ -15,4 +15,5 @@ KIND = Kind(
     scale=lambda task: task.drawing.layout.scale_name,
     pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages},
     answer=lambda task: task.drawing.marks,
+    read=lambda task: (task.picture.read, task.drawing.read),
 )

@@ -16,8 +16,8 @@ from sheetgen.sheet.titleblock_ink import NOWHERE, coded_marks, filled_marks, ti
 from sheetgen.templating import TitleBlockValues
 
 BESIDE_BLOCK = 3.0
-"""mm beside the title block, or the code box at its left, in which no centring mark reaches inwards, beyond what it keeps clear of
-all drawing: so near it would seem a line of the block (common practice, no source)."""
+"""mm beside the title block, or the code box at its left, in which no centring mark reaches inwards, beyond what it keeps clear
+of all drawing: so near it would seem a line of the block (common practice, no source)."""
 
 
 def furniture(

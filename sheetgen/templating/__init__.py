@@ -7,6 +7,6 @@ from sheetgen.templating.titleblock import TitleBlock, TitleBlockValues, load_ti
 from sheetgen.templating.wording import Wording, load_wording, wording_names
 
 __all__ = [
-    "Crest", "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "beside", "folder_beside", "load_crest", "load_title_block",
-    "load_wording", "not_beside", "title_block_names", "wording_names",
+    "Crest", "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "beside", "folder_beside", "load_crest",
+    "load_title_block", "load_wording", "not_beside", "title_block_names", "wording_names",
 ]

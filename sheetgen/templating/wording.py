@@ -169,7 +169,8 @@ def wording_of(document: YamlDocument) -> Wording:
     if document.faults:
         raise TemplateError(document.faults)
     document.remark_cut(bool)
-    return Wording(document.file, phrases, {key: document.line(path) for key, (path, _) in texts.items()}, tuple(document.remarks))
+    lines = {key: document.line(path) for key, (path, _) in texts.items()}
+    return Wording(document.file, phrases, lines, tuple(document.remarks))
 
 
 def _texts(document: YamlDocument) -> dict[str, tuple[Path_, object]]:

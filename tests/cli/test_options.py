@@ -54,7 +54,8 @@ def test_a_folder_that_the_system_makes_nowhere_is_told_in_words(tmp_path, monke
 
     monkeypatch.setattr("pathlib.Path.mkdir", refused)                # as of folders in a system's own places
     told = run("sheet", "stepped-block", "--out", tmp_path / "none", code=2).stderr
-    assert told == f"{tmp_path}/none: found a place where no folder can be made, wanted a folder of your own; choose another with --out\n"
+    assert told == (f"{tmp_path}/none: found a place where no folder can be made, "
+                    "wanted a folder of your own; choose another with --out\n")
 
 
 def test_the_bank_tells_where_families_come_from_only_if_some_are_ones_own(tmp_path, monkeypatch):

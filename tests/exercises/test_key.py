@@ -128,7 +128,8 @@ def test_a_long_name_beneath_a_drawing_takes_two_lines_and_is_cut_only_if_they_a
         first, second = page.marks[place:place + 2]
         assert first.at[0] == second.at[0] and first.at[1] - second.at[1] >= 1.4 * second.height
         assert f"{first.text} {second.text}".count("Wolfe") == times if whole else second.text.endswith("...")
-        assert boxes_of([second])[0][2] <= boxes_of([page.marks[place - 1]])[0][0] + 62.0      # boxes are a little larger than their ink
+        left, right = boxes_of([page.marks[place - 1]])[0][0], boxes_of([second])[0][2]
+        assert right <= left + 62.0                            # boxes are a little larger than their ink
 
 
 def test_two_lines_beneath_a_drawing_stand_clear_of_the_row_below():

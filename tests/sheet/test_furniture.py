@@ -22,13 +22,13 @@ BLOCKS = [*title_block_names(), shipped("templates") / "start" / "title-block.ya
 def gaps(settings):
     """mm from each centring mark's inward end to the title block with what stands beside it; a mark that stops at the frame has
     none."""
-    x0, y0, x1, y1 = titleblock_box(settings.block, settings.paper)
     paper = settings.paper
+    x0, foot, x1, y1 = titleblock_box(settings.block, paper)
     for mark in furniture(settings, TitleBlockValues(), []):
         if isinstance(mark, Stroke) and mark.pen is Pen.FRAME and not mark.closed:
             x, y = mark.points[1]
             if paper.x0 < x < paper.x1 and paper.y0 < y < paper.y1:
-                yield max(x0 - x, x - x1, paper.y0 - y, y - y1)
+                yield max(x0 - x, x - x1, foot - y, y - y1)
 
 
 @pytest.mark.parametrize("without_code", [False, True])

@@ -330,7 +330,7 @@ def test_a_teacher_may_bring_a_block_of_their_own(tmp_path):
     ("width: 100", "width: wide", ":2: width: found 'wide', wanted a number from 60 to 190"),
     ("width: 100", "wdth: 100", ":2: wdth: found an unknown field 'wdth', wanted width (one of the fields title, width"),
     ("height: 3.5", "height: 4", ":8: cells[1].height: found '4', wanted one of 1.8, 2.5, 3.5, 5, 7, 10 mm"),
-    ("[40, 10, 60, 10]", "[30, 10, 60, 10]", ":9: cells[2].box: found [30, 10, 60, 10], which overlaps the cell 'title' of line 5,"),
+    ("[40, 10, 60, 10]", "[30, 10, 60, 10]", ":9: cells[2].box: found [30, 10, 60, 10], which overlaps the cell 'title' of line"),
     ("[40, 10, 60, 10]", "[40, 10, 70, 10]", ":9: cells[2].box: found [40, 10, 70, 10], wanted a box inside the block's"),
     ("[40, 10, 60, 10]", "[40, 10, 60]", ":9: cells[2].box: found a list of 3, wanted four numbers"),
     ("symbol: projection", "symbol: skull", ":10: cells[2].symbol: found 'skull', wanted one of projection"),

@@ -141,9 +141,8 @@ def key_of(
     """The key to a book, in its order, and its bookmarks: where each student's answers begin. ``called``: the students, if each
     has answers of its own."""
     spots = [Spot(student, problem, 0) for student, problem in in_order(book, bound.problems, by_problem)]
-    others = [bool(before) and spot.student != before.student for before, spot in zip([None, *spots], spots, strict=False)]
-    entries = [_entry(bound, spot, called, bool(called) and not by_problem and other)
-               for spot, other in zip(spots, others, strict=True)]
+    firsts = bool(called) and not by_problem                       # then a student's first answer begins a row
+    entries = [_entry(bound, spot, called, firsts and spot.problem == 0) for spot in spots]
     key = KeySheets(title, entries, lambda number: bound.page(Role.KEY, spots[number]), bound.settings)
     marks: dict[int, tuple[str, int]] = {}
     for spot, page in zip(spots, key.pages_of_entries(), strict=True):

@@ -23,6 +23,7 @@ MOST_FAULTS = 100      # told at once; who has more wants the first of them
 Path_ = tuple[str | int, ...]
 """Where an entry lies: ("features", 1, "diameter"); lists counted from 0."""
 
+_LINE_END = re.compile(r"\r+(?=\n|\Z)")
 _DECIMAL = re.compile(r"[-+]?(\d{1,15}(\.\d{0,15})?|\.\d{1,15})", re.ASCII)
 _WORDS: dict[str, bool | None] = {"": None, "~": None, "null": None, "true": True, "false": False, "yes": True, "no": False}
 _JOINERS = "\u200c\u200d"     # invisible, but needed to spell in several scripts
@@ -124,16 +125,17 @@ def read(text: str, file: str, limits: Limits = LIMITS) -> YamlDocument:
     ({'a': [1, 'x']}, 1)
     """
     document = YamlDocument(file)
+    text = _LINE_END.sub("", text)                     # so that the parser counts lines as editors do
     lines = text.split("\n")
     for number, line in enumerate(lines, 1):
-        strange = next((sign for sign in line.rstrip("\r") if not visible(sign) and sign not in "\t\ufeff"), None)
+        strange = next((sign for sign in line if not visible(sign) and sign not in "\t\ufeff"), None)
         if strange is not None:
             raise limits.error([Fault(file, number, "", f"an invisible sign {shown(strange)}", "plain text")])
     builder = _Builder(document, limits, lines)
     try:
         builder.build(yaml.parse(text, Loader=_LOADER))
     except yaml.MarkedYAMLError as error:
-        slip = slip_of(error, lines, builder.quoted, limits.deepest)
+        slip = slip_of(error, lines, builder.quoted, builder.opened[-1] if builder.opened else None, limits.deepest)
         raise limits.error([*document.faults, Fault(file, slip.line, "", slip.found, slip.wanted)]) from None
     except (yaml.YAMLError, ValueError, OverflowError):
         raise limits.error([*document.faults, Fault(file, 1, "", "something that is not YAML", "plain YAML")]) from None
@@ -153,6 +155,7 @@ class _Builder:
         self.limits = limits
         self.lines = lines
         self.quoted: Any = None                         # the last text in quotes, as an event
+        self.opened: list[Any] = []                     # the events that began what is in the stack
         self.stack: list[tuple[Path_, Any]] = []
         self.keys: list[tuple[str, int] | None] = []    # the key just read in each open mapping, and its line
         self.nodes = 0
@@ -173,6 +176,7 @@ class _Builder:
             elif isinstance(event, yaml.CollectionEndEvent):
                 self.stack.pop()
                 self.keys.pop()
+                self.opened.pop()
 
     def stop(self, line: int, found: str, wanted: str) -> None:
         raise self.limits.error([*self.document.faults, Fault(self.document.file, line, "", found, wanted)])
@@ -204,6 +208,7 @@ class _Builder:
                 self.stop(line, f"more than {self.limits.deepest} levels within each other", "fewer")
             self.stack.append((path, value))
             self.keys.append(None)
+            self.opened.append(event)
 
     def scalar(self, event: Any) -> Any:
         """The plain value of a scalar: quoted is always text."""

@@ -26,11 +26,32 @@ def slip(text):
     ("a: 1\nb: [c, d\n\n\n", 2, "a bracket [ that is not closed"),
     ("a:\n  - {b: c\n  - {d: e}\n", 2, "a bracket { that is not closed before line 3"),
     ("a:\n  - {b: c,\n    d: [1\n  - {d: e}\n", 3, "a bracket [ that is not closed before line 4"),
+    ("a: 1\nb: [c,\n\n\n", 2, "a bracket [ that is not closed"),
+    ("a: 1\nb: [\n\n", 2, "a bracket [ that is not closed"), ("a: 1\nb: [c, {d:\n", 2, "a bracket { that is not closed"),
     ('a: 1\nb: ["c" "d"]\n', 2, "neither a comma nor ] after an entry of [ ]"),
     ("a: 1\nb: {c: d e: f}\n", 2, "neither a comma nor } after an entry of { }"),
 ])
 def test_what_is_not_closed_is_told_where_it_was_opened(text, line, found):
     assert slip(text)[:2] == (line, found)
+
+
+@pytest.mark.parametrize(("text", "line", "found"), [
+    ("a: 1\nb\nc: 2\n", 2, "a line without a colon where a field begins"),
+    ("a: 1\n  b: 2\n", 2, "a colon where none can stand"),
+    ('a: "b" c\n', 1, "something that does not go on with what stands before it"),
+    ("a:\n  - b\n  c: d\n", 3, "something that does not go on with what stands before it"),
+    ("a:\n\tb: 1\n", 2, "a tab"), ("a: @b\n", 1, "a text that begins with @"), ("a: `b`\n", 1, "a text that begins with `"),
+])
+def test_common_slips_are_told_in_words(text, line, found):
+    assert slip(text)[:2] == (line, found)
+
+
+@pytest.mark.parametrize(("text", "line", "sign"), [
+    ('a: 1\r\r\r\nb: "c\r\r\r\n', 2, '"'), ("a: 1\r\r\n\r\r\nb: [c, \r\r\n", 3, "["), ("b: [", 1, "["), ("b: [c,\r", 1, "["),
+    ('b: "', 1, '"'), ("\ufeffb: {", 1, "{")])
+def test_strange_ends_of_lines_and_of_files_do_not_lead_astray(text, line, sign):
+    told = slip(text)
+    assert told[0] == line and told[1].endswith(f"{sign} that is not closed")
 
 
 def test_no_message_has_the_parsers_own_words():

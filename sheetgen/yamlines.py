@@ -125,7 +125,7 @@ def read(text: str, file: str, limits: Limits = LIMITS) -> YamlDocument:
     ({'a': [1, 'x']}, 1)
     """
     document = YamlDocument(file)
-    text = _LINE_END.sub("", text)                     # so that the parser counts lines as editors do
+    text = _LINE_END.sub("", text.removeprefix("\ufeff"))                     # so that the parser counts lines as editors do
     lines = text.split("\n")
     for number, line in enumerate(lines, 1):
         strange = next((sign for sign in line if not visible(sign) and sign not in "\t\ufeff"), None)

@@ -27,6 +27,7 @@ from sheetgen.cli.locking import Ask, lock_options
 from sheetgen.cli.new import new
 from sheetgen.cli.options import (
     Places,
+    Whole,
     bank_options,
     completed,
     families_known,
@@ -80,8 +81,8 @@ main.add_command(paper)
 
 @main.command()
 @click.argument("family", shell_complete=completed(families_known))
-@click.option("--seed", type=click.IntRange(0, 999_999_999), default=1, show_default=True, metavar="N",
-              help="Chooses the sizes: another number, another block. The same number always gives the same sheets.")
+@click.option("--seed", type=Whole(0, 999_999_999), default=1, show_default=True, metavar="N",
+              help="Chooses the sizes: another number, another block. In one look the same number always gives the same sheets.")
 @look_options(defaults=True)
 @wording_option
 @kind_option
@@ -107,7 +108,7 @@ def sheet(
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
-    tell_remarks((*chosen.remarks, *settings.block.remarks))
+    tell_remarks((*chosen.remarks, *settings.remarks))
     job = Job(chosen, seed, Particulars(), roles_of(blank), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
@@ -126,10 +127,10 @@ def sheet(
 @click.argument("plan", required=False, type=click.Path(path_type=Path), metavar="[PLAN.yaml]")
 @topic_option
 @rung_option
-@click.option("--count", type=click.IntRange(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
-@click.option("--first-seed", type=click.IntRange(0, 999_999_999), metavar="N",
+@click.option("--count", type=Whole(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
+@click.option("--first-seed", type=Whole(0, 999_999_999), metavar="N",
               help="The seed to begin with; without a plan only.  [default: 1]")
-@click.option("--week", type=click.IntRange(1, 52), metavar="N",
+@click.option("--week", type=Whole(1, 52), metavar="N",
               help="The week of the plan's term: each has problems of its own.")
 @class_options
 @click.option("--dry-run", is_flag=True, help="Tell which problems there would be, and draw nothing.")
@@ -166,7 +167,7 @@ def worksheet(
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))
     families = [read.problems.bank[name] for name in sorted({entry.family for entry in read.entries})]
-    tell_remarks((*(remark for family in families for remark in family.remarks), *settings.block.remarks))
+    tell_remarks((*read.remarks, *(remark for family in families for remark in family.remarks), *settings.remarks))
     tell_names(edition)
     if dry_run:
         tell_plan(read)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("code")
+@click.argument("words", nargs=-1, required=True, metavar="CODE")
 @click.option("--key", "key_file", type=click.Path(path_type=Path), metavar="FILE", help="Of a paper's code: the paper's key.")
 @click.option("--record", "record_file", type=click.Path(path_type=Path), metavar="record.json",
               help="Of a paper's code: the paper's record, as it was made with it.")
@@ -29,13 +29,13 @@ if TYPE_CHECKING:
 @result_options
 @errors_told
 def answer(
-    code: str, key_file: Path | None, record_file: Path | None, title_block: str, wording: str | None, places: Places,
-    password: Ask, result: Result,
+    words: tuple[str, ...], key_file: Path | None, record_file: Path | None, title_block: str, wording: str | None,
+    places: Places, password: Ask, result: Result,
 ) -> None:
     """Make the answer that belongs to a printed code.
 
-    CODE stands in the question's title block, as text and as a figure that a telephone reads. Capitals and hyphens do not
-    matter. The answer, CODE-answer.pdf in DIR, has the drawing of the one that was made with the question: the code tells
+    CODE stands in the question's title block, as text and as a figure that a telephone reads. Capitals, hyphens and blanks
+    do not matter. The answer, CODE-answer.pdf in DIR, has the drawing of the one that was made with the question: the code tells
     family, seed, kind, projection, side view, paper and figures. What it does not tell is yours to give as the question had
     it: title block, wording, banks of your own.
     """
@@ -46,12 +46,13 @@ def answer(
 
     check_date()
     bank = places.bank()
+    code = " ".join(words)
     if key_file or record_file:
         _of_paper(code, key_file, record_file, bank, password, result)
         return
     read = read_code(code, bank)
     settings = settings_of(style_of(read, title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING)))
-    tell_remarks(settings.block.remarks)
+    tell_remarks(settings.remarks)
     name, locked = f"{read}-answer.pdf", password()
     with result.folder([name]) as folder:
         exercise = recalled(read, bank, settings)

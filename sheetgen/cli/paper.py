@@ -70,8 +70,8 @@ def paper(
     check_date()
     settings = settings_of(read.style)
     made = Paper(read, bank, settings, key, __version__)
-    tell_remarks((*(remark for family in made.families.values() for remark in family.remarks), *settings.block.remarks,
-                  *made.remarks))
+    tell_remarks((*(remark for family in made.families.values() for remark in family.remarks), *settings.remarks,
+                  *read.remarks, *made.remarks))
     printing = Printing(made, key, _record(result.path / NAME, key, needed=bool(spare)), only, spare or 0)
     _tell_changes(printing.changed, printing.lost_spares)
     locked = password()

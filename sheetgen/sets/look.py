@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from sheetgen.faults import Place, choice, shown
 from sheetgen.sets.plan_file import LookFile
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
-from sheetgen.templating import TitleBlockValues, beside, title_block_names, wording_names
+from sheetgen.templating import TitleBlockValues, beside, not_beside, title_block_names, wording_names
 from sheetgen.templating.crest import SUFFIXES
+from sheetgen.yamlines import SUFFIXES as YAML_SUFFIXES
 from sheetgen.yamlines import YamlDocument
 
 IN_BLOCK = {
@@ -27,7 +28,7 @@ def list_said(document: YamlDocument, value: object, folder: Path) -> Path | Non
     """The class list that a plan in ``folder`` names, if it names one."""
     path = beside(folder, value, LIST_SUFFIXES, LIST_NAME) if isinstance(value, str) else None
     if value is not None and path is None:
-        document.fault(document.line(("class_list",)), "class_list", shown(value), "the name of a .csv file beside the plan")
+        _not_there(document, "class_list", value, folder, "the name of a .csv file beside the plan", LIST_SUFFIXES)
     return path
 
 
@@ -57,8 +58,7 @@ def _template(document: YamlDocument, field: str, value: object, folder: Path, k
         return value
     if isinstance(value, str) and (path := beside(folder, value)):
         return path
-    wanted = choice(str(value), known) + ", or the name of a .yaml file beside the plan"
-    document.fault(document.line((field,)), field, shown(value), wanted)
+    _not_there(document, field, value, folder, choice(str(value), known) + ", or the name of a .yaml file beside the plan")
     return known[0]
 
 
@@ -66,5 +66,13 @@ def _crest(document: YamlDocument, value: object, folder: Path) -> Path | None:
     """The file of a crest beside the plan."""
     path = beside(folder, value, SUFFIXES) if isinstance(value, str) else None
     if path is None:
-        document.fault(document.line(("crest",)), "crest", shown(value), "the name of an .svg or .png file beside the plan")
+        _not_there(document, "crest", value, folder, "the name of an .svg or .png file beside the plan", SUFFIXES)
     return path
+
+
+def _not_there(
+    document: YamlDocument, field: str, value: object, folder: Path, wanted: str, suffixes: Collection[str] = YAML_SUFFIXES
+) -> None:
+    """Note that a file which a plan names does not lie beside it."""
+    told = not_beside(folder, value, wanted, suffixes) if isinstance(value, str) else (shown(value), wanted)
+    document.fault(document.line((field,)), field, *told)

@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.exercises import USUAL
-from sheetgen.faults import FaultError, Place, visible_text
-from sheetgen.filekinds import check_kind
+from sheetgen.faults import Fault, FaultError, Place, visible_text
+from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
-from sheetgen.sets.look import list_said, style_said
+from sheetgen.sets.look import IN_BLOCK, list_said, style_said
+from sheetgen.sets.plan_banks import with_banks
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
 from sheetgen.shared import shipped
 from sheetgen.sheet import Style
-from sheetgen.yamlines import Limits, YamlDocument, read, read_text
+from sheetgen.yamlines import Limits, YamlDocument
 
 USUAL_COUNT = 8
 """Problems of a worksheet for who names no number."""
@@ -40,7 +41,7 @@ NO_CLASS = ClassWishes()
 class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
     that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
-    week of one; ``people``: who gets it, and how it is bound."""
+    week of one; ``people``: who gets it, and how it is bound; ``remarks``: what had better be changed in the file."""
 
     title: str
     style: Style
@@ -50,6 +51,7 @@ class Plan:
     place: Place | None = None
     term: Term | None = None
     people: ClassWishes = NO_CLASS
+    remarks: tuple[Fault, ...] = ()
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -68,7 +70,7 @@ def load_plan(path: Path, bank: Bank, shown_as: str = "", week: int | None = Non
     Raises: PlanError with every fault of the file; BankError if it wishes for a topic or a rung and a family cannot be read.
     """
     file = shown_as or visible_text(path.as_posix(), quote=False)
-    return plan_of(read(read_text(path, file, LIMITS), file, LIMITS), bank, path.parent, week)
+    return plan_of(read_kind(path, file, "plan", LIMITS), bank, path.parent, week)
 
 
 def wished(bank: Bank, topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None) -> Plan:
@@ -91,13 +93,18 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     data = document.data if isinstance(document.data, dict) else {}
     term = _term(document, said, week) if said else None
     lines = data.get("problems")
+    bank = with_banks(reader, data, bank, folder)
     problems = ProblemReader(reader, bank, folder, term).problems(lines if isinstance(lines, list) else [])
     style = style_said(document, said, folder)
     people = _people(document, said, folder) if said else NO_CLASS
     if said is None or style is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
+    document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "term"))
+    if term:                                                        # the week stands where the set's title does
+        said_at = Place(document.file, document.line(("term",)), "term")
+        style = replace(style, week=term.week, places={"set_title": said_at, **style.places})
     place = Place(document.file, document.line(("problems",)), "problems")
-    return Plan(said.title, style, problems, document.file, said.kind, place, term, people)
+    return Plan(said.title, style, problems, document.file, said.kind, place, term, people, tuple(document.remarks))
 
 
 def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:

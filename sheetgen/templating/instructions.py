@@ -9,13 +9,13 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sheetgen.faults import Place, shown
-from sheetgen.filekinds import check_kind
+from sheetgen.filekinds import read_kind
 from sheetgen.ink import missing_glyphs, text_width
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 from sheetgen.templating.wording import INSTRUCTIONS, LONGEST_WORD, OF_PAPER, Wording
-from sheetgen.yamlines import Path_, YamlDocument, read, read_text
+from sheetgen.yamlines import Path_, YamlDocument
 
 FIELD = "instructions"
 
@@ -34,8 +34,7 @@ def usual_instructions(wording: Wording) -> tuple[Instruction, ...]:
 def load_instructions(path: Path) -> tuple[str, ...]:
     """Those of a file, as they are written. Raises: TemplateError with every fault of it."""
     file, name = found(path, FIELD, "", ())
-    document = read(read_text(file, name, LIMITS), name, LIMITS)
-    check_kind(document, "list of instructions", LIMITS)
+    document = read_kind(file, name, "list of instructions", LIMITS)
     data = document.data
     if not isinstance(data, dict) or data.keys() != {FIELD}:
         document.fault(1, "", shown(data), f"one field, `{FIELD}:`, with a list of texts")

@@ -35,7 +35,8 @@ def test_every_fault_is_told_at_once_with_its_line(tmp_path):
 
 
 @pytest.mark.parametrize(("text", "said"), [
-    ("", "found nothing, wanted one field, `instructions:`"),
+    ("", "found an empty file, wanted a list of instructions: `sheetgen new instructions FILE` writes one"),
+    ("[a]\n", "found a list of 1, wanted one field"),
     ("rules: [a]\n", "found fields rules, wanted one field"),
     ("instructions: [a]\nmore: b\n", "found fields instructions, more"),
     ("instructions: one text\n", "found 'one text', wanted a list of 1 to 24 texts"),

@@ -24,9 +24,11 @@ from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style
 from sheetgen.sheet.paper import PAPERS
 from sheetgen.templating import TitleBlockValues, Wording
+from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import phrase
 from sheetgen.templating.titleblock_file import title_block_of
 from sheetgen.templating.wording import PHRASES
+from sheetgen.yamlines import read
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +121,7 @@ def _settings_of(record: Record) -> Settings:
         raise wrong_code(f"a record whose wording lacks {', '.join(missing[:3])}",
                          f"sheetgen {said['sheetgen']}, of which the sheet was made")
     return Settings(
-        block=title_block_of(said["title_block"], "the record's title block", "record", None),
+        block=title_block_of(read(said["title_block"], "the record's title block", LIMITS), "record", None),
         wording=Wording("the record's wording", words, dict.fromkeys(words, 0)),
         values=TitleBlockValues(**said["values"]), projection=look["projection"], side=look["side"],
         paper=PAPERS[look["paper"]], upright=look["figures"] == "upright", each_arrow=look["arrows"] == "each",

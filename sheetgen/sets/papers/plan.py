@@ -10,17 +10,18 @@ from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, ou
 from sheetgen.choosing import TOPICS_LISTED, fits, topics_of, unknown_topics
 from sheetgen.faults import FaultError, Place, few, shown, visible_text
 from sheetgen.filebytes import bytes_of
-from sheetgen.filekinds import check_kind
+from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes import ClassListError, Student, load_class_list
 from sheetgen.sets.classes.csvtext import MOST_KILOBYTES
 from sheetgen.sets.classes.students import ClassWishes
-from sheetgen.sets.look import list_said, style_said
+from sheetgen.sets.look import IN_BLOCK, list_said, style_said
 from sheetgen.sets.papers.plan_file import ITEM_EXAMPLES, BoundsFile, ItemFile, PaperFile, RoomFile
 from sheetgen.sets.papers.records import Bounds, Candidate, Item, PaperPlan, Room
 from sheetgen.sets.papers.seats import Seating
-from sheetgen.templating import beside, load_instructions
-from sheetgen.yamlines import Limits, Path_, YamlDocument, is_yaml, read, read_text
+from sheetgen.sets.plan_banks import with_banks
+from sheetgen.templating import beside, load_instructions, not_beside
+from sheetgen.yamlines import Limits, Path_, YamlDocument, is_yaml, read_text
 
 
 class PaperError(FaultError):
@@ -37,8 +38,7 @@ def load_paper(path: Path, bank: Bank) -> tuple[PaperPlan, Bank]:
     BankError if it wishes for a topic or a rung and a family cannot be read.
     """
     file = visible_text(path.as_posix(), quote=False)
-    text = read_text(path, file, LIMITS)
-    return paper_of(read(text, file, LIMITS), text, bank, path.parent)
+    return paper_of(read_kind(path, file, "paper plan", LIMITS), read_text(path, file, LIMITS), bank, path.parent)
 
 
 def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tuple[PaperPlan, Bank]:
@@ -47,7 +47,7 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     reader = Reader(document)
     said = reader.model(PaperFile, document.data, ())
     data = document.data if isinstance(document.data, dict) else {}
-    items = _ItemReader(reader, bank, folder)
+    items = _ItemReader(reader, with_banks(reader, data, bank, folder), folder)
     found, rooms = items.items(_entries(data.get("items"))), _rooms(reader, _entries(data.get("rooms")))
     style = style_said(document, said, folder)
     bounds = reader.model(BoundsFile, data["bounds"], ("bounds",)) if data.get("bounds") is not None else BoundsFile()
@@ -57,6 +57,7 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     own = _instructions(reader, said.instructions, folder) if said else ()
     if said is None or style is None or bounds is None or people is None or document.faults:
         raise PaperError(sorted(document.faults, key=lambda fault: fault.line))
+    document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "board"))
     students = load_class_list(people).students if people.path else [Student(0, n) for n in range(1, (said.candidates or 0) + 1)]
     candidates = _seated(document, rooms, students, people, said.names == "yes")
     places = {field: Place(document.file, document.line((field,)), field) for field in PaperFile.model_fields}
@@ -64,7 +65,8 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     return PaperPlan(
         said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
         said.minutes or _together(found), said.names == "yes", said.board, said.date, own,
-        document.file, text, listed, said.books, said.double_sided == "yes", places, said.cover == "yes"), items.bank
+        document.file, text, listed, said.books, said.double_sided == "yes", places,
+        tuple(document.remarks), said.cover == "yes"), items.bank
 
 
 def _together(items: Sequence[Item]) -> int:
@@ -78,7 +80,8 @@ def _instructions(reader: Reader, said: tuple[str, ...], folder: Path) -> tuple[
         return said
     if file := beside(folder, said[0]):
         return load_instructions(file)
-    reader.fault(("instructions",), shown(said[0]), "the name of a .yaml file beside the plan, or a list of texts")
+    wanted = "the name of a .yaml file beside the plan, or a list of texts"
+    reader.fault(("instructions",), *not_beside(folder, said[0], wanted))
     return ()
 
 
@@ -186,7 +189,7 @@ class _ItemReader:
     def _join(self, value: str, path: Path_) -> None:
         file = beside(self.folder, value)
         if file is None:
-            self.reader.fault(path, shown(value), "the name of a .yaml file beside the plan")
+            self.reader.fault(path, *not_beside(self.folder, value, "the name of a .yaml file beside the plan"))
             return
         try:
             self.bank = self.bank.joined(bank_of({file.stem: file}))

@@ -11,6 +11,7 @@ from pydantic import Field, PlainValidator
 
 from sheetgen.exercises import USUAL
 from sheetgen.faults import shown
+from sheetgen.filekinds import BEGUN_BY
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, in_any_case, number, whole, wrong
 from sheetgen.sets.classes.students import ENCODINGS
@@ -127,7 +128,8 @@ class PaperFile(LookFile):
     bounds: Annotated[Any, PlainValidator(any_word)] = None
     items: Annotated[list[Any], Len(1, MOST_ITEMS)]
 
-    wanted: ClassVar = {"items": f"a list of 1 to {MOST_ITEMS} items, each {ITEM_EXAMPLES}",
+    wanted: ClassVar = {"": f"fields such as title, items and rooms; {BEGUN_BY['paper plan']}",
+                        "items": f"a list of 1 to {MOST_ITEMS} items, each {ITEM_EXAMPLES}",
                         "rooms": f"a list of 1 to {MOST_ROOMS} rooms, each as `- {{name: Hall, rows: 6, columns: 5}}`"}
     renamed: ClassVar = {**LookFile.renamed, "problems": "items", "name": "title", "time": "minutes",
                          "students": "candidates, or class_list"}

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from sheetgen.exercises import USUAL
-from sheetgen.faults import Place
+from sheetgen.faults import Fault, Place
 from sheetgen.sheet import Style
 
 Dimension = tuple[str, str]
@@ -111,7 +111,8 @@ class PaperPlan:
     """A paper to be made. ``date``, ``board``, ``instructions``: as the plan writes them, for the cover sheet; ``minutes``: of
     the whole paper; ``named``: whether candidates' names are printed; ``text``: of the plan's file, for the record; ``listed``:
     the bytes of the class list, empty if there is none; ``books``: what a file holds (None: whole, or parted if it is large);
-    ``places``: where fields of the plan stand, by name; ``covered``: whether each candidate's questions have a cover."""
+    ``places``: where fields of the plan stand, by name; ``remarks``: what had better be changed in the file; ``covered``: whether
+    each candidate's questions have a cover."""
 
     title: str
     style: Style
@@ -130,6 +131,7 @@ class PaperPlan:
     books: str | None = None
     double_sided: bool = False
     places: Mapping[str, Place] = field(default_factory=dict)
+    remarks: tuple[Fault, ...] = ()
     covered: bool = True
 
     @property

@@ -32,10 +32,10 @@ from sheetgen.sheet import Settings
 BETWEEN = 6.0
 """mm between two columns of a list."""
 
-LONGEST_NAME = 60.0
+LONGEST_NAME = 75.0
 """mm of a name in a list; a longer one is cut."""
 
-TICKED = 5.0
+TICKED = 6.5
 """mm, width of the column of squares that are ticked."""
 
 LIST_ROW = 5.6

@@ -65,7 +65,7 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
         said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
         said.minutes or sum(item.minutes for item in found), said.names == "yes", said.board, said.date, said.instructions,
         document.file, text, listed, said.books, said.double_sided == "yes", places,
-        tuple(document.remarks)), items.bank
+        tuple(document.remarks), people.file), items.bank
 
 
 def _people(reader: Reader, said: PaperFile, folder: Path) -> ClassWishes | None:

@@ -111,7 +111,8 @@ class PaperPlan:
     """A paper to be made. ``date``, ``board``, ``instructions``: as the plan writes them, for the cover sheet; ``minutes``: of
     the whole paper; ``named``: whether candidates' names are printed; ``text``: of the plan's file, for the record; ``listed``:
     the bytes of the class list, empty if there is none; ``books``: what a file holds (None: whole, or parted if it is large);
-    ``places``: where fields of the plan stand, by name; ``remarks``: what had better be changed in the file."""
+    ``places``: where fields of the plan stand, by name; ``remarks``: what had better be changed in the file;
+    ``list_file``: the class list, as messages call it."""
 
     title: str
     style: Style
@@ -131,6 +132,7 @@ class PaperPlan:
     double_sided: bool = False
     places: Mapping[str, Place] = field(default_factory=dict)
     remarks: tuple[Fault, ...] = ()
+    list_file: str = ""
 
     @property
     def marks(self) -> int:

@@ -43,7 +43,7 @@ class Paper:
                            for form, name in enumerate(names))
         self.shapes = {slot.family.name: shape_digest(slot.family) for slot in self.slots}
         _try_blocks(self.slots)
-        numberer = Numberer(plan, settings, plan.file)
+        numberer = Numberer(plan, settings, plan.list_file or plan.file)
         self.cells: Mapping[str, Cells] = numberer.cells(plan.candidates)
         self.remarks = tuple(numberer.remarks)
         decides = (version, plan.title, plan.date, [(slot.item.number, slot.item.kind, slot.family) for slot in self.slots],

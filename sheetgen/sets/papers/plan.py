@@ -66,7 +66,7 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
         said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
         said.minutes or _together(found), said.names == "yes", said.board, said.date, own,
         document.file, text, listed, said.books, said.double_sided == "yes", places,
-        tuple(document.remarks), said.cover == "yes"), items.bank
+        tuple(document.remarks), said.cover == "yes", people.file), items.bank
 
 
 def _together(items: Sequence[Item]) -> int:

@@ -112,7 +112,7 @@ class PaperPlan:
     the whole paper; ``named``: whether candidates' names are printed; ``text``: of the plan's file, for the record; ``listed``:
     the bytes of the class list, empty if there is none; ``books``: what a file holds (None: whole, or parted if it is large);
     ``places``: where fields of the plan stand, by name; ``remarks``: what had better be changed in the file; ``covered``: whether
-    each candidate's questions have a cover."""
+    each candidate's questions have a cover; ``list_file``: the class list, as messages call it."""
 
     title: str
     style: Style
@@ -133,6 +133,7 @@ class PaperPlan:
     places: Mapping[str, Place] = field(default_factory=dict)
     remarks: tuple[Fault, ...] = ()
     covered: bool = True
+    list_file: str = ""
 
     @property
     def marks(self) -> int:

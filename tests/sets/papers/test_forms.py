@@ -89,3 +89,11 @@ def test_forms_of_the_bank_are_none_that_another_item_has_and_too_unlike_ones_ar
     unlike = Item(2, ("cross-block", "bored-tee"), 10, forms=2)
     with pytest.raises(PaperError, match=r"item 2, forms of .*: their .* lie .* further apart than the bounds let them, wanted"):
         families_of(plan(single, unlike), BANK, Key(bytes(32)), "p", settings_of(Style()))
+
+
+def test_what_lies_within_the_bounds_is_weighed_by_them():
+    """Half a point of the index is most of what the bounds let; two lines are half of it."""
+    middle = dict.fromkeys(QUANTITIES, 5.0)
+    middles = {"a": middle, "b": {**middle, "index": 5.5}, "c": {**middle, "visible": 7}}
+    [found] = chosen([Wanted(("a", "b", "c"), 2)], middles, BOUNDS)
+    assert found.families == ("a", "c")

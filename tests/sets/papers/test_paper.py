@@ -354,6 +354,20 @@ def test_a_paper_that_cannot_keep_its_bounds_says_which_item_and_by_how_much_and
     assert not (made / "narrow").exists()
 
 
+def test_a_name_that_has_no_room_is_told_with_its_line_and_the_number_is_printed_alone(made):
+    place = made / "names"
+    place.mkdir(exist_ok=True)
+    shutil.copytree(made / "bank", place / "bank", dirs_exist_ok=True)
+    for name in ("plan.yaml", "our.key"):
+        shutil.copy(made / name, place / name)
+    (place / "people.csv").write_text("No,Name\n21,Ada Example\n22," + "Wilhelmina " * 14 + "\n", encoding="utf-8")
+    said = paper(place).output
+    assert re.search(r"Remark: people\.csv:3: name: found 'Wilhelmina .*, wanted a name that its cell can hold; the number is "
+                     "printed alone", said)
+    first, *_, last = [" ".join(text.split()) for text in pages(place)]
+    assert "Ada Example, 21, seat 1-1" in first and "22, seat 1-2" in last and "Wilhelmina" not in last
+
+
 def test_a_bank_of_few_sizes_is_told_by_its_item(made):
     place = made / "few"
     place.mkdir(exist_ok=True)

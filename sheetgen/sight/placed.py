@@ -14,7 +14,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import distances
-from sheetgen.projection import Straight, View
+from sheetgen.projection import LineKind, Straight, View, lines_of
 from sheetgen.projection.shapes import Shape
 from sheetgen.sight.anchors import Sight
 from sheetgen.sight.shadow import Shadow, shadow_of
@@ -63,9 +63,9 @@ class PlacedView:
         return self.sight.view
 
     @cached_property
-    def centre_lines(self) -> tuple[Straight, ...]:
+    def centre_lines(self) -> tuple[Shape, ...]:
         """The view's centre lines at this scale, in its own axes."""
-        return self.view.centre_lines if self.scale == 1.0 else self.view.centre_lines_at(self.scale)
+        return lines_of(self.view, LineKind.CENTRE, self.scale)
 
     def paper(self, points: Array) -> Array:
         """Points (n, 3) of the part on the sheet (n, 2)."""

@@ -8,7 +8,7 @@ from typing import Literal
 from sheetgen.faults import Fault
 from sheetgen.yamlines import Limits, YamlDocument
 
-Kind = Literal["family", "plan", "title block", "wording", "tree of topics"]
+Kind = Literal["family", "plan", "title block", "wording", "tree of topics", "marking template"]
 
 TOLD_BY: Mapping[Kind, frozenset[str]] = {
     "family": frozenset({"features", "measures", "sizes", "rung"}),
@@ -16,6 +16,7 @@ TOLD_BY: Mapping[Kind, frozenset[str]] = {
     "title block": frozenset({"cells"}),
     "wording": frozenset({"views", "labels", "named", "documents", "spacing"}),
     "tree of topics": frozenset({"topics", "formerly"}),
+    "marking template": frozenset({"way", "parts", "off"}),
 }
 """Fields by which a kind is told from the others."""
 
@@ -28,6 +29,7 @@ TAKEN_BY: Mapping[Kind, str] = {
     "title block": "--title-block takes it, and `title_block:` in a plan",
     "wording": "--wording takes it, and `wording:` in a plan",
     "tree of topics": "it tells which topics cover which",
+    "marking template": "--scheme takes it, and `scheme:` in a plan",
 }
 
 

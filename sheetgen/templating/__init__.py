@@ -3,10 +3,11 @@
 from sheetgen.templating.crest import Crest, load_crest
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import beside
+from sheetgen.templating.marking import MarkingTemplate, load_marking, marking_names
 from sheetgen.templating.titleblock import TitleBlock, TitleBlockValues, load_title_block, title_block_names
 from sheetgen.templating.wording import Wording, load_wording, wording_names
 
 __all__ = [
-    "Crest", "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "beside", "load_crest", "load_title_block",
-    "load_wording", "title_block_names", "wording_names",
+    "Crest", "MarkingTemplate", "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "beside", "load_crest",
+    "load_marking", "load_title_block", "load_wording", "marking_names", "title_block_names", "wording_names",
 ]

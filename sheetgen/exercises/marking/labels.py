@@ -1,0 +1,210 @@
+"""Numbers beside the lines of views, each where it is plain which line it means, and none on a line. Sheet millimetres.
+
+A number stands close to its own line, with every other line well farther away; where there is no such place, farther off at the end
+of a thin leader that begins with a dot on the line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from sheetgen.exercises.marking.numbering import Numbered
+from sheetgen.geometry import Array
+from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_width
+from sheetgen.sheet.paper import Box
+from sheetgen.sight import PlacedView
+
+CLEAR = 0.9
+"""mm between a number and any line (common practice, no source)."""
+
+APART = 1.5
+"""mm between two numbers: nearer ones read as one (common practice, no source)."""
+
+PLAIN = 1.0
+"""mm by which every other line is farther from a number than its own."""
+
+FARTHEST = 6.0
+"""mm: a line that is farther away misleads nobody."""
+
+ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9)
+"""Where along its line a number is tried, as shares of it."""
+
+LEADERS = (4.0, 6.0, 8.0, 10.5, 13.0, 16.0, 20.0, 25.0, 31.0)
+"""mm: lengths of leaders that are tried."""
+
+WAYS = np.array([(math.cos(k * math.pi / 12), math.sin(k * math.pi / 12)) for k in range(24)])
+"""Directions of leaders that are tried."""
+
+LEAST_TURN = 0.34
+"""Sine: a leader that leaves its line at a smaller angle, 20 degrees, seems to be part of it."""
+
+DOT = 0.45
+"""mm, radius of the dot at which a leader begins."""
+
+LEADER_COST, CROSSING_COST, OFF_MIDDLE = 8.0, 6.0, 3.0
+"""What a leader costs, each line that it crosses, and a place half a line away from its middle, beside the mm that a leader is long
+and the mm that strange lines are near (common practice, no source)."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Places:
+    """Where the number of one line may stand, the best first: ``middle`` (n, 2) of the number, ``box`` (n,) round it, the
+    ``leader`` (n,) to it or None, and what it costs."""
+
+    middle: Array
+    box: np.ndarray[tuple[int], np.dtype[np.object_]]
+    leader: Sequence[shapely.LineString | None]
+    cost: Array
+
+    @property
+    def near(self) -> int:
+        """How many are without a leader."""
+        return sum(leader is None for leader in self.leader)
+
+
+@dataclass(frozen=True, eq=False)
+class _Ink:
+    """All lines in the way: geometries (m,) and an index of them; ``area``: what numbers must stay in; ``taken``: boxes (k,) that
+    they must keep off."""
+
+    lines: np.ndarray[tuple[int], np.dtype[np.object_]]
+    tree: shapely.STRtree
+    area: shapely.Polygon
+    taken: shapely.Geometry
+
+
+def number_marks(
+    views: Sequence[PlacedView], lines: Sequence[Sequence[Numbered]], taken: Sequence[Box], area: Box, height: float,
+    strange: Sequence[Array] = (),
+) -> list[Mark] | None:
+    """The numbers of the ``lines`` of each of ``views`` as marks, in lettering of that ``height``, within ``area`` and clear of
+    boxes that are ``taken`` and of ``strange`` polylines; None where one finds no place."""
+    flat = [(line, line.shape.points() * view.scale + view.origin) for view, those in zip(views, lines, strict=True)
+            for line in those]
+    geometries = np.array([shapely.LineString(points) for points in (*(points for _, points in flat), *strange)], dtype=object)
+    blocked = shapely.union_all(shapely.box(*np.array(taken, dtype=float).reshape(-1, 4).T))
+    ink = _Ink(geometries, shapely.STRtree(geometries), shapely.box(*area), blocked)
+    places = [_places(number, str(line.number), height, ink) for number, (line, _) in enumerate(flat)]
+    chosen = _chosen(places)
+    return None if chosen is None else list(_marks(flat, places, chosen, height))
+
+
+def _marks(
+    flat: Sequence[tuple[Numbered, Array]], places: Sequence[_Places], chosen: Sequence[int], height: float
+) -> Iterator[Mark]:
+    for (line, _), found, k in zip(flat, places, chosen, strict=True):
+        u, v = found.middle[k].tolist()
+        yield Text(str(line.number), (u, v - height / 2), height, anchor="middle")
+        leader = found.leader[k]
+        if leader is not None:
+            points = shapely.get_coordinates(leader)
+            yield Stroke(points, Pen.DIMENSION)
+            turns = np.linspace(0, 2 * math.pi, 13)[:-1]
+            yield Fill(points[0] + DOT * np.stack([np.cos(turns), np.sin(turns)], axis=1))
+
+
+def _chosen(places: Sequence[_Places]) -> list[int] | None:
+    """For each number one of its places, so that no two are in each other's way: those first that have the fewest without a
+    leader. None if one has none left."""
+    order = sorted(range(len(places)), key=lambda k: (places[k].near, k))
+    chosen = [-1] * len(places)
+    boxes: list[shapely.Geometry] = []
+    leaders: list[shapely.Geometry] = []
+    for number in order:
+        found = places[number]
+        free = np.ones(len(found.box), dtype=bool)
+        for box in boxes:
+            free &= shapely.distance(found.box, box) >= APART
+        for leader in leaders:
+            free &= shapely.distance(found.box, leader) >= CLEAR
+        k = next((k for k in np.flatnonzero(free).tolist() if _leads_clear(found.leader[k], boxes, leaders)), None)
+        if k is None:
+            return None
+        chosen[number] = k
+        boxes.append(found.box[k])
+        if found.leader[k] is not None:
+            leaders.append(found.leader[k])
+    return chosen
+
+
+def _leads_clear(
+    leader: shapely.LineString | None, boxes: Sequence[shapely.Geometry], leaders: Sequence[shapely.Geometry]
+) -> bool:
+    """Whether a leader keeps clear of the numbers, and of the other leaders, that stand already."""
+    if leader is None:
+        return True
+    near = any(shapely.distance(leader, box) < CLEAR for box in boxes)
+    return not near and not any(shapely.distance(leader, other) < CLEAR for other in leaders)
+
+
+def _places(number: int, text: str, height: float, ink: _Ink) -> _Places:
+    """All places for the number of the line ``number``, the cheapest first."""
+    line = ink.lines[number]
+    half = np.array([text_width(text, height) / 2, height / 2])
+    at = shapely.get_coordinates(shapely.line_interpolate_point(line, ALONG, normalized=True))
+    ahead = shapely.get_coordinates(shapely.line_interpolate_point(line, np.array(ALONG) + 1e-3, normalized=True))
+    way = (ahead - at) / np.hypot(*(ahead - at).T)[:, None]
+    off = np.abs(np.array(ALONG) - 0.5) * 2 * OFF_MIDDLE
+    near, lead = _beside(number, at, way, off, half, ink), _led(number, at, way, off, half, ink)
+    cost = np.concatenate([near[1], lead[2]])
+    order = np.argsort(cost, kind="stable")
+    middle = np.concatenate([near[0], lead[0]])[order]
+    leaders = [*[None] * len(near[0]), *lead[1]]
+    return _Places(middle, _boxes(middle, half), [leaders[k] for k in order.tolist()], cost[order])
+
+
+def _boxes(middle: Array, half: Array) -> np.ndarray[tuple[int], np.dtype[np.object_]]:
+    return np.asarray(shapely.box(*(middle - half).T, *(middle + half).T), dtype=object).reshape(-1)
+
+
+def _allowed(boxes: Array, ink: _Ink) -> Array:
+    """Which boxes lie within the area and clear of what is taken."""
+    return np.asarray(shapely.within(boxes, ink.area) & ((shapely.distance(boxes, ink.taken) >= CLEAR) | ink.taken.is_empty))
+
+
+def _beside(number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink) -> tuple[Array, Array]:
+    """Places close beside the line: their middles (n, 2) and costs (n,)."""
+    normal = np.stack([-way[:, 1], way[:, 0]], axis=1)
+    reach = np.abs(normal) @ half + CLEAR + 0.05
+    middle = np.concatenate([at + reach[:, None] * normal, at - reach[:, None] * normal])
+    boxes, cost = _boxes(middle, half), np.concatenate([off, off])
+    own = shapely.distance(boxes, ink.lines[number])
+    others = _nearest_other(boxes, number, ink)
+    good = (own >= CLEAR) & (others >= own + PLAIN) & _allowed(boxes, ink)
+    return middle[good], (cost + FARTHEST - np.minimum(others, FARTHEST))[good]
+
+
+def _nearest_other(boxes: Array, number: int, ink: _Ink) -> Array:
+    """How far the nearest other line is from each box, as far as that matters."""
+    others = np.full(len(boxes), 2 * FARTHEST)
+    box, line = ink.tree.query(boxes, predicate="dwithin", distance=2 * FARTHEST)
+    other = line != number
+    np.minimum.at(others, box[other], shapely.distance(boxes[box[other]], ink.lines[line[other]]))
+    return others
+
+
+def _led(
+    number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink
+) -> tuple[Array, list[shapely.LineString], Array]:
+    """Places at the end of a leader: their middles (n, 2), the leaders, and costs (n,)."""
+    clear = _nearest_other(shapely.points(at), number, ink) > 2 * DOT
+    start, turn = np.nonzero(clear[:, None] & (np.abs(way[:, :1] * WAYS[:, 1] - way[:, 1:] * WAYS[:, 0]) > LEAST_TURN))
+    start, turn = np.repeat(start, len(LEADERS)), np.repeat(turn, len(LEADERS))
+    length = np.tile(LEADERS, len(start) // len(LEADERS)) if len(start) else np.zeros(0)
+    end = at[start] + length[:, None] * WAYS[turn]
+    middle = end + WAYS[turn] * (np.abs(WAYS[turn]) @ half + 0.6)[:, None]
+    boxes = _boxes(middle, half)
+    good = _allowed(boxes, ink)
+    box, _ = ink.tree.query(boxes, predicate="dwithin", distance=CLEAR)
+    good[box] = False
+    leaders = np.asarray(shapely.linestrings(np.stack([at[start], end], axis=1)), dtype=object).reshape(-1)
+    good &= (shapely.distance(leaders, ink.taken) >= CLEAR) | ink.taken.is_empty
+    crossed, line = ink.tree.query(leaders, predicate="intersects")
+    crossings = np.bincount(crossed[line != number], minlength=len(leaders))
+    cost = LEADER_COST + length + off[start] + CROSSING_COST * crossings
+    return middle[good], leaders[good].tolist(), cost[good]

@@ -1,7 +1,7 @@
 """Numbers beside the lines of views, each where it is plain which line it means, and none on a line. Sheet millimetres.
 
-A number stands close to its own line, with every other line well farther away; where there is no such place, farther off at the end
-of a thin leader that begins with a dot on the line.
+A number stands close to its own line, with every other line well farther away; where there is no such place, farther off at the
+end of a thin leader that begins with a dot on the line.
 """
 
 from __future__ import annotations
@@ -9,15 +9,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from sheetgen.exercises.marking.numbering import Numbered
-from sheetgen.geometry import Array
+from sheetgen.geometry import Array, Mask
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_width
 from sheetgen.sheet.paper import Box
 from sheetgen.sight import PlacedView
+
+Geometries = npt.NDArray[np.object_]
 
 CLEAR = 0.9
 """mm between a number and any line (common practice, no source)."""
@@ -46,18 +50,22 @@ LEAST_TURN = 0.34
 DOT = 0.45
 """mm, radius of the dot at which a leader begins."""
 
+TRIES = 4
+"""How often each number of a view may go before all others, until all find room."""
+
 LEADER_COST, CROSSING_COST, OFF_MIDDLE = 8.0, 6.0, 3.0
-"""What a leader costs, each line that it crosses, and a place half a line away from its middle, beside the mm that a leader is long
-and the mm that strange lines are near (common practice, no source)."""
+"""What a leader costs, each line that it crosses, and a place half a line away from its middle, beside the mm that a leader is
+long and the mm that strange lines are near (common practice, no source)."""
 
 
 @dataclass(frozen=True, eq=False)
 class _Places:
-    """Where the number of one line may stand, the best first: ``middle`` (n, 2) of the number, ``box`` (n,) round it, the
-    ``leader`` (n,) to it or None, and what it costs."""
+    """Where the number of one line may stand, the best first: ``middle`` (n, 2) of the number, ``half`` (2,) of its width and
+    height, ``box`` (n,) round it, the ``leader`` (n,) to it or None, and what it costs."""
 
     middle: Array
-    box: np.ndarray[tuple[int], np.dtype[np.object_]]
+    half: Array
+    box: Geometries
     leader: Sequence[shapely.LineString | None]
     cost: Array
 
@@ -72,7 +80,7 @@ class _Ink:
     """All lines in the way: geometries (m,) and an index of them; ``area``: what numbers must stay in; ``taken``: boxes (k,) that
     they must keep off."""
 
-    lines: np.ndarray[tuple[int], np.dtype[np.object_]]
+    lines: Geometries
     tree: shapely.STRtree
     area: shapely.Polygon
     taken: shapely.Geometry
@@ -84,20 +92,27 @@ def number_marks(
 ) -> list[Mark] | None:
     """The numbers of the ``lines`` of each of ``views`` as marks, in lettering of that ``height``, within ``area`` and clear of
     boxes that are ``taken`` and of ``strange`` polylines; None where one finds no place."""
-    flat = [(line, line.shape.points() * view.scale + view.origin) for view, those in zip(views, lines, strict=True)
-            for line in those]
-    geometries = np.array([shapely.LineString(points) for points in (*(points for _, points in flat), *strange)], dtype=object)
-    blocked = shapely.union_all(shapely.box(*np.array(taken, dtype=float).reshape(-1, 4).T))
-    ink = _Ink(geometries, shapely.STRtree(geometries), shapely.box(*area), blocked)
-    places = [_places(number, str(line.number), height, ink) for number, (line, _) in enumerate(flat)]
-    chosen = _chosen(places)
-    return None if chosen is None else list(_marks(flat, places, chosen, height))
+    polylines = [[line.shape.points() * view.scale + view.origin for line in those]
+                 for view, those in zip(views, lines, strict=True)]
+    geometries = np.array([shapely.LineString(points) for points in (*chain(*polylines), *strange)], dtype=object)
+    tree, first, marks, blocked = shapely.STRtree(geometries), 0, list[Mark](), list(taken)
+    for those in lines:
+        around = shapely.union_all(shapely.box(*np.array(blocked, dtype=float).reshape(-1, 4).T))
+        ink = _Ink(geometries, tree, shapely.box(*area), around)
+        places = [_places(first + k, str(line.number), height, ink) for k, line in enumerate(those)]
+        chosen = _chosen(places)
+        if chosen is None:
+            return None
+        marks += _marks(those, places, chosen, height)
+        blocked += [tuple(place.box[k].bounds) for place, k in zip(places, chosen, strict=True)]
+        first += len(those)
+    return marks
 
 
 def _marks(
-    flat: Sequence[tuple[Numbered, Array]], places: Sequence[_Places], chosen: Sequence[int], height: float
+    lines: Sequence[Numbered], places: Sequence[_Places], chosen: Sequence[int], height: float
 ) -> Iterator[Mark]:
-    for (line, _), found, k in zip(flat, places, chosen, strict=True):
+    for line, found, k in zip(lines, places, chosen, strict=True):
         u, v = found.middle[k].tolist()
         yield Text(str(line.number), (u, v - height / 2), height, anchor="middle")
         leader = found.leader[k]
@@ -110,25 +125,38 @@ def _marks(
 
 def _chosen(places: Sequence[_Places]) -> list[int] | None:
     """For each number one of its places, so that no two are in each other's way: those first that have the fewest without a
-    leader. None if one has none left."""
+    leader, and whichever then finds none goes before all others. None if that comes to nothing."""
     order = sorted(range(len(places)), key=lambda k: (places[k].near, k))
+    for _ in range(TRIES * len(places) + 1):
+        chosen = _in_turn(places, order)
+        if isinstance(chosen, list):
+            return chosen
+        order.remove(chosen)
+        order.insert(0, chosen)
+    return None
+
+
+def _in_turn(places: Sequence[_Places], order: Sequence[int]) -> list[int] | int:
+    """The best free place of each number, chosen in that order; or the first number that has none."""
     chosen = [-1] * len(places)
     boxes: list[shapely.Geometry] = []
     leaders: list[shapely.Geometry] = []
     for number in order:
         found = places[number]
-        free = np.ones(len(found.box), dtype=bool)
-        for box in boxes:
-            free &= shapely.distance(found.box, box) >= APART
-        for leader in leaders:
-            free &= shapely.distance(found.box, leader) >= CLEAR
+        free = np.ones(len(found.middle), dtype=bool)
+        for other in np.flatnonzero(np.array(chosen) >= 0).tolist():
+            apart = np.abs(found.middle - places[other].middle[chosen[other]]) - found.half - places[other].half
+            free &= np.hypot(*np.maximum(apart, 0.0).T) >= APART
+        if leaders:
+            free &= shapely.distance(found.box, shapely.multilinestrings(leaders)) >= CLEAR
         k = next((k for k in np.flatnonzero(free).tolist() if _leads_clear(found.leader[k], boxes, leaders)), None)
         if k is None:
-            return None
+            return number
         chosen[number] = k
         boxes.append(found.box[k])
-        if found.leader[k] is not None:
-            leaders.append(found.leader[k])
+        led = found.leader[k]
+        if led is not None:
+            leaders.append(led)
     return chosen
 
 
@@ -138,8 +166,7 @@ def _leads_clear(
     """Whether a leader keeps clear of the numbers, and of the other leaders, that stand already."""
     if leader is None:
         return True
-    near = any(shapely.distance(leader, box) < CLEAR for box in boxes)
-    return not near and not any(shapely.distance(leader, other) < CLEAR for other in leaders)
+    return not boxes or bool((shapely.distance(np.array([*boxes, *leaders], dtype=object), leader) >= CLEAR).all())
 
 
 def _places(number: int, text: str, height: float, ink: _Ink) -> _Places:
@@ -155,16 +182,22 @@ def _places(number: int, text: str, height: float, ink: _Ink) -> _Places:
     order = np.argsort(cost, kind="stable")
     middle = np.concatenate([near[0], lead[0]])[order]
     leaders = [*[None] * len(near[0]), *lead[1]]
-    return _Places(middle, _boxes(middle, half), [leaders[k] for k in order.tolist()], cost[order])
+    return _Places(middle, half, _boxes(middle, half), [leaders[k] for k in order.tolist()], cost[order])
 
 
-def _boxes(middle: Array, half: Array) -> np.ndarray[tuple[int], np.dtype[np.object_]]:
+def _boxes(middle: Array, half: Array) -> Geometries:
     return np.asarray(shapely.box(*(middle - half).T, *(middle + half).T), dtype=object).reshape(-1)
 
 
-def _allowed(boxes: Array, ink: _Ink) -> Array:
+def _allowed(boxes: Geometries, ink: _Ink) -> Mask:
     """Which boxes lie within the area and clear of what is taken."""
-    return np.asarray(shapely.within(boxes, ink.area) & ((shapely.distance(boxes, ink.taken) >= CLEAR) | ink.taken.is_empty))
+    return np.asarray(shapely.within(boxes, ink.area)) & _off_taken(boxes, ink)
+
+
+def _off_taken(geometries: Geometries, ink: _Ink) -> Mask:
+    """Which geometries keep clear of what is taken."""
+    away = np.asarray(shapely.distance(geometries, ink.taken))
+    return np.isnan(away) | (away >= CLEAR)
 
 
 def _beside(number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink) -> tuple[Array, Array]:
@@ -179,7 +212,7 @@ def _beside(number: int, at: Array, way: Array, off: Array, half: Array, ink: _I
     return middle[good], (cost + FARTHEST - np.minimum(others, FARTHEST))[good]
 
 
-def _nearest_other(boxes: Array, number: int, ink: _Ink) -> Array:
+def _nearest_other(boxes: Geometries, number: int, ink: _Ink) -> Array:
     """How far the nearest other line is from each box, as far as that matters."""
     others = np.full(len(boxes), 2 * FARTHEST)
     box, line = ink.tree.query(boxes, predicate="dwithin", distance=2 * FARTHEST)
@@ -192,7 +225,7 @@ def _led(
     number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink
 ) -> tuple[Array, list[shapely.LineString], Array]:
     """Places at the end of a leader: their middles (n, 2), the leaders, and costs (n,)."""
-    clear = _nearest_other(shapely.points(at), number, ink) > 2 * DOT
+    clear = _nearest_other(np.asarray(shapely.points(at), dtype=object), number, ink) > DOT + 0.15
     start, turn = np.nonzero(clear[:, None] & (np.abs(way[:, :1] * WAYS[:, 1] - way[:, 1:] * WAYS[:, 0]) > LEAST_TURN))
     start, turn = np.repeat(start, len(LEADERS)), np.repeat(turn, len(LEADERS))
     length = np.tile(LEADERS, len(start) // len(LEADERS)) if len(start) else np.zeros(0)
@@ -203,7 +236,7 @@ def _led(
     box, _ = ink.tree.query(boxes, predicate="dwithin", distance=CLEAR)
     good[box] = False
     leaders = np.asarray(shapely.linestrings(np.stack([at[start], end], axis=1)), dtype=object).reshape(-1)
-    good &= (shapely.distance(leaders, ink.taken) >= CLEAR) | ink.taken.is_empty
+    good &= _off_taken(leaders, ink)
     crossed, line = ink.tree.query(leaders, predicate="intersects")
     crossings = np.bincount(crossed[line != number], minlength=len(leaders))
     cost = LEADER_COST + length + off[start] + CROSSING_COST * crossings

@@ -1,0 +1,227 @@
+"""Pictures for the marker: the views with their lines numbered, and what is wrong, small. Sheet millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from sheetgen.exercises.drawing import Drawing
+from sheetgen.exercises.marking.labels import number_marks
+from sheetgen.exercises.marking.likely import Likely
+from sheetgen.exercises.marking.numbering import Numbered
+from sheetgen.exercises.marking.table import Block
+from sheetgen.geometry import Array
+from sheetgen.ink import Mark, Pen, Stroke, Text, fitted, moved
+from sheetgen.problem import Problem
+from sheetgen.sheet import Settings
+from sheetgen.sheet.free import boxes_of
+from sheetgen.sheet.layout import place_of
+from sheetgen.sheet.paper import Box
+from sheetgen.sheet.symbol import Projection
+from sheetgen.sheet.viewmarks import view_marks
+from sheetgen.sight import PlacedView
+
+BETWEEN = 22.0
+"""mm between the views of the picture, and round them: room for numbers, and for a view's name under it."""
+
+UNDER = 9.0
+"""mm from a view down to the capitals of its name: room for a row of numbers and for centre lines that stick out."""
+
+NAME = 3.5
+"""mm, height of the views' names."""
+
+HEIGHTS = (3.5, 2.5)
+"""mm, of the numbers: the lower where the higher have no room."""
+
+CROSS = 1.3
+"""mm, half the height of the cross at a smooth join."""
+
+SMALL_GAP = 6.0
+"""mm between views that show what is wrong."""
+
+LEAST_SCALE = 0.6
+"""Of the scale asked for, at which lines can still be told from one another; smaller, the picture has a page of its own."""
+
+
+LARGER = (1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
+"""Of the scale asked for, tried where numbers find no place at that."""
+
+
+@dataclass(frozen=True, eq=False)
+class Picture:
+    """The numbered views, and their scale beside that asked for."""
+
+    marks: tuple[Mark, ...]
+    share: float
+
+
+def picture_in(
+    drawing: Drawing, settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box
+) -> Picture | None:
+    """The views with their lines numbered, as they stand to each other on the answer, in the middle of ``area``: at the scale
+    asked for if they find room, else smaller; None where that shows too little, or numbers find no place."""
+    share = min(1.0, _greatest(drawing, settings, area))
+    if share < LEAST_SCALE:
+        return None
+    return _picture(_spread(drawing, settings, area, share), settings, lines, likely, area, [], share)
+
+
+def picture_on_its_own(
+    drawing: Drawing, settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box, block: Box
+) -> Picture | None:
+    """The views where they stand on the answer, at its scale, their lines numbered; where numbers find no place, larger.
+    ``block``: of the title. None where they find none at all."""
+    if found := _picture(drawing.views, settings, lines, likely, area, [block], 1.0):
+        return found
+    greatest = _greatest(drawing, settings, area)
+    for share in (share for share in LARGER if share <= greatest):
+        views = _spread(drawing, settings, area, share)
+        clear = all(view.box[2] + BETWEEN / 2 < block[0] or view.box[1] - UNDER - NAME > block[3] for view in views)
+        if clear and (found := _picture(views, settings, lines, likely, area, [block], share)):
+            return found
+    return None
+
+
+def _picture(
+    views: Sequence[PlacedView], settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box,
+    taken: Sequence[Box], share: float,
+) -> Picture | None:
+    marks = _numbered_views(views, settings, lines, likely, area, taken)
+    return None if marks is None else Picture(tuple(marks), share)
+
+
+def _greatest(drawing: Drawing, settings: Settings, area: Box) -> float:
+    """How large the views can be in an area, as a share of their size on the answer."""
+    grid, sizes = _grid(drawing, settings.projection), _sizes(drawing)
+    shares = []
+    for axis, places in enumerate(grid):
+        tracks = _tracks(places, sizes, axis)
+        shares.append((area[axis + 2] - area[axis] - BETWEEN * (len(tracks) + 1)) / sum(tracks.values()))
+    return min(shares)
+
+
+def _spread(drawing: Drawing, settings: Settings, area: Box, share: float) -> list[PlacedView]:
+    """The views in ``area``, with equal gaps between and beside them."""
+    grid, sizes = _grid(drawing, settings.projection), _sizes(drawing)
+    starts = []
+    for axis, places in enumerate(grid):
+        tracks = _tracks(places, sizes, axis)
+        gap = (area[axis + 2] - area[axis] - share * sum(tracks.values())) / (len(tracks) + 1)
+        starts.append(_starts(tracks, share, gap, area[axis]))
+    corners = ((starts[0][grid[0][view.view.name]], starts[1][grid[1][view.view.name]]) for view in drawing.views)
+    return [PlacedView.cornered(view.sight, view.scale * share, corner) for view, corner in zip(drawing.views, corners, strict=True)]
+
+
+def _numbered_views(
+    views: Sequence[PlacedView], settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box,
+    taken: Sequence[Box],
+) -> list[Mark] | None:
+    crosses = [cross for view in views for join in likely.joins.get(view.view.name, ()) for cross in _cross(view, join)]
+    names = [_name(view, settings.wording.render(f"views.{view.view.name}"), view.box) for view in views]
+    blocked = [*taken, *(tuple(box) for box in boxes_of([*names, *crosses]).tolist())]
+    for height in HEIGHTS:
+        numbers = number_marks(views, [lines[view.view.name] for view in views], blocked, area, height)
+        if numbers is not None:
+            return [*(mark for view in views for mark in view_marks(view)), *names, *crosses, *numbers]
+    return None
+
+
+def _name(view: PlacedView, words: str, box: Box) -> Text:
+    return Text(words, ((box[0] + box[2]) / 2, box[1] - UNDER - NAME), NAME, anchor="middle")
+
+
+def _cross(view: PlacedView, join: Array) -> list[Mark]:
+    """A cross on the middle of a smooth join."""
+    points = join * view.scale + view.origin
+    runs = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    u, v = (float(np.interp(runs[-1] / 2, runs, points[:, k])) for k in (0, 1))
+    ends = (np.array([(u - CROSS, v - sense * CROSS), (u + CROSS, v + sense * CROSS)]) for sense in (1, -1))
+    return [Stroke(segment, Pen.DIMENSION) for segment in ends]
+
+
+def _grid(drawing: Drawing, projection: Projection) -> tuple[dict[str, int], dict[str, int]]:
+    """The column and the row of each view, counted from the front view to the right and up."""
+    frames = {view.view.name: view.view.frame for view in drawing.views}
+    stands = {name: place_of(frame, frames["front"], projection) for name, frame in frames.items()}
+    return {name: place[0] for name, place in stands.items()}, {name: place[1] for name, place in stands.items()}
+
+
+def _sizes(drawing: Drawing) -> dict[str, Array]:
+    """Width and height (2,) of each view on the answer."""
+    return {view.view.name: (view.view.extent[1] - view.view.extent[0]) * view.scale for view in drawing.views}
+
+
+def _tracks(places: Mapping[str, int], sizes: Mapping[str, Array], axis: int) -> dict[int, float]:
+    """The width of each column, or the height of each row, in order."""
+    return {track: max(float(sizes[name][axis]) for name in places if places[name] == track)
+            for track in sorted(set(places.values()))}
+
+
+def _starts(tracks: Mapping[int, float], share: float, gap: float, start: float) -> dict[int, float]:
+    found, at = {}, start
+    for track, size in tracks.items():
+        at += gap
+        found[track] = at
+        at += size * share
+    return found
+
+
+def wrong_ones(
+    problem: Problem, drawing: Drawing, settings: Settings, likely: Likely, off: str, width: float, height: float
+) -> Block:
+    """The side view from the wrong side, and the views as they stand in the other angle, small, side by side in a block ``width``
+    mm wide and at most ``height`` high; ``off``: marks taken off for the wrong side, "" for none."""
+    say = settings.wording.render
+    other: Projection = "third" if settings.projection == "first" else "first"
+    angle = _small_views(drawing, other)
+    shown = [(angle, say("marking.wrong_projection", projection=say(f"projection.{other}")))]
+    if likely.other_side:
+        view = PlacedView(problem.sights[likely.other_side], 1.0, np.zeros(2))
+        words = say(f"views.{likely.other_side}")
+        caption = say("marking.wrong_side_off", view=words, marks=off) if off else say("marking.wrong_side", view=words)
+        shown.insert(0, (_small(view_marks(view, centres=False)), caption))
+    cell = width / len(shown)
+    return _beside(shown, cell, height)
+
+
+def _beside(shown: Sequence[tuple[list[Mark], str]], cell: float, height: float) -> Block:
+    """Drawings in cells side by side, as large as all can be in one share of their size, with captions under them."""
+    extents = [boxes_of(marks) for marks, _ in shown]
+    lows, highs = [boxes[:, :2].min(axis=0) for boxes in extents], [boxes[:, 2:].max(axis=0) for boxes in extents]
+    tall = height - 8.0
+    found, top = list[Mark](), 0.0
+    for number, ((marks, words), low, high) in enumerate(zip(shown, lows, highs, strict=True)):
+        share = min(0.5, (cell - 8.0) / float(high[0] - low[0]), tall / float(high[1] - low[1]))
+        size = (high - low) * share
+        found += moved(_scaled(marks, low, share), cell * number + (cell - float(size[0])) / 2, -float(size[1]) - 1.0)
+        top = max(top, float(size[1]))
+        text, letters, face = fitted(words, cell - 4.0, 2.5)
+        found.append(Text(text, (cell * (number + 0.5), -tall - 5.5), letters, anchor="middle", face=face))
+    drop = tall - top
+    return Block(tuple(replace(mark, at=(mark.at[0], mark.at[1] + drop)) if isinstance(mark, Text) else mark for mark in found),
+                 cell * len(shown), height - drop)
+
+
+def _scaled(marks: Sequence[Mark], low: Array, share: float) -> list[Mark]:
+    return [replace(mark, points=(mark.points - low) * share) for mark in marks if isinstance(mark, Stroke)]
+
+
+def _small(marks: Sequence[Mark]) -> list[Mark]:
+    """With the pens of small pictures."""
+    return [replace(mark, pen=Pen.SMALL) if isinstance(mark, Stroke) and mark.pen is Pen.OUTLINE else mark for mark in marks]
+
+
+def _small_views(drawing: Drawing, projection: Projection) -> list[Mark]:
+    """The views as they stand in an angle, near one another, visible lines only."""
+    columns, rows = _grid(drawing, projection)
+    sizes = _sizes(drawing)
+    gap = SMALL_GAP / 0.25
+    across, up = (_starts(_tracks(places, sizes, axis), 1.0, gap, 0.0) for axis, places in enumerate((columns, rows)))
+    marks: list[Mark] = []
+    for view in drawing.views:
+        name = view.view.name
+        there = PlacedView.cornered(view.sight, view.scale, (across[columns[name]], up[rows[name]]))
+        marks += view_marks(there, hidden=False, centres=False)
+    return _small(marks)

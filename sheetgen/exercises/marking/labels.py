@@ -26,7 +26,7 @@ Geometries = npt.NDArray[np.object_]
 CLEAR = 0.9
 """mm between a number and any line (common practice, no source)."""
 
-APART = 1.5
+APART = 2.2
 """mm between two numbers: nearer ones read as one (common practice, no source)."""
 
 PLAIN = 1.0
@@ -38,10 +38,10 @@ FARTHEST = 6.0
 ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9)
 """Where along its line a number is tried, as shares of it."""
 
-LEADERS = (4.0, 6.0, 8.0, 10.5, 13.0, 16.0, 20.0, 25.0, 31.0)
+LEADERS = (4.0, 6.0, 8.5, 11.5, 15.0, 20.0, 26.0)
 """mm: lengths of leaders that are tried."""
 
-WAYS = np.array([(math.cos(k * math.pi / 12), math.sin(k * math.pi / 12)) for k in range(24)])
+WAYS = np.array([(math.cos(k * math.pi / 8), math.sin(k * math.pi / 8)) for k in range(16)])
 """Directions of leaders that are tried."""
 
 LEAST_TURN = 0.34
@@ -89,13 +89,14 @@ class _Ink:
 def number_marks(
     views: Sequence[PlacedView], lines: Sequence[Sequence[Numbered]], taken: Sequence[Box], area: Box, height: float,
     strange: Sequence[Array] = (),
-) -> list[Mark] | None:
-    """The numbers of the ``lines`` of each of ``views`` as marks, in lettering of that ``height``, within ``area`` and clear of
-    boxes that are ``taken`` and of ``strange`` polylines; None where one finds no place."""
+) -> tuple[list[Mark], float] | None:
+    """The numbers of the ``lines`` of each of ``views`` as marks, and what one costs on average, in lettering of that ``height``,
+    within ``area`` and clear of boxes that are ``taken`` and of ``strange`` polylines; None where one finds no place."""
     polylines = [[line.shape.points() * view.scale + view.origin for line in those]
                  for view, those in zip(views, lines, strict=True)]
     geometries = np.array([shapely.LineString(points) for points in (*chain(*polylines), *strange)], dtype=object)
     tree, first, marks, blocked = shapely.STRtree(geometries), 0, list[Mark](), list(taken)
+    cost = 0.0
     for those in lines:
         around = shapely.union_all(shapely.box(*np.array(blocked, dtype=float).reshape(-1, 4).T))
         ink = _Ink(geometries, tree, shapely.box(*area), around)
@@ -105,8 +106,9 @@ def number_marks(
             return None
         marks += _marks(those, places, chosen, height)
         blocked += [tuple(place.box[k].bounds) for place, k in zip(places, chosen, strict=True)]
+        cost += sum(float(place.cost[k]) for place, k in zip(places, chosen, strict=True))
         first += len(those)
-    return marks
+    return marks, cost / max(1, first)
 
 
 def _marks(
@@ -177,7 +179,7 @@ def _places(number: int, text: str, height: float, ink: _Ink) -> _Places:
     ahead = shapely.get_coordinates(shapely.line_interpolate_point(line, np.array(ALONG) + 1e-3, normalized=True))
     way = (ahead - at) / np.hypot(*(ahead - at).T)[:, None]
     off = np.abs(np.array(ALONG) - 0.5) * 2 * OFF_MIDDLE
-    near, lead = _beside(number, at, way, off, half, ink), _led(number, at, way, off, half, ink)
+    near, lead = _beside(number, at, way, off, half, ink), _led(number, at[::2], way[::2], off[::2], half, ink)
     cost = np.concatenate([near[1], lead[2]])
     order = np.argsort(cost, kind="stable")
     middle = np.concatenate([near[0], lead[0]])[order]

@@ -23,7 +23,7 @@ from sheetgen.sheet.symbol import Projection
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView
 
-BETWEEN = 22.0
+BETWEEN = 20.0
 """mm between the views of the picture, and round them: room for numbers, and for a view's name under it."""
 
 UNDER = 9.0
@@ -45,16 +45,22 @@ LEAST_SCALE = 0.6
 """Of the scale asked for, at which lines can still be told from one another; smaller, the picture has a page of its own."""
 
 
-LARGER = (1.25, 1.5, 1.75, 2.0, 2.5, 3.0)
+PLAIN = 11.0
+"""What a number may cost on average before the views are drawn larger: some have leaders, few of them across other lines (common
+practice, no source)."""
+
+LARGER = (1.15, 1.3, 1.5, 1.75, 2.0, 2.5, 3.0)
 """Of the scale asked for, tried where numbers find no place at that."""
 
 
 @dataclass(frozen=True, eq=False)
 class Picture:
-    """The numbered views, and their scale beside that asked for."""
+    """The numbered views, ``share``: their scale beside that asked for; ``cost``: of a number on average, high where it is not
+    plain which line it means."""
 
     marks: tuple[Mark, ...]
     share: float
+    cost: float
 
 
 def picture_in(
@@ -71,25 +77,38 @@ def picture_in(
 def picture_on_its_own(
     drawing: Drawing, settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box, block: Box
 ) -> Picture | None:
-    """The views where they stand on the answer, at its scale, their lines numbered; where numbers find no place, larger.
-    ``block``: of the title. None where they find none at all."""
-    if found := _picture(drawing.views, settings, lines, likely, area, [block], 1.0):
-        return found
+    """The views where they stand on the answer, at its scale, their lines numbered; where numbers crowd there, larger.
+    ``block``: of the title. None where they find no place at all."""
+    found = [_picture(drawing.views, settings, lines, likely, area, [block], 1.0)]
     greatest = _greatest(drawing, settings, area)
     for share in (share for share in LARGER if share <= greatest):
+        if found[-1] and found[-1].cost <= PLAIN:
+            break
         views = _spread(drawing, settings, area, share)
-        clear = all(view.box[2] + BETWEEN / 2 < block[0] or view.box[1] - UNDER - NAME > block[3] for view in views)
-        if clear and (found := _picture(views, settings, lines, likely, area, [block], share)):
-            return found
-    return None
+        over = (area[0], max(area[1], block[3]), area[2], area[3])
+        if share <= _greatest(drawing, settings, over):
+            views = _spread(drawing, settings, over, share)
+        if all(view.box[2] + BETWEEN / 2 < block[0] or view.box[1] - UNDER - NAME > block[3] for view in views):
+            found.append(_picture(views, settings, lines, likely, area, [block], share))
+    return min(filter(None, found), key=lambda picture: picture.cost, default=None)
 
 
 def _picture(
     views: Sequence[PlacedView], settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box,
     taken: Sequence[Box], share: float,
 ) -> Picture | None:
-    marks = _numbered_views(views, settings, lines, likely, area, taken)
-    return None if marks is None else Picture(tuple(marks), share)
+    """The views as they are placed, with names, crosses at smooth joins, and numbers: low ones where high ones crowd."""
+    crosses = [cross for view in views for join in likely.joins.get(view.view.name, ()) for cross in _cross(view, join)]
+    names = [_name(view, settings.wording.render(f"views.{view.view.name}"), view.box) for view in views]
+    blocked: list[Box] = [*taken, *((x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of([*names, *crosses]).tolist())]
+    drawn, best = [*(mark for view in views for mark in view_marks(view)), *names, *crosses], None
+    for height in HEIGHTS:
+        found = number_marks(views, [lines[view.view.name] for view in views], blocked, area, height)
+        if found and (best is None or found[1] < best.cost):
+            best = Picture((*drawn, *found[0]), share, found[1])
+        if best and best.cost <= PLAIN:
+            break
+    return best
 
 
 def _greatest(drawing: Drawing, settings: Settings, area: Box) -> float:
@@ -110,22 +129,8 @@ def _spread(drawing: Drawing, settings: Settings, area: Box, share: float) -> li
         tracks = _tracks(places, sizes, axis)
         gap = (area[axis + 2] - area[axis] - share * sum(tracks.values())) / (len(tracks) + 1)
         starts.append(_starts(tracks, share, gap, area[axis]))
-    corners = ((starts[0][grid[0][view.view.name]], starts[1][grid[1][view.view.name]]) for view in drawing.views)
-    return [PlacedView.cornered(view.sight, view.scale * share, corner) for view, corner in zip(drawing.views, corners, strict=True)]
-
-
-def _numbered_views(
-    views: Sequence[PlacedView], settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box,
-    taken: Sequence[Box],
-) -> list[Mark] | None:
-    crosses = [cross for view in views for join in likely.joins.get(view.view.name, ()) for cross in _cross(view, join)]
-    names = [_name(view, settings.wording.render(f"views.{view.view.name}"), view.box) for view in views]
-    blocked = [*taken, *(tuple(box) for box in boxes_of([*names, *crosses]).tolist())]
-    for height in HEIGHTS:
-        numbers = number_marks(views, [lines[view.view.name] for view in views], blocked, area, height)
-        if numbers is not None:
-            return [*(mark for view in views for mark in view_marks(view)), *names, *crosses, *numbers]
-    return None
+    corners = [(starts[0][grid[0][view.view.name]], starts[1][grid[1][view.view.name]]) for view in drawing.views]
+    return [PlacedView.cornered(view.sight, view.scale * share, at) for view, at in zip(drawing.views, corners, strict=True)]
 
 
 def _name(view: PlacedView, words: str, box: Box) -> Text:

@@ -16,7 +16,7 @@ from sheetgen.exercises.marking.shares import ladder
 from sheetgen.ink import Face, Mark, Pen, Stroke, Text, fitted, text_width, wrapped
 from sheetgen.sheet import Settings
 
-COLUMNS = {"what": 0.31, "numbers": 0.12, "count": 0.09, "right": 0.29, "marks": 0.09, "given": 0.10}
+COLUMNS = {"what": 0.27, "numbers": 0.115, "count": 0.08, "right": 0.355, "marks": 0.08, "given": 0.10}
 """Shares of the table's width."""
 
 PITCH, INNER = 1.75, 1.6
@@ -76,7 +76,7 @@ def table_of(scheme: Scheme, drawing: Drawing, settings: Settings, width: float,
 
     Raises: LetteringError for a text that has no room.
     """
-    lines = [*_lines(scheme, drawing, settings, width, height)]
+    lines = [*_lines(scheme, drawing, settings, width)]
     lines, pad, pitch = ([line for line in lines if not line.detail], *CLOSE) if compact else (lines, PAD, PITCH)
     edges: list[float] = (np.cumsum([0.0, *COLUMNS.values()]) * width).tolist()
     marks, y, rules = list[Mark](), 0.0, list[float]()
@@ -106,7 +106,8 @@ def _lettered(line: _Line, edges: Sequence[float], y: float, tall: float, settin
     rooms = [high - low - 2 * SIDE for low, high in pairwise(edges)]
     indent = 0.0 if line.top else INDENT
     if line.what:
-        text, size, face = fitted(line.what, rooms[0] - indent, tall)
+        room = rooms[0] - indent + (0.0 if line.numbers else edges[2] - edges[1])
+        text, size, face = fitted(line.what, room, tall)
         yield Text(text, (edges[0] + SIDE + indent, y), size, face=face)
     for k, text in ((1, line.numbers), (2, line.count), (4, line.marks), (5, line.given)):
         if text:
@@ -117,8 +118,9 @@ def _lettered(line: _Line, edges: Sequence[float], y: float, tall: float, settin
         yield from (Text(text, (edges[3] + SIDE, y), size, face=face),) if text else ()
         return
     steps = _steps(line.right, settings)
-    pitch = _pitch(steps, tall)
-    yield from (Text(step, (edges[3] + SIDE + pitch * k, y), tall, face=Face.NARROW) for k, step in enumerate(steps))
+    size = next((size for size in (tall, DETAIL) if _width(steps, size) <= rooms[3]), DETAIL)
+    pitch = _pitch(steps, size)
+    yield from (Text(step, (edges[3] + SIDE + pitch * k, y), size, face=Face.NARROW) for k, step in enumerate(steps))
 
 
 def _steps(steps: Sequence[tuple[int, int]], settings: Settings) -> list[str]:
@@ -131,7 +133,12 @@ def _pitch(steps: Sequence[str], height: float) -> float:
     return max(text_width(step, height, Face.NARROW) for step in steps) + BETWEEN_STEPS * height
 
 
-def _lines(scheme: Scheme, drawing: Drawing, settings: Settings, width: float, height: float) -> Iterator[_Line]:
+def _width(steps: Sequence[str], height: float) -> float:
+    """mm of the steps of a row."""
+    return _pitch(steps, height) * len(steps) - BETWEEN_STEPS * height
+
+
+def _lines(scheme: Scheme, drawing: Drawing, settings: Settings, width: float) -> Iterator[_Line]:
     say = settings.wording.render
     room = COLUMNS["right"] * width - 2 * SIDE
     yield _Line(say("marking.part"), say("marking.numbers"), say("marking.count"),
@@ -139,17 +146,17 @@ def _lines(scheme: Scheme, drawing: Drawing, settings: Settings, width: float, h
     for part in scheme.parts:
         if part.view:
             yield _Line(say(f"views.{part.name}"), marks=marks_text(part.halves), top=True)
-            yield from (_row_line(row, settings, room, height) for row in part.rows)
+            yield from (_row_line(row, settings, room) for row in part.rows)
         else:
             [row] = part.rows
-            line = _row_line(row, settings, room, height)
+            line = _row_line(row, settings, room)
             yield _Line(line.what, line.numbers, line.count, line.right, marks_text(part.halves), top=True)
         across = sum(list(COLUMNS.values())[:4]) * width - 2 * SIDE - INDENT
         yield from (_Line(detail=each) for each in details(part, drawing, settings, across))
     yield _Line(say("marking.total"), marks=marks_text(sum(part.halves for part in scheme.parts)), top=True)
 
 
-def _row_line(row: Row, settings: Settings, room: float, height: float) -> _Line:
+def _row_line(row: Row, settings: Settings, room: float) -> _Line:
     say = settings.wording.render
     last = row.first + row.count - 1
     numbers = ("" if not row.first else str(last) if row.count == 1 else say("marking.between", first=row.first, last=last))
@@ -157,16 +164,15 @@ def _row_line(row: Row, settings: Settings, room: float, height: float) -> _Line
         right: str | tuple[tuple[int, int], ...] = say(
             "marking.at_most", marks=marks_text(row.off), most=marks_text(row.halves))
     else:
-        right = _fitting(row, settings, room, height)
+        right = _fitting(row, settings, room)
     return _Line(say(f"marking.{row.sort}"), numbers, str(row.count), right)
 
 
-def _fitting(row: Row, settings: Settings, room: float, height: float) -> tuple[tuple[int, int], ...]:
-    """As many steps as find room in the lettering of the table, if narrow."""
+def _fitting(row: Row, settings: Settings, room: float) -> tuple[tuple[int, int], ...]:
+    """As many steps as find room in the smallest lettering of the table."""
     for most in range(MOST_STEPS, 1, -1):
         steps = ladder(row.count, row.halves, most)
-        words = _steps(steps, settings)
-        if _pitch(words, height) * len(words) - BETWEEN_STEPS * height <= room:
+        if _width(_steps(steps, settings), DETAIL) <= room:
             return steps
     return ladder(row.count, row.halves, 1)
 

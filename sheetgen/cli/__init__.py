@@ -23,6 +23,7 @@ from sheetgen.cli.common import (
     roles_of,
     tell_remarks,
 )
+from sheetgen.cli.marking import MarkingAsked, marking_options, with_marking
 from sheetgen.cli.new import new
 from sheetgen.cli.options import (
     Places,
@@ -84,12 +85,13 @@ main.add_command(answer)
 @kind_option
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
 @blank_option
+@marking_options
 @bank_options
 @result_options
 @errors_told
 def sheet(
     family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
-    places: Places, result: Result, **look: Any,
+    marked: MarkingAsked, places: Places, result: Result, **look: Any,
 ) -> None:
     """Make one question and its answer.
 
@@ -98,14 +100,16 @@ def sheet(
     """
     from sheetgen.exercises import USUAL, Particulars, with_kind
     from sheetgen.ink import check_date
-    from sheetgen.sets import Job, document_of_one, put_made, run_of
+    from sheetgen.sets import Job, check_roles, document_of_one, put_made, run_of
     from sheetgen.sheet import WORDING, Style, settings_of
 
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
     tell_remarks((*chosen.remarks, *settings.block.remarks))
-    job = Job(chosen, seed, Particulars(), roles_of(blank), kind or USUAL)
+    check_roles(kind or USUAL, marked.roles)
+    said = Particulars(marking=marked.wishes().marking())
+    job = Job(chosen, seed, said, (*roles_of(blank), *marked.roles), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
     with result.folder([f"{name}.{suffix}" for name in names.values() for suffix in ("pdf", "svg")[:1 + svg]], run) as folder:
@@ -134,16 +138,17 @@ def sheet(
 @wording_option
 @kind_option
 @blank_option
+@marking_options
 @bank_options
 @jobs_option
 @result_options
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    asked: ClassAsked, jobs: int | None, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...], count: int | None,
-    first_seed: int | None, **look: str | None,
+    asked: ClassAsked, marked: MarkingAsked, jobs: int | None, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...],
+    count: int | None, first_seed: int | None, **look: str | None,
 ) -> None:
-    """Make a worksheet: questions.pdf and answers.pdf.
+    """Make a worksheet: questions.pdf and answers.pdf; with --marking also marking.pdf and marks.csv.
 
     PLAN.yaml names the course and the problems ("sheetgen new plan my-plan.yaml" writes one to change); with a class list every
     student gets sheets. Without a plan, --topic, --rung and --count choose problems; without these you get the demonstration:
@@ -157,7 +162,7 @@ def worksheet(
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
-    read = with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked)
+    read = with_marking(with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked), marked)
     check_date()
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))
@@ -180,6 +185,7 @@ def worksheet(
             for _ in progress.track(maker.run(executor), len(problems), description="Drawing"):
                 pass
         written = [folder.add(name, _pdf(document)) for name, document in edition.files(maker)]
+        written += [folder.add(name, _bytes(content)) for name, content in edition.lists(maker)]
     result.close(written, f"{made_words(edition)}: ", maker.refused)
 
 
@@ -205,6 +211,13 @@ def _pdf(document: Document) -> Callable[[BinaryIO], None]:
     from sheetgen.ink import write_pdf
 
     return lambda file: write_pdf(document, file)
+
+
+def _bytes(content: bytes) -> Callable[[BinaryIO], None]:
+    def write(file: BinaryIO) -> None:
+        file.write(content)
+
+    return write
 
 
 def _svg(page: Page, set_mark: str) -> Callable[[BinaryIO], None]:

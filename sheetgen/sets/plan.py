@@ -9,17 +9,18 @@ from pathlib import Path
 
 from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
-from sheetgen.exercises import USUAL
+from sheetgen.exercises import USUAL, Role
 from sheetgen.faults import FaultError, Place, choice, shown, visible_text
 from sheetgen.filekinds import check_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
+from sheetgen.sets.marks import MarkingWishes
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
 from sheetgen.shared import shipped
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
-from sheetgen.templating import TitleBlockValues, beside, title_block_names, wording_names
+from sheetgen.templating import TitleBlockValues, beside, marking_names, title_block_names, wording_names
 from sheetgen.templating.crest import SUFFIXES
 from sheetgen.yamlines import Limits, YamlDocument, read, read_text
 
@@ -46,12 +47,16 @@ LIMITS = Limits(PlanError, kilobytes=64, deepest=8, most_nodes=5000, words_only=
 NO_CLASS = ClassWishes()
 """Of who names none."""
 
+NO_MARKING = MarkingWishes()
+"""Of who says nothing of marks."""
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
     that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
-    week of one; ``people``: who gets it, and how it is bound."""
+    week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth, and what its
+    marker gets."""
 
     title: str
     style: Style
@@ -61,6 +66,7 @@ class Plan:
     place: Place | None = None
     term: Term | None = None
     people: ClassWishes = NO_CLASS
+    marking: MarkingWishes = NO_MARKING
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -107,6 +113,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
     crest = _crest(document, data["crest"], folder) if data.get("crest", "") != "" else None
     people = _people(document, said, folder) if said else NO_CLASS
+    marking = _marking(document, said, folder) if said else NO_MARKING
     if said is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     texts = {field: text for field, text in said.model_dump(by_alias=True).items() if field in IN_BLOCK and text}
@@ -117,7 +124,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
         arrows=said.arrows, values=values, crest=crest,
         places={**{IN_BLOCK[field]: places[field] for field in texts}, **({"crest": places["crest"]} if crest else {})},
     )
-    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term, people)
+    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term, people, marking)
 
 
 def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:
@@ -146,6 +153,13 @@ def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes
     return ClassWishes(
         path, shown_list, said.encoding, said.columns, said.problems_for == "each", said.order, said.books,
         said.doubtful_names == "refuse", said.double_sided == "yes", said.answer_key == "yes")
+
+
+def _marking(document: YamlDocument, said: PlanFile, folder: Path) -> MarkingWishes:
+    """What a plan says of marks, and of what is made for who gives them."""
+    scheme = None if said.scheme is None else _template(document, "scheme", said.scheme, folder, marking_names())
+    asked = {Role.MARKING: said.marking, Role.OVERLAY: said.overlay}
+    return MarkingWishes(said.marks, scheme, tuple(role for role, word in asked.items() if word == "yes"))
 
 
 def _template(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:

@@ -25,6 +25,19 @@ MOST_MARKS = 200.0
 """Of one problem: a paper of nothing else has 100."""
 
 
+MARKS_WANTED = f"a number of marks, whole or with a half, from 0.5 to {MOST_MARKS:g}"
+"""What would be right where it is no such number."""
+
+
+def are_marks(number: float | None) -> bool:
+    """Whether a number can be the marks of a problem.
+
+    >>> [are_marks(number) for number in (20.0, 0.5, 7.25, 0.0, 1e9, None)]
+    [True, True, False, False, False, False]
+    """
+    return number is not None and 0.5 <= number <= MOST_MARKS and number * 2 == int(number * 2)
+
+
 @dataclass(frozen=True, slots=True)
 class MarkingTemplate:
     """``deducts``: marks are taken off for faults, not given for what is right; ``parts``: their shares, by PARTS;

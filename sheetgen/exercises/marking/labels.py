@@ -16,7 +16,7 @@ import numpy.typing as npt
 import shapely
 
 from sheetgen.exercises.marking.numbering import Numbered
-from sheetgen.geometry import Array, Mask
+from sheetgen.geometry import Array, IntArray
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_width
 from sheetgen.sheet.paper import Box
 from sheetgen.sight import PlacedView
@@ -82,7 +82,7 @@ class _Ink:
 
     lines: Geometries
     tree: shapely.STRtree
-    area: shapely.Polygon
+    area: Box
     taken: shapely.Geometry
 
 
@@ -99,7 +99,8 @@ def number_marks(
     cost = 0.0
     for those in lines:
         around = shapely.union_all(shapely.box(*np.array(blocked, dtype=float).reshape(-1, 4).T))
-        ink = _Ink(geometries, tree, shapely.box(*area), around)
+        shapely.prepare(around)
+        ink = _Ink(geometries, tree, area, around)
         places = [_places(first + k, str(line.number), height, ink) for k, line in enumerate(those)]
         chosen = _chosen(places)
         if chosen is None:
@@ -191,15 +192,13 @@ def _boxes(middle: Array, half: Array) -> Geometries:
     return np.asarray(shapely.box(*(middle - half).T, *(middle + half).T), dtype=object).reshape(-1)
 
 
-def _allowed(boxes: Geometries, ink: _Ink) -> Mask:
-    """Which boxes lie within the area and clear of what is taken."""
-    return np.asarray(shapely.within(boxes, ink.area)) & _off_taken(boxes, ink)
-
-
-def _off_taken(geometries: Geometries, ink: _Ink) -> Mask:
-    """Which geometries keep clear of what is taken."""
-    away = np.asarray(shapely.distance(geometries, ink.taken))
-    return np.isnan(away) | (away >= CLEAR)
+def _allowed(middle: Array, half: Array, ink: _Ink) -> IntArray:
+    """The numbers of those places whose boxes lie within the area, clear of what is taken, and off all lines."""
+    x0, y0, x1, y1 = ink.area
+    inside = np.flatnonzero((middle - half >= (x0, y0)).all(axis=1) & (middle + half <= (x1, y1)).all(axis=1))
+    inside = inside[~shapely.dwithin(ink.taken, _boxes(middle[inside], half), CLEAR)]
+    near, _ = ink.tree.query(_boxes(middle[inside], half), predicate="dwithin", distance=CLEAR)
+    return np.setdiff1d(inside, inside[near])
 
 
 def _beside(number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink) -> tuple[Array, Array]:
@@ -207,11 +206,11 @@ def _beside(number: int, at: Array, way: Array, off: Array, half: Array, ink: _I
     normal = np.stack([-way[:, 1], way[:, 0]], axis=1)
     reach = np.abs(normal) @ half + CLEAR + 0.05
     middle = np.concatenate([at + reach[:, None] * normal, at - reach[:, None] * normal])
-    boxes, cost = _boxes(middle, half), np.concatenate([off, off])
-    own = shapely.distance(boxes, ink.lines[number])
-    others = _nearest_other(boxes, number, ink)
-    good = (own >= CLEAR) & (others >= own + PLAIN) & _allowed(boxes, ink)
-    return middle[good], (cost + FARTHEST - np.minimum(others, FARTHEST))[good]
+    cost, rows = np.concatenate([off, off]), _allowed(middle, half, ink)
+    boxes = _boxes(middle[rows], half)
+    own, others = shapely.distance(boxes, ink.lines[number]), _nearest_other(boxes, number, ink)
+    good = others >= own + PLAIN
+    return middle[rows[good]], cost[rows[good]] + FARTHEST - np.minimum(others[good], FARTHEST)
 
 
 def _nearest_other(boxes: Geometries, number: int, ink: _Ink) -> Array:
@@ -233,13 +232,11 @@ def _led(
     length = np.tile(LEADERS, len(start) // len(LEADERS)) if len(start) else np.zeros(0)
     end = at[start] + length[:, None] * WAYS[turn]
     middle = end + WAYS[turn] * (np.abs(WAYS[turn]) @ half + 0.6)[:, None]
-    boxes = _boxes(middle, half)
-    good = _allowed(boxes, ink)
-    box, _ = ink.tree.query(boxes, predicate="dwithin", distance=CLEAR)
-    good[box] = False
-    leaders = np.asarray(shapely.linestrings(np.stack([at[start], end], axis=1)), dtype=object).reshape(-1)
-    good &= _off_taken(leaders, ink)
+    rows = _allowed(middle, half, ink)
+    leaders = np.asarray(shapely.linestrings(np.stack([at[start[rows]], end[rows]], axis=1)), dtype=object).reshape(-1)
+    clear_of = ~shapely.dwithin(ink.taken, leaders, CLEAR)
+    rows, leaders = rows[clear_of], leaders[clear_of]
     crossed, line = ink.tree.query(leaders, predicate="intersects")
     crossings = np.bincount(crossed[line != number], minlength=len(leaders))
-    cost = LEADER_COST + length + off[start] + CROSSING_COST * crossings
-    return middle[good], leaders[good].tolist(), cost[good]
+    cost = LEADER_COST + length[rows] + off[start[rows]] + CROSSING_COST * crossings
+    return middle[rows], leaders.tolist(), cost

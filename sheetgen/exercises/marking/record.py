@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from sheetgen.templating import MarkingTemplate, load_marking
-from sheetgen.templating.marking import MOST_MARKS, USUAL_MARKS
+from sheetgen.templating.marking import MARKS_WANTED, USUAL_MARKS, are_marks
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,8 +19,8 @@ class Marking:
     @classmethod
     def of(cls, marks: float, template: MarkingTemplate) -> Marking:
         """For so many ``marks``. Raises: ValueError for marks that are not whole or halves, or none, or too many."""
-        if not 0.5 <= marks <= MOST_MARKS or marks * 2 != int(marks * 2):
-            raise ValueError(f"{marks:g} marks: whole or half ones, from 0.5 to {MOST_MARKS:g}")
+        if not are_marks(marks):
+            raise ValueError(f"{marks:g}, wanted {MARKS_WANTED}")
         return cls(int(marks * 2), template)
 
 

@@ -13,7 +13,7 @@ from sheetgen.exercises.marking.likely import Likely
 from sheetgen.exercises.marking.numbering import Numbered
 from sheetgen.exercises.marking.table import Block
 from sheetgen.geometry import Array
-from sheetgen.ink import Mark, Pen, Stroke, Text, fitted, moved
+from sheetgen.ink import Mark, Pen, Stroke, Text, moved, wrapped
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
@@ -37,6 +37,9 @@ HEIGHTS = (3.5, 2.5)
 
 CROSS = 1.3
 """mm, half the height of the cross at a smooth join."""
+
+CAPTION = 2.5
+"""mm, height of the words under what is wrong."""
 
 SMALL_GAP = 6.0
 """mm between views that show what is wrong."""
@@ -195,18 +198,23 @@ def _beside(shown: Sequence[tuple[list[Mark], str]], cell: float, height: float)
     """Drawings in cells side by side, as large as all can be in one share of their size, with captions under them."""
     extents = [boxes_of(marks) for marks, _ in shown]
     lows, highs = [boxes[:, :2].min(axis=0) for boxes in extents], [boxes[:, 2:].max(axis=0) for boxes in extents]
-    tall = height - 8.0
+    tall = height - 5.5 - 4.0 * max(len(_captions(words, cell, 0.0, 0.0)) for _, words in shown)
     found, top = list[Mark](), 0.0
     for number, ((marks, words), low, high) in enumerate(zip(shown, lows, highs, strict=True)):
         share = min(0.5, (cell - 8.0) / float(high[0] - low[0]), tall / float(high[1] - low[1]))
         size = (high - low) * share
         found += moved(_scaled(marks, low, share), cell * number + (cell - float(size[0])) / 2, -float(size[1]) - 1.0)
         top = max(top, float(size[1]))
-        text, letters, face = fitted(words, cell - 4.0, 2.5)
-        found.append(Text(text, (cell * (number + 0.5), -tall - 5.5), letters, anchor="middle", face=face))
+        found += _captions(words, cell, cell * (number + 0.5), -tall - 5.5)
     drop = tall - top
     return Block(tuple(replace(mark, at=(mark.at[0], mark.at[1] + drop)) if isinstance(mark, Text) else mark for mark in found),
                  cell * len(shown), height - drop)
+
+
+def _captions(words: str, width: float, middle: float, base: float) -> list[Mark]:
+    """Words under a drawing, in as many lines as they need."""
+    return [Text(line, (middle, base - 4.0 * k), CAPTION, anchor="middle") for k, line in enumerate(
+        wrapped(words, width - 4.0, CAPTION))]
 
 
 def _scaled(marks: Sequence[Mark], low: Array, share: float) -> list[Mark]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, arc_curve
-from sheetgen.projection import Arc, LineKind, Shape, Straight, lines_of
+from sheetgen.projection import Arc, LineKind, Shape, Straight
 from sheetgen.sight import PlacedView
 
 SAME_END = 0.03
@@ -20,11 +20,11 @@ SAME_WAY = 1e-3
 
 def view_marks(view: PlacedView, *, hidden: bool = True, centres: bool = True) -> list[Mark]:
     """Return the view's lines, hidden and centre lines under the visible ones."""
-    seen, marks = lines_of(view.view, LineKind.VISIBLE, view.scale), list[Mark]()
+    seen, marks = view.lines(LineKind.VISIBLE), list[Mark]()
     if centres:
         marks += [Stroke(points, Pen.CENTRE) for points in view.centres]
     if hidden:
-        unseen = lines_of(view.view, LineKind.HIDDEN, view.scale)
+        unseen = view.lines(LineKind.HIDDEN)
         gaps = _going_on(unseen, view.view.visible_lines)
         marks += [_stroke(view, shape, Pen.HIDDEN, first, last) for shape, (first, last) in zip(unseen, gaps, strict=True)]
     return marks + [_stroke(view, shape, Pen.OUTLINE) for shape in seen]

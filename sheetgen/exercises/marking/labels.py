@@ -47,8 +47,14 @@ WAYS = np.array([(math.cos(k * math.pi / 8), math.sin(k * math.pi / 8)) for k in
 LEAST_TURN = 0.34
 """Sine: a leader that leaves its line at a smaller angle, 20 degrees, seems to be part of it."""
 
-DOT = 0.45
-"""mm, radius of the dot at which a leader begins."""
+DOT, DOT_CLEAR = 0.45, 0.6
+"""mm: radius of the dot at which a leader begins; from its middle to strange lines."""
+
+FEW = 6
+"""Places of dots on a line that are all tried; of more, every other."""
+
+COST_DIGITS = 3
+"""Of costs that are compared: what differs less is rounding."""
 
 TRIES = 4
 """How often each number of a view may go before all others, until all find room."""
@@ -88,20 +94,21 @@ class _Ink:
 
 def number_marks(
     views: Sequence[PlacedView], lines: Sequence[Sequence[Numbered]], taken: Sequence[Box], area: Box, height: float,
-    strange: Sequence[Array] = (),
+    *, crowded: bool = False,
 ) -> tuple[list[Mark], float] | None:
     """The numbers of the ``lines`` of each of ``views`` as marks, and what one costs on average, in lettering of that ``height``,
-    within ``area`` and clear of boxes that are ``taken`` and of ``strange`` polylines; None where one finds no place."""
+    within ``area`` and clear of boxes that are ``taken``; None where one finds no place. ``crowded``: the dot of a leader may
+    stand close to a strange line, if the line has no other place for it."""
     polylines = [[line.shape.points() * view.scale + view.origin for line in those]
                  for view, those in zip(views, lines, strict=True)]
-    geometries = np.array([shapely.LineString(points) for points in (*chain(*polylines), *strange)], dtype=object)
+    geometries = np.array([shapely.LineString(points) for points in chain(*polylines)], dtype=object)
     tree, first, marks, blocked = shapely.STRtree(geometries), 0, list[Mark](), list(taken)
     cost = 0.0
     for those in lines:
         around = shapely.union_all(shapely.box(*np.array(blocked, dtype=float).reshape(-1, 4).T))
         shapely.prepare(around)
         ink = _Ink(geometries, tree, area, around)
-        places = [_places(first + k, str(line.number), height, ink) for k, line in enumerate(those)]
+        places = [_places(first + k, str(line.number), height, ink, crowded) for k, line in enumerate(those)]
         chosen = _chosen(places)
         if chosen is None:
             return None
@@ -172,7 +179,7 @@ def _leads_clear(
     return not boxes or bool((shapely.distance(np.array([*boxes, *leaders], dtype=object), leader) >= CLEAR).all())
 
 
-def _places(number: int, text: str, height: float, ink: _Ink) -> _Places:
+def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool) -> _Places:
     """All places for the number of the line ``number``, the cheapest first."""
     line = ink.lines[number]
     half = np.array([text_width(text, height) / 2, height / 2])
@@ -180,8 +187,11 @@ def _places(number: int, text: str, height: float, ink: _Ink) -> _Places:
     ahead = shapely.get_coordinates(shapely.line_interpolate_point(line, np.array(ALONG) + 1e-3, normalized=True))
     way = (ahead - at) / np.hypot(*(ahead - at).T)[:, None]
     off = np.abs(np.array(ALONG) - 0.5) * 2 * OFF_MIDDLE
-    near, lead = _beside(number, at, way, off, half, ink), _led(number, at[::2], way[::2], off[::2], half, ink)
-    cost = np.concatenate([near[1], lead[2]])
+    clear = _nearest_other(np.asarray(shapely.points(at), dtype=object), number, ink) > DOT_CLEAR
+    starts = np.flatnonzero(clear) if clear.any() or not crowded else np.arange(len(at))
+    starts = starts[::2] if len(starts) > FEW else starts
+    near, lead = _beside(number, at, way, off, half, ink), _led(number, at[starts], way[starts], off[starts], half, ink)
+    cost = np.round(np.concatenate([near[1], lead[2]]), COST_DIGITS)
     order = np.argsort(cost, kind="stable")
     middle = np.concatenate([near[0], lead[0]])[order]
     leaders = [*[None] * len(near[0]), *lead[1]]
@@ -198,7 +208,9 @@ def _allowed(middle: Array, half: Array, ink: _Ink) -> IntArray:
     inside = np.flatnonzero((middle - half >= (x0, y0)).all(axis=1) & (middle + half <= (x1, y1)).all(axis=1))
     inside = inside[~shapely.dwithin(ink.taken, _boxes(middle[inside], half), CLEAR)]
     near, _ = ink.tree.query(_boxes(middle[inside], half), predicate="dwithin", distance=CLEAR)
-    return np.setdiff1d(inside, inside[near])
+    off = np.ones(len(inside), dtype=bool)
+    off[near] = False
+    return inside[off]
 
 
 def _beside(number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink) -> tuple[Array, Array]:
@@ -226,8 +238,7 @@ def _led(
     number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink
 ) -> tuple[Array, list[shapely.LineString], Array]:
     """Places at the end of a leader: their middles (n, 2), the leaders, and costs (n,)."""
-    clear = _nearest_other(np.asarray(shapely.points(at), dtype=object), number, ink) > DOT + 0.15
-    start, turn = np.nonzero(clear[:, None] & (np.abs(way[:, :1] * WAYS[:, 1] - way[:, 1:] * WAYS[:, 0]) > LEAST_TURN))
+    start, turn = np.nonzero(np.abs(way[:, :1] * WAYS[:, 1] - way[:, 1:] * WAYS[:, 0]) > LEAST_TURN)
     start, turn = np.repeat(start, len(LEADERS)), np.repeat(turn, len(LEADERS))
     length = np.tile(LEADERS, len(start) // len(LEADERS)) if len(start) else np.zeros(0)
     end = at[start] + length[:, None] * WAYS[turn]

@@ -123,8 +123,10 @@ def smooth_joins(view: View, scale: float) -> tuple[Array, ...]:
         return ()
     lines = [shape for kind in (LineKind.VISIBLE, LineKind.HIDDEN) for shape in lines_of(view, kind, scale)]
     all_lines = shapely.multilinestrings([shapely.LineString(shape.points()) for shape in lines])
-    clear = shapely.distance(all_lines, shapely.points(seen.mean(axis=1))) > ON_LINE
-    merged = shapely.line_merge(shapely.multilinestrings(list(shapely.linestrings(np.round(seen[clear], 6)))))
+    clear = seen[shapely.distance(all_lines, shapely.points(seen.mean(axis=1))) > ON_LINE]
+    if not len(clear):
+        return ()
+    merged = shapely.line_merge(shapely.multilinestrings(list(shapely.linestrings(np.round(clear, 6)))))
     parts = [shapely.get_coordinates(part) for part in shapely.get_parts(merged) if part.length * scale > LEAST_JOIN]
     return tuple(sorted(parts, key=lambda points: tuple(np.round(points.mean(axis=0), 3).tolist())))
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sheetgen.projection import LineKind, Shape, Straight, View, lines_of
+from sheetgen.projection import LineKind, Shape, Straight
+from sheetgen.sight import PlacedView
 from sheetgen.templating.marking import SORTS
 
 PLACE_DIGITS = 3
@@ -21,14 +22,14 @@ class Numbered:
     shape: Shape
 
 
-def numbered(view: View, scale: float) -> tuple[Numbered, ...]:
-    """The lines of a view drawn at ``scale``: outlines, curves, hidden lines, centre lines, each sort from left to right and, at
+def numbered(view: PlacedView) -> tuple[Numbered, ...]:
+    """The lines of a view on its sheet: outlines, curves, hidden lines, centre lines, each sort from left to right and, at
     one level, from the top down."""
     by_sort: dict[str, list[Shape]] = {sort: [] for sort in SORTS}
-    for shape in lines_of(view, LineKind.VISIBLE, scale):
+    for shape in view.lines(LineKind.VISIBLE):
         by_sort["outlines" if isinstance(shape, Straight) else "curves"].append(shape)
-    by_sort["hidden"] += lines_of(view, LineKind.HIDDEN, scale)
-    by_sort["centre"] += lines_of(view, LineKind.CENTRE, scale)
+    by_sort["hidden"] += view.lines(LineKind.HIDDEN)
+    by_sort["centre"] += view.lines(LineKind.CENTRE)
     lines = [(sort, shape) for sort, shapes in by_sort.items() for shape in sorted(shapes, key=_place)]
     return tuple(Numbered(number, sort, shape) for number, (sort, shape) in enumerate(lines, 1))
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from sheetgen.exercises.drawing import INSET, Drawing
 from sheetgen.exercises.marking.likely import Doubled, Likely, likely_errors
-from sheetgen.exercises.marking.pictures import Picture, picture_in, picture_on_its_own, wrong_ones
+from sheetgen.exercises.marking.pictures import Picture, picture_in, picture_on_its_own, pictures_one_by_one, wrong_ones
 from sheetgen.exercises.marking.record import marks_text, usual_marking
 from sheetgen.exercises.marking.scheme import Scheme, scheme_of
 from sheetgen.exercises.marking.table import Block, own_details, table_of
@@ -182,9 +182,11 @@ def _two_pages(sheet: _Sheet) -> list[list[Mark]]:
     (x0, y0, x1, y1), (u0, v0, u1, v1) = sheet.room, sheet.block
     picture = picture_on_its_own(
         sheet.drawing, sheet.settings, sheet.scheme.lines, sheet.likely, (x0, y0, x1, y1 - CAPTION), (u0 - 4.0, v0, u1, v1 + 4.0))
-    if picture is None:
+    pictures = [picture] if picture else pictures_one_by_one(
+        sheet.drawing, sheet.settings, sheet.scheme.lines, sheet.likely, (x0, v1 + INSET, x1, y1 - CAPTION))
+    if pictures is None:
         raise sheet.fault("the numbers of the lines")
-    return [*pages, _captioned(sheet, picture)]
+    return [*pages, *(_captioned(sheet, picture) for picture in pictures)]
 
 
 def _table_pages(sheet: _Sheet) -> list[list[Mark]] | None:

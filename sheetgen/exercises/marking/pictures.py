@@ -29,6 +29,9 @@ BETWEEN = 20.0
 UNDER = 9.0
 """mm from a view down to the capitals of its name: room for a row of numbers and for centre lines that stick out."""
 
+CLEAR = 2.0
+"""mm between such a line and the name."""
+
 NAME = 3.5
 """mm, height of the views' names."""
 
@@ -96,17 +99,36 @@ def picture_on_its_own(
     return min(filter(None, found), key=lambda picture: picture.cost, default=None)
 
 
+def pictures_one_by_one(
+    drawing: Drawing, settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box
+) -> list[Picture] | None:
+    """Each view alone in ``area``, as large as it goes, its lines numbered; None where even so numbers find no place."""
+    found = []
+    for view in drawing.views:
+        size = (view.view.extent[1] - view.view.extent[0]) * view.scale
+        room = np.array([area[2] - area[0], area[3] - area[1]]) - 2 * BETWEEN
+        share = min(LARGER[-1], float((room / size).min()))
+        corner = np.array([area[0] + area[2], area[1] + area[3]]) / 2 - size * share / 2
+        alone = PlacedView.cornered(view.sight, view.scale * share, corner, view.scale)
+        tries = (_picture([alone], settings, lines, likely, area, [], share, crowded=crowded) for crowded in (False, True))
+        picture = next(filter(None, tries), None)
+        if picture is None:
+            return None
+        found.append(picture)
+    return found
+
+
 def _picture(
     views: Sequence[PlacedView], settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box,
-    taken: Sequence[Box], share: float,
+    taken: Sequence[Box], share: float, *, crowded: bool = False,
 ) -> Picture | None:
     """The views as they are placed, with names, crosses at smooth joins, and numbers: low ones where high ones crowd."""
     crosses = [cross for view in views for join in likely.joins.get(view.view.name, ()) for cross in _cross(view, join)]
-    names = [_name(view, settings.wording.render(f"views.{view.view.name}"), view.box) for view in views]
+    names = [_name(view, settings.wording.render(f"views.{view.view.name}")) for view in views]
     blocked: list[Box] = [*taken, *((x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of([*names, *crosses]).tolist())]
     drawn, best = [*(mark for view in views for mark in view_marks(view)), *names, *crosses], None
     for height in HEIGHTS:
-        found = number_marks(views, [lines[view.view.name] for view in views], blocked, area, height)
+        found = number_marks(views, [lines[view.view.name] for view in views], blocked, area, height, crowded=crowded)
         if found and (best is None or found[1] < best.cost):
             best = Picture((*drawn, *found[0]), share, found[1])
         if best and best.cost <= PLAIN:
@@ -133,11 +155,14 @@ def _spread(drawing: Drawing, settings: Settings, area: Box, share: float) -> li
         gap = (area[axis + 2] - area[axis] - share * sum(tracks.values())) / (len(tracks) + 1)
         starts.append(_starts(tracks, share, gap, area[axis]))
     corners = [(starts[0][grid[0][view.view.name]], starts[1][grid[1][view.view.name]]) for view in drawing.views]
-    return [PlacedView.cornered(view.sight, view.scale * share, at) for view, at in zip(drawing.views, corners, strict=True)]
+    return [PlacedView.cornered(view.sight, view.scale * share, at, view.scale)
+            for view, at in zip(drawing.views, corners, strict=True)]
 
 
-def _name(view: PlacedView, words: str, box: Box) -> Text:
-    return Text(words, ((box[0] + box[2]) / 2, box[1] - UNDER - NAME), NAME, anchor="middle")
+def _name(view: PlacedView, words: str) -> Text:
+    """The name under a view, and under the centre lines that stick out of it."""
+    (x0, y0, x1, _), lowest = view.box, min((float(line[:, 1].min()) for line in view.centres), default=np.inf)
+    return Text(words, ((x0 + x1) / 2, min(y0 - UNDER, lowest - CLEAR) - NAME), NAME, anchor="middle")
 
 
 def _cross(view: PlacedView, join: Array) -> list[Mark]:

@@ -68,7 +68,7 @@ def columns_of(side: SideView, marking: Marking) -> tuple[tuple[str, int], ...]:
 
 def scheme_of(drawing: Drawing, side: SideView, marking: Marking) -> Scheme:
     """The scheme by which the answer that ``drawing`` is of is marked."""
-    lines = {view.view.name: numbered(view.view, view.scale) for view in drawing.views}
+    lines = {view.view.name: numbered(view) for view in drawing.views}
     counts = {"arrangement": len(drawing.views) - 1 + len(CHECKS["arrangement"]), "dimensions": len(drawing.items),
               **{name: len(CHECKS[name]) for name in ("line_work", "title_block")}}
     parts = []

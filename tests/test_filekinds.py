@@ -11,18 +11,18 @@ from sheetgen.bank import BankError, load_bank, load_family
 from sheetgen.faults import FaultError
 from sheetgen.sets import load_plan
 from sheetgen.shared import shipped
-from sheetgen.templating import load_title_block, load_wording
+from sheetgen.templating import load_marking, load_title_block, load_wording
 from tests import samples
 
 TEMPLATES = shipped("templates")
 FILES = {
     "family": shipped("problem_bank") / "stepped-block.yaml", "plan": TEMPLATES / "plans" / "demonstration.yaml",
     "title block": TEMPLATES / "title_blocks" / "harbour.yaml", "wording": TEMPLATES / "wording" / "en.yaml",
-    "tree of topics": TEMPLATES / "topics.yaml",
+    "tree of topics": TEMPLATES / "topics.yaml", "marking template": TEMPLATES / "marking" / "by-parts.yaml",
 }
 READERS = {
     "family": load_family, "plan": lambda path: load_plan(path, load_bank()), "title block": load_title_block,
-    "wording": load_wording,
+    "wording": load_wording, "marking template": load_marking,
 }
 
 

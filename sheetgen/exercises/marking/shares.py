@@ -13,15 +13,17 @@ def shared(halves: int, weights: Sequence[float]) -> tuple[int, ...]:
     """So many half marks by ``weights``, after the method of the largest remainder; each that weighs anything has one at least,
     as long as there are enough.
 
-    >>> shared(40, [3, 5, 4, 4, 2, 1, 1]), shared(5, [1, 1, 1]), shared(10, [100, 1, 1])
-    ((6, 10, 8, 8, 4, 2, 2), (2, 2, 1), (8, 1, 1))
+    >>> shared(40, [3, 5, 4, 4, 2, 1, 1]), shared(5, [1, 1, 1]), shared(3, [100, 1, 1])
+    ((6, 10, 8, 8, 4, 2, 2), (2, 2, 1), (1, 1, 1))
     """
     total = sum(weights)
     if total <= 0:
         return (0,) * len(weights)
     quotas = [halves * weight / total for weight in weights]
     least = [1 if weight > 0 else 0 for weight in weights]
-    if sum(least) >= halves:
+    if sum(least) == halves:
+        return tuple(least)
+    if sum(least) > halves:
         return _largest_remainder(halves, quotas)
     above = [max(0.0, quota - one) for quota, one in zip(quotas, least, strict=True)]
     left = halves - sum(least)

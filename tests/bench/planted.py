@@ -226,8 +226,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sets/classes/csvtext.py", "line = reader.line_num + skipped + 1", "line = reader.line_num + 1"),
     # marking
     ("exercises/marking/shares.py", "order[:whole - sum(found)]", "order[:whole - sum(found) - 1]"),
-    ("exercises/marking/shares.py", "steps = {-(-k * count // halves): k for k in range(1, halves + 1)}\n",
-     "steps = {k * count // halves: k for k in range(1, halves + 1)}\n"),
+    ("exercises/marking/shares.py", "(right, halves * right // count)", "(right, -(-halves * right // count))"),
     ("exercises/marking/scheme.py", "    if halves < len(found):\n", "    if False:\n"),
     ("exercises/marking/scheme.py", "min(most, max(1, round(", "max(1, round("),
     ("exercises/marking/numbering.py", "by_sort[\"hidden\"] += view.lines(LineKind.HIDDEN)", "by_sort[\"hidden\"] += ()"),

@@ -48,10 +48,11 @@ def ladder(count: int, halves: int, most: int) -> tuple[tuple[int, int], ...]:
     >>> ladder(12, 3, 8), ladder(2, 4, 8), ladder(40, 26, 8)[-2:]
     (((4, 1), (8, 2), (12, 3)), ((1, 2), (2, 4)), ((34, 22), (40, 26)))
     """
-    steps = {-(-k * count // halves): k for k in range(1, halves + 1)}
-    if len(steps) > most:
-        steps = {-(-k * count // halves): k for k in range(1, halves + 1) if k % 2 == 0 or k == halves}
-    found = sorted(steps.items())
+    found = [(right, halves * right // count) for right in range(1, count + 1)]
+    found = [step for step, before in zip(found, [(0, 0), *found], strict=False) if step[1] > before[1]]
+    if len(found) > most:                                             # then where the next whole mark is reached, and the last
+        found = [step for step, before in zip(found, [(0, 0), *found], strict=False)
+                 if step[1] // 2 > before[1] // 2 or step[0] == count]
     if len(found) > most:
         found = [found[round((k + 1) * len(found) / most) - 1] for k in range(most)]
     return tuple(found)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -34,8 +35,8 @@ def test_a_share_is_its_quota_rounded_up_or_down(halves, weights):
 
 
 def test_seats_are_shared_out_as_in_a_worked_example():
-    # 10 seats for 47, 16, 15.8, 12, 6.1 and 3.1 thousand votes of 100 give 5, 2, 1, 1, 1, 0 (quotas 4.7, 1.6, 1.58, 1.2, 0.61, 0.31)
-    # by the largest remainder (a widely printed example, from memory); here the least too has one, as there are enough
+    # 10 seats for 47, 16, 15.8, 12, 6.1 and 3.1 thousand votes, quotas 4.7, 1.6, 1.58, 1.2, 0.61, 0.31 (a widely printed example
+    # of the largest remainder, from memory, that gives 5, 2, 1, 1, 1, 0); here the least too has one, as there are enough
     votes = [47_000, 16_000, 15_800, 12_000, 6_100, 3_100]
     assert shared(10, votes) == (4, 2, 1, 1, 1, 1)
     assert shared(5, votes) == (2, 1, 1, 1, 0, 0)
@@ -45,7 +46,7 @@ def test_seats_are_shared_out_as_in_a_worked_example():
 def test_a_ladder_ends_with_all_right_and_full_marks_and_never_goes_down(count, halves, most):
     found = ladder(count, halves, most)
     assert found[-1] == (count, halves) and len(found) <= most
-    assert all(a < c and b < d for (a, b), (c, d) in zip(found, found[1:], strict=False))
+    assert all(a < c and b < d for (a, b), (c, d) in pairwise(found))
 
 
 @given(count=st.integers(1, 60), halves=st.integers(1, 60), most=st.integers(1, 12))

@@ -15,6 +15,7 @@ from sheetgen.placing import (
     Placement,
     PlacingError,
     Surroundings,
+    ViewsRead,
     choose,
     gathered,
     items_of,
@@ -50,6 +51,11 @@ class Drawing:
         centres = [line for view in self.views for line in view.centres]
         lines = [mark for view in self.views for mark in view_marks(view, centres=False)]
         return lines + marks_of(self.chosen, centres, serving=False)
+
+    @property
+    def read(self) -> ViewsRead:
+        """As a strict reader sees it."""
+        return ViewsRead(self.views, self.items, self.chosen[:len(self.items)], self.chosen[len(self.items):])
 
 
 def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) -> Drawing:

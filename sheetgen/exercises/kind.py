@@ -10,6 +10,7 @@ from sheetgen.exercises.key import halved
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page
+from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 
@@ -30,6 +31,7 @@ class Kind(Generic[Shared]):
     ``scale``: at which the answer is drawn, and so asked for, as the title blocks of all its sheets say it; ``pages``: for each
     role what makes its pages of problem, settings, what is shared, and what the set says on them. A blank sheet every kind has by
     itself. ``answer``: the drawing of the answer alone, as its sheet has it, for the answer key; None for a kind that has none.
+    ``read``: its drawings as a strict reader sees them; of some draws of a seed that is printed in which he finds least to mark.
     """
 
     name: str
@@ -39,6 +41,7 @@ class Kind(Generic[Shared]):
     scale: Callable[[Shared], str]
     pages: Mapping[Role, Callable[[Problem, Settings, Shared, Particulars], Pages]]
     answer: Callable[[Shared], Sequence[Mark]] | None = None
+    read: Callable[[Shared], Sequence[PictorialRead | ViewsRead]] = lambda _: ()
 
     @property
     def roles(self) -> tuple[Role, ...]:
@@ -50,7 +53,12 @@ class Kind(Generic[Shared]):
 
         Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
         """
-        shared = self.shared(problem, settings)
+        return self.drawn(self.shared(problem, settings), problem, settings, particulars, roles)
+
+    def drawn(
+        self, shared: Shared, problem: Problem, settings: Settings, particulars: Particulars, roles: Iterable[Role]
+    ) -> Sheets:
+        """The sheets of a problem of which it is worked out already what they have in common. Raises: as ``sheets``."""
 
         def drawn(role: Role) -> Pages:
             if role is Role.KEY and self.answer:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, TypeVar
 
 from sheetgen.bank import Family
@@ -13,14 +14,20 @@ from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.roles import ASKED, Particulars, Role
 from sheetgen.faults import Fault, FaultError
+from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem, measure_faults, problem_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 
 T = TypeVar("T")
+_Drawn = tuple[Particulars, Sheets]
 
 MOST_TRIED, FEWEST_DRAWS = 10_000, 2
 """Squares of the numbers of measures of all draws of a seed, because placing sizes takes as long; 22 measures have all draws."""
+
+CLEANEST_OF = 4
+"""So many draws of a seed are made before the cleanest of them is taken, if a strict reader would send back a page of each. Three
+of four seeds need but one; more draws than four clear few of the others."""
 
 MOST_REASONS = 6
 """Reasons told of a seed that was given up."""
@@ -59,20 +66,21 @@ def make_exercise(
     family: Family, seed: int, settings: Settings, roles: Sequence[Role] = ASKED, kind: str = USUAL,
     particulars: Particulars | None = None, draws: Sequence[int] = (),
 ) -> Exercise:
-    """Draw the sheets of the first variant of ``seed`` that can be printed right: with question and answer, whatever is asked
-    for, so that what is printed today belongs to what was printed yesterday. ``draws``: those of the seed that may be taken, if
-    not all.
+    """Draw the sheets of the first variant of ``seed`` that can be printed right and that no strict reader would send back, or of
+    some the cleanest: with question and answer, whatever is asked for, so that what is printed today belongs to what was printed
+    yesterday. ``draws``: those of the seed that may be taken, if not all.
 
     Raises: BankError for a fault of the family, TemplateError for a title block that cannot hold what it should,
     RefusedSeedError if all its variants are refused.
     """
     asked: Kind[Any] = kinds()[kind]
 
-    def drawn(problem: Problem) -> tuple[Particulars, Sheets]:
-        said = _named(problem, settings, particulars or Particulars(), kind)
-        return said, asked.sheets(problem, settings, said, dict.fromkeys((*ASKED, *roles)))
+    def drawn(problem: Problem) -> tuple[_Drawn, _Marked]:
+        said, shared = _named(problem, settings, particulars or Particulars(), kind), asked.shared(problem, settings)
+        sheets = asked.drawn(shared, problem, settings, said, dict.fromkeys((*ASKED, *roles)))
+        return (said, sheets), _Marked(asked.read(shared))
 
-    problem, (said, sheets), refused = _first(family, seed, draws, drawn)
+    problem, (said, sheets), refused = _cleanest(family, seed, draws, drawn)
     return Exercise(kind, problem, said, {role: sheets[role] for role in roles}, refused)
 
 
@@ -81,14 +89,31 @@ def check_seed(family: Family, seed: int) -> None:
 
     Raises: BankError for a fault of the family, RefusedSeedError if the measures of its variants do not tell the part.
     """
-    _first(family, seed, (), lambda _: None)
+    _cleanest(family, seed, (), lambda _: (None, _Marked()))
 
 
-def _first(
-    family: Family, seed: int, draws: Sequence[int], make: Callable[[Problem], T]
+class _Marked:
+    """How much a strict reader marks on an exercise's drawings, those with serious blemishes first."""
+
+    def __init__(self, read: Sequence[PictorialRead | ViewsRead] = ()) -> None:
+        self._read = read
+        self.serious = sum(1 for drawing in read for _ in drawing.serious())
+
+    @cached_property
+    def order(self) -> tuple[int, int]:
+        """By which drawings are preferred, the lesser the better."""
+        return self.serious, sum(1 for drawing in self._read for _ in drawing.slight())
+
+
+def _cleanest(
+    family: Family, seed: int, draws: Sequence[int], make: Callable[[Problem], tuple[T, _Marked]]
 ) -> tuple[Problem, T, tuple[tuple[Reason, ...], ...]]:
-    """The first problem of a seed that is proved and of which something can be made, what that is, and why earlier ones were
-    refused. Raises: BankError for a fault of the family, RefusedSeedError if there is none."""
+    """Of the problems of a seed that are proved and of which something can be made, the first that no strict reader would send
+    back, or of CLEANEST_OF the one in which there is least to mark; what was made of it, and why those before were refused.
+
+    Raises: BankError for a fault of the family, RefusedSeedError if there is none.
+    """
+    found: list[tuple[_Marked, Problem, T, int]] = []
     refused: list[tuple[Reason, ...]] = []
     told: list[list[Fault]] = []
     most = DRAWS
@@ -100,10 +125,18 @@ def _first(
         try:
             told.append(list(measure_faults(family, problem.proved)))
             problem.check()
-            return problem, make(problem), tuple(refused)
+            made, marked = make(problem)
         except RefusedError as error:
             refused.append(error.reasons)
-    raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
+            continue
+        found.append((marked, problem, made, len(refused)))
+        if not marked.serious or len(found) == CLEANEST_OF:
+            break
+    if not found:
+        raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
+    # The last is the first without a serious one, if any is: the others need not be read again.
+    _, problem, made, before = found[-1] if not found[-1][0].serious else min(found, key=lambda one: one[0].order)
+    return problem, made, tuple(refused[:before])
 
 
 def with_kind(name: str, kind: str) -> str:

@@ -15,6 +15,7 @@ from sheetgen.ink import Mark, moved
 from sheetgen.placing import (
     Item,
     Offers,
+    PictorialRead,
     Placement,
     PlacingError,
     Surroundings,
@@ -65,6 +66,11 @@ class Picture:
         lines = list(self.view.visible_straights)
         marks = [*view_marks(self.view, hidden=False, centres=False), *marks_of(self.chosen, traces, lines)]
         return moved(marks, *_to_the_middle(boxes_of(marks), self.room, self.blocked))
+
+    @property
+    def read(self) -> PictorialRead:
+        """As a strict reader sees it."""
+        return PictorialRead(self.view, self.chosen[:len(self.items)], self.chosen[len(self.items):])
 
 
 def _to_the_middle(boxes: Array, room: Box, blocked: Sequence[Box]) -> tuple[float, float]:

@@ -4,6 +4,7 @@ from sheetgen.placing.candidate import Candidate
 from sheetgen.placing.costs.alone import Surroundings
 from sheetgen.placing.draw import marks_of
 from sheetgen.placing.items import Item, items_of
+from sheetgen.placing.legible import Blemish, PictorialRead, ViewsRead
 from sheetgen.placing.offers.names import name_offers
 from sheetgen.placing.offers.on_pictorial import alike_marks, pictorial_offers, sight_arrow
 from sheetgen.placing.offers.on_views import view_offers
@@ -12,6 +13,7 @@ from sheetgen.placing.table import Offers, gathered
 from sheetgen.placing.weights import WEIGHTS, Weights
 
 __all__ = [
-    "WEIGHTS", "Candidate", "Item", "Offers", "Placement", "PlacingError", "Surroundings", "Weights", "alike_marks", "choose",
-    "gathered", "items_of", "marks_of", "name_offers", "pictorial_offers", "sight_arrow", "view_offers",
+    "WEIGHTS", "Blemish", "Candidate", "Item", "Offers", "PictorialRead", "Placement", "PlacingError", "Surroundings",
+    "ViewsRead", "Weights", "alike_marks", "choose", "gathered", "items_of", "marks_of", "name_offers", "pictorial_offers",
+    "sight_arrow", "view_offers",
 ]

@@ -91,7 +91,7 @@ def view_offers(
         (end.surfaces, axis): end for item in items if item.kind == "span" and (axis := item.main.axis) is not None
         for end in item.main.ends}
     extents = extents_of(views[0].view.solid, ends)
-    edge_on = [_edge_on(view) for view in views]
+    edge_on = [shown_edge_on(view) for view in views]
     shown = [ends_shown(view, ends, extents, weights) for view in views]
     for number, item in enumerate(items):
         for k, view in enumerate(views):
@@ -147,7 +147,7 @@ def faces_measured(solid: Solid, item: Item) -> list[int]:
     return min(faces.values(), key=len, default=[])
 
 
-def _edge_on(view: PlacedView) -> list[bool]:
+def shown_edge_on(view: PlacedView) -> list[bool]:
     """Of each surface whether the view shows its shape: planes seen edge-on, round ones along their axis."""
     surfaces = view.view.solid.surfaces
     along = np.array([surface.normal if isinstance(surface, Plane) else surface.direction for surface in surfaces])

@@ -17,4 +17,5 @@ KIND = Kind(
     pages={
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays},
     answer=lambda task: task.drawing.marks,
+    read=lambda task: (task.picture.read, task.drawing.read),
 )

@@ -1,0 +1,220 @@
+"""What a strict reader marks on a drawing though nothing on it is wrong, told from where its sizes and names stand.
+
+Lengths are drawing practice or judgement (common practice, no source); they stand here and not with the weights, because they
+say what is marked, whatever a place costs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from functools import cached_property
+from itertools import combinations, permutations, product
+
+import numpy as np
+import shapely
+
+from sheetgen.geometry import Array
+from sheetgen.ink import Text
+from sheetgen.placing.items import Item
+from sheetgen.placing.nearer import AT_TIP, Drawn, box_of, lengths_among
+from sheetgen.placing.offers.on_views import faces_measured, shown_edge_on
+from sheetgen.placing.search import Placement
+from sheetgen.sight import PlacedView
+from sheetgen.units import PARALLEL
+
+LONG = 20.0              # mm of an extension line over the part
+SOME = 8.0               # mm of it over a view: a strict reader marks it where he has nothing else to mark
+NUMBERS, NAMES = 4.0, 6.0    # mm between two numbers side by side, between a number and a name
+SAMPLE = 0.25            # mm
+FIGURES, BEND = 1.4, 2.0    # mm between figures, or a leader's bend, and an outline
+PAST = 3.0               # mm that an extension line goes on past a stranger's arrow
+ALONG = 0.5              # of a length that shows: else the view looks along it
+HARDLY, NEARLY_ALL = 0.34, 0.99    # shares of a feature's faces that a view shows edge-on
+
+
+class Blemish(Enum):
+    """One thing that is marked. The last four are slight, hardly seen at arm's length; for the others a page is sent back."""
+
+    LINE_ACROSS_OUTLINE = "a dimension line crosses an outline"
+    LINE_ACROSS_CURVE = "a dimension line crosses a curve"
+    LONG_EXTENSION = "an extension line over the part for more than 20 mm"
+    NUMBERS_CLOSE = "numbers side by side under 4 mm apart, or a number and a name under 6"
+    SHAPELESS = "a size on a view that shows nothing of its feature's shape, though another does"
+    NAME_LOW = "the names of a row of views a tier lower than there is room"
+    NAMES_UNEVEN = "names of one row of views at different heights"
+    NAME_ASIDE = "a view's name aside of the middle"
+    TOO_FAR_OUT = "a size farther out than there is room"
+    CLOSE_TO_OUTLINE = "a leader's bend or figures close to an outline"
+    ARROW_PASSED = "an arrow on the extension line of a size along another axis, which goes on"
+    SOME_EXTENSION = "an extension line over a view for more than 8 mm"
+
+
+@dataclass(frozen=True, eq=False)
+class PictorialRead:
+    """A pictorial ``view`` with its ``sizes`` and ``arrows`` of sight, as a strict reader sees it."""
+
+    view: PlacedView
+    sizes: Sequence[Placement]
+    arrows: Sequence[Placement] = ()
+
+    def serious(self) -> Iterator[Blemish]:
+        """What it is sent back for."""
+        lines, lengths = self.view.coarse("visible"), lengths_among(self.sizes)
+        if _crosses(lengths, [line for line in lines if len(line) == 2]):
+            yield Blemish.LINE_ACROSS_OUTLINE
+        if _crosses(lengths, [line for line in lines if len(line) > 2]):
+            yield Blemish.LINE_ACROSS_CURVE
+        if _longest_over(self.sizes, [self.view]) > LONG:
+            yield Blemish.LONG_EXTENSION
+        if _side_by_side([*self.sizes, *self.arrows]):
+            yield Blemish.NUMBERS_CLOSE
+
+    def slight(self) -> Iterator[Blemish]:
+        """What else is marked."""
+        if _close(self.sizes, self.view.coarse("visible")):
+            yield Blemish.CLOSE_TO_OUTLINE
+        if any(_passed(one, other) for one, other in permutations(lengths_among(self.sizes), 2)):
+            yield Blemish.ARROW_PASSED
+
+
+@dataclass(frozen=True, eq=False)
+class ViewsRead:
+    """Orthographic ``views`` with their ``names`` and the sizes of ``items``, as a strict reader sees them."""
+
+    views: Sequence[PlacedView]
+    items: Sequence[Item]
+    sizes: Sequence[Placement]
+    names: Sequence[Placement]
+
+    def serious(self) -> Iterator[Blemish]:
+        """What they are sent back for."""
+        if _crosses(lengths_among(self.sizes), self._lines):
+            yield Blemish.LINE_ACROSS_OUTLINE
+        if self._longest > LONG:
+            yield Blemish.LONG_EXTENSION
+        if _side_by_side([*self.sizes, *self.names]):
+            yield Blemish.NUMBERS_CLOSE
+        if any(_shapeless(self.views, item, place) for item, place in zip(self.items, self.sizes, strict=True)):
+            yield Blemish.SHAPELESS
+        yield from _of_names(self.views, self.names)
+        if any(all(self._drawn.too_low(self.names[k], self.views[k]) for k in row) for row in _rows(self.views)):
+            yield Blemish.NAME_LOW
+
+    def slight(self) -> Iterator[Blemish]:
+        """What else is marked."""
+        if SOME < self._longest <= LONG:
+            yield Blemish.SOME_EXTENSION
+        if _close(self.sizes, self._lines):
+            yield Blemish.CLOSE_TO_OUTLINE
+        if any(self._drawn.too_far_out(size) and not _side_by_side([*self._drawn.without(size), self._drawn.nearer(size)])
+               for size in lengths_among(self.sizes)):
+            yield Blemish.TOO_FAR_OUT
+
+    @property
+    def _lines(self) -> list[Array]:
+        return [line for view in self.views for line in view.coarse("visible")]
+
+    @cached_property
+    def _longest(self) -> float:
+        return _longest_over(self.sizes, self.views)
+
+    @cached_property
+    def _drawn(self) -> Drawn:
+        return Drawn(self.views, [*self.sizes, *self.names])
+
+
+def _rows(views: Sequence[PlacedView]) -> list[list[int]]:
+    """The numbers of views that stand in one row."""
+    levels = [round(view.box[1], 3) for view in views]
+    return [[k for k, level in enumerate(levels) if level == row] for row in sorted(set(levels))]
+
+
+def _of_names(views: Sequence[PlacedView], names: Sequence[Placement]) -> Iterator[Blemish]:
+    at = [name.drawn.texts[0].at for name in names]
+    if any(len({round(at[k][1], 3) for k in row}) > 1 for row in _rows(views)):
+        yield Blemish.NAMES_UNEVEN
+    if any(abs(x - (view.box[0] + view.box[2]) / 2) > AT_TIP for (x, _), view in zip(at, views, strict=True)):
+        yield Blemish.NAME_ASIDE
+
+
+def _crosses(lengths: Sequence[Placement], lines: Sequence[Array]) -> bool:
+    """Whether a dimension line crosses lines of the part elsewhere than at its arrows' tips."""
+    if not lines or not lengths:
+        return False
+    outlines = shapely.MultiLineString(lines)
+    met = shapely.intersection([shapely.MultiLineString(placement.drawn.lines) for placement in lengths], outlines)
+    points, of = shapely.get_coordinates(met, return_index=True)
+    tips = np.array([[head.tip for head in placement.drawn.heads] for placement in lengths])[of]
+    return bool((np.hypot(*np.moveaxis(points[:, None] - tips, 2, 0)).min(axis=1) > AT_TIP).any()) if len(points) else False
+
+
+def _longest_over(placements: Iterable[Placement], views: Sequence[PlacedView]) -> float:
+    """mm of the extension line that runs over the part for longest."""
+    lines = [line for placement in placements for line in placement.drawn.extensions]
+    if not lines:
+        return 0.0
+    ends = np.stack(lines)
+    length = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
+    counts = np.maximum(1, np.round(length / SAMPLE)).astype(np.int64)
+    of = np.repeat(np.arange(len(ends)), counts)
+    share = (np.arange(len(of)) - np.repeat(np.cumsum(counts) - counts, counts) + 0.5) * SAMPLE / length[of]
+    points = ends[of, 0] + share[:, None] * (ends[of, 1] - ends[of, 0])
+    over = np.sum([view.shadow.over(points) for view in views], axis=0)
+    return SAMPLE * float(np.bincount(of, over).max())
+
+
+def _close(placements: Sequence[Placement], lines: Sequence[Array]) -> bool:
+    """Whether figures, or the bend of a leader, come close to lines of the part."""
+    outlines = shapely.MultiLineString(lines)
+    shapely.prepare(outlines)
+    bends = [bend for placement in placements if len(placement.drawn.heads) == 1 for bend in placement.drawn.lines[0][1:]]
+    boxes = [box_of(text) for placement in placements for text in placement.drawn.texts]
+    return bool(shapely.dwithin(boxes, outlines, FIGURES).any()
+                or (bends and shapely.dwithin(shapely.points(np.array(bends)), outlines, BEND).any()))
+
+
+def _passed(one: Placement, other: Placement) -> bool:
+    """Whether an arrow of one length lies on an extension line of the other, across its own way, that goes on past it."""
+    (ax, ay), (bx, by) = (placement.drawn.heads[0].along for placement in (one, other))
+    if abs(ax * by - ay * bx) < PARALLEL:
+        return False
+    for head, (start, end) in product(one.drawn.heads, other.drawn.extensions):
+        way = end - start
+        on, off = float((head.tip - start) @ way), float(way[0] * (head.tip - start)[1] - way[1] * (head.tip - start)[0])
+        length = float(np.hypot(*way))
+        if abs(off) < AT_TIP * length and -AT_TIP * length < on < length * (length - PAST):
+            return True
+    return False
+
+
+def _side_by_side(placements: Sequence[Placement]) -> bool:
+    """Whether figures stand so near in one line that they may be read as one number, or with a name as its figure."""
+    texts = [(text, k) for k, placement in enumerate(placements) for text in placement.drawn.texts]
+    corners = [shapely.get_coordinates(box_of(text)) for text, _ in texts]
+    for (a, (one, i)), (b, (other, j)) in combinations(enumerate(texts), 2):
+        if i == j or abs(one.along[0] * other.along[1] - one.along[1] * other.along[0]) > PARALLEL:
+            continue
+        least = NUMBERS if _numbered(one) and _numbered(other) else NAMES
+        along, up = (np.array([corners[a] @ way, corners[b] @ way]) for way in (one.along, (-one.along[1], one.along[0])))
+        apart = along.min(axis=1).max() - along.max(axis=1).min()
+        level = up.max(axis=1).min() - up.min(axis=1).max()
+        if 0 <= apart < least and level > one.height / 2:
+            return True
+    return False
+
+
+def _numbered(text: Text) -> bool:
+    return any(sign.isdigit() for sign in text.text)
+
+
+def _shapeless(views: Sequence[PlacedView], item: Item, placement: Placement) -> bool:
+    """Whether a length stands where no face of its feature is seen edge-on, though in another view all are."""
+    axis = item.main.axis
+    if item.kind != "span" or axis is None:
+        return False
+    faces = faces_measured(views[0].view.solid, item)
+    shares = [sum(shown_edge_on(view)[k] for k in faces) / max(1, len(faces)) for view in views]
+    along = [share for share, view in zip(shares, views, strict=True) if max(map(abs, view.unit(axis))) > ALONG]
+    return shares[placement.view] < HARDLY and max(along) > NEARLY_ALL

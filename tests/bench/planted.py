@@ -233,7 +233,7 @@ FAULTS = tuple(Planted(*each) for each in (
      "return max(1, round(marking.template.off[fault] * marking.halves / 100))"),
     ("exercises/marking/numbering.py", "by_sort[\"hidden\"] += view.lines(LineKind.HIDDEN)", "by_sort[\"hidden\"] += ()"),
     ("exercises/marking/likely.py", "edge = these.edge[~these.seen]", "edge = these.edge[these.seen]"),
-    ("exercises/marking/likely.py", "solid.edges.tangent & ~drawn", "solid.edges.tangent"),
+    ("exercises/marking/likely.py", "shapely.points(seen.mean(axis=1))) > ON_LINE]", "shapely.points(seen.mean(axis=1))) > -1]"),
     ("exercises/marking/likely.py", "None if alike else other, alike)", "other, alike)"),
     ("exercises/marking/likely.py", "if k != home and both <= plain[k]", "if k != home"),
     ("exercises/marking/labels.py", "good = others >= own + PLAIN", "good = others >= 0"),

@@ -113,8 +113,7 @@ def smooth_joins(view: View, scale: float) -> tuple[Array, ...]:
     """Where two surfaces run smoothly into one another in sight of the reader and no line is drawn, polylines (k, 2): there a
     beginner draws one."""
     solid = view.solid
-    drawn = np.isin(np.arange(len(solid.edges.ends)), view.stretches.edge)
-    joins = np.flatnonzero(solid.edges.tangent & ~drawn & (view.facing[solid.edges.facets] > 0).any(axis=1))
+    joins = np.flatnonzero(solid.edges.tangent & (view.facing[solid.edges.facets] > 0).any(axis=1))
     if not len(joins):
         return ()
     seen = seen_parts(view.frame, view.covers, solid.vertices[solid.edges.ends[joins]])

@@ -6,6 +6,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+import shapely
 
 from sheetgen.bank import Identity, load_bank
 from sheetgen.bank.features import Block, Hole
@@ -62,13 +63,15 @@ def test_an_edge_that_goes_on_hidden_is_easily_missed():
 
 def test_a_round_end_that_runs_into_a_flat_has_a_smooth_join_where_none_draws_a_line():
     # no line at a tangent join (common practice, no source)
-    view = view_of(build(BRACKET.features), "left")
-    joins = smooth_joins(view, 1.0)
-    assert joins
-    for points in joins:
-        assert np.ptp(points, axis=0).max() > 3
-        drawn = np.concatenate([shape.points() for shape in (*view.visible_lines, *view.hidden_lines)])
-        assert np.hypot(*(points.mean(axis=0) - drawn).T).min() > 0.03
+    solid = build(BRACKET.features)
+    assert smooth_joins(view_of(solid, "left"), 1.0)
+    for name in ("front", "top", "left", "right", "rear"):
+        view = view_of(solid, name)
+        drawn = shapely.multilinestrings([
+            shapely.LineString(shape.points()) for shape in (*view.visible_lines, *view.hidden_lines)])
+        for points in smooth_joins(view, 1.0):
+            assert np.ptp(points, axis=0).max() > 3
+            assert shapely.distance(drawn, shapely.Point(points.mean(axis=0))) > 0.03
 
 
 def test_a_block_without_round_surfaces_has_no_smooth_joins():

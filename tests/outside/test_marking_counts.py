@@ -15,8 +15,8 @@ from tests.outside.kernel import reference_solid
 BANK = load_bank()
 
 FAMILIES = ("stepped-block", "bored-tee", "counterbored-block", "angle-bracket-bored", "countersunk-plate", "chamfered-saddle",
-            "conical-boss")
-"""Planes, bores that meet in a curve, counterbores, smooth joins, countersinks, slopes, cones."""
+            "conical-boss", "hinge-lug", "shaft-support", "pipe-clamp", "dovetail-guide", "slotted-wedge")
+"""Planes, bores that meet in a curve, counterbores, smooth joins, countersinks, slopes, cones, keyways, dovetails."""
 
 SETTINGS = settings_of(Style(side="both", paper="A2"))
 

@@ -15,7 +15,7 @@ from sheetgen.exercises import ASKED, FOR_MARKERS, Exercise, Particulars, Role, 
 from sheetgen.exercises.drawing import drawing_of
 from sheetgen.exercises.marking import Marking, pages, scheme_of, usual_marking
 from sheetgen.exercises.marking.pages import MarkingError
-from sheetgen.ink import Mark, Page, Pen, Stroke, Text, flattened, text_box, text_width
+from sheetgen.ink import Mark, Page, Pen, Stroke, Text, flattened, page_text, text_box, text_width
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import load_marking
@@ -111,6 +111,13 @@ def test_question_and_answer_are_the_same_whether_or_not_there_is_a_marking_shee
         for one, other in zip(alone.sheets[role][0].marks, marked.sheets[role][0].marks, strict=True):
             assert type(one) is type(other)
             assert not isinstance(one, Text) or one == other
+
+
+def test_the_same_command_gives_the_same_marking_sheet():
+    name, style = SHEETS["first angle"]
+    again = make_exercise(BANK[name], 1, settings_of(style), FOR_MARKERS, particulars=made("first angle").particulars)
+    for role in FOR_MARKERS:
+        assert [*map(page_text, again.sheets[role])] == [*map(page_text, made("first angle").sheets[role])]
 
 
 def test_a_marking_sheet_without_room_is_told_and_no_other_variant_is_printed_in_its_stead(monkeypatch):

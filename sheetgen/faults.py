@@ -105,7 +105,7 @@ def few(word: str, options: Iterable[str], where: str, of: str = "one of") -> st
     options = [option[:SHOWN] for option in options]
     if len(options) <= FEW:
         return choice(word, options, of)
-    close = get_close_matches(word[:SHOWN].casefold(), options, NEAREST, 0.5)
+    close = get_close_matches(word[:SHOWN].casefold(), options, NEAREST, 0.4)
     listed = " or ".join([", ".join(close[:-1])] * (len(close) > 1) + close[-1:]) or f"one of {len(options)} names"
     return f"{listed} ({where})"
 
@@ -132,7 +132,19 @@ def shown(value: object) -> str:
     return type(value).__name__
 
 
+def _has_bytes(text: str) -> bool:
+    """Whether a file name has bytes in it that could not be read as letters, and nothing else of that sort."""
+    strange = [sign for sign in text if "\ud800" <= sign <= "\udfff"]
+    return bool(strange) and all("\udc80" <= sign <= "\udcff" for sign in strange)
+
+
 def visible_text(text: str, *, quote: bool = True) -> str:
-    """``text`` with whatever a terminal could not print as a visible sign written as an escape."""
+    """``text`` with whatever a terminal could not print as a visible sign written as an escape. Bytes of a file name that a
+    system without a language has not read as letters are read as UTF-8.
+
+    >>> visible_text("Bl\\udcc3\\udca4tter", quote=False), visible_text("a\\tb")
+    ('Blätter', "'a\\\\tb'")
+    """
+    text = text.encode("utf-8", "surrogateescape").decode("utf-8", "replace") if _has_bytes(text) else text
     safe = "".join(sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in text)
     return f"'{safe}'" if quote else safe

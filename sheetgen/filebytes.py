@@ -2,9 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from itertools import islice
 from pathlib import Path
 
-from sheetgen.faults import Fault, FaultError
+from sheetgen.faults import Fault, FaultError, nearest, visible_text
+
+MOST_LOOKED_AT = 2000
+"""Files of a folder among which the nearest to a misspelt name is looked for."""
+
+
+def file_like(folder: Path, name: str, suffixes: Collection[str] = ()) -> str | None:
+    """The name of the file in a folder that is most like ``name``, of those that end in one of the ``suffixes`` (by default as it
+    does itself), as a message shows it; None if none is like it."""
+    ends = tuple(suffixes) or (Path(name).suffix.lower(),)
+    try:
+        looked_at = islice(folder.iterdir(), MOST_LOOKED_AT)
+        there = [path.name for path in looked_at if path.name.lower().endswith(ends) and path.is_file()]
+    except (OSError, ValueError):
+        return None
+    by_stem = {Path(found).stem.casefold(): found for found in sorted(there)}
+    near = nearest(Path(name).stem.casefold(), by_stem)
+    return visible_text(by_stem[near], quote=False) if near else None
 
 
 def bytes_of(
@@ -17,7 +36,9 @@ def bytes_of(
     """
     try:
         if not path.is_file():
-            raise error([Fault(file, 0, "", "no such file", sort)])
+            near = file_like(path.parent, path.name)
+            found = "a folder" if path.is_dir() else "no such file"
+            raise error([Fault(file, 0, "", found, f"{near}, which lies there, or another" if near else sort)])
         with path.open("rb") as stream:
             raw = stream.read(kilobytes * 1000 + 1)
     except (OSError, ValueError) as refused:

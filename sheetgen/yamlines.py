@@ -7,7 +7,7 @@ anchors, aliases, tags and merge keys are refused, and only decimal numbers coun
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -16,12 +16,14 @@ import yaml
 
 from sheetgen.faults import SHOWN, Fault, FaultError, shown
 from sheetgen.filebytes import bytes_of
+from sheetgen.yamlslips import bare_braces, cut_off, slip_of
 
 MOST_FAULTS = 100      # told at once; who has more wants the first of them
 
 Path_ = tuple[str | int, ...]
 """Where an entry lies: ("features", 1, "diameter"); lists counted from 0."""
 
+_LINE_END = re.compile(r"\r+(?=\n|\Z)")
 _DECIMAL = re.compile(r"[-+]?(\d{1,15}(\.\d{0,15})?|\.\d{1,15})", re.ASCII)
 _WORDS: dict[str, bool | None] = {"": None, "~": None, "null": None, "true": True, "false": False, "yes": True, "no": False}
 _JOINERS = "\u200c\u200d"     # invisible, but needed to spell in several scripts
@@ -46,18 +48,30 @@ LIMITS = Limits()
 @dataclass(slots=True)
 class YamlDocument:
     """What a file says: ``data`` (dicts, lists, text, numbers, yes/no, None), ``lines`` of entries, what was wrong, and
-    what had better be changed (``remarks``)."""
+    what had better be changed (``remarks``). ``cut``: texts without quotes, and what YAML has taken for a comment after them."""
 
     file: str
     data: Any = None
     lines: dict[Path_, int] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     remarks: list[Fault] = field(default_factory=list)
+    cut: dict[Path_, tuple[str, str]] = field(default_factory=dict)
 
     def fault(self, line: int, where: str, found: str, wanted: str) -> None:
         """Note one thing wrong, unless there are enough already."""
         if not self.full:
             self.faults.append(Fault(self.file, line, where, found, wanted))
+
+    def remark_cut(self, of: Callable[[Path_], bool]) -> None:
+        """Remark on texts that YAML has cut off at a ``#``; ``of``: whether an entry holds whatever its author says, so that
+        text was meant there."""
+        for path, (text, rest) in self.cut.items():
+            if of(path) and len(self.remarks) < MOST_FAULTS:
+                found = f"{shown(text)}, cut off before {shown(rest)}" if text else f"nothing before {shown(rest)}"
+                whole = f"{text} {rest}".strip()
+                plain = len(whole) <= SHOWN and not set(whole) & set('"\\')
+                wanted = "quotes round the whole text, which keep it" + (f': "{whole}"' if plain else "")
+                self.remarks.append(Fault(self.file, self.line(path), field_of(path), found, wanted))
 
     @property
     def full(self) -> bool:
@@ -111,17 +125,18 @@ def read(text: str, file: str, limits: Limits = LIMITS) -> YamlDocument:
     ({'a': [1, 'x']}, 1)
     """
     document = YamlDocument(file)
-    for number, line in enumerate(text.split("\n"), 1):
-        strange = next((sign for sign in line.rstrip("\r") if not visible(sign) and sign not in "\t\ufeff"), None)
+    text = _LINE_END.sub("", text.removeprefix("\ufeff"))                     # so that the parser counts lines as editors do
+    lines = text.split("\n")
+    for number, line in enumerate(lines, 1):
+        strange = next((sign for sign in line if not visible(sign) and sign not in "\t\ufeff"), None)
         if strange is not None:
             raise limits.error([Fault(file, number, "", f"an invisible sign {shown(strange)}", "plain text")])
+    builder = _Builder(document, limits, lines)
     try:
-        _Builder(document, limits).build(yaml.parse(text, Loader=_LOADER))
+        builder.build(yaml.parse(text, Loader=_LOADER))
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        line_number = mark.line + 1 if mark else 1
-        found = _plain_words(error.problem or "something that is not YAML", limits)
-        raise limits.error([*document.faults, Fault(file, line_number, "", found, _yaml_hint(text, line_number))]) from None
+        slip = slip_of(error, lines, builder.quoted, builder.opened[-1] if builder.opened else None, limits.deepest)
+        raise limits.error([*document.faults, Fault(file, slip.line, "", slip.found, slip.wanted)]) from None
     except (yaml.YAMLError, ValueError, OverflowError):
         raise limits.error([*document.faults, Fault(file, 1, "", "something that is not YAML", "plain YAML")]) from None
     return document
@@ -132,30 +147,15 @@ def visible(sign: str) -> bool:
     return sign.isprintable() or sign in _JOINERS
 
 
-def _plain_words(problem: str, limits: Limits) -> str:
-    """What the YAML library complains of, as something found."""
-    if problem.startswith("mapping values are not allowed"):
-        return "a colon where none can stand"
-    if "nesting depth" in problem:
-        return f"more than {limits.deepest} levels within each other"
-    clean = " ".join("".join(sign for sign in problem if sign.isprintable()).split())[:120]
-    return f"something that YAML cannot read ({clean})"
-
-
-def _yaml_hint(text: str, line: int) -> str:
-    lines = text.split("\n")
-    near = "\n".join(lines[max(0, line - 2):line])
-    if "\t" in near:
-        return "spaces, not tabs, to indent"
-    return "`word: value` lines, evenly indented; quotes round text with a colon or a comma in it"
-
-
 class _Builder:
     """Puts events together; ``stack`` holds the containers that are open, outermost first."""
 
-    def __init__(self, document: YamlDocument, limits: Limits) -> None:
+    def __init__(self, document: YamlDocument, limits: Limits, lines: Sequence[str]) -> None:
         self.document = document
         self.limits = limits
+        self.lines = lines
+        self.quoted: Any = None                         # the last text in quotes, as an event
+        self.opened: list[Any] = []                     # the events that began what is in the stack
         self.stack: list[tuple[Path_, Any]] = []
         self.keys: list[tuple[str, int] | None] = []    # the key just read in each open mapping, and its line
         self.nodes = 0
@@ -176,6 +176,7 @@ class _Builder:
             elif isinstance(event, yaml.CollectionEndEvent):
                 self.stack.pop()
                 self.keys.pop()
+                self.opened.pop()
 
     def stop(self, line: int, found: str, wanted: str) -> None:
         raise self.limits.error([*self.document.faults, Fault(self.document.file, line, "", found, wanted)])
@@ -190,18 +191,24 @@ class _Builder:
         if event.tag is not None:
             self.stop(line, f"a tag {shown(event.tag)}", "plain text (in quotes if it begins with !)")
         scalar = isinstance(event, yaml.ScalarEvent)
+        self.quoted = event if scalar and event.style in QUOTED[:2] else self.quoted
         if self.awaits_key():
+            if not scalar and bare_braces(self.lines, event.start_mark):
+                self.stop(line, "{{ without quotation marks", 'the whole text in quotes, "{{ … }}"')
             if not scalar:
                 self.stop(line, "a list or fields in place of a word", "`word: value`")
             self.key(event.value, line)
             return
         value: Any = self.scalar(event) if scalar else ({} if isinstance(event, yaml.MappingStartEvent) else [])
         path = self.place(value, line if scalar and not _empty(event) else None, line)
+        if scalar and event.style not in QUOTED and (rest := cut_off(self.lines, event.end_mark)):
+            self.document.cut[path] = (event.value, rest)
         if not scalar:
             if len(self.stack) >= self.limits.deepest:
                 self.stop(line, f"more than {self.limits.deepest} levels within each other", "fewer")
             self.stack.append((path, value))
             self.keys.append(None)
+            self.opened.append(event)
 
     def scalar(self, event: Any) -> Any:
         """The plain value of a scalar: quoted is always text."""

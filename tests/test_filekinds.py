@@ -67,3 +67,48 @@ def test_two_files_of_one_name_that_end_differently_are_told(tmp_path):
         (tmp_path / f"step{suffix}").write_text(samples.STEP, encoding="utf-8")
     with pytest.raises(BankError, match=r"step\.yml: found a second family called step, beside step\.yaml"):
         load_bank(tmp_path)
+
+
+@pytest.mark.parametrize("text", ["", "# nothing but a comment\n", "\n\n"])
+@pytest.mark.parametrize("wanted", READERS)
+def test_an_empty_file_is_told_as_that_with_what_writes_one_to_begin_with(tmp_path, wanted, text):
+    file = tmp_path / "ours.yaml"
+    file.write_text(text, encoding="utf-8")
+    with pytest.raises(FaultError) as caught:
+        READERS[wanted](file)
+    [fault] = caught.value.faults
+    assert fault.found == "an empty file" and fault.wanted.startswith(f"a {wanted}: ")
+    assert wanted == "wording" or f"sheetgen new {wanted.replace(' ', '-')} FILE" in fault.wanted
+
+
+TABLES = ["Number,First name,Last name\n1,Ann,Lee\n", '# a note\nName;Group\n"Lee, Ann";10A\n', "No\tName\n1\tAnn\n",
+          '"Name","No"\n"Lee: Ann",1\n', "sep=;\nName;No\nAnn;1\n"]
+
+
+@pytest.mark.parametrize(("wanted", "name", "text"), [
+    *((wanted, "class.yaml", text) for wanted in READERS for text in TABLES),
+    ("plan", "class.csv", "Name\nAnn\n"), ("plan", "class.CSV", "Name: full,No\n"), ("plan", "class.txt", TABLES[0])])
+def test_a_class_list_given_as_another_file_is_told_with_where_it_belongs(tmp_path, wanted, name, text):
+    (tmp_path / name).write_text(text, encoding="utf-8")
+    with pytest.raises(FaultError) as caught:
+        READERS[wanted](tmp_path / name)
+    [fault] = caught.value.faults
+    assert fault.found == "this is a class list" and fault.wanted.startswith("give it with --class-list")
+
+
+def test_files_that_begin_with_words_are_no_class_lists(tmp_path):
+    for text in ("title: Pipes, cones and spheres\nproblems: []\n", "{title: x, problems: []}\n", "- a, b\n"):
+        (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+        with pytest.raises(FaultError) as caught:
+            load_plan(tmp_path / "plan.yaml", load_bank())
+        assert "class list" not in str(caught.value)
+
+
+@pytest.mark.parametrize("sort", READERS)
+def test_a_misspelt_file_brings_the_nearest_that_is_there(tmp_path, sort):
+    (tmp_path / "our-own.yaml").write_text("a: 1\n", encoding="utf-8")
+    (tmp_path / "our-wn.csv").write_text("a\n", encoding="utf-8")
+    with pytest.raises(FaultError, match=r"found no such file, wanted our-own\.yaml, which lies there, or another"):
+        READERS[sort](tmp_path / "Our-onw.yaml")
+    with pytest.raises(FaultError, match="found no such file, wanted a file"):
+        READERS[sort](tmp_path / "something.yaml")

@@ -31,7 +31,7 @@ from sheetgen.templating.crest_paths import MOST_POINTS
 from sheetgen.templating.crest_png import MOST_DOTS
 from sheetgen.templating.crest_svg import DEEPEST, MOST_ELEMENTS, SHAPES, WORDS
 from sheetgen.templating.phrases import FILTERS, phrase
-from sheetgen.templating.titleblock import LEAST_CREST, VALUE_NAMES
+from sheetgen.templating.titleblock import CODE_BOX, LEAST_CREST, VALUE_NAMES
 from sheetgen.templating.titleblock_file import (
     LEAST_SIZE,
     MOST_CELLS,
@@ -43,7 +43,9 @@ from sheetgen.templating.titleblock_file import (
     GroupFile,
 )
 from sheetgen.templating.wording import LABELS, PHRASES
-from sheetgen.vetting import vet
+from sheetgen.vetting import SHEETS, vet
+from sheetgen.vetting.report import MOST_REFUSED
+from sheetgen.vetting.vet import SEEDS
 
 ROOT = Path(__file__).resolve().parents[1]
 GUIDE = (ROOT / "docs" / "writing-a-family.md").read_text(encoding="utf-8")
@@ -260,6 +262,15 @@ def test_the_numbers_on_the_page_on_title_blocks_are_those_that_hold():
                  f"at least {LEAST_SYMBOL * symbol_width(1.0) + 2 * SIDE + 0.05:.1f} x {LEAST_SYMBOL + 2 * EDGE:.1f} mm"):
         assert text in said, text
     assert (MOST_POINTS, MOST_DOTS) == (20_000, 1_000_000)
+
+
+def test_the_guides_tell_the_room_of_a_code_and_how_refusals_are_counted():
+    assert f"the figure of the printed code, {CODE_BOX:g} x {CODE_BOX:g} mm or more" in between("cell")
+    assert f"a box of {CODE_BOX:g} mm at the block's left" in " ".join(BLOCKS_PAGE.split())
+    said = " ".join(GUIDE.split())
+    assert f"({SEEDS}, or `--seeds`)" in said and f"(a third of them, at most {SHEETS})" in said
+    assert f"each is a fault if it is above {100 * MOST_REFUSED:.0f} % *and* more than one variant is refused" in said
+    assert f"{100 / SEEDS:.1f} % of {SEEDS} and {100 / SHEETS:.0f} % of {SHEETS}" in said
 
 
 def test_what_the_page_on_title_blocks_shows_is_a_block(tmp_path):

@@ -62,7 +62,7 @@ def test_a_number_out_of_its_range_or_no_number_is_a_fault(value):
 
 @pytest.mark.parametrize(("text", "line"), [
     ("a: &x [1]\nb: *x\n", 1), ("a: 1\nb: !!python/object/apply:os.system [ls]\n", 2), ("a:\n  " + "[" * 30 + "]" * 30, 2),
-    ("a: [1\n", 2), ("a: {{ title }}: b\n", 1), ("a: \x00\n", 1), ("a: 1\n---\nb: 2\n", 2),
+    ("a: [1\n", 1), ("a: {{ title }}: b\n", 1), ("a: \x00\n", 1), ("a: 1\n---\nb: 2\n", 2),
 ])
 def test_tricks_and_slips_are_refused_with_their_line(text, line):
     with pytest.raises(FaultError) as caught:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,9 @@ from sheetgen.yamlines import Path_, YamlDocument
 
 OPTIONAL = ("about", "values", "rules", "symmetry")
 
+TEXTS = ("title", "about", "because")
+"""Fields that hold whatever their author says."""
+
 
 def family_of(document: YamlDocument, path: Path) -> Family:
     """The family that a document describes. Raises: BankError with all its faults, in the order of the lines."""
@@ -30,6 +34,7 @@ def family_of(document: YamlDocument, path: Path) -> Family:
     head, sizes, values, rules = checker.head(), checker.sizes(), checker.values(), checker.rules()
     features, measures = checker.all_features(), checker.measures()
     checker.tell_unknown()
+    document.remark_cut(lambda path: path[-1] in TEXTS)
     if document.faults or head is None:
         raise BankError(sorted(dict.fromkeys(document.faults), key=lambda fault: fault.line))
     return Family(
@@ -60,6 +65,13 @@ class Checker(FormulaReader):
         data = self.document.data
         found = data.get(name) if isinstance(data, dict) else None
         return found if isinstance(found, kind) else kind()
+
+    def own_entries(self, name: str, after: str, is_of_after: Callable[[Any], bool]) -> list[Any]:
+        """A list of the file. Where the line ``after:`` that should follow it is gone, which the head has told, the entries of
+        that list have come to stand in this one: they are left out."""
+        found: list[Any] = self.part(name, list)
+        gone = isinstance(self.document.data, dict) and after not in self.document.data
+        return list(takewhile(lambda data: not is_of_after(data), found)) if gone else found
 
     def sizes(self) -> list[SizeSpec]:
         """Sizes in order, each over earlier ones."""
@@ -114,7 +126,7 @@ class Checker(FormulaReader):
     def rules(self) -> list[RuleSpec]:
         """The rules, each a comparison."""
         specs = []
-        for place, data in enumerate(self.part("rules", list)[:40]):
+        for place, data in enumerate(self.own_entries("rules", "features", _is_feature)[:40]):
             path: Path_ = ("rules", place)
             rule = self.model(Rule, data if isinstance(data, dict) else {"rule": data}, path)
             if rule is not None:
@@ -124,7 +136,7 @@ class Checker(FormulaReader):
 
     def all_features(self) -> list[FeatureSpec]:
         """The features in order; names differ."""
-        found = self.part("features", list)
+        found = self.own_entries("features", "measures", _is_measure)
         self.nameless |= set() if found else {"features"}
         for place, data in enumerate(found[:60]):
             spec = self.feature(place, data)
@@ -214,6 +226,14 @@ class Checker(FormulaReader):
             except MeasureWordsError as error:
                 self.fault(path, error.found, error.wanted)
         return specs if len(self.document.faults) == count else []
+
+
+def _is_feature(data: Any) -> bool:
+    return isinstance(data, dict) and bool(data.keys() & {"add", "cut"})
+
+
+def _is_measure(data: Any) -> bool:
+    return isinstance(data, str) or (isinstance(data, dict) and "measure" in data)
 
 
 def _meant_as_options(data: dict[str, Any]) -> bool:

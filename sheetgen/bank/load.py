@@ -25,16 +25,15 @@ def load_family(path: str | Path, shown_as: str | None = None) -> Family:
     Raises: BankError with every fault of the file.
     """
     from sheetgen.bank.check import family_of
-    from sheetgen.bank.reader import LIMITS, read, read_text
-    from sheetgen.filekinds import check_kind
+    from sheetgen.bank.reader import LIMITS
+    from sheetgen.filekinds import read_kind
     from sheetgen.yamlines import is_yaml
 
     path = Path(path)
     file = shown_as or _place(path)
     if not is_yaml(path.name):
         raise BankError([Fault(file, 0, "", shown(path.name), NAME_WANTED)])
-    document = read(read_text(path, file), file)
-    check_kind(document, "family", LIMITS)
+    document = read_kind(path, file, "family", LIMITS)
     if not FAMILY_NAME.fullmatch(path.stem):
         raise BankError([Fault(file, 0, "", shown(path.name), NAME_WANTED)])
     return family_of(document, path)

@@ -23,10 +23,11 @@ from sheetgen.cli.common import (
     roles_of,
     tell_remarks,
 )
-from sheetgen.cli.marking import MarkingAsked, marking_options, with_marking
+from sheetgen.cli.marking import MarkingAsked, marking_options, remarks_of, with_marking
 from sheetgen.cli.new import new
 from sheetgen.cli.options import (
     Places,
+    Whole,
     bank_options,
     completed,
     families_known,
@@ -78,8 +79,8 @@ main.add_command(answer)
 
 @main.command()
 @click.argument("family", shell_complete=completed(families_known))
-@click.option("--seed", type=click.IntRange(0, 999_999_999), default=1, show_default=True, metavar="N",
-              help="Chooses the sizes: another number, another block. The same number always gives the same sheets.")
+@click.option("--seed", type=Whole(0, 999_999_999), default=1, show_default=True, metavar="N",
+              help="Chooses the sizes: another number, another block. In one look the same number always gives the same sheets.")
 @look_options(defaults=True)
 @wording_option
 @kind_option
@@ -106,9 +107,9 @@ def sheet(
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
-    tell_remarks((*chosen.remarks, *settings.block.remarks))
     check_roles(kind or USUAL, marked.roles)
     said = Particulars(marking=marked.wishes().marking())
+    tell_remarks((*chosen.remarks, *settings.remarks, *remarks_of(said.marking)))
     job = Job(chosen, seed, said, (*roles_of(blank), *marked.roles), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
@@ -127,10 +128,10 @@ def sheet(
 @click.argument("plan", required=False, type=click.Path(path_type=Path), metavar="[PLAN.yaml]")
 @topic_option
 @rung_option
-@click.option("--count", type=click.IntRange(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
-@click.option("--first-seed", type=click.IntRange(0, 999_999_999), metavar="N",
+@click.option("--count", type=Whole(1, 500), metavar="N", help="How many problems; without a plan only.  [default: 8]")
+@click.option("--first-seed", type=Whole(0, 999_999_999), metavar="N",
               help="The seed to begin with; without a plan only.  [default: 1]")
-@click.option("--week", type=click.IntRange(1, 52), metavar="N",
+@click.option("--week", type=Whole(1, 52), metavar="N",
               help="The week of the plan's term: each has problems of its own.")
 @class_options
 @click.option("--dry-run", is_flag=True, help="Tell which problems there would be, and draw nothing.")
@@ -167,7 +168,8 @@ def worksheet(
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))
     families = [read.problems.bank[name] for name in sorted({entry.family for entry in read.entries})]
-    tell_remarks((*(remark for family in families for remark in family.remarks), *settings.block.remarks))
+    tell_remarks((*read.remarks, *(remark for family in families for remark in family.remarks), *settings.remarks,
+                  *remarks_of(edition.jobs[0].particulars.marking)))
     tell_names(edition)
     if dry_run:
         tell_plan(read)

@@ -11,17 +11,17 @@ from sheetgen.cli.result import Result, result_options
 
 
 @click.command()
-@click.argument("code")
+@click.argument("words", nargs=-1, required=True, metavar="CODE")
 @title_block_option
 @wording_option
 @bank_options
 @result_options
 @errors_told
-def answer(code: str, title_block: str, wording: str | None, places: Places, result: Result) -> None:
+def answer(words: tuple[str, ...], title_block: str, wording: str | None, places: Places, result: Result) -> None:
     """Make the answer that belongs to a printed code.
 
-    CODE stands in the question's title block, as text and as a figure that a telephone reads. Capitals and hyphens do not
-    matter. The answer, CODE-answer.pdf in DIR, has the drawing of the one that was made with the question: the code tells
+    CODE stands in the question's title block, as text and as a figure that a telephone reads. Capitals, hyphens and blanks
+    do not matter. The answer, CODE-answer.pdf in DIR, has the drawing of the one that was made with the question: the code tells
     family, seed, kind, projection, side view, paper and figures. What it does not tell is yours to give as the question had
     it: title block, wording, banks of your own.
     """
@@ -32,9 +32,9 @@ def answer(code: str, title_block: str, wording: str | None, places: Places, res
 
     check_date()
     bank = places.bank()
-    read = read_code(code, bank)
+    read = read_code(" ".join(words), bank)
     settings = settings_of(style_of(read, title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING)))
-    tell_remarks(settings.block.remarks)
+    tell_remarks(settings.remarks)
     name = f"{read}-answer.pdf"
     with result.folder([name]) as folder:
         exercise = recalled(read, bank, settings)

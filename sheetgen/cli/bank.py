@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sheetgen.cli.common import FAULTY, errors_told, file_or_name, jobs_option
-from sheetgen.cli.options import Places, bank_options, completed, families_known, rung_option, topic_option, wording_option
+from sheetgen.cli.options import Places, Whole, bank_options, completed, families_known, rung_option, topic_option, wording_option
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import tell
 from sheetgen.faults import Fault
@@ -31,8 +31,8 @@ def bank() -> None:
 def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], places: Places) -> None:
     """List the families of the bank.
 
-    The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give; those that
-    come with sheetgen are from problem_bank/.
+    The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give. With banks
+    of your own a column tells the folder; those that come with sheetgen are from problem_bank/.
     Families whose files cannot be used are told below, a line each; with any, the exit code is 1.
     """
     from sheetgen.cli.tables import families_json, families_table
@@ -87,7 +87,7 @@ def bank_contact(
 
 @bank.command("vet")
 @click.argument("files", nargs=-1, shell_complete=completed(families_known), metavar="[FILE.yaml]...")
-@click.option("--seeds", type=click.IntRange(1, 5000), default=40, show_default=True, metavar="N",
+@click.option("--seeds", type=Whole(1, 5000), default=40, show_default=True, metavar="N",
               help="Variants of each family that are looked at; about a third of them, at most 12, are drawn on paper.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
 @bank_options

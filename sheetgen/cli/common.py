@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, ParamSpec
 
 import click
 
+from sheetgen.cli.options import Whole
 from sheetgen.cli.stopping import StoppedError, stops_heard
 from sheetgen.cli.telling import UnsaidError, tell
 from sheetgen.faults import Fault, FaultError, visible_text
@@ -121,5 +122,5 @@ kind_option = click.option(
     "--kind", callback=lambda _context, _option, kind: _known_kind(kind), metavar="KIND",
     help="What is asked: one of those that \"sheetgen kinds\" lists.  [default: views]")
 jobs_option = click.option(
-    "--jobs", type=click.IntRange(1, 64), metavar="N",
+    "--jobs", type=Whole(1, 64), metavar="N",
     help="How many processes work at it; each takes some 150 MB of memory.  [default: as many as there are processors]")

@@ -13,6 +13,8 @@ from sheetgen.cli.options import completed
 
 if TYPE_CHECKING:
     from sheetgen.exercises import Role
+    from sheetgen.exercises.marking import Marking
+    from sheetgen.faults import Fault
     from sheetgen.sets import MarkingWishes, Plan
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -82,6 +84,11 @@ def marking_options(command: Command) -> Command:
     )):
         command = each(command)
     return command
+
+
+def remarks_of(marking: Marking | None) -> tuple[Fault, ...]:
+    """What had better be changed in the file of a scheme."""
+    return marking.template.remarks if marking else ()
 
 
 def with_marking(plan: Plan, marked: MarkingAsked) -> Plan:

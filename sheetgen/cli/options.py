@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 from click.shell_completion import CompletionItem
 
-from sheetgen.faults import FaultError
+from sheetgen.faults import FaultError, shown
 
 if TYPE_CHECKING:
     from sheetgen.bank import Bank
@@ -38,6 +38,17 @@ class Places:
         from sheetgen.bank import load_banks
 
         return load_banks(self.own, self.only)
+
+
+class Whole(click.IntRange):
+    """A whole number within bounds."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The number."""
+        try:
+            return super().convert(value, param, ctx)
+        except click.BadParameter:
+            self.fail(f"{shown(value)} is no whole number from {self.min} to {self.max}.", param, ctx)
 
 
 class Word(click.Choice[str]):
@@ -164,7 +175,7 @@ topic_option = click.option(
     "--topic", "topics", multiple=True, metavar="TOPIC", shell_complete=completed(_topics, files=False),
     help="Only families with this topic, or one that it covers; may be given several times.")
 rung_option = click.option(
-    "--rung", "rungs", multiple=True, type=click.IntRange(1, 5), metavar="N",
+    "--rung", "rungs", multiple=True, type=Whole(1, 5), metavar="N",
     help="Only families of this rung, 1 (easiest) to 5; may be given several times.")
 wording_option = click.option(
     "--wording", metavar="NAME", shell_complete=completed(_wordings),

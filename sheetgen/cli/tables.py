@@ -33,10 +33,16 @@ def families_json(outlines: Iterable[Outline]) -> None:
 
 def families_table(outlines: Iterable[Outline]) -> None:
     """Print the families as a table."""
-    table = _table(("Family", "Title", "Rung", "Topics", "Variants", "From"), numbers=("Rung", "Variants"))
+    from sheetgen.bank.load import SHIPPED
+
+    outlines = list(outlines)
+    own = any(outline.home != SHIPPED for outline in outlines)          # where all are shipped, that need not be told
+    headings = ("Family", "Title", "Rung", "Topics", "Variants", *(("From",) if own else ()))
+    table = _table(headings, numbers=("Rung", "Variants"))
     for outline in outlines:
-        _add(table, outline.name, outline.title, str(outline.rung), ", ".join(outline.topics), in_words(outline.variants),
-             f"{outline.home}/")
+        cells = (outline.name, outline.title, str(outline.rung), ", ".join(outline.topics), in_words(outline.variants),
+                 f"{outline.home}/")
+        _add(table, *cells[:len(headings)])
     _print(table)
 
 

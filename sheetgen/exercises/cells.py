@@ -28,6 +28,7 @@ def cells_of(part: Titled, settings: Settings, role: Role, scale: str, particula
     say = settings.wording.render
     return replace(
         settings.values,
+        set_title=settings.set_title,
         document_type=say(f"documents.{role}"),
         scale=scale,
         title=part.title,

@@ -14,6 +14,7 @@ from sheetgen.ink import Face, MadePages, Mark, Page, Text, moved, text_width
 from sheetgen.sheet import PAPERS, Paper, Settings
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.paper import centring_marks, frame_marks
+from sheetgen.sheet.textblock import PITCH
 
 HEAD = 17.0
 """mm from the top of the frame to the drawings."""
@@ -31,17 +32,22 @@ UNDER = (2.5 + CODE, 1.5 + SMALL)
 """mm from the foot of a drawing to the base line of its code, and on to that beneath."""
 
 FOOT = sum(UNDER) + 1.0
-"""mm that both take."""
+"""mm that both take, the latter with one line."""
+
+MOST_LINES = 2
+"""Of what stands beneath a code: a long name with the number of a sheet."""
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """An answer of the key: ``width`` and ``height`` of its drawing, its ``code``, and whose and which sheet it is."""
+    """An answer of the key: ``width`` and ``height`` of its drawing, its ``code``, and whose and which sheet it is. ``begins``: a
+    new row, because the answers of another student come."""
 
     width: float
     height: float
     code: str
     about: str
+    begins: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +106,32 @@ def _paper(settings: Settings) -> Paper:
 
 def _beneath(entry: Entry, place: _Place) -> list[Mark]:
     room, y = _width(entry), place.y - UNDER[0]
-    return [fitted_line(entry.code, (place.x, y), room, CODE), fitted_line(entry.about, (place.x, y - UNDER[1]), room, SMALL)]
+    lines = [fitted_line(line, (place.x, y - UNDER[1] - number * PITCH * SMALL), room, SMALL)
+             for number, line in enumerate(_lines(entry))]
+    return [fitted_line(entry.code, (place.x, y), room, CODE), *lines]
 
 
 def _width(entry: Entry) -> float:
-    """mm of a drawing with its code; what stands beneath the code is cut if it is wider."""
+    """mm of a drawing with its code; what stands beneath the code is broken if it is wider."""
     return max(entry.width, text_width(entry.code, CODE, Face.NARROW))
+
+
+def _lines(entry: Entry) -> list[str]:
+    """What stands beneath the code, in one line if it fits, else broken at a blank; what is too long even so is cut in the last
+    line."""
+    lines = [""]
+    for word in entry.about.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and len(lines) < MOST_LINES and text_width(longer, SMALL, Face.NARROW) > _width(entry):
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
+
+
+def _foot(entry: Entry) -> float:
+    """mm under a drawing."""
+    return FOOT + (len(_lines(entry)) - 1) * PITCH * SMALL
 
 
 def _arranged(entries: Sequence[Entry], paper: Paper) -> list[list[_Place]]:
@@ -113,7 +139,7 @@ def _arranged(entries: Sequence[Entry], paper: Paper) -> list[list[_Place]]:
     wide, high = paper.x1 - paper.x0 - 2 * INSET, paper.y1 - HEAD - paper.y0 - INSET
     rows: list[list[int]] = []
     for number, entry in enumerate(entries):
-        if rows and sum(_width(entries[k]) + BETWEEN for k in rows[-1]) + _width(entry) <= wide:
+        if rows and not entry.begins and sum(_width(entries[k]) + BETWEEN for k in rows[-1]) + _width(entry) <= wide:
             rows[-1].append(number)
         else:
             rows.append([number])
@@ -127,7 +153,7 @@ def _arranged(entries: Sequence[Entry], paper: Paper) -> list[list[_Place]]:
 
 
 def _height(entries: Sequence[Entry], row: Sequence[int]) -> float:
-    return ABOVE + max(entries[number].height for number in row) + FOOT
+    return ABOVE + max(entries[number].height for number in row) + max(_foot(entries[number]) for number in row)
 
 
 def _placed(
@@ -136,8 +162,9 @@ def _placed(
     spare, top = (high - sum(_height(entries, row) for row in rows)) / (len(rows) + 1), paper.y1 - HEAD
     for row in rows:
         top -= spare + _height(entries, row)
+        foot = max(_foot(entries[number]) for number in row)
         gap = (wide - sum(_width(entries[number]) for number in row)) / (len(row) + 1)
         x = paper.x0 + INSET + gap
         for number in row:
-            yield _Place(number, x, top + FOOT)
+            yield _Place(number, x, top + foot)
             x += _width(entries[number]) + gap

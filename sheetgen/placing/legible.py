@@ -20,32 +20,37 @@ from sheetgen.ink import Text
 from sheetgen.placing.items import Item
 from sheetgen.placing.nearer import AT_TIP, Drawn, box_of, lengths_among
 from sheetgen.placing.offers.on_views import faces_measured, shown_edge_on
+from sheetgen.placing.offers.view_ends import ends_shown, extents_of
 from sheetgen.placing.search import Placement
+from sheetgen.placing.weights import WEIGHTS
 from sheetgen.sight import PlacedView
 from sheetgen.units import PARALLEL
 
 LONG = 20.0              # mm of an extension line over the part
 SOME = 8.0               # mm of it over a view: a strict reader marks it where he has nothing else to mark
 NUMBERS, NAMES = 4.0, 6.0    # mm between two numbers side by side, between a number and a name
+TURNED = 2.5             # mm between figures that lie different ways
 SAMPLE = 0.25            # mm
 FIGURES, BEND = 1.4, 2.0    # mm between figures, or a leader's bend, and an outline
+BY_LINE = 1.2            # mm between figures and a line of another size
 PAST = 3.0               # mm that an extension line goes on past a stranger's arrow
-ALONG = 0.5              # of a length that shows: else the view looks along it
-HARDLY, NEARLY_ALL = 0.34, 0.99    # shares of a feature's faces that a view shows edge-on
+HARDLY, ALL_BUT = 0.34, 0.99    # shares of a feature's faces that a view shows edge-on
 
 
 class Blemish(Enum):
-    """One thing that is marked. The last four are slight, hardly seen at arm's length; for the others a page is sent back."""
+    """One thing that is marked. The last five are slight, hardly seen at arm's length; for the others a page is sent back."""
 
     LINE_ACROSS_OUTLINE = "a dimension line crosses an outline"
     LINE_ACROSS_CURVE = "a dimension line crosses a curve"
     LONG_EXTENSION = "an extension line over the part for more than 20 mm"
-    NUMBERS_CLOSE = "numbers side by side under 4 mm apart, or a number and a name under 6"
+    NUMBERS_CLOSE = "figures under 4 mm apart in one line, or 6 from a name, or under 2.5 if they lie different ways"
     SHAPELESS = "a size on a view that shows nothing of its feature's shape, though another does"
+    HIDDEN_END = "a size measured to a hidden line, though another view shows it full"
     NAME_LOW = "the names of a row of views a tier lower than there is room"
     NAMES_UNEVEN = "names of one row of views at different heights"
     NAME_ASIDE = "a view's name aside of the middle"
     TOO_FAR_OUT = "a size farther out than there is room"
+    FIGURES_BY_LINE = "figures all but on another size's line"
     CLOSE_TO_OUTLINE = "a leader's bend or figures close to an outline"
     ARROW_PASSED = "an arrow on the extension line of a size along another axis, which goes on"
     SOME_EXTENSION = "an extension line over a view for more than 8 mm"
@@ -77,6 +82,8 @@ class PictorialRead:
             yield Blemish.CLOSE_TO_OUTLINE
         if any(_passed(one, other) for one, other in permutations(lengths_among(self.sizes), 2)):
             yield Blemish.ARROW_PASSED
+        if _by_line(self.sizes):
+            yield Blemish.FIGURES_BY_LINE
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,8 +103,7 @@ class ViewsRead:
             yield Blemish.LONG_EXTENSION
         if _side_by_side([*self.sizes, *self.names]):
             yield Blemish.NUMBERS_CLOSE
-        if any(_shapeless(self.views, item, place) for item, place in zip(self.items, self.sizes, strict=True)):
-            yield Blemish.SHAPELESS
+        yield from dict.fromkeys(_misplaced(self.views, self.items, self.sizes))
         yield from _of_names(self.views, self.names)
         if any(all(self._drawn.too_low(self.names[k], self.views[k]) for k in row) for row in _rows(self.views)):
             yield Blemish.NAME_LOW
@@ -108,6 +114,8 @@ class ViewsRead:
             yield Blemish.SOME_EXTENSION
         if _close(self.sizes, self._lines):
             yield Blemish.CLOSE_TO_OUTLINE
+        if _by_line(self.sizes):
+            yield Blemish.FIGURES_BY_LINE
         if any(self._drawn.too_far_out(size) and not _side_by_side([*self._drawn.without(size), self._drawn.nearer(size)])
                for size in lengths_among(self.sizes)):
             yield Blemish.TOO_FAR_OUT
@@ -190,11 +198,16 @@ def _passed(one: Placement, other: Placement) -> bool:
 
 
 def _side_by_side(placements: Sequence[Placement]) -> bool:
-    """Whether figures stand so near in one line that they may be read as one number, or with a name as its figure."""
+    """Whether figures stand so near in one line that they may be read as one number, or with a name as its figure; or figures
+    that lie different ways all but touch."""
     texts = [(text, k) for k, placement in enumerate(placements) for text in placement.drawn.texts]
     corners = [shapely.get_coordinates(box_of(text)) for text, _ in texts]
     for (a, (one, i)), (b, (other, j)) in combinations(enumerate(texts), 2):
-        if i == j or abs(one.along[0] * other.along[1] - one.along[1] * other.along[0]) > PARALLEL:
+        if i == j:
+            continue
+        if abs(one.along[0] * other.along[1] - one.along[1] * other.along[0]) > PARALLEL:
+            if shapely.dwithin(shapely.Polygon(corners[a]), shapely.Polygon(corners[b]), TURNED):
+                return True
             continue
         least = NUMBERS if _numbered(one) and _numbered(other) else NAMES
         along, up = (np.array([corners[a] @ way, corners[b] @ way]) for way in (one.along, (-one.along[1], one.along[0])))
@@ -205,16 +218,34 @@ def _side_by_side(placements: Sequence[Placement]) -> bool:
     return False
 
 
+def _by_line(placements: Sequence[Placement]) -> bool:
+    """Whether figures stand all but on a line of another size."""
+    lines = [shapely.MultiLineString([*one.drawn.lines, *one.drawn.extensions]) for one in placements]
+    boxes = [(box_of(text), k) for k, one in enumerate(placements) for text in one.drawn.texts]
+    near = shapely.dwithin(np.array([box for box, _ in boxes])[:, None], np.array(lines)[None], BY_LINE)
+    near[np.arange(len(boxes)), [k for _, k in boxes]] = False
+    return bool(near.any())
+
+
 def _numbered(text: Text) -> bool:
     return any(sign.isdigit() for sign in text.text)
 
 
-def _shapeless(views: Sequence[PlacedView], item: Item, placement: Placement) -> bool:
-    """Whether a length stands where no face of its feature is seen edge-on, though in another view all are."""
-    axis = item.main.axis
-    if item.kind != "span" or axis is None:
-        return False
-    faces = faces_measured(views[0].view.solid, item)
-    shares = [sum(shown_edge_on(view)[k] for k in faces) / max(1, len(faces)) for view in views]
-    along = [share for share, view in zip(shares, views, strict=True) if max(map(abs, view.unit(axis))) > ALONG]
-    return shares[placement.view] < HARDLY and max(along) > NEARLY_ALL
+def _misplaced(views: Sequence[PlacedView], items: Sequence[Item], sizes: Sequence[Placement]) -> Iterator[Blemish]:
+    """Of each length, what is amiss with the view it stands on: that shows an end of it with hidden lines only, or no face of its
+    feature edge-on, though another shows both ends full, or those and all its faces."""
+    spans = [(item, item.main.axis, place) for item, place in zip(items, sizes, strict=True) if item.kind == "span"]
+    ends = {(end.surfaces, axis): end for item, axis, _ in spans if axis is not None for end in item.main.ends}
+    shown = [ends_shown(view, ends, extents_of(views[0].view.solid, ends), WEIGHTS) for view in views]
+    edge_on = [shown_edge_on(view) for view in views]
+    for item, axis, place in spans:
+        if axis is None:
+            continue
+        keys, faces = [(end.surfaces, axis) for end in item.main.ends], faces_measured(views[0].view.solid, item)
+        full = [all(key in there and there[key].seen for key in keys) for there in shown]
+        shares = [sum(on[k] for k in faces) / max(1, len(faces)) for on in edge_on]
+        if not full[place.view] and any(full):
+            yield Blemish.HIDDEN_END
+        of_full = [share for share, seen in zip(shares, full, strict=True) if seen]
+        if shares[place.view] < HARDLY and max(of_full, default=0.0) > ALL_BUT:
+            yield Blemish.SHAPELESS

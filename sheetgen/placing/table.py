@@ -178,6 +178,16 @@ def boxes_at(at: Array, along: Array, up: Array, width: Array, height: Array | f
     return boxes
 
 
+def boxes_grown(boxes: Array, by: float) -> Array:
+    """Boxes (n, 4, 2), rectangles or sheared ones, grown by so many mm on all sides."""
+    run, rise = boxes[:, 1] - boxes[:, 0], boxes[:, 3] - boxes[:, 0]
+    area = np.abs(run[:, 0] * rise[:, 1] - run[:, 1] * rise[:, 0])[:, None]
+    inward_run, inward_rise = (-by * lengths * side / area for lengths, side in (
+        (np.hypot(*rise.T)[:, None], run), (np.hypot(*run.T)[:, None], rise)))
+    corner, far_run, far_rise = boxes[:, 0] + inward_run + inward_rise, run - 2 * inward_run, rise - 2 * inward_rise
+    return np.stack([corner, corner + far_run, corner + far_run + far_rise, corner + far_rise], axis=1)
+
+
 def middles_of(boxes: Array) -> Array:
     """The middles (n, 2) of boxes (n, 4, 2)."""
     return np.asarray((boxes[:, 0] + boxes[:, 2]) / 2)

@@ -25,7 +25,7 @@ class Weights:
     touching_aside: float = 0.5          # and not in the best place there
     later_view: float = 0.5              # the top view instead of the front view, the side view instead of the top view
     shape: float = 55.0                  # the view shows nothing of the feature's shape
-    hidden_end: float = 60.0             # measured to a hidden line: a last resort
+    hidden_end: float = 100.0            # measured to a hidden line: a last resort
     side_axis: float = 12.0              # an axis located where it is not seen as a circle
     along_cylinder: float = 7.0          # a diameter across a cylinder's side, not at its circle
     past_stranger: float = 30.0          # an axis' line starts past an edge, an edge's past a centre line, and seems to be theirs
@@ -91,29 +91,32 @@ class Weights:
     curve_cross: float = 2.5             # and more, if that is a curve: a line through a hole seems to be of it
     leader_cross: float = 2.0            # a leader does
     cross_thin: float = 0.6              # any of them crosses a hidden or centre line
+    goes_on_as_line: float = 30.0        # a dimension line stands in line with an outline that begins where it ends
     near_line: float = 30.0              # an extension line runs beside a line for so long that both read as one
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that
     brushes_curve: float = 12.0          # it runs along a curve, as a tangent does, and reads as one line with it
     passes_corner: float = 8.0           # a leader, or an extension line on a pictorial, runs through a strange corner
     turns_on_line: float = 4.0           # a leader's shoulder begins or ends on a line
-    turns_near_line: float = 6.0         # or all but on an outline
-    figures_near_line: float = 4.0       # figures stand close to an outline
-    arrow_on_line: float = 5.0           # an arrow seems to end at a line that is not its own
+    turns_near_line: float = 12.0        # or all but on an outline
+    figures_near_line: float = 12.0      # figures stand close to an outline
+    arrow_on_line: float = 12.0          # an arrow seems to end at a line that is not its own
 
     # Two sizes together.
     line_through_extension: float = 45.0     # a dimension line crosses the other's extension line
     leader_through_extension: float = 9.0    # a leader does
     extensions_cross: float = 1.5            # extension lines cross
-    extensions_close: float = 20.0           # extension lines run beside each other, but not in one line
+    extensions_close: float = 30.0           # extension lines run beside each other, but not in one line
     lined_up: float = 16.0                   # an extension line seems to come from a line of another level behind its start
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
+    ends_at_line: float = 20.0               # an extension line ends at a dimension line of the other, and seems to be its
     arrow_passed: float = 10.0               # it ends on an extension line of a size along another axis that goes on
     arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
     seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one
     figures_close: float = 15.0              # figures stand so near beside each other that they read as one number
     figures_at_line: float = 20.0            # figures stand so near another's dimension line that they seem to be its
+    figures_by_extension: float = 12.0       # figures stand all but on another's extension line
     name_within: float = 10.0                # a view's name stands between the view and a dimension line
     names_uneven: float = 6.0            # names of views in one row at different heights, each tier that they differ
     shorter_outside: float = 12.0            # a shorter size stands outside a longer one on a pictorial

@@ -97,12 +97,12 @@ class Edition:
     def _document(self, role: Role, book: Book, bound: Bound, mark: str) -> Document:
         by_problem = self.plan.people.order == "problem"
         pages = BoundPages(bound, role, book, by_problem=by_problem, double_sided=self.plan.people.double_sided)
-        title = self._titled(title_of_set(self.plan.title, role, self.own), book)
+        title = self._titled(title_of_set(self.own.set_title, role, self.own), book)
         return described(pages, title, self.own, bound.topics, outline_of(pages, self.students, bound, by_problem), mark)
 
     def _keys(self, bound: Bound, mark: str) -> Iterator[tuple[str, Document]]:
         """The key: one where all have the same problems, else one for each book, and for 100 students where each has a book."""
-        people, title = self.plan.people, title_of_key(self.plan.title, self.own)
+        people, title = self.plan.people, title_of_key(self.own.set_title, self.own)
         for book in self._key_books():
             called = self._titled(title, book)
             whose = [student.called for student in self.students] if people.each else []

@@ -10,9 +10,10 @@ from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, ou
 from sheetgen.choosing import TOPICS_LISTED, Entry, Wish, chosen, fits, topics_of, unknown_topics
 from sheetgen.faults import Place, few, shown
 from sheetgen.records import Reader
+from sheetgen.sets.plan_banks import home_of
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
 from sheetgen.sets.terms import MOST_OF_A_TERM, SpentError, Term, bank_digest, weeks_of, wishes_digest
-from sheetgen.templating import beside
+from sheetgen.templating import beside, not_beside
 from sheetgen.yamlines import Path_, is_yaml
 
 Line = Sequence[Entry] | Wish
@@ -159,14 +160,17 @@ class ProblemReader:
             return Path(str(value)).stem
         if not isinstance(value, str) or value not in self.bank:
             known = few(str(value), self.bank, FAMILIES_LISTED) if len(self.bank) else "a family of the bank"
-            self.reader.fault(path, shown(value), f"{known}, or the name of a .yaml file beside the plan")
+            home = home_of(value, self.folder) if isinstance(value, str) else None
+            self.reader.fault(path, shown(value), f"`banks: [{home}]` in the plan: it lies in that folder" if home else
+                              f"{known}, or the name of a .yaml file beside the plan; families in a folder of your own need "
+                              f"`banks: [FOLDER]` in the plan, or --bank FOLDER")
         return str(value)
 
     def _join(self, value: str, path: Path_) -> None:
         """Let a family whose file lies beside the plan join the bank."""
         file = beside(self.folder, value)
         if file is None:
-            self.reader.fault(path, shown(value), "the name of a .yaml file beside the plan")
+            self.reader.fault(path, *not_beside(self.folder, value, "the name of a .yaml file beside the plan"))
             return
         try:
             self.bank = self.bank.joined(bank_of({file.stem: file}))

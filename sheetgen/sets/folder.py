@@ -137,7 +137,11 @@ class OutFolder:
     def _make(self) -> list[Path]:
         """Make the folder; return those that were not there, the innermost first."""
         missing = [folder for folder in (self.path, *self.path.parents) if not folder.exists()]
-        self.path.mkdir(parents=True, exist_ok=True)
+        try:
+            self.path.mkdir(parents=True, exist_ok=True)
+        except FileNotFoundError:                      # of a system's own places, such as /proc
+            raise folder_error(self.path, "a place where no folder can be made",
+                               "a folder of your own; choose another with --out") from None
         return missing
 
     def _recover(self) -> None:

@@ -3,26 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
 from sheetgen.exercises import USUAL, Role
-from sheetgen.faults import FaultError, Place, choice, shown, visible_text
-from sheetgen.filekinds import check_kind
+from sheetgen.faults import Fault, FaultError, Place, choice, shown, visible_text
+from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
 from sheetgen.sets.marks import MarkingWishes
+from sheetgen.sets.plan_banks import with_banks
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
 from sheetgen.shared import shipped
 from sheetgen.sheet import TITLE_BLOCK, WORDING, Style
-from sheetgen.templating import TitleBlockValues, beside, marking_names, title_block_names, wording_names
+from sheetgen.templating import TitleBlockValues, beside, marking_names, not_beside, title_block_names, wording_names
 from sheetgen.templating.crest import SUFFIXES
-from sheetgen.yamlines import Limits, YamlDocument, read, read_text
+from sheetgen.yamlines import SUFFIXES as YAML_SUFFIXES
+from sheetgen.yamlines import Limits, YamlDocument
 
 IN_BLOCK = {
     "title": "set_title", "school": "school", "course": "course", "teacher": "teacher", "approved_by": "approved_by",
@@ -55,8 +57,8 @@ NO_MARKING = MarkingWishes()
 class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
     that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
-    week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth, and what its
-    marker gets."""
+    week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth, and what its marker gets;
+    ``remarks``: what had better be changed in the file."""
 
     title: str
     style: Style
@@ -67,6 +69,7 @@ class Plan:
     term: Term | None = None
     people: ClassWishes = NO_CLASS
     marking: MarkingWishes = NO_MARKING
+    remarks: tuple[Fault, ...] = ()
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -85,7 +88,7 @@ def load_plan(path: Path, bank: Bank, shown_as: str = "", week: int | None = Non
     Raises: PlanError with every fault of the file; BankError if it wishes for a topic or a rung and a family cannot be read.
     """
     file = shown_as or visible_text(path.as_posix(), quote=False)
-    return plan_of(read(read_text(path, file, LIMITS), file, LIMITS), bank, path.parent, week)
+    return plan_of(read_kind(path, file, "plan", LIMITS), bank, path.parent, week)
 
 
 def wished(bank: Bank, topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None) -> Plan:
@@ -108,6 +111,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     data = document.data if isinstance(document.data, dict) else {}
     term = _term(document, said, week) if said else None
     lines = data.get("problems")
+    bank = with_banks(reader, data, bank, folder)
     problems = ProblemReader(reader, bank, folder, term).problems(lines if isinstance(lines, list) else [])
     block = _template(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
     wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
@@ -118,13 +122,18 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     texts = {field: text for field, text in said.model_dump(by_alias=True).items() if field in IN_BLOCK and text}
     values = TitleBlockValues(**{IN_BLOCK[field]: text for field, text in texts.items()})
-    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "crest", "problems")}
+    document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "term"))
+    places = {field: Place(document.file, document.line((field,)), field) for field in (*texts, "crest", "problems", "term")}
+    in_block = {IN_BLOCK[field]: places[field] for field in texts}
+    if term:
+        in_block.setdefault("set_title", places["term"])           # the week stands there
     style = Style(
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
         arrows=said.arrows, values=values, crest=crest,
-        places={**{IN_BLOCK[field]: places[field] for field in texts}, **({"crest": places["crest"]} if crest else {})},
+        places={**in_block, **({"crest": places["crest"]} if crest else {})}, week=term.week if term else None,
     )
-    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term, people, marking)
+    return Plan(said.title, style, problems, document.file, said.kind, places["problems"], term, people, marking,
+                tuple(document.remarks))
 
 
 def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:
@@ -147,8 +156,7 @@ def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes
     """What a plan says of its class."""
     path = beside(folder, said.class_list, LIST_SUFFIXES, LIST_NAME) if isinstance(said.class_list, str) else None
     if said.class_list is not None and path is None:
-        wanted = "the name of a .csv file beside the plan"
-        document.fault(document.line(("class_list",)), "class_list", shown(said.class_list), wanted)
+        _not_there(document, "class_list", said.class_list, folder, "the name of a .csv file beside the plan", LIST_SUFFIXES)
     shown_list = visible_text(str(said.class_list), quote=False) if path else ""
     return ClassWishes(
         path, shown_list, said.encoding, said.columns, said.problems_for == "each", said.order, said.books,
@@ -168,8 +176,7 @@ def _template(document: YamlDocument, field: str, value: object, folder: Path, k
         return value
     if isinstance(value, str) and (path := beside(folder, value)):
         return path
-    wanted = choice(str(value), known) + ", or the name of a .yaml file beside the plan"
-    document.fault(document.line((field,)), field, shown(value), wanted)
+    _not_there(document, field, value, folder, choice(str(value), known) + ", or the name of a .yaml file beside the plan")
     return known[0]
 
 
@@ -177,5 +184,13 @@ def _crest(document: YamlDocument, value: object, folder: Path) -> Path | None:
     """The file of a crest beside the plan."""
     path = beside(folder, value, SUFFIXES) if isinstance(value, str) else None
     if path is None:
-        document.fault(document.line(("crest",)), "crest", shown(value), "the name of an .svg or .png file beside the plan")
+        _not_there(document, "crest", value, folder, "the name of an .svg or .png file beside the plan", SUFFIXES)
     return path
+
+
+def _not_there(
+    document: YamlDocument, field: str, value: object, folder: Path, wanted: str, suffixes: Collection[str] = YAML_SUFFIXES
+) -> None:
+    """Note that a file which a plan names does not lie beside it."""
+    told = not_beside(folder, value, wanted, suffixes) if isinstance(value, str) else (shown(value), wanted)
+    document.fault(document.line((field,)), field, *told)

@@ -11,6 +11,7 @@ from sheetgen.bank import MOST_SEED
 from sheetgen.choosing import RUNGS
 from sheetgen.exercises import USUAL, kinds
 from sheetgen.faults import choice, shown
+from sheetgen.filekinds import BEGUN_BY
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, in_any_case, number_of, one_of, whole, wrong
 from sheetgen.sets.classes.students import BOOKS, COLUMNS, DOUBTS, ENCODINGS, FOR_WHOM, ORDERS
@@ -92,6 +93,13 @@ Text = Annotated[str, PlainValidator(_lettered)]
 Yes = Annotated[Any, PlainValidator(in_any_case(("no", "yes")))]
 
 
+def _banks(value: Any) -> tuple[str, ...]:
+    names = value if isinstance(value, list) else [value]
+    if not names or len(names) > MOST_WORDS or not all(isinstance(name, str) and name for name in names):
+        raise wrong(f"a folder of families beside the plan, or a list of up to {MOST_WORDS}")
+    return tuple(names)
+
+
 class PlanFile(Strict):
     """The file of a plan; its problems are looked at one by one."""
 
@@ -106,6 +114,7 @@ class PlanFile(Strict):
     title_block: Annotated[Any, PlainValidator(_any_word)] = TITLE_BLOCK
     wording: Annotated[Any, PlainValidator(_any_word)] = WORDING
     crest: Annotated[Any, PlainValidator(_any_word)] = ""
+    banks: Annotated[tuple[str, ...], PlainValidator(_banks)] = ()
     projection: Annotated[Any, PlainValidator(in_any_case(PROJECTIONS))] = PROJECTIONS[0]
     side: Annotated[Any, PlainValidator(in_any_case(SIDES))] = SIDES[0]
     paper: Annotated[str, PlainValidator(in_any_case(PAPER_NAMES, paper_name))] = PAPER_NAMES[0]
@@ -129,7 +138,8 @@ class PlanFile(Strict):
     answer_key: Yes = "no"
     problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]
 
-    wanted: ClassVar = {"problems": f"a list of at most {MOST_PROBLEMS} problems, each as `- {{family: …, seed: …}}`"}
+    wanted: ClassVar = {"": f"fields such as title, school and problems; {BEGUN_BY['plan']}",
+                        "problems": f"a list of at most {MOST_PROBLEMS} problems, each as `- {{family: …, seed: …}}`"}
     renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 
 

@@ -15,6 +15,10 @@ from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.titleblock_ink import NOWHERE, coded_marks, filled_marks, titleblock_box
 from sheetgen.templating import TitleBlockValues
 
+BESIDE_BLOCK = 3.0
+"""mm beside the title block, or the code box at its left, in which no centring mark reaches inwards, beyond what it keeps clear
+of all drawing: so near it would seem a line of the block (common practice, no source)."""
+
 
 def furniture(
     settings: Settings, values: TitleBlockValues, drawing: Sequence[Mark], places: Mapping[str, Place] = NOWHERE
@@ -25,10 +29,10 @@ def furniture(
     Raises: TemplateError naming every text that does not fit.
     """
     paper = settings.paper
-    block, corner = titleblock_box(settings.block, paper), (paper.x1, paper.y0)
+    (left, foot, right, top), corner = titleblock_box(settings.block, paper), (paper.x1, paper.y0)
     return [
         *settings.stationery,
-        *centring_marks(paper, np.vstack([block, boxes_of(drawing)])),
+        *centring_marks(paper, np.vstack([(left - BESIDE_BLOCK, foot, right, top + BESIDE_BLOCK), boxes_of(drawing)])),
         *filled_marks(settings.block, values, corner, places),
         *coded_marks(settings.block, values.number, corner, places),
     ]

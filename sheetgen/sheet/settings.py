@@ -6,20 +6,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from sheetgen.faults import Place
+from sheetgen.faults import Fault, Place
 from sheetgen.ink import Mark, dashed
 from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.layout import SideView, views_asked
 from sheetgen.sheet.paper import PAPERS, Paper, corner_marks, frame_marks
 from sheetgen.sheet.symbol import Projection
 from sheetgen.sheet.titleblock_ink import ruled_marks
+from sheetgen.sheet.unshown import unshown
 from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
 
 
 @dataclass(frozen=True, eq=False)
 class Settings:
     """How a course's sheets look. ``values``: what the title block says of the course, and ``places``: where these, by name, are
-    said; each sheet fills in its own part."""
+    said; each sheet fills in its own part; ``week``: of a term, if the set is for one."""
 
     block: TitleBlock
     wording: Wording
@@ -30,12 +31,26 @@ class Settings:
     upright: bool = False            # unidirectional figures
     each_arrow: bool = False         # arrows of sight for the side views too
     places: Mapping[str, Place] = field(default_factory=dict)
+    week: int | None = None
+
+    @property
+    def set_title(self) -> str:
+        """The title of the set, "" if it has none; in a term it tells the week too."""
+        say = self.wording.render
+        if self.week is None:
+            return self.values.set_title
+        return say("files.week", title=self.values.set_title or say("files.worksheet"), week=self.week)
 
     @property
     def arrows(self) -> tuple[str, ...]:
         """The views whose direction of sight an arrow on the pictorial shows."""
         sides = [view for view in views_asked(self.side) if view in ("left", "right")]
         return ("front", *(sides if self.each_arrow else ()))
+
+    @property
+    def remarks(self) -> tuple[Fault, ...]:
+        """What had better be changed in title block and wording, or stands in no cell of the block."""
+        return (*self.block.remarks, *self.wording.remarks, *unshown(self))
 
     @cached_property
     def stationery(self) -> tuple[Mark, ...]:

@@ -38,7 +38,7 @@ WORDING = "en"
 class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
     the title block says of the course; ``places``: where these, by name, are said, if in a file; ``crest``: its file, in place of
-    the title block's own."""
+    the title block's own; ``week``: of a term, which stands beside the set's title."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -50,6 +50,7 @@ class Style:
     values: TitleBlockValues = field(default_factory=TitleBlockValues)
     places: Mapping[str, Place] = field(default_factory=dict)
     crest: Path | None = None
+    week: int | None = None
 
 
 def settings_of(style: Style) -> Settings:
@@ -70,6 +71,7 @@ def settings_of(style: Style) -> Settings:
         upright=style.figures == "upright",
         each_arrow=style.arrows == "each",
         places=style.places,
+        week=style.week,
     )
 
 

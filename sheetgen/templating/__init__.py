@@ -2,12 +2,13 @@
 
 from sheetgen.templating.crest import Crest, load_crest
 from sheetgen.templating.faults import TemplateError
-from sheetgen.templating.files import beside
+from sheetgen.templating.files import beside, folder_beside, not_beside
 from sheetgen.templating.marking import MarkingTemplate, load_marking, marking_names
 from sheetgen.templating.titleblock import TitleBlock, TitleBlockValues, load_title_block, title_block_names
 from sheetgen.templating.wording import Wording, load_wording, wording_names
 
 __all__ = [
-    "Crest", "MarkingTemplate", "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "beside", "load_crest",
-    "load_marking", "load_title_block", "load_wording", "marking_names", "title_block_names", "wording_names",
+    "Crest", "MarkingTemplate", "TemplateError", "TitleBlock", "TitleBlockValues", "Wording", "beside", "folder_beside",
+    "load_crest", "load_marking", "load_title_block", "load_wording", "marking_names", "not_beside", "title_block_names",
+    "wording_names",
 ]

@@ -75,6 +75,14 @@ NAMED: Mapping[str, Colour] = {
         "orange": "ffa500", "brown": "a52a2a", "crimson": "dc143c"}.items()}
 
 
+WANTED_INSTEAD = {
+    "text": ("letters", "letters made into paths: most drawing programs have a command for it, such as \"object to path\""),
+    "use": ("a reference", "the shapes themselves"),
+    "image": ("a picture within the drawing", "a drawing of lines and areas; or the picture alone, as a .png file"),
+}
+"""Elements that teachers' files have, as found and wanted."""
+
+
 def drawing_of(raw: bytes, file: str) -> Crest:
     """The crest whose SVG file is ``raw``. Raises: TemplateError."""
     reader = _Reader(file)
@@ -178,6 +186,11 @@ class _Reader:
         if self.silent or (self.manners and (space != SVG or tag in SILENT)):
             self.silent += 1
             return
+        if self.manners and tag not in (*SHAPES, "g", "defs"):           # what is in it, and how it is drawn, follows from it
+            what, wanted = WANTED_INSTEAD.get(tag, (f"an element {shown(tag)}", f"only {', '.join(SHAPES)} and g"))
+            self._fault(tag, what, wanted)
+            self.silent += 1
+            return
         own = {key: value for key, value in attributes.items() if " " not in key}
         if any(key.rpartition(" ")[2] == "href" for key in attributes):
             self._fault(tag, "a reference", "a drawing without links")
@@ -188,8 +201,6 @@ class _Reader:
                 self._draw(tag, manner, own)
             elif tag == "svg" and not self.manners:
                 self._page(own)
-            elif tag not in ("g", "defs"):
-                self._fault(tag, f"an element {shown(tag)}", f"only {', '.join(SHAPES)} and g; letters are to be made paths")
         except ShapeError as error:
             self._fault(tag, str(error), error.wanted)
             manner = outer

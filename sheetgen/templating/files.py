@@ -6,7 +6,8 @@ import re
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
-from sheetgen.faults import Fault
+from sheetgen.faults import Fault, shown
+from sheetgen.filebytes import file_like
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.yamlines import Limits, is_yaml
@@ -16,6 +17,10 @@ LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_o
 
 
 BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
+
+
+FOLDER = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _-]{0,39}")
+"""What a folder of families that a plan names is called."""
 
 
 def beside(
@@ -28,6 +33,29 @@ def beside(
     if plain and path.is_file() and path.resolve().parent == folder.resolve():
         return path
     return None
+
+
+def folder_beside(folder: Path, name: str) -> Path | None:
+    """The folder of that plain name in a folder; None as ``beside`` gives it."""
+    path = folder / name
+    if FOLDER.fullmatch(name) and path.is_dir() and path.resolve() == folder.resolve() / name:
+        return path
+    return None
+
+
+def not_beside(folder: Path, name: str, wanted: str, suffixes: Collection[str] = (".yaml", ".yml")) -> tuple[str, str]:
+    """Why ``beside`` gives no file for a name, as found and wanted, and which file there is most like it. ``wanted``: what the
+    name should be, in words.
+
+    >>> not_beside(Path("docs"), "../words.csv", "the name of a .csv file beside the plan", [".csv"])
+    ("'../words.csv'", 'the name of a .csv file beside the plan')
+    """
+    if "/" in name or "\\" in name or not name:
+        return shown(name), wanted
+    near = file_like(folder, name, suffixes)
+    missing = Path(name).suffix.lower() in suffixes and not (folder / name).exists()
+    found = f"{shown(name)}, and there is no such file beside this one" if missing else shown(name)
+    return found, f"{near}, which lies there; or {wanted}" if near and near != name else wanted
 
 
 def found(name: str | Path, what: str, folder: str, known: Sequence[str]) -> tuple[Path, str]:

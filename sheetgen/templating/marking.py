@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from sheetgen.faults import Fault
 from sheetgen.shared import shipped
 from sheetgen.templating.files import found
 
@@ -41,13 +42,15 @@ def are_marks(number: float | None) -> bool:
 @dataclass(frozen=True, slots=True)
 class MarkingTemplate:
     """``deducts``: marks are taken off for faults, not given for what is right; ``parts``: their shares, by PARTS;
-    ``lines``: what a line of each of SORTS counts within its view; ``off``: marks of 100 taken off for each fault, by FAULTS."""
+    ``lines``: what a line of each of SORTS counts within its view; ``off``: marks of 100 taken off for each fault, by FAULTS;
+    ``remarks``: what had better be changed in its file."""
 
     deducts: bool
     parts: Mapping[str, float]
     lines: Mapping[str, float]
     off: Mapping[str, float]
     file: str
+    remarks: tuple[Fault, ...] = ()
 
 
 def marking_names() -> tuple[str, ...]:

@@ -8,12 +8,11 @@ from typing import Annotated, ClassVar
 
 from pydantic import PlainValidator
 
-from sheetgen.filekinds import check_kind
+from sheetgen.filekinds import read_kind
 from sheetgen.records import Reader, Strict, number, one_of
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS
 from sheetgen.templating.marking import FAULTS, PARTS, SORTS, MarkingTemplate
-from sheetgen.yamlines import read, read_text
 
 WAYS = {"award": False, "deduct": True}
 
@@ -87,8 +86,7 @@ class MarkingFile(Strict):
 
 def read_marking(path: Path, file: str) -> MarkingTemplate:
     """The marking template in a file, which messages call ``file``. Raises: TemplateError with every fault."""
-    document = read(read_text(path, file, LIMITS), file, LIMITS)
-    check_kind(document, "marking template", LIMITS)
+    document = read_kind(path, file, "marking template", LIMITS)
     reader = Reader(document)
     said = reader.model(MarkingFile, document.data, ())
     if said is not None:
@@ -101,4 +99,4 @@ def read_marking(path: Path, file: str) -> MarkingTemplate:
     if said is None or document.faults:
         raise TemplateError(document.faults)
     off = said.off.model_dump() if said.off else {}
-    return MarkingTemplate(WAYS[said.way], said.parts.model_dump(), said.lines.model_dump(), off, file)
+    return MarkingTemplate(WAYS[said.way], said.parts.model_dump(), said.lines.model_dump(), off, file, tuple(document.remarks))

@@ -13,16 +13,16 @@ from annotated_types import Len
 from pydantic import Field, PlainValidator
 
 from sheetgen.faults import Fault, Place, choice, shown
-from sheetgen.filekinds import check_kind
+from sheetgen.filekinds import read_kind
 from sheetgen.ink import HEIGHTS
 from sheetgen.records import Reader, Strict, number, number_of, numbers, one_of, wrong
 from sheetgen.templating.crest import NO_CELL, SUFFIXES, load_crest
 from sheetgen.templating.faults import TemplateError
-from sheetgen.templating.files import LIMITS, beside
+from sheetgen.templating.files import LIMITS, beside, not_beside
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 from sheetgen.templating.titleblock import CODE_BOX, LEAST_CREST, VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
 from sheetgen.templating.wording import LABELS
-from sheetgen.yamlines import YamlDocument, field_of, read, read_text
+from sheetgen.yamlines import YamlDocument, field_of
 
 LEAST_SIZE, MOST_SIZE = (60.0, 12.0), (190.0, 80.0)
 """mm, width and height: 180 fits every paper (ISO 7200:2004, from memory); school blocks of 185 exist (SP 46, from memory)."""
@@ -41,6 +41,9 @@ MOST_CELLS, MOST_PIECES, MOST_TEXT = 60, 60, 500
 
 TOUCH = 0.01
 """mm by which boxes may overlap and lines enter them: what is left of rounding in a template."""
+
+TEXTS = ("title", "own_label", "text")
+"""Fields that hold whatever their author says."""
 
 YES = {"yes": True, "no": False}
 
@@ -127,8 +130,7 @@ class BlockFile(Strict):
 
 def read_title_block(path: Path, file: str) -> TitleBlock:
     """The title block in a file, which messages call ``file``. Raises: TemplateError with every fault."""
-    document = read(read_text(path, file, LIMITS), file, LIMITS)
-    check_kind(document, "title block", LIMITS)
+    document = read_kind(path, file, "title block", LIMITS)
     found = Reader(document).model(BlockFile, document.data, ())
     if found is None or document.faults:
         raise TemplateError(document.faults)
@@ -141,13 +143,14 @@ def read_title_block(path: Path, file: str) -> TitleBlock:
     if faults:
         raise TemplateError(faults)
     crest = load_crest(path.parent / found.crest) if found.crest else None
-    return replace(block, remarks=tuple(_remarks(block)), crest=crest)
+    document.remark_cut(lambda path: path[-1] in TEXTS)
+    return replace(block, remarks=(*document.remarks, *_remarks(block)), crest=crest)
 
 
 def _crest_faults(block: TitleBlock, place: Place, name: str, folder: Path) -> Iterator[Fault]:
     """What is wrong with naming a crest ``name``, as the file at ``place`` does."""
     if not beside(folder, name, SUFFIXES):
-        yield Fault(*place, shown(name), "the name of an .svg or .png file beside the title block")
+        yield Fault(*place, *not_beside(folder, name, "the name of an .svg or .png file beside the title block", SUFFIXES))
     if not block.takes_crest:
         yield Fault(*place, "a crest, and no cell for it", NO_CELL)
 
@@ -179,18 +182,24 @@ def _misplaced(block: TitleBlock) -> list[Fault]:
             faults.append(Fault(block.file, cell.line, f"{cell.name}.box", _listed(cell.box), wanted))
         for other in block.cells[:place]:
             if _overlap(cell.box, other.box):
-                found = f"{_listed(cell.box)}, which overlaps {other.name}"
+                found = f"{_listed(cell.box)}, which overlaps {_called(other)}"
                 faults.append(Fault(block.file, cell.line, f"{cell.name}.box", found, "boxes side by side"))
     for piece in block.pieces:
         points = _points(piece)
         if not _inside(block, points) or (piece.arc and not (piece.arc[2] > 0 and 0 < abs(piece.arc[4] - piece.arc[3]) <= 360)):
             found = _listed(piece.path or piece.arc)
             faults.append(Fault(block.file, piece.line, "drawing", found, "lines and arcs inside the block"))
-        crossed = [cell.name for cell in block.cells if _crosses(points, cell.box)]
+        crossed = [_called(cell) for cell in block.cells if _crosses(points, cell.box)]
         if crossed:
             found = f"{_listed(piece.path or piece.arc)}, which runs through {', '.join(crossed)}"
             faults.append(Fault(block.file, piece.line, "drawing", found, "lines between cells or beside them"))
     return faults
+
+
+def _called(cell: Cell) -> str:
+    """A cell as a message calls another than the one at fault: by what it shows, and its line."""
+    what = cell.symbol or cell.label or cell.own_label or (cell.text.source if cell.text else "")
+    return f"the cell {shown(what)} of line {cell.line}" if what else f"the cell of line {cell.line}"
 
 
 def _missing(block: TitleBlock) -> list[Fault]:

@@ -13,15 +13,15 @@ from itertools import product
 from pathlib import Path
 from types import MappingProxyType
 
-from sheetgen.faults import Place
+from sheetgen.faults import Fault, Place
 from sheetgen.faults import shown as shown_value
-from sheetgen.filekinds import check_kind
+from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
-from sheetgen.yamlines import Path_, YamlDocument, read, read_text
+from sheetgen.yamlines import Path_, YamlDocument
 
 LABELS = (
     "school_and_course", "title", "student", "class", "document_type", "scale", "sheet", "set_by", "date_of_issue",
@@ -85,7 +85,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank", "marking", "overlay")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay")},
     "files.keys": ("title",), "files.book": ("title", "book"), "files.span": ("first", "last"),
-    "files.worksheet": (), "files.subject": ("projection",),
+    "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
     # of a class, and of the key to its answers
     "students.named": ("name", "number"), "students.left_blank": (),
     "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),
@@ -124,11 +124,13 @@ LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """The texts of one wording. ``file``: where they stand, as messages show it; ``lines``: each in which."""
+    """The texts of one wording. ``file``: where they stand, as messages show it; ``lines``: each in which; ``remarks``: what had
+    better be changed in it."""
 
     file: str
     phrases: Mapping[str, Phrase]
     lines: Mapping[str, int]
+    remarks: tuple[Fault, ...] = ()
 
     @property
     def language(self) -> str:
@@ -163,7 +165,7 @@ def load_wording(name: str | Path = "en") -> Wording:
     Raises: TemplateError with every fault of the file.
     """
     path, shown = found(name, "wording", "wording", wording_names())
-    return wording_of(read(read_text(path, shown, LIMITS), shown, LIMITS))
+    return wording_of(read_kind(path, shown, "wording", LIMITS))
 
 
 def wording_of(document: YamlDocument) -> Wording:
@@ -187,7 +189,9 @@ def wording_of(document: YamlDocument) -> Wording:
                 document.fault(document.line(path), key, error.found, error.wanted)
     if document.faults:
         raise TemplateError(document.faults)
-    return Wording(document.file, phrases, {key: document.line(path) for key, (path, _) in texts.items()})
+    document.remark_cut(bool)
+    lines = {key: document.line(path) for key, (path, _) in texts.items()}
+    return Wording(document.file, phrases, lines, tuple(document.remarks))
 
 
 def _texts(document: YamlDocument) -> dict[str, tuple[Path_, object]]:

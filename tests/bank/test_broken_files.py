@@ -16,7 +16,7 @@ from tests.bank.samples import BLOCK, changed
 BROKEN = Path(__file__).parent / "broken"
 SOUND = {"combining-marks", "four-byte-signs", "template-in-about", "template-in-the-title", "windows-line-ends"}
 """Odd, but what a teacher may write."""
-WHOLE = {"falls-apart", "nothing-left", "picture", "ten-megabytes"}
+WHOLE = {"empty", "falls-apart", "nothing-left", "picture", "ten-megabytes"}
 """No one line is at fault."""
 SECONDS, MEGABYTES = 2.0, 500.0
 
@@ -45,7 +45,7 @@ TOLD = {
     "deep-brackets-in-a-formula": ":7: values.v: found more than 20 brackets",
     "division-by-zero": ":7: values.v: found 500 of 500 choices of sizes refused: a division by 0",
     "duplicate-keys": ":8: found 'sizes' a second time",
-    "empty": ":1: found nothing",
+    "empty": ": found an empty file",
     "falls-apart": ": features: found the solid falls",
     "huge-part": ":8: features[2] giant: diameter: found 999999, wanted at most 10000",
     "latin-1": ":1: found a letter that is not UTF-8",
@@ -67,7 +67,7 @@ TOLD = {
     "side-that-is-cut-away":
         ":10: measures `base.left to base.right`: found nothing is left of the side base.right: low in line 8",
     "step-of-a-nanometre": ":5: sizes.width: found 500 of 500 choices of sizes refused: a step of 1e-09",
-    "tabs": ":3: found something that YAML cannot read",
+    "tabs": ":3: found a tab",
     "tower-of-powers": ":7: values.v: found '**' at column 2",
     "two-documents": ":10: found a second document",
     "unknown-fields": ":6: colour: found an unknown field 'colour'",

@@ -83,3 +83,22 @@ def test_an_old_feature_word_is_read_as_the_new_one_with_a_remark(verb, old, new
     [remark] = family.remarks
     assert remark.line and remark.found.startswith(f"'{old}'") and remark.wanted.startswith(f"'{new}'")
     assert load_text(text.replace(f"{verb}: {old},", f"{verb}: {new},")).remarks == ()
+
+
+@pytest.mark.parametrize("line", ["features", "measures"])
+def test_a_line_that_is_gone_is_one_fault_though_its_entries_have_come_to_stand_in_another_list(line):
+    start = (Path(__file__).parents[2] / "templates" / "start" / "family.yaml").read_text(encoding="utf-8")
+    assert f"\n{line}:\n" in start
+    [fault] = faults_of(start.replace(f"\n{line}:\n", "\n"))
+    assert (fault.field, fault.found) == (line, "nothing")
+
+
+def test_what_is_wrong_with_a_list_before_a_line_that_is_gone_is_told_too():
+    start = (Path(__file__).parents[2] / "templates" / "start" / "family.yaml").read_text(encoding="utf-8")
+    broken = start.replace("\nfeatures:\n", "\n").replace("because:", "becuse:")
+    assert [fault.field for fault in faults_of(broken)] == ["features", "rules[1].becuse"]
+
+
+def test_a_name_that_a_number_sign_cuts_off_is_remarked():
+    [remark] = load_text(STEP.replace("title: ", "title: Part #2 ", 1)).remarks
+    assert remark.field == "title" and remark.found.startswith("'Part', cut off before '#2 ")

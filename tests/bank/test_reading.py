@@ -130,7 +130,7 @@ def test_the_same_faults_come_in_the_same_order_each_time():
     ("a: " + "{b: " * 5000, 1, "levels within each other"),
     ("a:\n  - b\n\t- c\n", 3, "YAML cannot read"),
     ("a: b: c", 1, "a colon where none can stand"),
-    ("a: 'b", 1, "YAML cannot read"),
+    ("a: 'b", 1, "a quotation mark ' that is not closed"),
     ("a: \u202eb", 1, "an invisible sign"),
     ("a: \x07", 1, "an invisible sign"),
     ("- 1\n" * 20_001, 20_000, "entries"),

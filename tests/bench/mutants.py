@@ -46,11 +46,13 @@ WATCHING: dict[str, tuple[str, ...]] = {
     "solid": ("tests/solid", *KERNEL, "tests/projection"),
     "bank": ("tests/bank", "tests/measures"),
     "vetting": ("tests/vetting",),
-    "templating": ("tests/templating",),
+    "templating": ("tests/templating", "tests/sets/test_plan.py"),
     "geometry": ("sheetgen/geometry", "tests/geometry", "tests/placing", "tests/projection/test_centre.py"),
     "cli": ("tests/test_cli.py", "tests/test_cli_choosing.py"),
     "records.py": ("tests/test_records.py", "tests/bank", "tests/sets/test_plan.py", "tests/templating"),
     "yamlines.py": ("tests/bank", "tests/test_records.py"),
+    "yamlslips.py": ("tests/test_yamlslips.py", "tests/test_records.py"),
+    "filekinds.py": ("tests/test_filekinds.py",),
 }
 """By folder: the tests that matter for it, those that find most first."""
 

@@ -6,13 +6,16 @@ import re
 from pathlib import Path
 
 import pytest
+import yaml
 from click.testing import CliRunner
 from pypdf import PdfReader
 
 from sheetgen.bank import load_bank, load_family
 from sheetgen.cli import main
 from sheetgen.cli.new import SORTS, _suffix
+from sheetgen.sets.plan import IN_BLOCK
 from sheetgen.shared import shipped
+from sheetgen.sheet.codebox import code_place
 from sheetgen.templating import load_title_block
 from sheetgen.vetting import vet
 
@@ -52,6 +55,10 @@ def test_the_family_to_begin_with_is_clean_and_the_block_lacks_nothing(place):
     assert vet(load_family("our-family.yaml"), seeds=16, sheets=2).faults == ()
     block = load_title_block(place / "our-title-block.yaml")
     assert block.remarks == () and block.takes_crest
+    assert code_place(block).beside is None                                   # a cell of it is for the code
+    shown = set().union(*(cell.text.names for cell in block.cells if cell.text))
+    plan = yaml.safe_load((shipped("templates") / "start" / "plan.yaml").read_text(encoding="utf-8"))
+    assert {name for field, name in IN_BLOCK.items() if field in plan} <= shown
 
 
 def test_the_remarks_of_a_plan_can_be_taken_at_their_word(place):
@@ -59,10 +66,12 @@ def test_the_remarks_of_a_plan_can_be_taken_at_their_word(place):
     run("new", "plan", "plan.yaml")
     run("new", "title-block", "our-block.yaml")
     run("new", "family", "our-part.yaml")
+    (place / "our-families").mkdir()
+    run("new", "family", "our-families/another.yaml")
     (place / "our-crest.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0h9v9"/></svg>', encoding="utf-8")
     text = (place / "plan.yaml").read_text(encoding="utf-8")
     said = re.findall(r"^ *# (?:[a-z_]+: |- \{).*$", text, re.MULTILINE)
-    assert len(said) == 11
+    assert len(said) == 12
     for line in said:
         if not line.startswith(("# term", "# weeks", "# crest")):
             text = text.replace(line, line.replace("# ", "", 1))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -12,7 +11,7 @@ import pytest
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Role, kinds, sheets_of
 from sheetgen.exercises.key import CLEAR, halved
-from sheetgen.exercises.key_sheets import Entry, KeySheets
+from sheetgen.exercises.key_sheets import ABOVE, Entry, KeySheets
 from sheetgen.ink import Page, Pen, Stroke, Text, stroke_length
 from sheetgen.problem import problem_of
 from sheetgen.sheet import PAPERS, Style, settings_of
@@ -122,7 +121,29 @@ def test_a_school_with_paper_in_inches_has_its_key_on_it():
     assert (page.width, page.height) == (PAPERS["11x17"].width, PAPERS["11x17"].height)
 
 
-def test_what_is_too_long_to_stand_beneath_a_drawing_is_cut_and_its_sheet_is_kept():
-    [page] = sheets([(60.0, 40.0)], about="Sheet 3: " + "Wolfe " * 40)
-    [said] = [mark.text for mark in page.marks if isinstance(mark, Text) and mark.text.startswith("Sheet 3")]
-    assert said.endswith("...") and boxes_of([replace(page.marks[-1])])[0][2] < PAPERS["A3"].x1
+def test_a_long_name_beneath_a_drawing_takes_two_lines_and_is_cut_only_if_they_are_too_short():
+    for times, whole in ((12, True), (40, False)):
+        [page] = sheets([(60.0, 40.0)], about="Sheet 3: " + "Wolfe " * times)
+        [place] = [k for k, mark in enumerate(page.marks) if isinstance(mark, Text) and mark.text.startswith("Sheet 3")]
+        first, second = page.marks[place:place + 2]
+        assert first.at[0] == second.at[0] and first.at[1] - second.at[1] >= 1.4 * second.height
+        assert f"{first.text} {second.text}".count("Wolfe") == times if whole else second.text.endswith("...")
+        left, right = boxes_of([page.marks[place - 1]])[0][0], boxes_of([second])[0][2]
+        assert right <= left + 62.0                            # boxes are a little larger than their ink
+
+
+def test_two_lines_beneath_a_drawing_stand_clear_of_the_row_below():
+    [page] = sheets([(180.0, 65.0)] * 6, about="Sheet 3: " + "Wolfe " * 40)               # a page that is full
+    bases = sorted({mark.at[1] for mark in page.marks if isinstance(mark, Text) and mark.text.endswith("...")}, reverse=True)
+    boxes = boxes_of([mark for mark in page.marks if isinstance(mark, Stroke) and mark.pen is Pen.OUTLINE])
+    tops = sorted({round(box[3], 3) for box in boxes}, reverse=True)
+    assert len(bases) == len(tops) == 3
+    assert min(base - top for base, top in zip(bases, tops[1:], strict=False)) >= ABOVE + 0.9     # and 0.1 for the pen
+
+
+def test_the_answers_of_another_student_begin_a_row():
+    begins = {3, 5}
+    entries = [Entry(60.0, 40.0, f"a-{number}", "Sheet 1: Ann", number in begins) for number in range(7)]
+    [page] = KeySheets("Key", entries, lambda _: Page(60.0, 40.0, []), samples.SETTINGS)
+    heights = [mark.at[1] for mark in page.marks if isinstance(mark, Text) and mark.text.startswith("a-")]
+    assert [heights.count(height) for height in dict.fromkeys(heights)] == [3, 2, 2] and heights == sorted(heights, reverse=True)

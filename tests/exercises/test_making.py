@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sheetgen.bank import BankError
-from sheetgen.exercises import PRINTED, Particulars, RefusedSeedError, Role, make_exercise
+from sheetgen.exercises import PRINTED, Particulars, RefusedSeedError, Role, make_exercise, making
+from sheetgen.exercises.kinds import views
 from sheetgen.ink import Pen, Stroke, Text
 from sheetgen.problem import problem_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
@@ -118,3 +121,40 @@ def test_every_measure_of_a_side_that_is_not_there_is_told_with_its_line(tmp_pat
     line = next(n for n, text in enumerate(lines, 1) if "name: deeper" in text) - 1
     assert {fault.found for fault in caught.value.faults} == {
         f"nothing is left of the side step.{side}: deeper in line {line} took it away" for side in ("left", "bottom")}
+
+
+def told_by(monkeypatch, *marks: tuple[int, int]):
+    """Reads each exercise that is made as if a strict reader marked so many serious and so many slight things in it, in turn."""
+    class Read:
+        def __init__(self, serious, slight):
+            self.marks = serious, slight
+
+        def serious(self):
+            return iter(range(self.marks[0]))
+
+        def slight(self):
+            return iter(range(self.marks[1]))
+
+    left = list(marks)
+    monkeypatch.setattr(views, "KIND", replace(views.KIND, read=lambda _: (Read(*left.pop(0)),)))
+    monkeypatch.setattr(making, "kinds", lambda: {"views": views.KIND})
+    return left
+
+
+@pytest.mark.parametrize(("marks", "draw", "read"), [
+    ([(0, 3)], 0, 1),                                          # nothing serious: it is printed
+    ([(1, 0), (0, 5)], 1, 2),                                  # the next has nothing serious
+    ([(2, 0), (1, 4), (1, 2), (3, 0)], 2, 4),                  # of four the one with the least, slight things second
+    ([(1, 1), (1, 1), (1, 1), (1, 1)], 0, 4),                  # of such that are alike the first
+])
+def test_of_the_draws_of_a_seed_that_is_printed_in_which_a_strict_reader_marks_least(tmp_path, monkeypatch, marks, draw, read):
+    left = told_by(monkeypatch, *marks, (0, 0), (0, 0))
+    made = make_exercise(samples.family_of(tmp_path, samples.STEP), 3, samples.SETTINGS)
+    assert samples.told(made.particulars.code) == (3, draw, "")
+    assert len(left) == len(marks) + 2 - read
+
+
+def test_the_draws_that_may_be_taken_are_kept_to(tmp_path, monkeypatch):
+    told_by(monkeypatch, (1, 0), (2, 0))
+    made = make_exercise(samples.family_of(tmp_path, samples.STEP), 3, samples.SETTINGS, draws=(5, 7))
+    assert samples.told(made.particulars.code) == (3, 5, "")

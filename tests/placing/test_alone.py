@@ -206,3 +206,10 @@ def test_a_leader_keeps_off_corners_but_that_which_it_comes_from(corner, passed)
     free = replace(WEIGHTS, passes_corner=0.0)
     dear, cheap = (Surroundings(edges, [], [], AREA, ()).line_costs(made, weights)[0][0] for weights in (WEIGHTS, free))
     assert dear - cheap == pytest.approx(WEIGHTS.passes_corner if passed else 0.0)
+
+
+@pytest.mark.parametrize(("begins", "dear"), [(20.0, False), (0.0, True), (-3.0, True), (-6.0, False)])
+def test_a_dimension_line_in_line_with_an_outline_that_begins_where_it_ends_reads_as_one_with_it(begins, dear):
+    # the dimension line lies from 0 to 50 at the level 20; an outline at that level ends before it
+    edge = ((-40, 20), (begins, 20)) if begins <= 0 else ((-40, 60), (begins, 60))
+    assert (cost(edge) >= WEIGHTS.goes_on_as_line) is dear

@@ -183,3 +183,44 @@ def test_an_extension_line_that_goes_on_past_the_arrow_of_a_size_along_another_a
     width = row(0, near, near + np.array([60, 30]), ((0, 0), (60, 30)), out)
     other = row(1, far, far + np.array([0, -50]), ((0, 0), (0, -50)), out, axis=axis)
     assert together(width, other) == pytest.approx(price)
+
+
+def test_sizes_on_different_views_have_no_order():
+    # the longer one nearer to the top of the sheet than the shorter one below it, on the view under it
+    long = row(0, (0, 20), (90, 20), ((0, 0), (90, 0)), UP, view=1)
+    short = row(1, (20, 130), (70, 130), ((20, 110), (70, 110)), UP, axis=2, view=0)
+    assert together(long, short) == 0.0
+    same = row(1, (20, 130), (70, 130), ((20, 110), (70, 110)), UP, axis=2, view=1)
+    assert together(long, same) > 0.0
+
+
+@pytest.mark.parametrize(("aside", "price"), [(1.0, 43.0), (1.3, 43.0), (1.6, 0.0), (3.0, 0.0)])
+def test_figures_all_but_on_an_extension_line_of_another_size_are_struck_out_by_it(aside, price):
+    # an upright line at the right of figures 10 wide reads as a 1 after them
+    box = np.array([[[-0.8, -0.8], [10.8, -0.8], [10.8, 4.3], [-0.8, 4.3]]])
+    line = np.array([[10 + aside, -20.0, 10 + aside, 20.0]])
+    offers = Offers.made(lambda _: pytest.fail("not drawn"), np.arange(2), np.zeros(2), 0.0, boxes=Elements(box, np.array([0])),
+                         extensions=Elements(line, np.array([1])))
+    assert pair_costs(offers, replace(PRICES, figures_by_extension=43.0))[0, 1] == pytest.approx(price)
+
+
+@pytest.mark.parametrize(("apart", "price"), [(2.0, 33.0), (2.8, 33.0), (3.2, 0.0)])
+def test_figures_that_lie_different_ways_keep_3_mm_apart_or_read_as_one_note(apart, price):
+    level = [[-0.8, -0.8], [10.8, -0.8], [10.8, 4.3], [-0.8, 4.3]]
+    upright = [[10 + apart - 0.8, 8.0], [10 + apart - 0.8, -8.0], [10 + apart + 4.3, -8.0], [10 + apart + 4.3, 8.0]]
+    boxes = Elements(np.array([level, upright]), np.arange(2))
+    offers = Offers.made(lambda _: pytest.fail("not drawn"), np.arange(2), np.zeros(2), 0.0, boxes=boxes)
+    assert pair_costs(offers, PRICES)[0, 1] == pytest.approx(price)
+
+
+@pytest.mark.parametrize(("level", "price"), [(20.6, 47.0), (19.4, 47.0), (17.0, 0.0)])
+def test_an_extension_line_that_ends_at_a_dimension_line_of_another_size_seems_to_be_its(level, price):
+    # as the leg of an angle, drawn on up to the dimension line of a length, or past it; well short of it is no harm
+    leg = np.array([[30.0, 2.0, 45.0, level]])
+    line = np.array([[0.0, 20.0, 90.0, 20.0]])
+    offers = Offers.made(
+        lambda _: pytest.fail("not drawn"), np.arange(2), np.zeros(2), 0.0, lines=Elements(line, np.array([0])),
+        extensions=Elements(leg, np.array([1])))
+    through = PRICES.line_through_extension if level > 20.0 else 0.0
+    found = pair_costs(offers, replace(PRICES, ends_at_line=47.0))[0, 1]
+    assert found == pytest.approx(max(price if level < 20.0 else 0.0, through))

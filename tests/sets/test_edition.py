@@ -128,6 +128,17 @@ def test_the_key_has_the_code_the_sheet_and_the_student_of_every_answer(own):
     assert len(reader.outline) == 32
 
 
+def test_no_row_of_the_key_has_answers_of_two_students(own):
+    rows = Counter()
+    with pdfplumber.open(own["answer-key.pdf"]) as pdf:
+        for number, page in enumerate(pdf.pages):
+            for line in page.extract_text_lines(return_chars=False):
+                whose = re.findall(r"Sheet \d: (\d+ \w+ \w+)", line["text"])
+                rows[number, round(line["top"])] += len(whose)
+                assert len(set(whose)) <= 1, whose
+    assert sum(rows.values()) == 64
+
+
 def test_the_same_problems_for_all_are_drawn_once_and_say_the_same_as_if_each_had_been_drawn(tmp_path, monkeypatch):
     few = "\n".join(CLASS.split("\n")[:4])
     shared = made(tmp_path / "shared", listed=few, jobs=1)

@@ -6,6 +6,7 @@ import pytest
 
 from sheetgen.bank import load_bank
 from sheetgen.sets import Entry, PlanError, demonstration, load_plan
+from sheetgen.shared import shipped
 from tests import samples
 from tests.samples import step
 
@@ -111,7 +112,7 @@ def test_the_same_problem_twice_is_a_fault(tmp_path):
 
 
 @pytest.mark.parametrize(("text", "found"), [
-    ("", "nothing"),
+    ("", "an empty file"),
     ("problems: []\n", "a list of 0"),
     ("title: x\n", "nothing"),
     ("problems: step\n", "'step'"),
@@ -199,3 +200,88 @@ def test_an_unknown_topic_brings_the_topics_there_are(tmp_path):
 
 def test_the_demonstration_plan_asks_for_eight_problems_of_the_bank():
     assert len(load_plan(demonstration(), load_bank()).entries) == 8
+
+
+def test_texts_that_a_number_sign_cuts_off_are_remarked_and_names_and_comments_are_not(tmp_path):
+    text = "school: Pebble #2 School\npaper: A3 #or A4\nteacher: T. SQUARE   # who sets it\n" + samples.PLAN.replace(
+        "school: EXAMPLEFORD\n", "").replace("teacher: T. SQUARE\n", "")
+    plan = plan_of(tmp_path, text)
+    assert [(remark.line, remark.field) for remark in plan.remarks] == [(1, "school")]
+    assert plan.style.values.school == "Pebble" and 'keep it: "Pebble #2 School"' in plan.remarks[0].wanted
+
+
+def test_the_plans_that_come_with_us_are_without_remarks(tmp_path):
+    for path in (demonstration(), shipped("templates") / "start" / "plan.yaml"):
+        assert load_plan(path, load_bank()).remarks == ()
+
+
+@pytest.mark.parametrize(("field", "there", "written"), [
+    ("title_block", "our-block.yaml", "our-blok.yaml"), ("title_block", "our-block.yaml", "our-block"),
+    ("wording", "ours.yaml", "our.yaml"), ("crest", "crest.svg", "crst.svg"), ("crest", "crest.PNG", "crest"),
+    ("class_list", "Class 10b.csv", "class10b.csv")])
+def test_a_misspelt_file_beside_the_plan_brings_the_nearest_that_is_there(tmp_path, field, there, written):
+    (tmp_path / there).write_text("a: 1\n", encoding="utf-8")
+    (tmp_path / "something-else.txt").write_text("a: 1\n", encoding="utf-8")
+    with pytest.raises(PlanError) as caught:
+        plan_of(tmp_path, f"{field}: {written}\n{samples.PLAN}")
+    [fault] = caught.value.faults
+    assert (fault.line, fault.field) == (1, field) and fault.wanted.startswith(f"{there}, which lies there; or ")
+    assert ("and there is no such file beside this one" in fault.found) == ("." in written)
+
+
+def test_a_misspelt_file_without_anything_like_it_is_told_not_to_be_there(tmp_path):
+    [(_, _, found)] = faults_of(tmp_path, f"crest: our-crest.svg\n{samples.PLAN}")
+    assert found == "'our-crest.svg', and there is no such file beside this one"
+    [(_, _, found)] = faults_of(tmp_path, f"crest: ../our-crest.svg\n{samples.PLAN}")       # what lies elsewhere is not looked at
+    assert found == "'../our-crest.svg'"
+
+
+def own_bank(folder, **families):
+    samples.bank_of(folder / "ours", **families)
+    return folder
+
+
+def test_a_plan_names_its_banks_itself(tmp_path):
+    own_bank(tmp_path, mine=step(1, "ramps"))
+    samples.bank_of(tmp_path / "theirs", yours=step(1, "ramps"))
+    for banks in ("ours", "[ours, theirs]"):
+        plan = plan_of(tmp_path, f"banks: {banks}\nproblems:\n  - {{family: mine, seed: 3}}\n  - {{topic: ramps}}\n", RING)
+        assert plan.entries[0] == Entry("mine", 3) and plan.problems.bank.path("mine") == tmp_path / "ours" / "mine.yaml"
+        assert plan.entries[1].family in (("mine",) if banks == "ours" else ("mine", "yours"))
+
+
+def test_a_bank_that_the_command_line_gives_too_is_one(tmp_path):
+    own_bank(tmp_path, mine=step(1, "ramps"))
+    (tmp_path / "plan.yaml").write_text("banks: ours\nproblems:\n  - {family: mine}\n", encoding="utf-8")
+    bank = load_bank(tmp_path / "ours")
+    assert load_plan(tmp_path / "plan.yaml", bank).entries == (Entry("mine", 1),)
+
+
+@pytest.mark.parametrize(("banks", "field", "found"), [
+    ("our", "banks", "'our'"), ("[ours, ../other]", "banks[2]", "'../other'"), ("/etc", "banks", "'/etc'"),
+    ("link", "banks", "'link'"), ("ours/inner", "banks", "'ours/inner'"), ("..", "banks", "'..'"), ("file", "banks", "'file'"),
+    ("{a: b}", "banks", "fields a"), ("[]", "banks", "a list of 0"), ("empty", "banks", "a folder without families")])
+def test_a_bank_that_is_no_folder_of_families_beside_the_plan_is_a_fault(tmp_path, banks, field, found):
+    samples.bank_of(tmp_path / "other", stranger=step(1, "ramps"))
+    (tmp_path / "plans").mkdir()
+    folder = own_bank(tmp_path / "plans", mine=step(1, "ramps"))
+    (folder / "link").symlink_to(tmp_path / "other")
+    samples.bank_of(folder / "ours" / "inner", inner=step(1, "ramps"))
+    (folder / "empty").mkdir()
+    (folder / "file").write_text("a: 1\n", encoding="utf-8")
+    [(line, at, told)] = faults_of(folder, f"banks: {banks}\n{samples.PLAN}")
+    assert (line, at) == (1, field) and told.removesuffix(found) in ("", f"{(folder / 'empty').as_posix()}, ")
+
+
+def test_a_misspelt_bank_brings_the_nearest_folder(tmp_path):
+    own_bank(tmp_path, mine=step(1, "ramps"))
+    with pytest.raises(PlanError, match="found 'our', wanted ours, which lies there; or the name of a folder beside the plan"):
+        plan_of(tmp_path, f"banks: our\n{samples.PLAN}")
+
+
+def test_a_family_of_a_folder_that_is_not_given_is_told_with_the_line_that_gives_it(tmp_path):
+    own_bank(tmp_path, mine=step(1, "ramps"))
+    with pytest.raises(PlanError, match=r"found 'mine', wanted `banks: \[ours\]` in the plan: it lies in that folder"):
+        plan_of(tmp_path, "problems:\n  - {family: mine}\n")
+    with pytest.raises(PlanError, match=r"need `banks: \[FOLDER\]` in the plan, or --bank FOLDER"):
+        plan_of(tmp_path, "problems:\n  - {family: theirs}\n")

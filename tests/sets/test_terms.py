@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -10,9 +11,11 @@ import pytest
 from sheetgen.bank import load_bank, outlines
 from sheetgen.choosing import Wish
 from sheetgen.codes import MOST_CODED_SEED
-from sheetgen.exercises import DRAWS
-from sheetgen.sets import MOST_WEEKS, PlanError, Term, load_plan
+from sheetgen.exercises import DRAWS, Role
+from sheetgen.ink import Text
+from sheetgen.sets import MOST_WEEKS, PlanError, Shelf, Term, WorksheetMaker, edition_of, load_plan
 from sheetgen.sets.terms import SpentError, bank_digest, week_of, wishes_digest
+from sheetgen.sheet import settings_of
 from tests import samples
 from tests.samples import step
 
@@ -163,3 +166,31 @@ def test_the_digests_change_with_what_the_choice_depends_on_and_with_nothing_els
     wider = BANK.joined(own)
     assert digests(bank=wider)[0] == usual[0] and digests(bank=wider)[1] != usual[1]
     assert bank_digest([Wish(rungs=(5,))], OUTLINES) == bank_digest([Wish(rungs=(5,))], outlines(wider))
+
+
+def test_the_week_stands_beside_the_title_of_the_set_in_the_words_of_the_sheets(tmp_path):
+    titled = "title: Weekly sheet\n" + PLAN
+    said = {text: settings_of(plan_of(tmp_path, text, 3).style).set_title for text in (titled, PLAN)}
+    assert said == {titled: "Weekly sheet, week 3", PLAN: "Worksheet, week 3"}
+    other = settings_of(replace(plan_of(tmp_path, titled, 3).style, wording="en-elevations"))
+    assert other.set_title == "Weekly sheet, week 3"
+    untermed = "title: Weekly sheet\nproblems:\n  - {topic: holes}\n"
+    assert settings_of(plan_of(tmp_path, untermed).style).set_title == "Weekly sheet"
+
+
+def test_the_files_of_a_week_are_called_by_it_and_its_sheets_show_it(tmp_path):
+    plan = plan_of(tmp_path, "title: Weekly sheet\nanswer_key: yes\nterm: Autumn\nproblems:\n  - {family: stepped-block}\n", 3)
+    edition = edition_of(plan, settings_of(plan.style), (Role.QUESTION,))
+    maker = WorksheetMaker(plan, edition.jobs, edition.settings, Shelf(tmp_path))
+    assert len(list(maker.run())) == 1
+    files = dict(edition.files(maker))
+    assert {name: file.title for name, file in files.items()} == {
+        "questions.pdf": "Weekly sheet, week 3: questions", "answer-key.pdf": "Weekly sheet, week 3: answer key"}
+    for name, text in (("questions.pdf", "Weekly sheet, week 3"), ("answer-key.pdf", "Weekly sheet, week 3: answer key")):
+        assert text in [mark.text for mark in files[name].pages[0].marks if isinstance(mark, Text)]
+
+
+def test_a_title_too_long_with_its_week_is_told_at_the_titles_line_or_the_terms(tmp_path):
+    for text, line in ((f"title: {'W' * 79}\n{PLAN}", 1), (PLAN, 1)):
+        assert plan_of(tmp_path, text, 3).style.places["set_title"].line == line
+    assert plan_of(tmp_path, PLAN, 3).style.places["set_title"].field == "term"

@@ -144,15 +144,16 @@ def contact(families: Sequence[Family], wording: Wording) -> Document:
 
 
 def class_texts(wording: Wording, folder: Path) -> list[str]:
-    """What stands on the sheets of a class of three, and in their files: with shared problems, and with problems of their own."""
+    """What stands on the sheets of a class of three, and in their files, in week 2 of a term: with shared problems, and with
+    problems of their own."""
     texts: list[str] = []
     (folder / "list.csv").write_text("No,Name\n1,Quin\n2,Quin\n3,Zed\n", encoding="utf-8")
     for whose in ("all", "each"):
         (folder / "plan.yaml").write_text(
-            f"class_list: list.csv\nproblems_for: {whose}\nbooks: hundreds\ndouble_sided: yes\nanswer_key: yes\nproblems:\n"
-            "  - {family: stepped-block, seed: 1}\n", encoding="utf-8")
-        plan = load_plan(folder / "plan.yaml", load_bank())
-        edition = edition_of(plan, settings_with(Style(), wording), (Role.QUESTION, Role.MARKING))
+            f"class_list: list.csv\nproblems_for: {whose}\nbooks: hundreds\ndouble_sided: yes\nanswer_key: yes\nterm: Autumn\n"
+            "problems:\n  - {family: stepped-block}\n", encoding="utf-8")
+        plan = load_plan(folder / "plan.yaml", load_bank(), week=2)
+        edition = edition_of(plan, settings_with(Style(week=plan.style.week), wording), (Role.QUESTION, Role.MARKING))
         maker = WorksheetMaker(plan, edition.jobs, edition.settings, Shelf(folder / whose))
         (folder / whose).mkdir()
         assert len(list(maker.run())) == len(edition.jobs)

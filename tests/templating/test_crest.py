@@ -164,8 +164,9 @@ def test_what_draws_nothing_is_passed_over(tmp_path):
 
 
 @pytest.mark.parametrize(("inner", "told"), [
-    ("<text>A</text>", ":3: text: found an element 'text', wanted only path"),
-    ('<image href="a.png"/>', "found a reference"),
+    ("<text>A</text>", ":3: text: found letters, wanted letters made into paths"),
+    ('<image href="a.png"/>', ":3: image: found a picture within the drawing, wanted"),
+    ('<rect href="a.png" width="5" height="5"/>', "found a reference"),
     ('<use href="#a"/>', "found a reference"),
     ('<use xmlns:l="http://www.w3.org/1999/xlink" l:href="#a"/>', "found a reference"),
     ("<script>1</script>", "found an element 'script'"),
@@ -400,7 +401,7 @@ def test_another_crest_is_another_set(tmp_path):
     ("harbour", "ours.svg", "plan.yaml:2: crest: found a crest, and no cell for it in templates/title_blocks/harbour.yaml"),
     ("ours.yaml", "../ours.svg", "plan.yaml:2: crest: found '../ours.svg', wanted the name of an .svg or .png file beside"),
     ("ours.yaml", "[ours.svg]", "plan.yaml:2: crest: found a list of 1"),
-    ("ours.yaml", "bad.svg", "bad.svg:3: text: found an element 'text'"),
+    ("ours.yaml", "bad.svg", "bad.svg:3: text: found letters"),
 ])
 def test_a_plans_crest_that_cannot_be_shown_is_told_with_its_line(tmp_path, block, crest, told):
     (tmp_path / "ours.svg").write_text(svg(SHIELD), encoding="utf-8")

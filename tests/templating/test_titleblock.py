@@ -330,7 +330,7 @@ def test_a_teacher_may_bring_a_block_of_their_own(tmp_path):
     ("width: 100", "width: wide", ":2: width: found 'wide', wanted a number from 60 to 190"),
     ("width: 100", "wdth: 100", ":2: wdth: found an unknown field 'wdth', wanted width (one of the fields title, width"),
     ("height: 3.5", "height: 4", ":8: cells[1].height: found '4', wanted one of 1.8, 2.5, 3.5, 5, 7, 10 mm"),
-    ("[40, 10, 60, 10]", "[30, 10, 60, 10]", ":9: cells[2].box: found [30, 10, 60, 10], which overlaps cells[1]"),
+    ("[40, 10, 60, 10]", "[30, 10, 60, 10]", ":9: cells[2].box: found [30, 10, 60, 10], which overlaps the cell 'title' of line"),
     ("[40, 10, 60, 10]", "[40, 10, 70, 10]", ":9: cells[2].box: found [40, 10, 70, 10], wanted a box inside the block's"),
     ("[40, 10, 60, 10]", "[40, 10, 60]", ":9: cells[2].box: found a list of 3, wanted four numbers"),
     ("symbol: projection", "symbol: skull", ":10: cells[2].symbol: found 'skull', wanted one of projection"),
@@ -360,8 +360,9 @@ def test_a_cell_too_low_for_its_lettering_is_refused(tmp_path):
 
 
 @pytest.mark.parametrize(("drawing", "cells"), [
-    ("lines: [[0, 5, 100, 5]]", "cells[3]"), ("arcs: [[40, 10, 4, 0, 90]]", "cells[2]"),
-    ("lines: [[20, 2, 20, 18]]", "cells[1], cells[3]")])
+    ("lines: [[0, 5, 100, 5]]", "the cell '{{ notice }}' of line 11"),
+    ("arcs: [[40, 10, 4, 0, 90]]", "the cell 'projection' of line 9"),
+    ("lines: [[20, 2, 20, 18]]", "the cell 'title' of line 5, the cell '{{ notice }}' of line 11")])
 def test_a_free_line_through_a_cell_is_refused(tmp_path, drawing, cells):
     told = faults_of(tmp_path, SMALL + f"drawing:\n  - {drawing}\n")
     assert told.startswith(":14: drawing: found [") and f"which runs through {cells}, wanted" in told

@@ -163,3 +163,12 @@ def test_schools_that_say_elevation_and_plan_have_a_wording_of_their_own():
 def test_an_empty_text_is_a_fault():
     with pytest.raises(TemplateError, match=r"notice: found nothing, wanted a text"):
         wording_of(read("notice:\n", "xx.yaml", LIMITS))
+
+
+def test_a_text_that_a_number_sign_cuts_off_is_remarked_with_its_line():
+    text = (shipped("templates") / "wording" / "en.yaml").read_text(encoding="utf-8")
+    cut = text.replace("  worksheet: Worksheet\n", "  worksheet: Sheet #1 of ours\n")
+    words = wording_of(read(cut, "ours.yaml", LIMITS))
+    [remark] = words.remarks
+    assert (remark.line, remark.field) == (words.lines["files.worksheet"], "files.worksheet")
+    assert remark.found == "'Sheet', cut off before '#1 of ours'" and load_wording().remarks == ()

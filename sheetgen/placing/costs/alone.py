@@ -15,7 +15,7 @@ from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import Neighbours, Reach, lengths_of, neighbours, reach_of, segments_of, touched, touching
 from sheetgen.placing.candidate import GAP
 from sheetgen.placing.columns import merged
-from sheetgen.placing.table import Offers, middles_of
+from sheetgen.placing.table import Offers, boxes_grown, middles_of
 from sheetgen.placing.weights import HARD, Weights
 from sheetgen.sight import Shadow
 from sheetgen.units import NO_STEP
@@ -28,6 +28,7 @@ PAST_START = 3.1         # mm of a line at either end of which that is another m
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 NEAR = 2.1               # mm: nearer beside a line for longer than NEAR_FOR, an extension line and it read as one
 NEAR_FOR = 4.3           # mm; no whole numbers, as distances in a view are
+GOES_ON = 4.0            # mm between a dimension line and an outline in line with it: nearer, one seems to go on as the other
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
@@ -111,6 +112,9 @@ class Surroundings:
         too_near = (pairs.j[beside] < shown) | (pairs.apart(beside) < BESIDE_THIN)
         on = np.concatenate([covers, beside[too_near & wide[pairs.i[beside]]]])
         total[owner[pairs.i[on[long[pairs.j[on]]]]]] += HARD
+        onward = pairs.beside(COVERS, over=-GOES_ON)
+        onward = np.setdiff1d(onward[wide[pairs.i[onward]] & (pairs.j[onward] < shown)], covers)
+        total += _summed(owner[pairs.i[onward]], n, np.full(len(onward), weights.goes_on_as_line))
         total += self._brushing(offers, owner, count, pairs, weights)
         return total, self._end_costs(offers, segments, pairs, weights)
 
@@ -248,16 +252,6 @@ def _of_one(one: IntArray, other: IntArray) -> tuple[IntArray, IntArray]:
 def _cores(boxes: Array) -> Array:
     """Boxes (n, 4, 2) less OWN_CLEAR on all sides: an arc's figures stand nearer to it than to strangers' lines."""
     return boxes_grown(boxes, -OWN_CLEAR)
-
-
-def boxes_grown(boxes: Array, by: float) -> Array:
-    """Boxes (n, 4, 2), rectangles or sheared ones, grown by so many mm on all sides."""
-    run, rise = boxes[:, 1] - boxes[:, 0], boxes[:, 3] - boxes[:, 0]
-    area = np.abs(run[:, 0] * rise[:, 1] - run[:, 1] * rise[:, 0])[:, None]
-    inward_run, inward_rise = (-by * lengths * side / area for lengths, side in (
-        (np.hypot(*rise.T)[:, None], run), (np.hypot(*run.T)[:, None], rise)))
-    corner, far_run, far_rise = boxes[:, 0] + inward_run + inward_rise, run - 2 * inward_run, rise - 2 * inward_rise
-    return np.stack([corner, corner + far_run, corner + far_run + far_rise, corner + far_rise], axis=1)
 
 
 def _summed(owner: IntArray, n: int, values: npt.NDArray[np.generic]) -> Array:

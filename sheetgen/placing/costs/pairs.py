@@ -9,7 +9,7 @@ from sheetgen.geometry.arrays import IntArray
 from sheetgen.geometry.segments import Neighbours, Reach, edges_of, in_line, near, neighbours, reach_of, touched
 from sheetgen.placing.candidate import NEXT_TIER, OVERSHOOT
 from sheetgen.placing.columns import Elements, merged
-from sheetgen.placing.table import Offers
+from sheetgen.placing.table import Offers, boxes_grown
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_LEVEL, SAME_LINE, SAME_PLACE
 
@@ -17,7 +17,9 @@ CLOSE = 2.7              # mm: extension lines nearer beside each other, but not
 BEHIND = 15.3            # mm behind an extension line's start in which it seems to go on as what lies there
 AT = 1.2                 # mm: an arrow or a leader's shoulder nearer to a line seems to belong to it
 FIGURES_APART = 2.4      # mm between the space kept round two figures in one line: nearer, they read as one number
+FIGURES_TURNED = 1.4     # mm between the space kept round two figures that lie different ways: nearer, they read as one note
 FIGURES_AT = 2.1         # mm between the space kept round figures and another's dimension line: nearer, they seem to be its
+BY_EXTENSION = 0.6       # mm between the space kept round figures and another's extension line: nearer, they seem to touch
 NAME_APART = 3.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
 PAST = OVERSHOOT + 1.1   # mm: an extension line that goes on farther past an arrow is drawn to another dimension line
 LINK = 7.0               # mm between arrows in one line under which two sizes seem to be links of a chain
@@ -65,6 +67,8 @@ def _lines_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) 
     close = pairs.beside(CLOSE, SAME_LINE)
     at = pairs.end_at(AT, np.flatnonzero(on_line))
     strange = _strange(offers, lines, pairs.i[at], pairs.j[at])
+    stops = pairs.end_at(AT, np.flatnonzero(line & ~on_line & (pairs.j < count + len(offers.extensions.offer))), AT)
+    stops = np.setdiff1d(stops, crosses)
     return [
         costs(crosses, crossing),
         costs(beside, HARD),
@@ -72,6 +76,7 @@ def _lines_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) 
         costs(close[~line[close] & (pairs.j[close] >= count)], weights.extensions_close / 2),
         costs(at[strange], weights.arrow_at_line),
         costs(at[~strange & _passed(offers, lines, pairs, at)], weights.arrow_passed),
+        costs(stops, weights.ends_at_line),
     ]
 
 
@@ -152,12 +157,13 @@ def _figures_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights
     i, j = touched(boxes, others, (offers.item[of_box], offers.item[of_other]), reach.and_of(of_sides))
     met = of_box[i], of_other[j], np.full(len(i), HARD)
     of_another = _at_a_line(offers, weights)
+    by_extension = _by_extension(offers, weights)
     named = np.flatnonzero(offers.row[of_side] >= 0)
     if not len(named):
-        return [met, of_another]
+        return [met, of_another, by_extension]
     within, side = touched(offers.between.shapes, sides[named])
     size, name = np.divmod(np.unique(offers.between.offer[within] * len(offers) + of_side[named[side]]), len(offers))
-    return [met, of_another, (size, name, np.full(len(size), weights.name_within))]
+    return [met, of_another, by_extension, (size, name, np.full(len(size), weights.name_within))]
 
 
 def _at_a_line(offers: Offers, weights: Weights) -> Costs:
@@ -171,9 +177,17 @@ def _at_a_line(offers: Offers, weights: Weights) -> Costs:
     return one, other, np.full(len(one), weights.figures_at_line)
 
 
+def _by_extension(offers: Offers, weights: Weights) -> Costs:
+    """What figures cost that stand all but on an extension line of another size: it strikes them out, or reads as a 1."""
+    (boxes, of_box), (lines, of_line) = offers.boxes, offers.extensions
+    i, j = touched(boxes_grown(boxes, BY_EXTENSION), lines, (offers.item[of_box], offers.item[of_line]))
+    one, other = np.divmod(np.unique(of_box[i] * len(offers) + of_line[j]), len(offers))
+    return one, other, np.full(len(one), weights.figures_by_extension)
+
+
 def _figures_close(offers: Offers, weights: Weights) -> Costs:
     """What figures cost that stand so near beside each other in one line that they may be read as one number, or as part of a
-    view's name."""
+    view's name; and those that lie another way and all but touch."""
     boxes, of_box = offers.boxes
     along = boxes[:, 1] - boxes[:, 0]
     wide = np.hypot(along[:, 0], along[:, 1])
@@ -182,8 +196,11 @@ def _figures_close(offers: Offers, weights: Weights) -> Costs:
     item = offers.item[of_box]
     # Compared along all ways in which figures lie, so that boxes that are near by that do meet.
     i, j = near(wider, wider, 0.0, (item, item))
-    turn = np.abs(along[i, 0] * along[j, 1] - along[i, 1] * along[j, 0]) < PARALLEL * wide[i] * wide[j]
-    one, other = np.divmod(np.unique(of_box[i[turn]] * len(offers) + of_box[j[turn]]), len(offers))
+    same = np.abs(along[i, 0] * along[j, 1] - along[i, 1] * along[j, 0]) < PARALLEL * wide[i] * wide[j]
+    one, other = near(boxes_grown(boxes, FIGURES_TURNED / 2), boxes_grown(boxes, FIGURES_TURNED / 2), 0.0, (item, item))
+    turned = np.abs(along[one, 0] * along[other, 1] - along[one, 1] * along[other, 0]) >= PARALLEL * wide[one] * wide[other]
+    i, j = np.concatenate([i[same], one[turned]]), np.concatenate([j[same], other[turned]])
+    one, other = np.divmod(np.unique(of_box[i] * len(offers) + of_box[j]), len(offers))
     return one, other, np.full(len(one), weights.figures_close / 2)
 
 
@@ -206,7 +223,7 @@ def _notes_close(offers: Offers, weights: Weights) -> Costs:
 
 
 def _order(offers: Offers, weights: Weights) -> Costs:
-    """Shorter sizes outside longer ones, side by side and drawn out the same way."""
+    """Shorter sizes outside longer ones of the same view, side by side and drawn out the same way."""
     spans, owner = offers.spans
     a, b, out = spans[:, :2], spans[:, 2:4], spans[:, 4:6]
     along = b - a
@@ -215,9 +232,10 @@ def _order(offers: Offers, weights: Weights) -> Costs:
     # Parallel and drawn out the same way: to a millionth, as both come from the same exact directions.
     way = np.hstack([out, np.abs(along) * np.sign(along[:, :1] * along[:, 1:] + SAME_DIRECTION)])
     steps = np.round(way / PARALLEL).astype(np.int32).T
-    item = offers.item[owner]
+    item, view = offers.item[owner], offers.view[owner]
     pairs = length[:, None] < length - SAME_PLACE
     pairs &= item[:, None] != item
+    pairs &= view[:, None] == view
     for step in steps:
         pairs &= step[:, None] == step
     i, j = _places(pairs)

@@ -120,8 +120,9 @@ class Namer:
 
     def _why_not(self, text: str, field: str) -> tuple[str, str] | None:
         """Why a text cannot be printed, and what could be; None if it can."""
-        if missing := "".join(missing_glyphs(text, face) for face in Face):
-            return f"the sign {shown(missing[:5])} in {shown(text)}, which the lettering lacks", "Latin letters"
+        if missing := "".join(dict.fromkeys("".join(missing_glyphs(text, face) for face in Face))):
+            signs = "sign" if len(missing) == 1 else "signs"
+            return f"the {signs} {shown(missing[:5])} in {shown(text)}, which the lettering lacks", "Latin letters"
         return None if self._fits(field, text) else (f"{shown(text)}, too long for its cell", "a shorter one")
 
     def _tried(self, field: str, text: str) -> bool:

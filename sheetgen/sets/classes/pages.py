@@ -141,7 +141,8 @@ def key_of(
     """The key to a book, in its order, and its bookmarks: where each student's answers begin. ``called``: the students, if each
     has answers of its own."""
     spots = [Spot(student, problem, 0) for student, problem in in_order(book, bound.problems, by_problem)]
-    entries = [_entry(bound, spot, called) for spot in spots]
+    firsts = bool(called) and not by_problem                       # then a student's first answer begins a row
+    entries = [_entry(bound, spot, called, firsts and spot.problem == 0) for spot in spots]
     key = KeySheets(title, entries, lambda number: bound.page(Role.KEY, spots[number]), bound.settings)
     marks: dict[int, tuple[str, int]] = {}
     for spot, page in zip(spots, key.pages_of_entries(), strict=True):
@@ -150,9 +151,9 @@ def key_of(
     return key, list(marks.values())
 
 
-def _entry(bound: Bound, spot: Spot, called: Sequence[str]) -> Entry:
+def _entry(bound: Bound, spot: Spot, called: Sequence[str], begins: bool) -> Entry:
     page, kept, say = bound.page(Role.KEY, spot), bound.of(spot.student, spot.problem), bound.settings.wording.render
     sheet = spot.problem + 1
     whose = (say("key.of_student", student=called[spot.student], sheet=sheet) if called
              else say("key.sheet", sheet=sheet, title=kept.title))
-    return Entry(page.width, page.height, kept.code, whose)
+    return Entry(page.width, page.height, kept.code, whose, begins)

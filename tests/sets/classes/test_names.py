@@ -73,7 +73,7 @@ def test_a_name_too_long_for_its_cell_leaves_it_for_handwriting():
 def test_a_name_with_letters_that_the_lettering_lacks_leaves_its_cell_for_handwriting():
     text = "Name,No\nЖуков,1\nZoë Łukasiewicz-Ñandú,2\n"
     assert printed(text) == ["", "Zoë Łukasiewicz-Ñandú, 2"]
-    assert remarks(text) == ["list.csv:2: name: found the sign 'Жуков' in 'Жуков', which the lettering lacks, wanted Latin "
+    assert remarks(text) == ["list.csv:2: name: found the signs 'Жуков' in 'Жуков', which the lettering lacks, wanted Latin "
                              "letters; the cell is left for handwriting"]
 
 

@@ -110,8 +110,8 @@ def test_what_is_no_list_is_told(tmp_path, raw, found):
 
 
 def test_a_list_that_is_not_there_or_is_a_folder_is_told(tmp_path):
-    for path in (tmp_path / "none.csv", tmp_path):
-        with pytest.raises(ClassListError, match="found no such file"):
+    for path, found in ((tmp_path / "none.csv", "no such file"), (tmp_path, "a folder")):
+        with pytest.raises(ClassListError, match=f"found {found}, wanted a class list"):
             load_class_list(ClassWishes(path, "none.csv"))
 
 

@@ -10,7 +10,7 @@ from sheetgen.faults import Fault
 from sheetgen.yamlines import Limits, YamlDocument, read, read_text
 
 Kind = Literal[
-    "family", "plan", "paper plan", "title block", "wording", "tree of topics", "list of instructions"]
+    "family", "plan", "paper plan", "title block", "wording", "tree of topics", "list of instructions", "marking template"]
 
 TOLD_BY: Mapping[Kind, frozenset[str]] = {
     "family": frozenset({"features", "measures", "sizes", "rung"}),
@@ -20,6 +20,7 @@ TOLD_BY: Mapping[Kind, frozenset[str]] = {
     "wording": frozenset({"views", "labels", "named", "documents", "spacing"}),
     "tree of topics": frozenset({"topics", "formerly"}),
     "list of instructions": frozenset({"instructions"}),
+    "marking template": frozenset({"way", "parts", "off"}),
 }
 """Fields by which a kind is told from the others."""
 
@@ -34,6 +35,7 @@ TAKEN_BY: Mapping[Kind, str] = {
     "wording": "--wording takes it, and `wording:` in a plan",
     "tree of topics": "it tells which topics cover which",
     "list of instructions": "`instructions:` in the plan of a paper takes it",
+    "marking template": "--scheme takes it, and `scheme:` in a plan",
 }
 
 
@@ -45,6 +47,7 @@ BEGUN_BY: Mapping[Kind, str] = {
     "wording": "a copy of templates/wording/en.yaml is one to begin with",
     "tree of topics": "templates/topics.yaml is one",
     "list of instructions": "`sheetgen new instructions FILE` writes one to begin with",
+    "marking template": "a copy of templates/marking/by-parts.yaml is one to begin with",
 }
 
 CLASS_LIST = "this is a class list", "give it with --class-list, or name it in a plan, `class_list: …`"

@@ -11,7 +11,7 @@ from sheetgen.bank import BankError, load_bank, load_family
 from sheetgen.faults import FaultError
 from sheetgen.sets import load_plan
 from sheetgen.shared import shipped
-from sheetgen.templating import load_instructions, load_title_block, load_wording
+from sheetgen.templating import load_instructions, load_marking, load_title_block, load_wording
 from tests import samples
 
 TEMPLATES = shipped("templates")
@@ -19,10 +19,11 @@ FILES = {
     "family": shipped("problem_bank") / "stepped-block.yaml", "plan": TEMPLATES / "plans" / "demonstration.yaml",
     "title block": TEMPLATES / "title_blocks" / "harbour.yaml", "wording": TEMPLATES / "wording" / "en.yaml",
     "tree of topics": TEMPLATES / "topics.yaml", "list of instructions": TEMPLATES / "start" / "instructions.yaml",
+    "marking template": TEMPLATES / "marking" / "by-parts.yaml",
 }
 READERS = {
     "family": load_family, "plan": lambda path: load_plan(path, load_bank()), "title block": load_title_block,
-    "wording": load_wording, "list of instructions": load_instructions,
+    "wording": load_wording, "list of instructions": load_instructions, "marking template": load_marking,
 }
 
 
@@ -78,7 +79,8 @@ def test_an_empty_file_is_told_as_that_with_what_writes_one_to_begin_with(tmp_pa
         READERS[wanted](file)
     [fault] = caught.value.faults
     assert fault.found == "an empty file" and fault.wanted.startswith(f"a {wanted}: ")
-    assert wanted == "wording" or f"sheetgen new {wanted.removeprefix('list of ').replace(' ', '-')} FILE" in fault.wanted
+    begun = f"sheetgen new {wanted.removeprefix('list of ').replace(' ', '-')} FILE"
+    assert wanted in ("wording", "marking template") or begun in fault.wanted
 
 
 TABLES = ["Number,First name,Last name\n1,Ann,Lee\n", '# a note\nName;Group\n"Lee, Ann";10A\n', "No\tName\n1\tAnn\n",

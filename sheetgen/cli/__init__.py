@@ -24,6 +24,7 @@ from sheetgen.cli.common import (
     tell_remarks,
 )
 from sheetgen.cli.locking import Ask, lock_options
+from sheetgen.cli.marking import MarkingAsked, marking_options, remarks_of, with_marking
 from sheetgen.cli.new import new
 from sheetgen.cli.options import (
     Places,
@@ -88,12 +89,13 @@ main.add_command(paper)
 @kind_option
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
 @blank_option
+@marking_options
 @bank_options
 @result_options
 @errors_told
 def sheet(
     family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
-    places: Places, result: Result, **look: Any,
+    marked: MarkingAsked, places: Places, result: Result, **look: Any,
 ) -> None:
     """Make one question and its answer.
 
@@ -102,14 +104,16 @@ def sheet(
     """
     from sheetgen.exercises import USUAL, Particulars, with_kind
     from sheetgen.ink import check_date, writer_of
-    from sheetgen.sets import Job, document_of_one, put_made, run_of
+    from sheetgen.sets import Job, check_roles, document_of_one, put_made, run_of
     from sheetgen.sheet import WORDING, Style, settings_of
 
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
-    tell_remarks((*chosen.remarks, *settings.remarks))
-    job = Job(chosen, seed, Particulars(), roles_of(blank), kind or USUAL)
+    check_roles(kind or USUAL, marked.roles)
+    said = Particulars(marking=marked.wishes().marking())
+    tell_remarks((*chosen.remarks, *settings.remarks, *remarks_of(said.marking)))
+    job = Job(chosen, seed, said, (*roles_of(blank), *marked.roles), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
     with result.folder([f"{name}.{suffix}" for name in names.values() for suffix in ("pdf", "svg")[:1 + svg]], run) as folder:
@@ -138,6 +142,7 @@ def sheet(
 @wording_option
 @kind_option
 @blank_option
+@marking_options
 @bank_options
 @jobs_option
 @lock_options
@@ -145,10 +150,11 @@ def sheet(
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    asked: ClassAsked, jobs: int | None, password: Ask, result: Result, topics: tuple[str, ...], rungs: tuple[int, ...],
+    asked: ClassAsked, marked: MarkingAsked, jobs: int | None, password: Ask, result: Result, topics: tuple[str, ...],
+    rungs: tuple[int, ...],
     count: int | None, first_seed: int | None, **look: str | None,
 ) -> None:
-    """Make a worksheet: questions.pdf and answers.pdf.
+    """Make a worksheet: questions.pdf and answers.pdf; with --marking also marking.pdf and marks.csv.
 
     PLAN.yaml names the course and the problems ("sheetgen new plan my-plan.yaml" writes one to change); with a class list every
     student gets sheets. Without a plan, --topic, --rung and --count choose problems; without these you get the demonstration:
@@ -162,12 +168,13 @@ def worksheet(
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
-    read = with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked)
+    read = with_marking(with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked), marked)
     check_date()
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))
     families = [read.problems.bank[name] for name in sorted({entry.family for entry in read.entries})]
-    tell_remarks((*read.remarks, *(remark for family in families for remark in family.remarks), *settings.remarks))
+    tell_remarks((*read.remarks, *(remark for family in families for remark in family.remarks), *settings.remarks,
+                  *remarks_of(edition.jobs[0].particulars.marking)))
     tell_names(edition)
     if dry_run:
         tell_plan(read)
@@ -187,6 +194,7 @@ def worksheet(
         answers = frozenset(edition.answers)
         written = [folder.add(name, writer_of(document, locked), secret=locked is not None) if name in answers
                    else folder.add(name, writer_of(document)) for name, document in edition.files(maker)]
+        written += [folder.add(name, _bytes(content)) for name, content in edition.lists(maker)]
     result.close(written, f"{made_words(edition)}: ", maker.refused)
 
 
@@ -206,6 +214,13 @@ def _family(name: str, places: Places) -> Family:
     from sheetgen.yamlines import is_yaml
 
     return load_family(Path(name)) if is_yaml(name) else places.bank()[name]
+
+
+def _bytes(content: bytes) -> Callable[[BinaryIO], None]:
+    def write(file: BinaryIO) -> None:
+        file.write(content)
+
+    return write
 
 
 def _svg(page: Page, set_mark: str) -> Callable[[BinaryIO], None]:

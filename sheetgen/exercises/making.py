@@ -12,7 +12,7 @@ from sheetgen.bank import Family
 from sheetgen.exercises.coding import DRAWS, code_of
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
-from sheetgen.exercises.roles import ASKED, Particulars, Role
+from sheetgen.exercises.roles import ASKED, FOR_MARKERS, Particulars, Role
 from sheetgen.faults import Fault, FaultError
 from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem, measure_faults, problem_of
@@ -20,7 +20,7 @@ from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 
 T = TypeVar("T")
-_Drawn = tuple[Particulars, Sheets]
+_Drawn = tuple[Particulars, Any, Sheets]
 
 MOST_TRIED, FEWEST_DRAWS = 10_000, 2
 """Squares of the numbers of measures of all draws of a seed, because placing sizes takes as long; 22 measures have all draws."""
@@ -74,14 +74,16 @@ def make_exercise(
     RefusedSeedError if all its variants are refused.
     """
     asked: Kind[Any] = kinds()[kind]
+    first = dict.fromkeys((*ASKED, *(role for role in roles if role not in FOR_MARKERS)))
 
     def drawn(problem: Problem) -> tuple[_Drawn, _Marked]:
         said, shared = _named(problem, settings, particulars or Particulars(), kind), asked.shared(problem, settings)
-        sheets = asked.drawn(shared, problem, settings, said, dict.fromkeys((*ASKED, *roles)))
-        return (said, sheets), _Marked(asked.read(shared))
+        return (said, shared, asked.drawn(shared, problem, settings, said, first)), _Marked(asked.read(shared))
 
-    problem, (said, sheets), refused = _cleanest(family, seed, draws, drawn)
-    return Exercise(kind, problem, said, {role: sheets[role] for role in roles}, refused)
+    problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, drawn)
+    # What a marker gets has no say in which variant is printed.
+    more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in FOR_MARKERS])
+    return Exercise(kind, problem, said, {role: {**sheets, **more}[role] for role in roles}, refused)
 
 
 def check_seed(family: Family, seed: int) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from sheetgen.exercises.marking.record import Marking
+
 
 class Role(StrEnum):
     """What a sheet is for. Its value is its name in files and in the wording."""
@@ -12,21 +14,29 @@ class Role(StrEnum):
     QUESTION = "question"
     ANSWER = "answer"
     BLANK = "blank"           # frame, title block and check bar, to draw the answer on
+    MARKING = "marking"       # the scheme by which the answer is marked, its lines numbered
+    OVERLAY = "overlay"       # each view of the answer alone, on film to be laid over a script
     KEY = "key"               # the answer's drawing alone, half as large: several of them make a sheet of the answer key
 
     @property
     def book(self) -> str:
         """What the sheets of a set are called together, and their file: questions.pdf."""
-        return f"{self.value}s"
+        return self.value if self is Role.MARKING else f"{self.value}s"
 
     @property
     def tells(self) -> bool:
         """Whether its sheets have the answer on them."""
-        return self in (Role.ANSWER, Role.KEY)
+        return self in (Role.ANSWER, Role.KEY, Role.MARKING, Role.OVERLAY)
 
 
-PRINTED = tuple(role for role in Role if role is not Role.KEY)
-"""The roles whose pages are sheets, each with frame and title block."""
+PRINTED = (Role.QUESTION, Role.ANSWER, Role.BLANK)
+"""The sheets that every kind has, one for each who draws."""
+
+FOR_MARKERS = (Role.MARKING, Role.OVERLAY)
+"""What only its marker sees, once for all who draw the same."""
+
+TITLED = (*PRINTED, Role.MARKING)
+"""The roles whose pages have frame and title block."""
 
 ASKED = (Role.QUESTION, Role.ANSWER)
 """The sheets that every exercise has; one of which either cannot be drawn right is not printed at all."""
@@ -37,7 +47,8 @@ class Particulars:
     """What a set says on the sheets of one exercise. Empty texts leave room for handwriting.
 
     ``code``: what ties a question to its answer; ``sheet`` of ``sheets``; ``student``: who draws, and ``student_number``,
-    ``group`` (in place of the course's class) and ``seat`` as a class list has them.
+    ``group`` (in place of the course's class) and ``seat`` as a class list has them; ``marking``: what it is worth, and by which
+    scheme, None for the usual.
     """
 
     code: str = ""
@@ -47,3 +58,4 @@ class Particulars:
     student_number: str = ""
     group: str = ""
     seat: str = ""
+    marking: Marking | None = None

@@ -11,7 +11,7 @@ from sheetgen.exercises.cells import cells_of, places_of
 from sheetgen.exercises.coding import possible_codes
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.making import USUAL
-from sheetgen.exercises.roles import ASKED, PRINTED, Particulars, Role
+from sheetgen.exercises.roles import ASKED, TITLED, Particulars, Role
 from sheetgen.faults import Fault, Place
 from sheetgen.ink import text_width
 from sheetgen.sheet import Settings
@@ -34,7 +34,7 @@ def block_faults(
     said = particulars or Particulars()
     if not said.code:
         said = replace(said, code=max(possible_codes(family.name, seed, kinds()[kind].mark), key=_width))
-    for role in dict.fromkeys((*ASKED, *(role for role in roles if role in PRINTED))):
+    for role in dict.fromkeys((*ASKED, *(role for role in roles if role in TITLED))):
         try:
             values = cells_of(family, settings, role, _widest_scale(), said)
             where = {**places_of(settings, role), **(places or {})}

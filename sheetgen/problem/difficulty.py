@@ -31,9 +31,9 @@ from types import MappingProxyType
 import numpy as np
 
 from sheetgen.problem.problem import Problem
-from sheetgen.projection import Arc, Free, Shape, Straight, View
+from sheetgen.projection import Free, LineKind, View, is_ellipse, lines_of, partly_hidden
 from sheetgen.solid import Cone, Plane, Solid
-from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_SQUARES
+from sheetgen.units import SAME_DIRECTION
 
 VIEWS = ("front", "top", "left")
 
@@ -54,10 +54,6 @@ AMOUNTS: Mapping[str, float] = MappingProxyType({
 
 STEPS = (2.8, 4.9, 8.2, 11.5)
 """Least index of rungs 2, 3, 4 and 5 (common practice, no source)."""
-
-SAME_LINE = 0.05
-"""mm: a hidden line that begins this near the end of a visible one in its own direction is the same line, partly hidden."""
-
 
 @dataclass(frozen=True, slots=True)
 class Difficulty:
@@ -115,14 +111,14 @@ def median_rung(found: Iterable[Difficulty]) -> tuple[int, float]:
 def difficulty(problem: Problem) -> Difficulty:
     """Count what must be seen and drawn of a problem."""
     views = [problem.view(name) for name in VIEWS]
-    lines = [line for view in views for line in (*view.visible_lines, *view.hidden_lines)]
+    seen, unseen = ([line for view in views for line in lines_of(view, kind)] for kind in (LineKind.VISIBLE, LineKind.HIDDEN))
     return Difficulty(
         **_faces(problem.solid),
-        visible=sum(len(view.visible_lines) for view in views),
-        hidden=sum(len(view.hidden_lines) for view in views),
-        partly_hidden=sum(map(_partly_hidden, views)),
-        ellipses=sum(map(_is_ellipse, lines)),
-        crossings=sum(isinstance(line, Free) for line in lines),
+        visible=len(seen),
+        hidden=len(unseen),
+        partly_hidden=sum(len(partly_hidden(view)) for view in views),
+        ellipses=sum(map(is_ellipse, (*seen, *unseen))),
+        crossings=sum(isinstance(line, Free) for line in (*seen, *unseen)),
         measures=len(problem.measures),
         occluded=_occluded(problem.view("isometric")),
     )
@@ -149,23 +145,6 @@ def _stands_out(solid: Solid, number: int, cone: Cone) -> bool:
     from_axis = solid.vertices[solid.triangles[facet]].mean(axis=0) - cone.point
     from_axis -= (from_axis @ cone.direction) * cone.direction
     return bool(solid.normals[facet] @ from_axis > 0)
-
-
-def _is_ellipse(shape: Shape) -> bool:
-    """True for a line that is part of an ellipse and not of a circle."""
-    return isinstance(shape, Arc) and abs(float(shape.a @ shape.a - shape.b @ shape.b)) > SAME_SQUARES
-
-
-def _partly_hidden(view: View) -> int:
-    """Straight lines of a view that go on hidden where they cease to be visible."""
-    seen, unseen = ([line for line in lines if isinstance(line, Straight)] for lines in (view.visible_lines, view.hidden_lines))
-    return sum(any(_goes_on(line, other) for other in seen) for line in unseen)
-
-
-def _goes_on(line: Straight, other: Straight) -> bool:
-    one, two = (line.q - line.p) / line.length, (other.q - other.p) / other.length
-    apart = min(float(np.linalg.norm(a - b)) for a in (line.p, line.q) for b in (other.p, other.q))
-    return apart < SAME_LINE and abs(float(one[0] * two[1] - one[1] * two[0])) < PARALLEL
 
 
 def _occluded(view: View) -> float:

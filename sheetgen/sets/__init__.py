@@ -6,6 +6,7 @@ from sheetgen.sets.classes import ClassListError
 from sheetgen.sets.documents import document_of_one
 from sheetgen.sets.edition import Edition, edition_of
 from sheetgen.sets.folder import OutFolder
+from sheetgen.sets.marks import MarkingWishes, check_roles
 from sheetgen.sets.plan import Plan, PlanError, demonstration, load_plan, wished
 from sheetgen.sets.plan_file import MOST_PROBLEMS
 from sheetgen.sets.run import Run, run_of
@@ -18,7 +19,8 @@ from sheetgen.sets.worksheet import FEW, Job, SetError, WorksheetMaker, jobs_of,
 
 __all__ = [
     "FEW", "MOST_PROBLEMS", "MOST_SEED", "MOST_WEEKS", "RUNGS", "ChoiceError", "ClassListError", "Edition", "Entry",
-    "FolderError", "Job", "Made", "OutFolder", "Plan", "PlanError", "Run", "SetError", "Shelf", "Term", "Wish", "WorkersError",
-    "WorksheetMaker", "chosen", "cores", "demonstration", "document_of_one", "edition_of", "fits", "jobs_of", "load_plan",
-    "local_workers", "make_all", "narrowed", "put_made", "results", "run_of", "safe_name", "topics_of", "wished",
+    "FolderError", "Job", "Made", "MarkingWishes", "OutFolder", "Plan", "PlanError", "Run", "SetError", "Shelf", "Term",
+    "Wish", "WorkersError", "WorksheetMaker", "check_roles", "chosen", "cores", "demonstration", "document_of_one",
+    "edition_of", "fits", "jobs_of", "load_plan", "local_workers", "make_all", "narrowed", "put_made", "results", "run_of",
+    "safe_name", "topics_of", "wished",
 ]

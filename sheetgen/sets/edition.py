@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sheetgen.exercises import PRINTED, Role, kinds, with_kind
+from sheetgen.exercises import FOR_MARKERS, PRINTED, Role, kinds, with_kind
 from sheetgen.exercises.key_sheets import title_of_key
 from sheetgen.faults import Fault
 from sheetgen.ink import Document
@@ -29,6 +29,7 @@ from sheetgen.sets.classes import (
     without_own,
 )
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.marks import LIST_NAME, check_roles, marks_list
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.worksheet import Job, WorksheetMaker, jobs_of
 from sheetgen.sheet import Settings
@@ -71,23 +72,35 @@ class Edition:
     @property
     def answers(self) -> list[str]:
         """Those of the names whose files have answers in them."""
-        return self._names_of([role for role in self.jobs[0].roles if role.tells])
+        return [name for name in self._names_of([role for role in self.jobs[0].roles if role.tells]) if not name.endswith(".csv")]
 
     def _names_of(self, roles: Sequence[Role]) -> list[str]:
-        keys = self._key_books() if Role.KEY in roles else []
-        books = self._books(self.plan.people.books)
-        return [*(self._name(role.book, book) for role in roles if role in PRINTED for book in books),
-                *(self._name(KEY, book) for book in keys)]
+        books, once = self._books(self.plan.people.books), self._key_books()
+        named = [self._name(role.book, book) for role in roles if role in PRINTED for book in books]
+        named += [self._name(role.book, book) for role in roles if role in FOR_MARKERS for book in once]
+        lists = [f"{with_kind(LIST_NAME, self.plan.kind)}.csv"] if Role.MARKING in roles else []
+        return [*named, *(self._name(KEY, book) for book in once if Role.KEY in roles), *lists]
 
     def files(self, maker: WorksheetMaker) -> Iterator[tuple[str, Document]]:
         """The files by name, of what the ``maker`` has made: for each book one of every role, and what there is of the key."""
-        books = self._books(self.plan.people.books)
-        bound = Bound(maker.kept, maker.shelf, self.cells, len(self.plan.entries), self.shared, self.own)
-        for role in (role for role in self.jobs[0].roles if role in PRINTED):
-            for book in books:
+        books, once, bound = self._books(self.plan.people.books), self._key_books(), self._bound(maker)
+        for role in (role for role in self.jobs[0].roles if role is not Role.KEY):
+            for book in once if role in FOR_MARKERS else books:
                 yield self._name(role.book, book), self._document(role, book, bound, maker.set_mark)
         if Role.KEY in self.jobs[0].roles:
             yield from self._keys(bound, maker.set_mark)
+
+    def lists(self, maker: WorksheetMaker) -> Iterator[tuple[str, bytes]]:
+        """The files by name that are no documents: the list of marks, where the scheme is wanted."""
+        if Role.MARKING in self.jobs[0].roles:
+            count, bound = len(self.plan.entries), self._bound(maker)
+            codes = {(student.place - 1, problem): bound.of(student.place - 1, problem).code
+                     for student in self.students for problem in range(count)}
+            marking = self.jobs[0].particulars.marking
+            yield f"{with_kind(LIST_NAME, self.plan.kind)}.csv", marks_list(self.students, codes, count, marking, self.own)
+
+    def _bound(self, maker: WorksheetMaker) -> Bound:
+        return Bound(maker.kept, maker.shelf, self.cells, len(self.plan.entries), self.shared, self.own)
 
     def _document(self, role: Role, book: Book, bound: Bound, mark: str) -> Document:
         by_problem = self.plan.people.order == "problem"
@@ -123,7 +136,8 @@ def edition_of(plan: Plan, settings: Settings, roles: Sequence[Role]) -> Edition
     """What a plan comes to, for its class if it has one.
 
     Raises: ClassListError for the list, or for names that the plan will not have printed otherwise than they are written;
-    SpentError for families with too few blocks; BankError for faulty ones.
+    SpentError for families with too few blocks; BankError for faulty ones; MarkingRoleError for a kind without sheets for
+    markers; TemplateError for the marking template.
     """
     people = plan.people
     listed = load_class_list(people) if people.path else NOBODY
@@ -131,7 +145,7 @@ def edition_of(plan: Plan, settings: Settings, roles: Sequence[Role]) -> Edition
     namer = Namer(listed, settings)
     if people.refuse and namer.remarks:
         raise ClassListError(namer.remarks)
-    wanted = (*roles, *((Role.KEY,) if people.answer_key else ()))
+    wanted = (*roles, *plan.marking.sheets, *((Role.KEY,) if people.answer_key else ()))
     jobs, made_in = jobs_of(plan, plan.problems.bank, wanted), settings
     shared = bool(people.path) and not people.each and _separable(settings)
     if shared:
@@ -159,8 +173,9 @@ def _separable(settings: Settings) -> bool:
 
 
 def _check(plan: Plan, listed: ClassList) -> None:
-    """Find out before the work what cannot be. Raises: ClassListError."""
+    """Find out before the work what cannot be. Raises: ClassListError, MarkingRoleError."""
     people = plan.people
+    check_roles(plan.kind, plan.marking.sheets, plan.file or "the command line")
     if people.answer_key and kinds()[plan.kind].answer is None:
         raise ClassListError([Fault(plan.file or "the command line", 0, "answer_key", f"the kind {plan.kind}, which has no key",
                                     "no answer key, or another kind")])

@@ -36,8 +36,8 @@ def style_said(document: YamlDocument, said: LookFile | None, folder: Path) -> S
     """The style of a plan; templates and crests of the teacher's own lie in ``folder``. None if the plan has faults, which are
     noted in the document; those of templates are, whatever others there are."""
     data = document.data if isinstance(document.data, dict) else {}
-    block = _template(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
-    wording = _template(document, "wording", data.get("wording", WORDING), folder, wording_names())
+    block = template_said(document, "title_block", data.get("title_block", TITLE_BLOCK), folder, title_block_names())
+    wording = template_said(document, "wording", data.get("wording", WORDING), folder, wording_names())
     crest = _crest(document, data["crest"], folder) if data.get("crest", "") != "" else None
     if said is None:
         return None
@@ -52,7 +52,7 @@ def style_said(document: YamlDocument, said: LookFile | None, folder: Path) -> S
     )
 
 
-def _template(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:
+def template_said(document: YamlDocument, field: str, value: object, folder: Path, known: Sequence[str]) -> str | Path:
     """One of the ``known`` that come with sheetgen, or a file beside the plan; a path to elsewhere is refused."""
     if isinstance(value, str) and value in known:
         return value

@@ -8,18 +8,20 @@ from pathlib import Path
 
 from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
-from sheetgen.exercises import USUAL
+from sheetgen.exercises import USUAL, Role
 from sheetgen.faults import Fault, FaultError, Place, visible_text
 from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
-from sheetgen.sets.look import IN_BLOCK, list_said, style_said
+from sheetgen.sets.look import IN_BLOCK, list_said, style_said, template_said
+from sheetgen.sets.marks import MarkingWishes
 from sheetgen.sets.plan_banks import with_banks
 from sheetgen.sets.plan_file import PlanFile
 from sheetgen.sets.terms import USUAL_WEEKS, Term, bank_digest, wishes_digest
 from sheetgen.shared import shipped
 from sheetgen.sheet import Style
+from sheetgen.templating import marking_names
 from sheetgen.yamlines import Limits, YamlDocument
 
 USUAL_COUNT = 8
@@ -36,12 +38,16 @@ LIMITS = Limits(PlanError, kilobytes=64, deepest=8, most_nodes=5000, words_only=
 NO_CLASS = ClassWishes()
 """Of who names none."""
 
+NO_MARKING = MarkingWishes()
+"""Of who says nothing of marks."""
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
     that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
-    week of one; ``people``: who gets it, and how it is bound; ``remarks``: what had better be changed in the file."""
+    week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth, and what its marker gets;
+    ``remarks``: what had better be changed in the file."""
 
     title: str
     style: Style
@@ -51,6 +57,7 @@ class Plan:
     place: Place | None = None
     term: Term | None = None
     people: ClassWishes = NO_CLASS
+    marking: MarkingWishes = NO_MARKING
     remarks: tuple[Fault, ...] = ()
 
     @property
@@ -97,6 +104,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     problems = ProblemReader(reader, bank, folder, term).problems(lines if isinstance(lines, list) else [])
     style = style_said(document, said, folder)
     people = _people(document, said, folder) if said else NO_CLASS
+    marking = _marking(document, said, folder) if said else NO_MARKING
     if said is None or style is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "term"))
@@ -104,7 +112,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
         said_at = Place(document.file, document.line(("term",)), "term")
         style = replace(style, week=term.week, places={"set_title": said_at, **style.places})
     place = Place(document.file, document.line(("problems",)), "problems")
-    return Plan(said.title, style, problems, document.file, said.kind, place, term, people, tuple(document.remarks))
+    return Plan(said.title, style, problems, document.file, said.kind, place, term, people, marking, tuple(document.remarks))
 
 
 def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:
@@ -130,3 +138,10 @@ def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes
     return ClassWishes(
         path, shown_list, said.encoding, said.columns, said.problems_for == "each", said.order, said.books,
         said.doubtful_names == "refuse", said.double_sided == "yes", said.answer_key == "yes")
+
+
+def _marking(document: YamlDocument, said: PlanFile, folder: Path) -> MarkingWishes:
+    """What a plan says of marks, and of what is made for who gives them."""
+    scheme = None if said.scheme is None else template_said(document, "scheme", said.scheme, folder, marking_names())
+    asked = {Role.MARKING: said.marking, Role.OVERLAY: said.overlay}
+    return MarkingWishes(said.marks, scheme, tuple(role for role, word in asked.items() if word == "yes"))

@@ -14,10 +14,11 @@ from sheetgen.exercises import USUAL, kinds
 from sheetgen.faults import choice, shown
 from sheetgen.filekinds import BEGUN_BY
 from sheetgen.ink import missing_glyphs
-from sheetgen.records import Strict, in_any_case, one_of, whole, wrong
+from sheetgen.records import Strict, in_any_case, number_of, one_of, whole, wrong
 from sheetgen.sets.classes.students import BOOKS, COLUMNS, DOUBTS, ENCODINGS, FOR_WHOM, ORDERS
 from sheetgen.sets.terms import MOST_WEEKS
 from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, paper_name
+from sheetgen.templating.marking import MARKS_WANTED, are_marks
 
 MOST_TEXT = 80
 """Characters of a text for the title block."""
@@ -71,6 +72,13 @@ def kind_said(value: Any) -> str:
 def any_word(value: Any) -> Any:
     """Whatever stands there: it is looked at elsewhere."""
     return value
+
+
+def _marks(value: Any) -> float:
+    found = number_of(value)
+    if found is None or not are_marks(found):
+        raise wrong(MARKS_WANTED)
+    return found
 
 
 def columns_said(value: Any) -> dict[str, str]:
@@ -134,6 +142,10 @@ class PlanFile(LookFile):
     problems_for: Annotated[Any, PlainValidator(in_any_case(FOR_WHOM))] = FOR_WHOM[0]
     order: Annotated[Any, PlainValidator(in_any_case(ORDERS))] = ORDERS[0]
     books: Annotated[Any, PlainValidator(in_any_case(BOOKS))] = None
+    marks: Annotated[float | None, PlainValidator(_marks)] = None
+    scheme: Annotated[Any, PlainValidator(any_word)] = None
+    marking: Yes = "no"
+    overlay: Yes = "no"
     double_sided: Yes = "no"
     answer_key: Yes = "no"
     problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]

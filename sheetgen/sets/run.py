@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 import zlib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from enum import Enum
 from functools import cache
 from hashlib import sha256
@@ -41,15 +41,16 @@ class Run:
 
 def run_of(title: str, jobs: Sequence[Job], settings: Settings, version: str, more: object = None) -> Run:
     """The run in which this ``version`` of the program makes ``jobs``; ``more``: whatever else decides the files. Which roles are
-    wanted changes no file, but which there are."""
+    wanted, and what the problems are worth, changes nothing of what students get."""
     families: dict[int, str] = {}
 
     def of_job(job: Job) -> tuple[object, ...]:
         family = families.get(id(job.family)) or families.setdefault(id(job.family), digest_of(job.family))
-        return family, job.seed, job.draws, job.particulars, job.kind
+        return family, job.seed, job.draws, replace(job.particulars, marking=None), job.kind
 
     mark = digest_of((version, title, [of_job(job) for job in jobs], settings, more))[:MARK]
-    return Run(mark, digest_of((mark, [job.roles for job in jobs], program_parts())))
+    wanted = [(job.roles, job.particulars.marking) for job in jobs]
+    return Run(mark, digest_of((mark, wanted, program_parts())))
 
 
 @cache

@@ -39,7 +39,8 @@ class Job:
 
 
 def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKED) -> list[Job]:
-    """The exercises of a plan, in its order. Raises: BankError with all faults of all families that the plan names."""
+    """The exercises of a plan, in its order. Raises: BankError with all faults of all families that the plan names; TemplateError
+    for those of its marking template."""
     families: dict[str, Family] = {}
     faults: list[Fault] = []
     for name in dict.fromkeys(entry.family for entry in plan.entries):
@@ -49,9 +50,9 @@ def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKE
             faults += error.faults
     if faults:
         raise BankError(faults)
-    count = len(plan.entries)
-    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count), tuple(roles), plan.kind,
-                _places(plan, entry, families[entry.family]))
+    count, marking = len(plan.entries), plan.marking.marking()
+    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count, marking=marking), tuple(roles),
+                plan.kind, _places(plan, entry, families[entry.family]))
             for number, entry in enumerate(plan.entries, 1)]
 
 

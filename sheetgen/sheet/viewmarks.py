@@ -5,21 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-import shapely
 
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, arc_curve
-from sheetgen.projection import Arc, Shape, Straight
+from sheetgen.projection import Arc, LineKind, Shape, Straight
 from sheetgen.sight import PlacedView
 
 SAME_END = 0.03
 """mm in the view: ends nearer than this meet; lines are cut at chords of curves, not at the curves."""
-
-GLIMPSE = 2.0
-"""mm on paper: a shorter piece of a curve tells nobody what curve it is of."""
-
-IN_THE_INK = 0.25
-"""mm on paper: half an outline's width; what lies nearer to its middle is in its ink."""
 
 SAME_WAY = 1e-3
 """One less the cosine: lines that run less apart than this go on in one another."""
@@ -27,35 +20,19 @@ SAME_WAY = 1e-3
 
 def view_marks(view: PlacedView, *, hidden: bool = True, centres: bool = True) -> list[Mark]:
     """Return the view's lines, hidden and centre lines under the visible ones."""
-    marks: list[Mark] = []
+    seen, marks = view.lines(LineKind.VISIBLE), list[Mark]()
     if centres:
         marks += [Stroke(points, Pen.CENTRE) for points in view.centres]
     if hidden:
-        gaps = _going_on(view.view.hidden_lines, view.view.visible_lines)
-        for shape, points, (first, last) in zip(view.view.hidden_lines, view.hidden, gaps, strict=True):
-            marks.append(_stroke(view, shape, points, Pen.HIDDEN, first, last))
-    shapes = view.view.visible_lines
-    return marks + [_stroke(view, shapes[k], view.visible[k], Pen.OUTLINE) for k in _clear_of_ink(view)]
+        unseen = view.lines(LineKind.HIDDEN)
+        gaps = _going_on(unseen, view.view.visible_lines)
+        marks += [_stroke(view, shape, Pen.HIDDEN, first, last) for shape, (first, last) in zip(unseen, gaps, strict=True)]
+    return marks + [_stroke(view, shape, Pen.OUTLINE) for shape in seen]
 
 
-def _clear_of_ink(view: PlacedView) -> list[int]:
-    """The numbers of the visible lines, but for glimpses of a curve wholly in the ink of other lines, such as a bore's far rim
-    just behind that of its counterbore. Drawn, they would only make a blot there."""
-    shapes = view.view.visible_lines
-    doubtful = [k for k, shape in enumerate(shapes) if not isinstance(shape, Straight) and shape.length * view.scale < GLIMPSE]
-    lines = {k: shapely.LineString(shape.points()) for k, shape in enumerate(shapes)} if doubtful else {}
-    for k in doubtful:
-        mine = lines.pop(k)
-        others = shapely.multilinestrings(list(lines.values()))
-        if float(shapely.distance(others, shapely.points(shapely.get_coordinates(mine))).max()) * view.scale >= IN_THE_INK:
-            lines[k] = mine
-    return [k for k in range(len(shapes)) if not doubtful or k in lines]
-
-
-def _stroke(
-    view: PlacedView, shape: Shape, points: Array, pen: Pen, gap_first: bool = False, gap_last: bool = False
-) -> Stroke:
-    """One line as a mark; ``points``: its polyline on the sheet."""
+def _stroke(view: PlacedView, shape: Shape, pen: Pen, gap_first: bool = False, gap_last: bool = False) -> Stroke:
+    """One line as a mark."""
+    points = shape.points() * view.scale + view.origin
     if isinstance(shape, Straight):
         return Stroke(points, pen, gap_first=gap_first, gap_last=gap_last)
     if isinstance(shape, Arc):

@@ -14,7 +14,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray, Mask
 from sheetgen.geometry.segments import distances
-from sheetgen.projection import Straight, View
+from sheetgen.projection import LineKind, Straight, View, lines_of
 from sheetgen.projection.shapes import Shape
 from sheetgen.sight.anchors import Sight
 from sheetgen.sight.shadow import Shadow, shadow_of
@@ -41,16 +41,22 @@ class Run(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class PlacedView:
-    """The view of ``sight`` drawn at ``scale`` (paper mm per part mm) with its own (0, 0) at ``origin`` (2,) on the sheet."""
+    """The view of ``sight`` drawn at ``scale`` (paper mm per part mm) with its own (0, 0) at ``origin`` (2,) on the sheet.
+
+    ``lines_at``: of a picture of a view that is drawn elsewhere, the scale there, so that it has the very lines of that; None for
+    its own."""
 
     sight: Sight
     scale: float
     origin: Array
+    lines_at: float | None = None
 
     @classmethod
-    def cornered(cls, sight: Sight, scale: float, corner: tuple[float, float] | Array) -> PlacedView:
+    def cornered(
+        cls, sight: Sight, scale: float, corner: tuple[float, float] | Array, lines_at: float | None = None
+    ) -> PlacedView:
         """The view so placed that the box round its visible lines has its lower left corner at ``corner`` (2,) on the sheet."""
-        return cls(sight, scale, np.asarray(corner) - sight.view.extent[0] * scale)
+        return cls(sight, scale, np.asarray(corner) - sight.view.extent[0] * scale, lines_at)
 
     @classmethod
     def alone(cls, sight: Sight) -> PlacedView:
@@ -63,9 +69,13 @@ class PlacedView:
         return self.sight.view
 
     @cached_property
-    def centre_lines(self) -> tuple[Straight, ...]:
+    def centre_lines(self) -> tuple[Shape, ...]:
         """The view's centre lines at this scale, in its own axes."""
-        return self.view.centre_lines if self.scale == 1.0 else self.view.centre_lines_at(self.scale)
+        return self.lines(LineKind.CENTRE)
+
+    def lines(self, kind: LineKind) -> tuple[Shape, ...]:
+        """The view's lines of a kind that are drawn, in its own axes."""
+        return lines_of(self.view, kind, self.scale if self.lines_at is None else self.lines_at)
 
     def paper(self, points: Array) -> Array:
         """Points (n, 3) of the part on the sheet (n, 2)."""

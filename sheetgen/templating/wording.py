@@ -44,7 +44,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right")},
     **{f"letters.{letter}": () for letter in ("arrow_front", "arrow_left", "arrow_right", "first", "second", "third", "fourth")},
     "projection.first": (), "projection.third": (),
-    **{f"documents.{role}": () for role in ("question", "answer", "blank")},
+    **{f"documents.{role}": () for role in ("question", "answer", "blank", "marking")},
     # notes of holes
     "hole.depth": ("depth",), "hole.flat": ("depth",), "hole.through": ("size",),
     "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
@@ -67,11 +67,29 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "spacing.sizes": ("width", "depth", "height"),
     **{f"spacing.across{scaled}": ("length", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled")},
     **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
+    # the marking sheet: the scheme, what is looked at, and the errors that are likely
+    "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
+    **{f"marking.{text}": () for text in (
+        "line", "forward", "part", "numbers", "count", "right", "off", "marks", "given", "total", "arrangement", "outlines",
+        "curves", "hidden", "centre", "lines", "dimensions", "line_work", "title_block", "in_line", "widths", "dashes", "clean",
+        "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
+    "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
+    "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
+    "marking.sizes": ("view",),
+    **{f"marking.{why}": ("view", "lines") for why in ("unseen", "partly", "short")},
+    "marking.joins": ("view", "count"), "marking.doubled": ("sizes", "view", "other"),
+    "marking.wrong_side": ("view",), "marking.wrong_side_off": ("view", "marks"), "marking.wrong_projection": ("projection",),
+    "marking.picture": ("scale",),
+    # the film that is laid over a script
+    "overlay.view": ("view", "scale"), "overlay.code": ("code", "title"), "overlay.film": (),
+    # the list of marks
+    **{f"marks.{heading}": () for heading in ("number", "name", "group")},
+    "marks.code": ("item",), "marks.part": ("item", "part", "marks"), "marks.total": ("item", "marks"),
     # labels in the cells of title blocks
     **{f"labels.{label}": () for label in LABELS},
     # what the PDF files are called and are about
-    **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank")},
-    **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank")},
+    **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank", "marking", "overlay")},
+    **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay")},
     "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
     "files.span": ("first", "last"), "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
     # of a class, and of the key to its answers
@@ -109,13 +127,16 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.",
+    "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
+    "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
+    "marks.part", "marks.total", "overlay.view",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
+    "where": ("above", "below", "left", "right"),
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

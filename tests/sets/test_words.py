@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import PRINTED, USUAL, Exercise, Role, kinds, make_exercise, sheets_of
+from sheetgen.exercises import FOR_MARKERS, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
+from sheetgen.exercises.marking import Marking
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
@@ -25,7 +26,7 @@ from sheetgen.sets.papers.plan import load_paper
 from sheetgen.sets.papers.seating import SeatingSheets
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style, settings_of
-from sheetgen.templating import TitleBlockValues, Wording, load_wording, wording_names
+from sheetgen.templating import TitleBlockValues, Wording, load_marking, load_wording, wording_names
 from tests.samples import bank_of
 from tests.sets.papers.invented import BARN, HALL, lots, paper, reached
 from tests.wordings import INVENTED, nonsense, twice_as_long
@@ -99,6 +100,9 @@ OURS = {"half-slotted": HALF_SLOTTED, "slotted-slope": SLOTTED_SLOPE}
 SEEDS = {"views at a reduced scale, the pictorial full size": 4, "views at a reduced scale": 2}
 """Of those of which seed 1 gives another sort."""
 
+MARKED = ((20, "by-parts"), (4, "by-deductions"), (12.5, "even-split"))
+"""Marks and schemes of the marking sheets, in turn."""
+
 WORD = re.compile(r"[^\W\d_]{2,}")
 
 
@@ -135,6 +139,11 @@ def settings_with(style: Style, wording: Wording) -> Settings:
     return replace(settings_of(replace(style, values=style.values if style.values.school else VALUES)), wording=wording)
 
 
+def asked_of(kind: str) -> tuple[Role, ...]:
+    """All sheets that a kind has."""
+    return tuple(role for role in (*PRINTED, *FOR_MARKERS) if role in kinds()[kind].roles)
+
+
 def contact(families: Sequence[Family], wording: Wording) -> Document:
     """A contact sheet of every rung; one family cannot be drawn."""
     portraits = [portrait_of(family) for family in families[:4]]
@@ -152,12 +161,13 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
             f"class_list: list.csv\nproblems_for: {whose}\nbooks: hundreds\ndouble_sided: yes\nanswer_key: yes\nterm: Autumn\n"
             "problems:\n  - {family: stepped-block}\n", encoding="utf-8")
         plan = load_plan(folder / "plan.yaml", load_bank(), week=2)
-        edition = edition_of(plan, settings_with(Style(week=plan.style.week), wording), (Role.QUESTION,))
+        edition = edition_of(plan, settings_with(Style(week=plan.style.week), wording), (Role.QUESTION, Role.MARKING))
         maker = WorksheetMaker(plan, edition.jobs, edition.settings, Shelf(folder / whose))
         (folder / whose).mkdir()
         assert len(list(maker.run())) == len(edition.jobs)
         for _, document in edition.files(maker):
             texts += [*of_file(document), *(text for page in document.pages for text in on_page(page))]
+        texts += [text.decode("utf-8-sig") for _, text in edition.lists(maker)]
     return texts
 
 
@@ -207,7 +217,9 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     for sort, (name, style) in SHEETS.items():
         settings, texts = settings_with(style, wording), list[str]()
         codes = set[str]()
-        for exercise in (make_exercise(bank[name], SEEDS.get(sort, 1), settings, PRINTED, kind) for kind in kinds()):
+        marks, scheme = MARKED[len(found) % len(MARKED)]
+        said = Particulars(marking=Marking.of(marks, load_marking(scheme)))
+        for exercise in (make_exercise(bank[name], SEEDS.get(sort, 1), settings, asked_of(kind), kind, said) for kind in kinds()):
             codes.add(exercise.particulars.code)
             texts += [text for pages in exercise.sheets.values() for page in pages for text in on_page(page)]
             for role, pages in exercise.sheets.items():
@@ -259,9 +271,9 @@ def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_
     family, style = SHEETS[sort]
     settings = settings_with(style, load_wording(name))
     if kind != USUAL:
-        assert make_exercise(bank[family], 1, settings, PRINTED, kind)
+        assert make_exercise(bank[family], 1, settings, asked_of(kind), kind)
         return
-    made = make_exercise(bank[family], 1, settings, PRINTED)
+    made = make_exercise(bank[family], 1, settings, asked_of(kind))
     titles = {settings.wording.render(f"views.{view}") for view in ("front", "top")}
     assert titles <= set(on_page(made.sheets[Role.ANSWER][0]))
     assert file_of(made, Role.ANSWER, settings).language == settings.wording.language

@@ -9,7 +9,8 @@ from sheetgen.bank import load_bank
 from sheetgen.bank.features import Block, Hole
 from sheetgen.ink import Pen, dashed
 from sheetgen.projection import Straight, view_of
-from sheetgen.sheet.viewmarks import GLIMPSE, view_marks
+from sheetgen.projection.lines import GLIMPSE
+from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
 from sheetgen.solid import build
 from tests.parts import S1, S2, S4

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from sheetgen.exercises import Particulars, Role
+from sheetgen.exercises import FOR_MARKERS, Particulars, Role
 from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.key_sheets import Entry, KeySheets
 from sheetgen.ink import MadePages, Mark, Page, Text
@@ -65,7 +65,7 @@ class Bound:
         if spot.blank:
             return self.left_blank()
         page = self._sheets(self.number(spot.student, spot.problem), role)[spot.page]
-        if not self.shared or role is Role.KEY:
+        if not self.shared or role is Role.KEY or role in FOR_MARKERS:
             return page
         return replace(page, marks=[*page.marks, *self._own_marks(role, spot)])
 

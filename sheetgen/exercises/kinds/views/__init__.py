@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.views.answer import answer_pages
+from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.views.question import question_pages, task_of
 from sheetgen.exercises.roles import Role
 
@@ -13,7 +14,8 @@ KIND = Kind(
     about="from a pictorial with its sizes, draw the views",
     shared=task_of,
     scale=lambda task: task.drawing.layout.scale_name,
-    pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages},
+    pages={
+        Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays},
     answer=lambda task: task.drawing.marks,
     read=lambda task: (task.picture.read, task.drawing.read),
 )

@@ -1,0 +1,253 @@
+"""Numbers beside the lines of views, each where it is plain which line it means, and none on a line. Sheet millimetres.
+
+A number stands close to its own line, with every other line well farther away; where there is no such place, farther off at the
+end of a thin leader that begins with a dot on the line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from sheetgen.exercises.marking.numbering import Numbered
+from sheetgen.geometry import Array, IntArray
+from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_width
+from sheetgen.sheet.paper import Box
+from sheetgen.sight import PlacedView
+
+Geometries = npt.NDArray[np.object_]
+
+CLEAR = 0.9
+"""mm between a number and any line (common practice, no source)."""
+
+APART = 2.2
+"""mm between two numbers: nearer ones read as one (common practice, no source)."""
+
+PLAIN = 1.0
+"""mm by which every other line is farther from a number than its own."""
+
+FARTHEST = 6.0
+"""mm: a line that is farther away misleads nobody."""
+
+ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9)
+"""Where along its line a number is tried, as shares of it."""
+
+LEADERS = (4.0, 6.0, 8.5, 11.5, 15.0, 20.0, 26.0)
+"""mm: lengths of leaders that are tried."""
+
+WAYS = np.array([(math.cos(k * math.pi / 8), math.sin(k * math.pi / 8)) for k in range(16)])
+"""Directions of leaders that are tried."""
+
+LEAST_TURN = 0.34
+"""Sine: a leader that leaves its line at a smaller angle, 20 degrees, seems to be part of it."""
+
+DOT, DOT_CLEAR = 0.45, 0.6
+"""mm: radius of the dot at which a leader begins; from its middle to strange lines."""
+
+FEW = 6
+"""Places of dots on a line that are all tried; of more, every other."""
+
+COST_DIGITS = 3
+"""Of costs that are compared: what differs less is rounding."""
+
+TRIES = 4
+"""How often each number of a view may go before all others, until all find room."""
+
+LEADER_COST, CROSSING_COST, OFF_MIDDLE = 8.0, 6.0, 3.0
+"""What a leader costs, each line that it crosses, and a place half a line away from its middle, beside the mm that a leader is
+long and the mm that strange lines are near (common practice, no source)."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Places:
+    """Where the number of one line may stand, the best first: ``middle`` (n, 2) of the number, ``half`` (2,) of its width and
+    height, ``box`` (n,) round it, the ``leader`` (n,) to it or None, and what it costs."""
+
+    middle: Array
+    half: Array
+    box: Geometries
+    leader: Sequence[shapely.LineString | None]
+    cost: Array
+
+    @property
+    def near(self) -> int:
+        """How many are without a leader."""
+        return sum(leader is None for leader in self.leader)
+
+
+@dataclass(frozen=True, eq=False)
+class _Ink:
+    """All lines in the way: geometries (m,) and an index of them; ``area``: what numbers must stay in; ``taken``: boxes (k,) that
+    they must keep off."""
+
+    lines: Geometries
+    tree: shapely.STRtree
+    area: Box
+    taken: shapely.Geometry
+
+
+def number_marks(
+    views: Sequence[PlacedView], lines: Sequence[Sequence[Numbered]], taken: Sequence[Box], area: Box, height: float,
+    *, crowded: bool = False,
+) -> tuple[list[Mark], float] | None:
+    """The numbers of the ``lines`` of each of ``views`` as marks, and what one costs on average, in lettering of that ``height``,
+    within ``area`` and clear of boxes that are ``taken``; None where one finds no place. ``crowded``: the dot of a leader may
+    stand close to a strange line, if the line has no other place for it."""
+    polylines = [[line.shape.points() * view.scale + view.origin for line in those]
+                 for view, those in zip(views, lines, strict=True)]
+    geometries = np.array([shapely.LineString(points) for points in chain(*polylines)], dtype=object)
+    tree, first, marks, blocked = shapely.STRtree(geometries), 0, list[Mark](), list(taken)
+    cost = 0.0
+    for those in lines:
+        around = shapely.union_all(shapely.box(*np.array(blocked, dtype=float).reshape(-1, 4).T))
+        shapely.prepare(around)
+        ink = _Ink(geometries, tree, area, around)
+        places = [_places(first + k, str(line.number), height, ink, crowded) for k, line in enumerate(those)]
+        chosen = _chosen(places)
+        if chosen is None:
+            return None
+        marks += _marks(those, places, chosen, height)
+        blocked += [tuple(place.box[k].bounds) for place, k in zip(places, chosen, strict=True)]
+        cost += sum(float(place.cost[k]) for place, k in zip(places, chosen, strict=True))
+        first += len(those)
+    return marks, cost / max(1, first)
+
+
+def _marks(
+    lines: Sequence[Numbered], places: Sequence[_Places], chosen: Sequence[int], height: float
+) -> Iterator[Mark]:
+    for line, found, k in zip(lines, places, chosen, strict=True):
+        u, v = found.middle[k].tolist()
+        yield Text(str(line.number), (u, v - height / 2), height, anchor="middle")
+        leader = found.leader[k]
+        if leader is not None:
+            points = shapely.get_coordinates(leader)
+            yield Stroke(points, Pen.DIMENSION)
+            turns = np.linspace(0, 2 * math.pi, 13)[:-1]
+            yield Fill(points[0] + DOT * np.stack([np.cos(turns), np.sin(turns)], axis=1))
+
+
+def _chosen(places: Sequence[_Places]) -> list[int] | None:
+    """For each number one of its places, so that no two are in each other's way: those first that have the fewest without a
+    leader, and whichever then finds none goes before all others. None if that comes to nothing."""
+    order = sorted(range(len(places)), key=lambda k: (places[k].near, k))
+    for _ in range(TRIES * len(places) + 1):
+        chosen = _in_turn(places, order)
+        if isinstance(chosen, list):
+            return chosen
+        order.remove(chosen)
+        order.insert(0, chosen)
+    return None
+
+
+def _in_turn(places: Sequence[_Places], order: Sequence[int]) -> list[int] | int:
+    """The best free place of each number, chosen in that order; or the first number that has none."""
+    chosen = [-1] * len(places)
+    boxes: list[shapely.Geometry] = []
+    leaders: list[shapely.Geometry] = []
+    for number in order:
+        found = places[number]
+        free = np.ones(len(found.middle), dtype=bool)
+        for other in np.flatnonzero(np.array(chosen) >= 0).tolist():
+            apart = np.abs(found.middle - places[other].middle[chosen[other]]) - found.half - places[other].half
+            free &= np.hypot(*np.maximum(apart, 0.0).T) >= APART
+        if leaders:
+            free &= shapely.distance(found.box, shapely.multilinestrings(leaders)) >= CLEAR
+        k = next((k for k in np.flatnonzero(free).tolist() if _leads_clear(found.leader[k], boxes, leaders)), None)
+        if k is None:
+            return number
+        chosen[number] = k
+        boxes.append(found.box[k])
+        led = found.leader[k]
+        if led is not None:
+            leaders.append(led)
+    return chosen
+
+
+def _leads_clear(
+    leader: shapely.LineString | None, boxes: Sequence[shapely.Geometry], leaders: Sequence[shapely.Geometry]
+) -> bool:
+    """Whether a leader keeps clear of the numbers, and of the other leaders, that stand already."""
+    if leader is None:
+        return True
+    return not boxes or bool((shapely.distance(np.array([*boxes, *leaders], dtype=object), leader) >= CLEAR).all())
+
+
+def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool) -> _Places:
+    """All places for the number of the line ``number``, the cheapest first."""
+    line = ink.lines[number]
+    half = np.array([text_width(text, height) / 2, height / 2])
+    at = shapely.get_coordinates(shapely.line_interpolate_point(line, ALONG, normalized=True))
+    ahead = shapely.get_coordinates(shapely.line_interpolate_point(line, np.array(ALONG) + 1e-3, normalized=True))
+    way = (ahead - at) / np.hypot(*(ahead - at).T)[:, None]
+    off = np.abs(np.array(ALONG) - 0.5) * 2 * OFF_MIDDLE
+    clear = _nearest_other(np.asarray(shapely.points(at), dtype=object), number, ink) > DOT_CLEAR
+    starts = np.flatnonzero(clear) if clear.any() or not crowded else np.arange(len(at))
+    starts = starts[::2] if len(starts) > FEW else starts
+    near, lead = _beside(number, at, way, off, half, ink), _led(number, at[starts], way[starts], off[starts], half, ink)
+    cost = np.round(np.concatenate([near[1], lead[2]]), COST_DIGITS)
+    order = np.argsort(cost, kind="stable")
+    middle = np.concatenate([near[0], lead[0]])[order]
+    leaders = [*[None] * len(near[0]), *lead[1]]
+    return _Places(middle, half, _boxes(middle, half), [leaders[k] for k in order.tolist()], cost[order])
+
+
+def _boxes(middle: Array, half: Array) -> Geometries:
+    return np.asarray(shapely.box(*(middle - half).T, *(middle + half).T), dtype=object).reshape(-1)
+
+
+def _allowed(middle: Array, half: Array, ink: _Ink) -> IntArray:
+    """The numbers of those places whose boxes lie within the area, clear of what is taken, and off all lines."""
+    x0, y0, x1, y1 = ink.area
+    inside = np.flatnonzero((middle - half >= (x0, y0)).all(axis=1) & (middle + half <= (x1, y1)).all(axis=1))
+    inside = inside[~shapely.dwithin(ink.taken, _boxes(middle[inside], half), CLEAR)]
+    near, _ = ink.tree.query(_boxes(middle[inside], half), predicate="dwithin", distance=CLEAR)
+    off = np.ones(len(inside), dtype=bool)
+    off[near] = False
+    return inside[off]
+
+
+def _beside(number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink) -> tuple[Array, Array]:
+    """Places close beside the line: their middles (n, 2) and costs (n,)."""
+    normal = np.stack([-way[:, 1], way[:, 0]], axis=1)
+    reach = np.abs(normal) @ half + CLEAR + 0.05
+    middle = np.concatenate([at + reach[:, None] * normal, at - reach[:, None] * normal])
+    cost, rows = np.concatenate([off, off]), _allowed(middle, half, ink)
+    boxes = _boxes(middle[rows], half)
+    own, others = shapely.distance(boxes, ink.lines[number]), _nearest_other(boxes, number, ink)
+    good = others >= own + PLAIN
+    return middle[rows[good]], cost[rows[good]] + FARTHEST - np.minimum(others[good], FARTHEST)
+
+
+def _nearest_other(boxes: Geometries, number: int, ink: _Ink) -> Array:
+    """How far the nearest other line is from each box, as far as that matters."""
+    others = np.full(len(boxes), 2 * FARTHEST)
+    box, line = ink.tree.query(boxes, predicate="dwithin", distance=2 * FARTHEST)
+    other = line != number
+    np.minimum.at(others, box[other], shapely.distance(boxes[box[other]], ink.lines[line[other]]))
+    return others
+
+
+def _led(
+    number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink
+) -> tuple[Array, list[shapely.LineString], Array]:
+    """Places at the end of a leader: their middles (n, 2), the leaders, and costs (n,)."""
+    start, turn = np.nonzero(np.abs(way[:, :1] * WAYS[:, 1] - way[:, 1:] * WAYS[:, 0]) > LEAST_TURN)
+    start, turn = np.repeat(start, len(LEADERS)), np.repeat(turn, len(LEADERS))
+    length = np.tile(LEADERS, len(start) // len(LEADERS)) if len(start) else np.zeros(0)
+    end = at[start] + length[:, None] * WAYS[turn]
+    middle = end + WAYS[turn] * (np.abs(WAYS[turn]) @ half + 0.6)[:, None]
+    rows = _allowed(middle, half, ink)
+    leaders = np.asarray(shapely.linestrings(np.stack([at[start[rows]], end[rows]], axis=1)), dtype=object).reshape(-1)
+    clear_of = ~shapely.dwithin(ink.taken, leaders, CLEAR)
+    rows, leaders = rows[clear_of], leaders[clear_of]
+    crossed, line = ink.tree.query(leaders, predicate="intersects")
+    crossings = np.bincount(crossed[line != number], minlength=len(leaders))
+    cost = LEADER_COST + length[rows] + off[start[rows]] + CROSSING_COST * crossings
+    return middle[rows], leaders.tolist(), cost

@@ -1,0 +1,102 @@
+"""Marks of a set: what a plan says of them, and the list in which they are written down, a row a student."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from io import StringIO
+from pathlib import Path
+
+from sheetgen.exercises import FOR_MARKERS, Role, kinds
+from sheetgen.exercises.marking import Marking, columns_of, usual_marking
+from sheetgen.exercises.marking.record import marks_text
+from sheetgen.faults import Fault, FaultError
+from sheetgen.sets.classes import Student
+from sheetgen.sheet import Settings
+from sheetgen.templating import load_marking
+from sheetgen.templating.marking import USUAL_MARKS, USUAL_SCHEME
+
+LIST_NAME = "marks"
+"""What the file of the list is called."""
+
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""Signs with which a spreadsheet takes a cell for a formula (general advice on CSV injection, from memory); the last four are
+those of wide lettering."""
+
+
+class MarkingRoleError(FaultError):
+    """Sheets for a marker asked of a kind of exercise that has none."""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkingWishes:
+    """``marks``: of each problem, None for the usual number; ``scheme``: the name of a template that comes with sheetgen, or the
+    path of a teacher's own, None for the usual; ``sheets``: which of FOR_MARKERS are made."""
+
+    marks: float | None = None
+    scheme: str | Path | None = None
+    sheets: tuple[Role, ...] = ()
+
+    def marking(self) -> Marking | None:
+        """What each problem is worth, and by which scheme; None if nothing is said of it. Raises: TemplateError."""
+        if self.marks is None and self.scheme is None:
+            return None
+        return Marking.of(self.marks or USUAL_MARKS, load_marking(self.scheme or USUAL_SCHEME))
+
+
+def check_roles(kind: str, roles: Iterable[Role], file: str = "the command line") -> None:
+    """Raise MarkingRoleError if a kind has no sheets for a role of FOR_MARKERS."""
+    missing = [role for role in FOR_MARKERS if role in roles and role not in kinds()[kind].roles]
+    if missing:
+        able = [name for name, one in kinds().items() if all(role in one.roles for role in missing)]
+        raise MarkingRoleError([Fault(file, 0, role, f"the kind {kind}, which has none", f"another kind: {', '.join(able)}")
+                                for role in missing])
+
+
+def marks_list(
+    students: Sequence[Student], codes: Mapping[tuple[int, int], str], problems: int, marking: Marking | None, settings: Settings
+) -> bytes:
+    """The list as a file of comma-separated values: a row a student; of each problem its code, a column for each part that has
+    marks, and one for their sum. ``codes``: by the places of student and problem, from 0.
+
+    It is UTF-8 with the mark by which spreadsheets know it, rows end as RFC 4180 wants it, and no cell begins a formula.
+    """
+    text = StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    for row in _rows(students, codes, problems, marking or usual_marking(), settings):
+        writer.writerow([plain_cell(cell) for cell in row])
+    return text.getvalue().encode("utf-8-sig")
+
+
+def plain_cell(text: str) -> str:
+    """A cell that no spreadsheet takes for a formula: an apostrophe goes before what begins like one.
+
+    >>> plain_cell("=1+1"), plain_cell("Ann"), plain_cell(" -3")
+    ("'=1+1", 'Ann', "' -3")
+    """
+    return f"'{text}" if text.lstrip(" \u00a0").startswith(FORMULA) or text[:1] in FORMULA else text
+
+
+def _rows(
+    students: Sequence[Student], codes: Mapping[tuple[int, int], str], problems: int, marking: Marking, settings: Settings
+) -> Iterator[list[str]]:
+    say = settings.wording.render
+    parts = columns_of(settings.side, marking)
+    headings = [say(f"marks.{heading}") for heading in ("number", "name", "group")]
+    for item in range(1, problems + 1):
+        headings.append(say("marks.code", item=item))
+        headings += [say("marks.part", item=item, part=_called(name, settings), marks=marks_text(part)) for name, part in parts]
+        headings.append(say("marks.total", item=item, marks=marks_text(marking.halves)))
+    yield headings
+    for student in students:
+        row = [student.number, student.name, student.group]
+        for problem in range(problems):
+            row += [codes[student.place - 1, problem], *[""] * (len(parts) + 1)]
+        yield row
+
+
+def _called(part: str, settings: Settings) -> str:
+    """A part as the list calls it."""
+    say = settings.wording.render
+    return say(f"views.{part}" if part in ("front", "top", "left", "right") else f"marking.{part}")

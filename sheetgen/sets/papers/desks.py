@@ -30,7 +30,7 @@ LARGEST = (46.0, 26.0)
 NAMED = 26.0
 """mm, least width of a desk on which a name stands."""
 
-FRONT, ROWS, COLUMNS = 8.0, 9.0, 5.0
+FRONT, ROWS, COLUMNS = 8.0, 14.0, 5.0
 """mm kept for the words at the front, and for the numbers of rows and columns."""
 
 MAP = (20.0, 11.0)

@@ -78,9 +78,9 @@ class _Model:
     """The program: x tells whether an item has a family; low and high enclose the middles of those that it has."""
 
     def __init__(self, wanted: Sequence[Wanted], middles: Mapping[str, Middle], bounds: Bounds) -> None:
-        import highspy  # late: nothing else needs it
+        from highspy import Highs  # late: nothing else needs it
 
-        self._highs: Any = getattr(highspy, "Highs")()  # noqa: B009 (its own types say less than it takes)
+        self._highs: Any = Highs()
         for name, value in OPTIONS.items():
             self._highs.setOptionValue(name, value)
         self._wanted = wanted

@@ -11,7 +11,9 @@ import pickle
 import signal
 import threading
 import traceback
+from collections.abc import Callable
 from multiprocessing.connection import Connection
+from typing import Any
 
 STOPS = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name))
 """The signals by which people and systems ask a program to end: Ctrl-C, kill and shutdown, a closed terminal."""
@@ -27,12 +29,14 @@ def serve(line: Connection) -> None:
             parcel = line.recv_bytes()
         except (EOFError, OSError):
             return                                   # there is no more work
-        line.send_bytes(_answer(parcel))
+        line.send_bytes(answer(lambda parcel=parcel: pickle.loads(parcel)))  # our parent's: nobody else has the line's other end
 
 
-def _answer(parcel: bytes) -> bytes:
+def answer(unpacked: Callable[[], tuple[Callable[..., Any], Any, Any]]) -> bytes:
+    """What comes of a piece of work, packed: (what came of it, the error, its traceback). ``unpacked``: gives the function, and
+    what it is called with."""
     try:
-        work, words, named = pickle.loads(parcel)  # our parent's: nobody else has the other end of the line
+        work, words, named = unpacked()
         return pickle.dumps((work(*words, **named), None, ""), pickle.HIGHEST_PROTOCOL)
     except BaseException as error:      # whatever it is, it is told where the work was asked for, as any executor does
         return pickle.dumps((None, error, traceback.format_exc()), pickle.HIGHEST_PROTOCOL)

@@ -21,6 +21,7 @@ from sheetgen.cli.common import (
     jobs_option,
     kind_option,
     roles_of,
+    scheduler_option,
     tell_remarks,
 )
 from sheetgen.cli.locking import Ask, lock_options
@@ -40,6 +41,7 @@ from sheetgen.cli.options import (
 from sheetgen.cli.paper import paper
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import UnsaidError, ready_streams, say, tell
+from sheetgen.cli.working import cluster_asked, workers_for
 
 if TYPE_CHECKING:
     from sheetgen.bank import Family
@@ -145,13 +147,14 @@ def sheet(
 @marking_options
 @bank_options
 @jobs_option
+@scheduler_option
 @lock_options
 @result_options
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    asked: ClassAsked, marked: MarkingAsked, jobs: int | None, password: Ask, result: Result, topics: tuple[str, ...],
-    rungs: tuple[int, ...],
+    asked: ClassAsked, marked: MarkingAsked, jobs: int | None, scheduler: str | None, password: Ask, result: Result,
+    topics: tuple[str, ...], rungs: tuple[int, ...],
     count: int | None, first_seed: int | None, **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf; with --marking also marking.pdf and marks.csv.
@@ -164,7 +167,7 @@ def worksheet(
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     from sheetgen.ink import check_date, writer_of
-    from sheetgen.sets import FEW, WorksheetMaker, cores, edition_of, local_workers, run_of
+    from sheetgen.sets import WorksheetMaker, edition_of, run_of
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
@@ -184,10 +187,9 @@ def worksheet(
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     run = run_of(read.title, problems, settings, __version__, edition.decides)
-    workers = jobs or (cores() if len(problems) > FEW else 1)
-    with result.folder(edition.names, run, secret=locked is not None) as folder:
+    with cluster_asked(scheduler, jobs) as far, result.folder(edition.names, run, secret=locked is not None) as folder:
         maker = WorksheetMaker(read, problems, edition.settings, folder.shelf, run.mark)
-        with (local_workers(min(workers, len(problems))) as executor,            # gone before the files are written: memory
+        with (workers_for(len(problems), jobs, far) as executor,                 # gone before the files are written: memory
               Progress(*columns, console=console, transient=True, disable=result.quiet or not console.is_terminal) as progress):
             for _ in progress.track(maker.run(executor), len(problems), description="Drawing"):
                 pass

@@ -121,6 +121,9 @@ blank_option = click.option(
 kind_option = click.option(
     "--kind", callback=lambda _context, _option, kind: _known_kind(kind), metavar="KIND",
     help="What is asked: one of those that \"sheetgen kinds\" lists.  [default: views]")
+scheduler_option = click.option(
+    "--scheduler", metavar="ADDRESS",
+    help="Have the work done by the machines of a Dask cluster, whose scheduler has this address. docs/scale.md tells how.")
 jobs_option = click.option(
     "--jobs", type=Whole(1, 64), metavar="N",
     help="How many processes work at it; each takes some 150 MB of memory.  [default: as many as there are processors]")

@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, BinaryIO
 import click
 
 from sheetgen import __version__
-from sheetgen.cli.common import errors_told, file_or_name, jobs_option, tell_remarks
+from sheetgen.cli.common import errors_told, file_or_name, jobs_option, scheduler_option, tell_remarks
 from sheetgen.cli.locking import Ask, lock_options
 from sheetgen.cli.options import Places, bank_options, wording_option
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import tell
+from sheetgen.cli.working import cluster_asked, workers_for
 
 if TYPE_CHECKING:
     from sheetgen.sets.papers.record import Record
@@ -34,12 +35,13 @@ key_option = click.option(
 @wording_option
 @bank_options
 @jobs_option
+@scheduler_option
 @lock_options
 @result_options
 @errors_told
 def paper(
     plan: Path, key_file: Path, only: str | None, spare: int | None, wording: str | None, places: Places, jobs: int | None,
-    password: Ask, result: Result,
+    scheduler: str | None, password: Ask, result: Result,
 ) -> None:
     """Make a paper: questions.pdf, answers.pdf, seating.pdf, equity.pdf and record.json.
 
@@ -51,7 +53,6 @@ def paper(
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
     from sheetgen.ink import check_date, writer_of
-    from sheetgen.sets import FEW, cores, local_workers
     from sheetgen.sets.papers.books import SECRET, tells_answers
     from sheetgen.sets.papers.making import Printing
     from sheetgen.sets.papers.paper import Paper
@@ -76,10 +77,10 @@ def paper(
     _tell_changes(printing.changed, printing.lost_spares)
     locked = password()
     console = Console(stderr=True)
-    workers = jobs or (cores() if printing.count > FEW else 1)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
-    with result.folder(printing.names, printing.run, secret=True) as folder:
-        with (local_workers(min(workers, printing.count)) as executor,
+    with (cluster_asked(scheduler, jobs) as far,
+          result.folder(printing.names, printing.run, secret=True) as folder):
+        with (workers_for(printing.count, jobs, far) as executor,
               Progress(*columns, console=console, transient=True, disable=result.quiet or not console.is_terminal) as progress):
             task = progress.add_task("Drawing", total=printing.count)
             done = printing.make(folder.shelf, executor, lambda: progress.advance(task))

@@ -15,13 +15,16 @@ from multiprocessing import get_context, resource_tracker
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from queue import Empty, SimpleQueue
-from typing import ParamSpec, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
 from sheetgen.serving import serve
 from sheetgen.sets.held import stopped_later
 
 P = ParamSpec("P")
 T = TypeVar("T")
+
+AHEAD_EACH = 4
+"""Pieces of work for each worker that wait or are being done: enough to keep it busy, few enough to keep memory flat."""
 
 
 class WorkerLostError(BrokenExecutor):
@@ -41,6 +44,11 @@ class LocalWorkers(Executor):
         self._broken = False
         self._processes: list[SpawnProcess] = []
         self._threads: list[threading.Thread] = []
+
+    @property
+    def ahead(self) -> int:
+        """Pieces of work that wait or are being done, so that all are kept busy."""
+        return AHEAD_EACH * len(self._processes)
 
     def start(self, count: int) -> None:
         """Start so many. If that is not to be, ``kill`` ends those that there are. Raises: OSError."""
@@ -82,7 +90,7 @@ class LocalWorkers(Executor):
                 except (EOFError, OSError):
                     self._lost(future)
                     return
-                _settle(future, answer)
+                settle(future, answer)
 
     def _lost(self, future: Future[object]) -> None:
         """What a lost worker was at, and all that waits, comes to nothing."""
@@ -120,7 +128,8 @@ class LocalWorkers(Executor):
         self.shutdown(wait=True, cancel_futures=True)
 
 
-def _settle(future: Future[object], answer: bytes) -> None:
+def settle(future: Future[Any], answer: bytes) -> None:
+    """Give a future what a worker has answered."""
     try:
         found, error, where = pickle.loads(answer)  # our worker's: nobody else has the other end of the line
     except BaseException as unread:                 # an error that cannot travel is an error too, and somebody waits

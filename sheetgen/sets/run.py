@@ -22,7 +22,7 @@ from sheetgen.sheet import Settings
 UNPRINTED = frozenset({"file", "line", "lines", "places", "remarks"})
 """Fields that tell where something was said: messages show them, and no sheet."""
 
-LIBRARIES = ("numpy", "manifold3d", "shapely", "reportlab", "pillow", "jinja2")
+LIBRARIES = ("numpy", "manifold3d", "shapely", "reportlab", "pillow", "jinja2", "segno", "highspy")
 """Whose work is in the bytes."""
 
 

@@ -16,10 +16,10 @@ from itertools import islice
 from typing import Any, TypeVar
 
 from sheetgen.faults import Fault, FaultError
-from sheetgen.sets.local import LocalWorkers
+from sheetgen.sets.local import AHEAD_EACH, LocalWorkers
 
-AHEAD = 8
-"""Pieces of work that wait or are being done: enough for two to keep busy, few enough to keep memory flat. See ``results``."""
+AHEAD = 2 * AHEAD_EACH
+"""Pieces of work that wait or are being done by an executor that does not say how many it has room for."""
 
 Common = TypeVar("Common")
 Task = TypeVar("Task")
@@ -53,18 +53,20 @@ def local_workers(count: int) -> Iterator[Executor | None]:
 
 def results(
     work: Callable[[Common, Task], Result], common: Common, tasks: Iterable[Task], executor: Executor | None = None,
-    ahead: int = AHEAD,
+    ahead: int | None = None,
 ) -> Generator[Result, None, None]:
     """Yield what ``work`` makes of each task, in their order; ``common``: what all of them need, sent along and unpacked once by
-    each worker. No more than ``ahead`` tasks are under way, so that what waits for its turn stays small.
+    each worker. No more than ``ahead`` tasks are under way (None: as many as the executor asks for), so that what waits for its turn
+    stays small.
 
     Raises: what ``work`` raises; WorkersError if a worker is lost.
     """
     if executor is None:
         yield from (work(common, task) for task in tasks)
         return
+    under_way: int = ahead or getattr(executor, "ahead", AHEAD)
     packed, todo = pickle.dumps(common, pickle.HIGHEST_PROTOCOL), iter(tasks)
-    waiting: deque[Future[Result]] = deque(executor.submit(_done, work, packed, task) for task in islice(todo, ahead))
+    waiting: deque[Future[Result]] = deque(executor.submit(_done, work, packed, task) for task in islice(todo, under_way))
     try:
         while waiting:
             result = waiting.popleft().result()

@@ -12,6 +12,7 @@ import signal
 import threading
 import traceback
 from collections.abc import Callable
+from functools import partial
 from multiprocessing.connection import Connection
 from typing import Any
 
@@ -29,7 +30,7 @@ def serve(line: Connection) -> None:
             parcel = line.recv_bytes()
         except (EOFError, OSError):
             return                                   # there is no more work
-        line.send_bytes(answer(lambda parcel=parcel: pickle.loads(parcel)))  # our parent's: nobody else has the line's other end
+        line.send_bytes(answer(partial(pickle.loads, parcel)))  # our parent's: nobody else has the other end of the line
 
 
 def answer(unpacked: Callable[[], tuple[Callable[..., Any], Any, Any]]) -> bytes:

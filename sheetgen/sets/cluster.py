@@ -1,8 +1,7 @@
 """Workers of many machines, as an executor: those of a Dask cluster, reached by the address of its scheduler.
 
-What travels is bytes that we have packed, so the scheduler needs nothing of ours, and shows nobody what it passes on. Every worker
-must have this very program and its libraries: they are asked before anything is made, and each looks again at each piece of work,
-because others may join later.
+What travels is bytes that we have packed, so the scheduler needs nothing of ours. Every worker must have this very program and
+its libraries: they are asked before anything is made, and each looks again at each piece of work, because others may join later.
 """
 
 from __future__ import annotations
@@ -48,6 +47,9 @@ _ADDRESS = re.compile(r"(?:(?:tcp|tls)://)?(?:[A-Za-z0-9._-]{1,253}|\[[0-9A-Fa-f
 
 WANTED = "the address of a Dask scheduler that runs, as tcp://192.0.2.7:8786"
 
+OWN = "sheetgen's own files"
+"""As messages call the digest of them."""
+
 _ALONE = threading.Lock()
 """One piece of work at a time in a process, however many threads a worker has."""
 
@@ -60,7 +62,7 @@ class ClusterError(FaultError):
 def parts_here() -> Mapping[str, str]:
     """What must be the same on every machine, by name: this program, Python, the libraries."""
     names = (*LIBRARIES, "dask", "distributed")
-    return {"sheetgen": __version__, "sheetgen's own files": program_parts()[0][:12], "Python": platform.python_version(),
+    return {"sheetgen": __version__, OWN: program_parts()[0][:12], "Python": platform.python_version(),
             **{name: version(name) for name in names}}
 
 
@@ -142,13 +144,17 @@ def _faults(told: Mapping[str, Any]) -> Iterator[Fault]:
 
 
 def _differing(parts: Any) -> Iterable[tuple[str, str]]:
-    """What is found, and wanted."""
+    """What a worker that has these ``parts`` has, and what is wanted."""
     if not isinstance(parts, Mapping):
         return [("no sheetgen of this version" if parts is None else f"an error: {str(parts)[:100]}", f"sheetgen {__version__}")]
-    names = [name for name in parts if parts[name] != parts_here().get(name)]
-    if "sheetgen" in names:
-        names.remove("sheetgen's own files")               # which are others then, of course
-    return [(f"{name} {parts[name]}", f"{parts_here().get(name, 'none')}, as here") for name in names]
+    return list(_other(parts, parts_here()))
+
+
+def _other(found: Mapping[str, str], wanted: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """The parts that are not as they should be, with what they should be."""
+    for name, part in found.items():
+        if part != wanted.get(name) and not (name == OWN and found.get("sheetgen") != wanted["sheetgen"]):
+            yield f"{name} {part}", f"{wanted.get(name, 'none')}, as here"
 
 
 class ClusterWorkers(Executor):
@@ -190,9 +196,10 @@ class ClusterWorkers(Executor):
         if isinstance(why, ImportError):
             return WorkersError([Fault("a worker", 0, "", "no sheetgen of this version", f"sheetgen {__version__}")])
         if isinstance(why, CancelledError | OSError):
-            return WorkersError([Fault(scheduler, 0, "", "one that has gone", "a scheduler that stays, and the same command again")])
-        return WorkersError([Fault("the workers", 0, "", "several that were ended at the same piece of work, perhaps because memory "
-                                   "ran out", "more memory for each, and the same command again")])
+            return WorkersError([Fault(scheduler, 0, "", "one that has gone",
+                                       "a scheduler that stays, and the same command again")])
+        return WorkersError([Fault("the workers", 0, "", "some that were ended at one piece of work, perhaps because memory ran out",
+                                   "more memory for each, and the same command again")])
 
 
 class _Far(Future[T]):
@@ -241,10 +248,10 @@ def done_there(expected: Mapping[str, str], parcel: bytes, *kept: bytes) -> byte
 
 
 def _work_of(expected: Mapping[str, str], parcel: bytes, kept: Iterable[bytes]) -> tuple[Callable[..., Any], list[Any], Any]:
-    if expected != parts_here():
-        raise WorkersError([Fault("a worker that has joined", 0, "", f"{wanted.removesuffix(', as here')} in the place of {found}",
-                                  "the same on every machine") for found, wanted in _differing(expected)])
-    work, words, named, places = pickle.loads(parcel)      # of whom this cluster trusts: any client of a scheduler can run programs
+    others = list(_other(parts_here(), expected))
+    if others:
+        raise WorkersError([Fault("a worker that has joined since", 0, "", found, wanted) for found, wanted in others])
+    work, words, named, places = pickle.loads(parcel)      # of whom this cluster trusts: its clients can run programs anyway
     for place, arg in zip(places, kept, strict=True):
         words[place] = arg
     return work, words, named

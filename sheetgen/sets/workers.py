@@ -56,15 +56,15 @@ def results(
     ahead: int | None = None,
 ) -> Generator[Result, None, None]:
     """Yield what ``work`` makes of each task, in their order; ``common``: what all of them need, sent along and unpacked once by
-    each worker. No more than ``ahead`` tasks are under way (None: as many as the executor asks for), so that what waits for its turn
-    stays small.
+    each worker. No more than ``ahead`` tasks are under way (None: as many as the executor asks for), so that what waits stays
+    small.
 
     Raises: what ``work`` raises; WorkersError if a worker is lost.
     """
     if executor is None:
         yield from (work(common, task) for task in tasks)
         return
-    under_way: int = ahead or getattr(executor, "ahead", AHEAD)
+    under_way: int = getattr(executor, "ahead", AHEAD) if ahead is None else ahead
     packed, todo = pickle.dumps(common, pickle.HIGHEST_PROTOCOL), iter(tasks)
     waiting: deque[Future[Result]] = deque(executor.submit(_done, work, packed, task) for task in islice(todo, under_way))
     try:

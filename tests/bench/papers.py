@@ -3,9 +3,9 @@ asserted.
 
     python tests/bench/papers.py [--sizes 200,1000] [--pool N] [--jobs 2]
 
-A paper of three items for so many candidates: a question and an answer of each item, and a cover. Each is made by the command line
-in a process of its own. The floor is writing as many pairs of the same three families by the frozen writer, with nothing computed;
-a pair a core takes processor time, as the system counts it for the command and all its workers.
+A paper of three items for so many candidates: a question and an answer of each item, and a cover. Each is made by the command
+line in a process of its own. The floor is writing as many pairs of the same three families by the frozen writer, with nothing
+computed; a second a core is one of processor time, as the system counts it for the command and all its workers.
 """
 
 from __future__ import annotations
@@ -109,8 +109,8 @@ def main() -> None:
         for count in map(int, options.sizes.split(",")):
             taken, pairs = made(count, Path(folder), options.pool, ("--jobs", options.jobs)), 3 * count
             print(f"{count:6} candidates, pool {options.pool}: {taken.seconds:.0f} s, {pairs / taken.busy:.2f} pairs a second a "
-                  f"core, {taken.busy / pairs / least:.1f} times the floor, {taken.megabytes:.0f} MB, files {taken.bytes / 1e6:.1f} "
-                  f"MB, aside up to {taken.aside / 1e6:.1f} MB", flush=True)
+                  f"core, {taken.busy / pairs / least:.1f} times the floor, {taken.megabytes:.0f} MB, files "
+                  f"{taken.bytes / 1e6:.1f} MB, aside up to {taken.aside / 1e6:.1f} MB", flush=True)
 
 
 if __name__ == "__main__":

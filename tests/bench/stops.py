@@ -1,6 +1,6 @@
-"""Stops a small worksheet at random moments, over the sheets of another, and tells what is wrong afterwards. Nothing is asserted.
+"""Stops a small worksheet or paper at random moments, over the sheets of another, and tells what is wrong. Nothing is asserted.
 
-    python tests/bench/stops.py [--kills 20] [--others 4] [--jobs 2] [--seed N]
+    python tests/bench/stops.py [--paper] [--kills 20] [--others 4] [--jobs 2] [--seed N]
 
 Of each run that is killed: whether a process is left after two seconds, whether anything but the hidden folder and whole files of
 one set lies there, and whether the next run comes to the bytes of an undisturbed one and leaves no hidden folder. Then so many by
@@ -21,6 +21,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.sets.folder import WORK
+from sheetgen.sets.papers.secret import new_key
 from tests.stops import AT_ONCE, Trial, contents, faults_after_kill
 
 PAIRS = 8
@@ -29,15 +30,21 @@ PAIRS = 8
 FAMILIES = ("stepped-block", "counterbored-block")
 
 
-class Ground:
-    """A folder with two plans, and what undisturbed runs make of them."""
+CANDIDATES = 8
+"""Of the paper, for the same reason."""
 
-    def __init__(self, folder: Path, jobs: int) -> None:
-        self.folder, self.jobs = folder, jobs
+
+class Ground:
+    """A folder with two plans, of worksheets or of papers, and what undisturbed runs make of them."""
+
+    def __init__(self, folder: Path, jobs: int, paper: bool = False) -> None:
+        self.folder, self.jobs, self.paper = folder, jobs, paper
         self.seconds = 0.0
+        if paper:
+            new_key(folder / "our.key")
         for name, seed in (("old", 50), ("new", 1)):
-            lines = [f"  - {{family: {family}, count: {PAIRS}, first_seed: {seed}}}\n" for family in FAMILIES]
-            (folder / f"{name}.yaml").write_text("problems:\n" + "".join(lines), encoding="utf-8")
+            text = _paper(name) if paper else _worksheet(seed)
+            (folder / f"{name}.yaml").write_text(text, encoding="utf-8")
             start = time.monotonic()
             self.begun(folder / name, name).ended()
             self.seconds = time.monotonic() - start
@@ -45,7 +52,8 @@ class Ground:
 
     def begun(self, out: Path, name: str = "new") -> Trial:
         """A run of a plan."""
-        return Trial(["worksheet", f"{name}.yaml", "--out", out, "--jobs", self.jobs], self.folder)
+        command = ["paper", "--key", "our.key"] if self.paper else ["worksheet"]
+        return Trial([*command, f"{name}.yaml", "--out", out, "--jobs", self.jobs], self.folder)
 
     def stopped(self, number: int, after: float, group: bool = False) -> tuple[Trial, Path, float]:
         """A run over the old sheets, stopped after so many seconds; with its folder and the seconds until all of it had ended."""
@@ -55,6 +63,17 @@ class Ground:
         trial = self.begun(out)
         time.sleep(after)
         return trial, out, trial.stop(number, group=group) if trial.process.poll() is None else 0.0
+
+
+def _worksheet(seed: int) -> str:
+    lines = [f"  - {{family: {family}, count: {PAIRS}, first_seed: {seed}}}\n" for family in FAMILIES]
+    return "problems:\n" + "".join(lines)
+
+
+def _paper(name: str) -> str:
+    items = [f"  - {{family: {family}, marks: 10}}\n" for family in FAMILIES]
+    rooms = f"rooms: [{{name: Hall, rows: 3, columns: 3}}]\ncandidates: {CANDIDATES}\n"
+    return f"title: Paper, {name}\nitems:\n{''.join(items)}{rooms}"
 
 
 def kill(ground: Ground, after: float) -> tuple[str, list[str]]:
@@ -84,6 +103,7 @@ def stop(ground: Ground, number: int, after: float) -> tuple[str, list[str]]:
 def main() -> None:
     """Stop and print."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--paper", action="store_true", help="a paper in the place of a worksheet")
     parser.add_argument("--kills", type=int, default=20)
     parser.add_argument("--others", type=int, default=4, help="by each of the other signals")
     parser.add_argument("--jobs", type=int, default=2)
@@ -91,7 +111,7 @@ def main() -> None:
     options = parser.parse_args()
     chance, wrong = random.Random(options.seed), 0
     with tempfile.TemporaryDirectory() as folder:
-        ground = Ground(Path(folder), options.jobs)
+        ground = Ground(Path(folder), options.jobs, options.paper)
         print(f"an undisturbed run takes {ground.seconds:.1f} s")
         signals = [signal.SIGKILL] * options.kills
         signals += [one for one in (signal.SIGTERM, signal.SIGHUP, signal.SIGINT) for _ in range(options.others)]

@@ -4,8 +4,8 @@
 
 Halls of random shape are filled with candidates; three items have pools of so many variants, which are measured as for a paper
 that is printed, by all processors, and not drawn (all are held to be printable). Then it prints how long each part takes and the
-most memory that the process has held; and it looks from outside whether any neighbours break the rule, whether two sheets have one
-code, and how far apart the candidates' variants lie.
+most memory that the process has held; and it looks from outside whether any neighbours break the rule, whether two sheets have
+one code, and how far apart the candidates' variants lie.
 """
 
 from __future__ import annotations
@@ -102,8 +102,8 @@ def main() -> None:
     with timed("the rule for neighbours looked at"):
         breaches = len(list(broken(candidates, assignment.lots)))
     twice = 3 * len(candidates) - len(codes)
-    print(f"measured {sum(looked.values())} variants for {3 * options.pool}; {twice} codes twice; {breaches} neighbours break the "
-          f"rule; the record has {len(record) / 1e6:.1f} MB")
+    print(f"measured {sum(looked.values())} variants for {3 * options.pool}; {twice} codes twice; {breaches} neighbours break "
+          f"the rule; the record has {len(record) / 1e6:.1f} MB")
     uses = [Counter(lot.index for lot in assignment.of_item(item.number)) for item in items]
     print("a variant is given to " + "; ".join(f"{min(one.values())} to {max(one.values())} candidates" for one in uses))
     for one in reached:

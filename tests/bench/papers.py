@@ -1,11 +1,12 @@
 """Papers of growing size: pairs a second a core, their ratio to the floor, and the memory of the whole process tree. Nothing is
 asserted.
 
-    python tests/bench/papers.py [--sizes 200,1000] [--pool N] [--jobs 2]
+    python tests/bench/papers.py [--sizes 200,1000] [--pool N] [--jobs 2 | --scheduler ADDRESS]
 
 A paper of three items for so many candidates: a question and an answer of each item, and a cover. Each is made by the command
 line in a process of its own. The floor is writing as many pairs of the same three families by the frozen writer, with nothing
-computed; a second a core is one of processor time, as the system counts it for the command and all its workers.
+computed; a second a core is one of processor time, as the system counts it for the command and all its workers (save those of a
+cluster).
 """
 
 from __future__ import annotations
@@ -102,12 +103,14 @@ def main() -> None:
     parser.add_argument("--sizes", default="200,1000")
     parser.add_argument("--pool", type=int, default=0)
     parser.add_argument("--jobs", default="2")
+    parser.add_argument("--scheduler")
     options = parser.parse_args()
+    more = ("--scheduler", options.scheduler) if options.scheduler else ("--jobs", options.jobs)
     least = floor_seconds()
     print(f"floor: {1000 * least:.2f} ms a pair")
     with tempfile.TemporaryDirectory() as folder:
         for count in map(int, options.sizes.split(",")):
-            taken, pairs = made(count, Path(folder), options.pool, ("--jobs", options.jobs)), 3 * count
+            taken, pairs = made(count, Path(folder), options.pool, more), 3 * count
             print(f"{count:6} candidates, pool {options.pool}: {taken.seconds:.0f} s, {pairs / taken.busy:.2f} pairs a second a "
                   f"core, {taken.busy / pairs / least:.1f} times the floor, {taken.megabytes:.0f} MB, files "
                   f"{taken.bytes / 1e6:.1f} MB, aside up to {taken.aside / 1e6:.1f} MB", flush=True)

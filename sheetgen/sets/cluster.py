@@ -198,7 +198,7 @@ class ClusterWorkers(Executor):
         if isinstance(why, CancelledError | OSError):
             return WorkersError([Fault(scheduler, 0, "", "one that has gone",
                                        "a scheduler that stays, and the same command again")])
-        return WorkersError([Fault("the workers", 0, "", "some that were ended at one piece of work, perhaps because memory ran out",
+        return WorkersError([Fault("the workers", 0, "", "some that were ended at one piece of work: perhaps memory ran out",
                                    "more memory for each, and the same command again")])
 
 

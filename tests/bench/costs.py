@@ -3,9 +3,9 @@
     python tests/bench/costs.py [--candidates 60] [--tasks 3000]
 
 A paper of three items is made in this process for so many candidates, and its parts are timed: to measure a variant, to draw a
-pair, to put it aside, to bind and write a page of a book; and how large is what goes to a worker and comes back from it, packed as
-for a cluster. Then a scheduler and two workers are started here, and pass on so many pieces of work that are none: what that costs
-the scheduler, and what it holds.
+pair, to put it aside, to bind and write a page of a book; and how large is what goes to a worker and comes back from it, packed
+as for a cluster. Then a scheduler and two workers are started here, and pass on so many pieces of work that are none: what that
+costs the scheduler, and what it holds.
 """
 
 from __future__ import annotations
@@ -102,8 +102,9 @@ def passed_on(count: int) -> None:
             made = sum(1 for _ in results(getitem, {0: pair, 1: bytes(100_000)}, (0 for _ in range(count)), workers))
             took, own = time.perf_counter() - began, time.process_time() - own
             busy = 1000 * (_busy(processes[0].pid) - before) / count
-            print(f"{made} pieces of {PAIR / 1000:g} kB passed on: scheduler {busy:.2f} ms each and {megabytes_of({processes[0].pid}):.0f} MB, client {1000 * own / count:.2f} ms each, "
-                  f"{count / took:.0f} a second by two workers that do nothing")
+            print(f"{made} pieces of {PAIR / 1000:g} kB passed on: scheduler {busy:.2f} ms each and "
+                  f"{megabytes_of({processes[0].pid}):.0f} MB, client {1000 * own / count:.2f} ms each, {count / took:.0f} a "
+                  "second by two workers that do nothing")
     finally:
         for process in reversed(processes):
             process.terminate()

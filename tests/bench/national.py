@@ -1,6 +1,6 @@
 """A paper for a whole country, as far as it can be without a drawing: who sits where, who gets what, codes, how even it is.
 
-    python tests/bench/national.py [--candidates 100000] [--pool 200] [--seed 1]
+    python tests/bench/national.py [--candidates 100000] [--pool 200] [--seed 1]        (--pool 0: each variants of their own)
 
 Halls of random shape are filled with candidates; three items have pools of so many variants, which are measured as for a paper
 that is printed, by all processors, and not drawn (all are held to be printable). Then it prints how long each part takes and the
@@ -87,7 +87,7 @@ def main() -> None:
             return results(measured, paper.slots, variants, executor)
 
         pools = Pools(plan, paper.slots, paper.name, key, measure, lambda variants: [0 for _ in variants])
-        with timed(f"pools of {options.pool} variants of 3 families measured"):
+        with timed(f"pools of {options.pool or 'no'} shared variants of 3 families measured"):
             pools.settle()
             for number in range(len(paper.slots)):
                 pools._pool(number)
@@ -102,7 +102,8 @@ def main() -> None:
     with timed("the rule for neighbours looked at"):
         breaches = len(list(broken(candidates, assignment.lots)))
     twice = 3 * len(candidates) - len(codes)
-    print(f"measured {sum(looked.values())} variants for {3 * options.pool}; {twice} codes twice; {breaches} neighbours break "
+    wanted = 3 * (options.pool or len(candidates))
+    print(f"measured {sum(looked.values())} variants for {wanted}; {twice} codes twice; {breaches} neighbours break "
           f"the rule; the record has {len(record) / 1e6:.1f} MB")
     uses = [Counter(lot.index for lot in assignment.of_item(item.number)) for item in items]
     print("a variant is given to " + "; ".join(f"{min(one.values())} to {max(one.values())} candidates" for one in uses))

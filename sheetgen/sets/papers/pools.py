@@ -9,6 +9,7 @@ many share it, change nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import islice
 
 from sheetgen.faults import Fault, Place
@@ -18,7 +19,7 @@ from sheetgen.sets.papers.equal import FIRST, LEAST_SHARE, Middle, middle_of, mi
 from sheetgen.sets.papers.forms import common_middle, family_middle
 from sheetgen.sets.papers.lots import Slot, Variant
 from sheetgen.sets.papers.plan import PaperError
-from sheetgen.sets.papers.records import Bounds, Candidate, Item, Lot, PaperPlan, Spare
+from sheetgen.sets.papers.records import Bounds, Candidate, Dimension, Item, Lot, PaperPlan, Spare
 from sheetgen.sets.papers.seats import beside
 from sheetgen.sets.papers.secret import Key
 
@@ -63,6 +64,7 @@ class Lots:
         self._measured: list[Lot | None] = []
         self._lots: list[Lot] = []
         self._blocks: set[bytes] = set()
+        self._known: dict[Dimension, Dimension] = {}
         self._seen = self._last_new = 0
         self.clean = False
         self.drawn: dict[int, bool] = {}
@@ -120,7 +122,9 @@ class Lots:
 
     def _more(self) -> None:
         start = len(self._measured)
-        self._measured += self._measure([self.variant(index) for index in range(start, start + CHUNK)])
+        found = self._measure([self.variant(index) for index in range(start, start + CHUNK)])
+        self._measured += [lot and replace(lot, dimensions=tuple(self._known.setdefault(one, one) for one in lot.dimensions))
+                           for lot in found]           # the same few texts, once: there are thousands of lots
 
 
 class Pools:

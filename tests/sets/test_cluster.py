@@ -22,7 +22,7 @@ from tests.stops import contents
 @pytest.fixture(scope="module")
 def far():
     """A cluster of two workers, processes of their own."""
-    with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as running:
+    with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=":0") as running:
         yield running
 
 
@@ -124,7 +124,7 @@ def test_a_scheduler_that_cannot_be_reached_is_told_before_anything_is_drawn(pla
 def test_a_scheduler_without_workers_is_told_and_one_that_loses_them_too(place, monkeypatch):
     monkeypatch.setattr(cluster, "LOOKED_AFTER", 0.2)
     with LocalCluster(n_workers=1, threads_per_worker=1, processes=False, protocol="tcp://",
-                      dashboard_address=None) as small:
+                      dashboard_address=":0") as small:
         with cluster_workers(small.scheduler_address) as workers, pytest.raises(WorkersError, match="no workers left"):
             for number, _ in enumerate(results(busy, b"", range(100), workers)):
                 if number == 3:
@@ -132,3 +132,11 @@ def test_a_scheduler_without_workers_is_told_and_one_that_loses_them_too(place, 
         said = paper(place, "none", "--scheduler", small.scheduler_address, code=2)
         assert "found no workers, wanted one at least" in said
     assert not (place / "none").exists()
+
+
+def test_a_scheduler_that_goes_is_told():
+    with (LocalCluster(n_workers=1, threads_per_worker=1, processes=False, protocol="tcp://", dashboard_address=":0") as small,
+          cluster_workers(small.scheduler_address) as workers, pytest.raises(WorkersError, match="found one that has gone")):
+        for number, _ in enumerate(results(busy, b"", range(100), workers)):
+            if number == 3:
+                small.close()

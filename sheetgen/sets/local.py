@@ -41,7 +41,7 @@ class LocalWorkers(Executor):
 
     def __init__(self) -> None:
         self._todo: SimpleQueue[tuple[Future[object], bytes] | None] = SimpleQueue()
-        self._broken = False
+        self._broken = self._ended = False
         self._processes: list[SpawnProcess] = []
         self._threads: list[threading.Thread] = []
 
@@ -70,9 +70,11 @@ class LocalWorkers(Executor):
         self._threads.append(thread)
 
     def submit(self, fn: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
-        """Have some work done. Raises: WorkerLostError if there are no workers left to do it."""
+        """Have some work done. Raises: WorkerLostError if a worker was lost; RuntimeError after ``shutdown``."""
         if self._broken:
             raise WorkerLostError
+        if self._ended:
+            raise RuntimeError("workers that were told to end")
         future: Future[T] = Future()
         self._todo.put((future, pickle.dumps((fn, args, kwargs), pickle.HIGHEST_PROTOCOL)))  # type: ignore[arg-type]
         return future
@@ -101,16 +103,23 @@ class LocalWorkers(Executor):
                 other.set_exception(WorkerLostError())
 
     def _waiting(self) -> Iterator[Future[object]]:
+        """Take what waits. What tells a thread to end is left to it, or it would wait for ever."""
+        ends = 0
         while True:
             try:
                 task = self._todo.get_nowait()
             except Empty:
-                return
-            if task is not None:
+                break
+            if task is None:
+                ends += 1
+            else:
                 yield task[0]
+        for _ in range(ends):
+            self._todo.put(None)
 
     def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:
         """Let the workers end when they have done what waits (with ``cancel_futures``: what they are at)."""
+        self._ended = True
         for future in self._waiting() if cancel_futures else ():
             future.cancel()
         for _ in self._threads:

@@ -91,8 +91,8 @@ def main() -> None:
             pools.settle()
             for number in range(len(paper.slots)):
                 pools._pool(number)
-    with timed("who gets what"):
-        assignment = Assignment(pools.assign(candidates))
+        with timed("who gets what"):
+            assignment = Assignment(pools.assign(candidates))
     with timed("codes"):
         codes = {paper.code(one, item, lot.index) for one in candidates for item, lot in enumerate(assignment.lots[one.number])}
     with timed("how even it is, and its record"):

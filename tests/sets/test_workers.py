@@ -8,6 +8,7 @@ from concurrent.futures import Executor, Future, ThreadPoolExecutor
 import pytest
 
 from sheetgen.sets import local_workers, results
+from sheetgen.sets.local import LocalWorkers, WorkerLostError
 from sheetgen.sheet import Style, settings_of
 
 
@@ -51,6 +52,25 @@ def test_no_more_tasks_are_under_way_than_was_said():
 def test_what_goes_wrong_with_a_task_comes_back(workers):
     with local_workers(workers) as executor, pytest.raises(ZeroDivisionError):
         list(results(halved, 1.0, [1, 0, 2], executor))
+
+
+def test_workers_that_were_told_to_end_take_no_more_work():
+    with local_workers(2) as executor:
+        pass
+    with pytest.raises(RuntimeError, match="told to end"):
+        executor.submit(halved, 1.0, 1)
+
+
+def test_a_worker_that_is_lost_while_the_others_are_told_to_end_leaves_nobody_waiting():
+    """The thread that attends a lost one takes what waits for all, and must leave the others their word to end."""
+    workers, lost, waiting = LocalWorkers(), Future(), Future()
+    workers._todo.put((waiting, b""))
+    workers._todo.put(None)
+    workers._todo.put(None)
+    workers._lost(lost)
+    assert all(isinstance(one.exception(0), WorkerLostError) for one in (lost, waiting))
+    assert [workers._todo.get_nowait(), workers._todo.get_nowait()] == [None, None]
+    assert workers._todo.empty()
 
 
 def test_settings_travel_by_value():

@@ -100,6 +100,13 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sets/papers/spread.py", "            place -= 1\n", "            pass\n"),
     ("sets/papers/equity.py", "if farthest <= round(reached.bound, DIGITS)", "if farthest <= 2 * reached.bound"),
     ("sets/papers/office.py", "missing_glyphs(name, Face.NARROW) or missing_glyphs(name)", "False"),
+    # work of many machines
+    ("sets/cluster.py", "    if others:\n", "    if False:\n"),
+    ("sets/cluster.py", "        words[place] = arg\n", "        words[place] = b\"\"\n"),
+    ("sets/cluster.py", "        if part != wanted.get(name) and",
+     "        if name == \"sheetgen\" and part != wanted.get(name) and"),
+    ("sets/cluster.py", "        raise ClusterError(faults)\n", "        pass\n"),
+    ("sets/local.py", "            self._todo.put(None)\n\n    def shutdown", "            pass\n\n    def shutdown"),
     ("templating/instructions.py", "made = phrase(text, OF_PAPER)", "made = phrase(text, (*OF_PAPER, \"seed\", \"key\"))"),
     ("ink/locked.py", "algorithm=\"AES-256\"", "algorithm=\"AES-128\""),
     ("exercises/roles.py", "return self in (Role.ANSWER, Role.KEY, Role.MARKING, Role.OVERLAY)", "return self is Role.ANSWER"),

@@ -50,6 +50,7 @@ class Blemish(Enum):
     NAMES_UNEVEN = "names of one row of views at different heights"
     NAME_ASIDE = "a view's name aside of the middle"
     FIGURES_BY_LINE = "figures all but on another size's line"
+    LINE_ACROSS_EXTENSION = "a dimension line crosses another size's extension line"
     CLOSE_TO_OUTLINE = "a leader's bend or figures close to an outline"
     ARROW_PASSED = "an arrow on the extension line of a size along another axis, which goes on"
     TOO_FAR_OUT = "a size farther out than there is room"
@@ -77,6 +78,8 @@ class PictorialRead:
             yield Blemish.NUMBERS_CLOSE
         if _by_line(self.sizes):
             yield Blemish.FIGURES_BY_LINE
+        if _across_extensions(self.sizes):
+            yield Blemish.LINE_ACROSS_EXTENSION
         if _close(self.sizes, lines):
             yield Blemish.CLOSE_TO_OUTLINE
         if any(_passed(one, other) for one, other in permutations(lengths, 2)):
@@ -106,6 +109,8 @@ class ViewsRead:
             yield Blemish.NUMBERS_CLOSE
         if _by_line(self.sizes):
             yield Blemish.FIGURES_BY_LINE
+        if _across_extensions(self.sizes):
+            yield Blemish.LINE_ACROSS_EXTENSION
         if _close(self.sizes, self._lines):
             yield Blemish.CLOSE_TO_OUTLINE
         yield from dict.fromkeys(_misplaced(self.views, self.items, self.sizes))
@@ -226,6 +231,21 @@ def _by_line(placements: Sequence[Placement]) -> bool:
     near = shapely.dwithin(np.array([box for box, _ in boxes])[:, None], np.array(lines)[None], BY_LINE)
     near[np.arange(len(boxes)), [k for _, k in boxes]] = False
     return bool(near.any())
+
+
+def _across_extensions(placements: Sequence[Placement]) -> bool:
+    """Whether a dimension line crosses an extension line of another size, elsewhere than at its arrows' tips."""
+    lengths = lengths_among(placements)
+    lines = np.array([shapely.MultiLineString(one.drawn.lines) for one in lengths])
+    others = np.array([shapely.MultiLineString(one.drawn.extensions) for one in placements])
+    which, of = np.nonzero(shapely.intersects(lines[:, None], others[None]))
+    for k, j in zip(which.tolist(), of.tolist(), strict=True):
+        if placements[j] is not lengths[k]:
+            points = shapely.get_coordinates(shapely.intersection(lines[k], others[j]))
+            tips = np.array([head.tip for head in lengths[k].drawn.heads])
+            if (np.hypot(*(points[:, None] - tips[None]).T).min(axis=0) > AT_TIP).any():
+                return True
+    return False
 
 
 def _numbered(text: Text) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
-from itertools import combinations, permutations, product
+from itertools import permutations, product
 
 import numpy as np
 import shapely
@@ -50,6 +50,7 @@ class Blemish(Enum):
     NAMES_UNEVEN = "names of one row of views at different heights"
     NAME_ASIDE = "a view's name aside of the middle"
     FIGURES_BY_LINE = "figures all but on another size's line"
+    LINE_ACROSS_EXTENSION = "a dimension line crosses another size's extension line"
     CLOSE_TO_OUTLINE = "a leader's bend or figures close to an outline"
     ARROW_PASSED = "an arrow on the extension line of a size along another axis, which goes on"
     TOO_FAR_OUT = "a size farther out than there is room"
@@ -77,6 +78,8 @@ class PictorialRead:
             yield Blemish.NUMBERS_CLOSE
         if _by_line(self.sizes):
             yield Blemish.FIGURES_BY_LINE
+        if _across_extensions(self.sizes):
+            yield Blemish.LINE_ACROSS_EXTENSION
         if _close(self.sizes, lines):
             yield Blemish.CLOSE_TO_OUTLINE
         if any(_passed(one, other) for one, other in permutations(lengths, 2)):
@@ -106,6 +109,8 @@ class ViewsRead:
             yield Blemish.NUMBERS_CLOSE
         if _by_line(self.sizes):
             yield Blemish.FIGURES_BY_LINE
+        if _across_extensions(self.sizes):
+            yield Blemish.LINE_ACROSS_EXTENSION
         if _close(self.sizes, self._lines):
             yield Blemish.CLOSE_TO_OUTLINE
         yield from dict.fromkeys(_misplaced(self.views, self.items, self.sizes))
@@ -202,19 +207,20 @@ def _side_by_side(placements: Sequence[Placement]) -> bool:
     """Whether figures stand so near in one line that they may be read as one number, or with a name as its figure; or all but
     touch, however they lie."""
     texts = [(text, k) for k, placement in enumerate(placements) for text in placement.drawn.texts]
-    corners = [shapely.get_coordinates(box_of(text)) for text, _ in texts]
-    for (a, (one, i)), (b, (other, j)) in combinations(enumerate(texts), 2):
-        if i == j:
-            continue
-        if shapely.dwithin(shapely.Polygon(corners[a]), shapely.Polygon(corners[b]), ANYWHERE):
-            return True
+    boxes, of = np.array([box_of(text) for text, _ in texts]), np.array([k for _, k in texts])
+    apart = np.where(np.triu(of[:, None] != of), shapely.distance(boxes[:, None], boxes), np.inf)
+    if (apart <= ANYWHERE).any():
+        return True
+    for a, b in np.argwhere(apart < NAMES).tolist():
+        one, other = texts[a][0], texts[b][0]
         if abs(one.along[0] * other.along[1] - one.along[1] * other.along[0]) > PARALLEL:
             continue
         least = NUMBERS if _numbered(one) and _numbered(other) else NAMES
-        along, up = (np.array([corners[a] @ way, corners[b] @ way]) for way in (one.along, (-one.along[1], one.along[0])))
-        apart = along.min(axis=1).max() - along.max(axis=1).min()
+        corners = [shapely.get_coordinates(boxes[k]) for k in (a, b)]
+        along, up = (np.array([each @ way for each in corners]) for way in (one.along, (-one.along[1], one.along[0])))
+        between = along.min(axis=1).max() - along.max(axis=1).min()
         level = up.max(axis=1).min() - up.min(axis=1).max()
-        if 0 <= apart < least and level > one.height / 2:
+        if 0 <= between < least and level > one.height / 2:
             return True
     return False
 
@@ -226,6 +232,21 @@ def _by_line(placements: Sequence[Placement]) -> bool:
     near = shapely.dwithin(np.array([box for box, _ in boxes])[:, None], np.array(lines)[None], BY_LINE)
     near[np.arange(len(boxes)), [k for _, k in boxes]] = False
     return bool(near.any())
+
+
+def _across_extensions(placements: Sequence[Placement]) -> bool:
+    """Whether a dimension line crosses an extension line of another size, elsewhere than at its arrows' tips."""
+    lengths = lengths_among(placements)
+    lines = np.array([shapely.MultiLineString(one.drawn.lines) for one in lengths])
+    others = np.array([shapely.MultiLineString(one.drawn.extensions) for one in placements])
+    which, of = np.nonzero(shapely.intersects(lines[:, None], others[None]))
+    for k, j in zip(which.tolist(), of.tolist(), strict=True):
+        if placements[j] is not lengths[k]:
+            points = shapely.get_coordinates(shapely.intersection(lines[k], others[j]))
+            tips = np.array([head.tip for head in lengths[k].drawn.heads])
+            if (np.hypot(*(points[:, None] - tips[None]).T).min(axis=0) > AT_TIP).any():
+                return True
+    return False
 
 
 def _numbered(text: Text) -> bool:

@@ -59,6 +59,8 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     scheme = template_said(document, "scheme", said.scheme, folder, marking_names()) if said and said.scheme is not None else None
     if said and said.marking == "yes":
         _check_kinds(reader, found)
+    elif scheme is not None:
+        reader.fault(("scheme",), "a scheme, and no marking sheets", "`marking: yes` too, or no scheme")
     if said is None or style is None or bounds is None or people is None or document.faults:
         raise PaperError(sorted(document.faults, key=lambda fault: fault.line))
     document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "board"))

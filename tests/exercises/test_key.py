@@ -10,7 +10,8 @@ import pytest
 
 from sheetgen.bank import load_bank
 from sheetgen.exercises import kinds
-from sheetgen.exercises.key import CLEAR, reduced
+from sheetgen.exercises.drawing import drawing_reduced
+from sheetgen.exercises.key import CLEAR, PLACED, reduced
 from sheetgen.exercises.key_sheets import ABOVE, Entry, KeySheets
 from sheetgen.ink import Page, Pen, Stroke, Text, stroke_length
 from sheetgen.problem import problem_of
@@ -102,6 +103,19 @@ def test_views_still_stand_in_line_with_each_other(family):
     assert not shifts and set(moved) == {"front", "top", "left"}
     for other, axis in (("top", 0), ("left", 1)):
         assert moved[other][axis] == pytest.approx(moved["front"][axis], abs=1e-6)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_the_key_has_the_very_lines_of_the_answer(family):
+    """However small it is drawn: neither is a short line left out, nor does a centre line reach further over its view."""
+    problem = problem_of(load_bank()[family].sample(3))
+    whole = kinds()["views"].shared(problem, samples.SETTINGS).drawing
+    small = drawing_reduced(problem, samples.SETTINGS, whole, PLACED)
+    for one, other in zip(whole.views, small.views, strict=True):
+        assert other.scale == pytest.approx(PLACED * one.scale)
+        for kind in LineKind:
+            lines = [[line.points().tolist() for line in view.lines(kind)] for view in (one, other)]
+            assert lines[0] == lines[1]
 
 
 def test_no_strip_across_the_drawing_is_free_for_more_than_its_views_are_apart(drawing):

@@ -8,15 +8,21 @@ import os
 import re
 import secrets
 import shutil
+from dataclasses import replace
 from io import StringIO
 
 import pytest
 from pypdf import PdfReader
 
+from sheetgen.bank import load_bank
 from sheetgen.exercises import Role, kinds
 from sheetgen.exercises.marking.pages import MarkingError
 from sheetgen.faults import Fault
+from sheetgen.sets.papers.paper import Paper
+from sheetgen.sets.papers.plan import load_paper
+from sheetgen.sets.papers.secret import load_key
 from sheetgen.shared import shipped as shipped_files
+from sheetgen.sheet import settings_of
 from tests.sets.papers.test_paper import CODE, LIST, codes, furnish, in_the_corner, pages, paper, streams
 
 MARKING = "marking: yes\n"
@@ -91,6 +97,16 @@ def test_questions_and_answers_are_the_same_bytes_with_marking_sheets_and_withou
     for name in ("questions.pdf", "answers.pdf", "seating.pdf", "equity.pdf"):
         assert (made / "without" / name).read_bytes() == (made / "out" / name).read_bytes(), name
     assert not {"marking.pdf", "marks.csv"} & {path.name for path in (made / "without").iterdir()}
+
+
+def test_work_begun_without_marking_sheets_is_not_gone_on_with_for_them_and_the_mark_stays(made):
+    """The mark is what questions and answers carry; what waits in the hidden folder has marking sheets or has none."""
+    plan, bank = load_paper(made / "plan.yaml", load_bank(made / "bank"))
+    key, settings = load_key(made / "our.key"), settings_of(plan.style)
+    runs = [Paper(one, bank, settings, key, "1").run() for one in (
+        plan, replace(plan, marked=False), replace(plan, scheme="even-split"), plan)]
+    assert len({run.mark for run in runs}) == 1
+    assert len({run.digest for run in runs}) == 3 and runs[0] == runs[-1]
 
 
 def test_any_number_of_workers_makes_the_same_bytes(made):

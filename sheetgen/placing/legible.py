@@ -29,7 +29,7 @@ from sheetgen.units import PARALLEL
 LONG = 20.0              # mm of an extension line over the part
 SOME = 8.0               # mm of it over a view: a strict reader marks it where he has nothing else to mark
 NUMBERS, NAMES = 4.0, 6.0    # mm between two numbers side by side, between a number and a name
-TURNED = 2.5             # mm between figures that lie different ways
+ANYWHERE = 2.2           # mm between any two figures, however they lie
 SAMPLE = 0.25            # mm
 FIGURES, BEND = 1.4, 2.0    # mm between figures, or a leader's bend, and an outline
 BY_LINE = 1.2            # mm between figures and a line of another size
@@ -38,21 +38,22 @@ HARDLY, ALL_BUT = 0.34, 0.99    # shares of a feature's faces that a view shows 
 
 
 class Blemish(Enum):
-    """One thing that is marked. The last five are slight, hardly seen at arm's length; for the others a page is sent back."""
+    """One thing that is marked. The last two are slight, hardly seen at arm's length; for the others a page is sent back."""
 
     LINE_ACROSS_OUTLINE = "a dimension line crosses an outline"
     LINE_ACROSS_CURVE = "a dimension line crosses a curve"
     LONG_EXTENSION = "an extension line over the part for more than 20 mm"
-    NUMBERS_CLOSE = "figures under 4 mm apart in one line, or 6 from a name, or under 2.5 if they lie different ways"
+    NUMBERS_CLOSE = "figures under 4 mm apart in one line, or 6 from a name, or under 2.2 anyhow"
     SHAPELESS = "a size on a view that shows nothing of its feature's shape, though another does"
     HIDDEN_END = "a size measured to a hidden line, though another view shows it full"
     NAME_LOW = "the names of a row of views a tier lower than there is room"
     NAMES_UNEVEN = "names of one row of views at different heights"
     NAME_ASIDE = "a view's name aside of the middle"
-    TOO_FAR_OUT = "a size farther out than there is room"
     FIGURES_BY_LINE = "figures all but on another size's line"
+    LINE_ACROSS_EXTENSION = "a dimension line crosses another size's extension line"
     CLOSE_TO_OUTLINE = "a leader's bend or figures close to an outline"
     ARROW_PASSED = "an arrow on the extension line of a size along another axis, which goes on"
+    TOO_FAR_OUT = "a size farther out than there is room"
     SOME_EXTENSION = "an extension line over a view for more than 8 mm"
 
 
@@ -75,15 +76,18 @@ class PictorialRead:
             yield Blemish.LONG_EXTENSION
         if _side_by_side([*self.sizes, *self.arrows]):
             yield Blemish.NUMBERS_CLOSE
-
-    def slight(self) -> Iterator[Blemish]:
-        """What else is marked."""
-        if _close(self.sizes, self.view.coarse("visible")):
-            yield Blemish.CLOSE_TO_OUTLINE
-        if any(_passed(one, other) for one, other in permutations(lengths_among(self.sizes), 2)):
-            yield Blemish.ARROW_PASSED
         if _by_line(self.sizes):
             yield Blemish.FIGURES_BY_LINE
+        if _across_extensions(self.sizes):
+            yield Blemish.LINE_ACROSS_EXTENSION
+        if _close(self.sizes, lines):
+            yield Blemish.CLOSE_TO_OUTLINE
+        if any(_passed(one, other) for one, other in permutations(lengths, 2)):
+            yield Blemish.ARROW_PASSED
+
+    def slight(self) -> Iterator[Blemish]:
+        """What else is marked: nothing of a pictorial."""
+        return iter(())
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,6 +107,12 @@ class ViewsRead:
             yield Blemish.LONG_EXTENSION
         if _side_by_side([*self.sizes, *self.names]):
             yield Blemish.NUMBERS_CLOSE
+        if _by_line(self.sizes):
+            yield Blemish.FIGURES_BY_LINE
+        if _across_extensions(self.sizes):
+            yield Blemish.LINE_ACROSS_EXTENSION
+        if _close(self.sizes, self._lines):
+            yield Blemish.CLOSE_TO_OUTLINE
         yield from dict.fromkeys(_misplaced(self.views, self.items, self.sizes))
         yield from _of_names(self.views, self.names)
         if any(all(self._drawn.too_low(self.names[k], self.views[k]) for k in row) for row in _rows(self.views)):
@@ -112,10 +122,6 @@ class ViewsRead:
         """What else is marked."""
         if SOME < self._longest <= LONG:
             yield Blemish.SOME_EXTENSION
-        if _close(self.sizes, self._lines):
-            yield Blemish.CLOSE_TO_OUTLINE
-        if _by_line(self.sizes):
-            yield Blemish.FIGURES_BY_LINE
         if any(self._drawn.too_far_out(size) and not _side_by_side([*self._drawn.without(size), self._drawn.nearer(size)])
                for size in lengths_among(self.sizes)):
             yield Blemish.TOO_FAR_OUT
@@ -198,16 +204,16 @@ def _passed(one: Placement, other: Placement) -> bool:
 
 
 def _side_by_side(placements: Sequence[Placement]) -> bool:
-    """Whether figures stand so near in one line that they may be read as one number, or with a name as its figure; or figures
-    that lie different ways all but touch."""
+    """Whether figures stand so near in one line that they may be read as one number, or with a name as its figure; or all but
+    touch, however they lie."""
     texts = [(text, k) for k, placement in enumerate(placements) for text in placement.drawn.texts]
     corners = [shapely.get_coordinates(box_of(text)) for text, _ in texts]
     for (a, (one, i)), (b, (other, j)) in combinations(enumerate(texts), 2):
         if i == j:
             continue
+        if shapely.dwithin(shapely.Polygon(corners[a]), shapely.Polygon(corners[b]), ANYWHERE):
+            return True
         if abs(one.along[0] * other.along[1] - one.along[1] * other.along[0]) > PARALLEL:
-            if shapely.dwithin(shapely.Polygon(corners[a]), shapely.Polygon(corners[b]), TURNED):
-                return True
             continue
         least = NUMBERS if _numbered(one) and _numbered(other) else NAMES
         along, up = (np.array([corners[a] @ way, corners[b] @ way]) for way in (one.along, (-one.along[1], one.along[0])))
@@ -225,6 +231,21 @@ def _by_line(placements: Sequence[Placement]) -> bool:
     near = shapely.dwithin(np.array([box for box, _ in boxes])[:, None], np.array(lines)[None], BY_LINE)
     near[np.arange(len(boxes)), [k for _, k in boxes]] = False
     return bool(near.any())
+
+
+def _across_extensions(placements: Sequence[Placement]) -> bool:
+    """Whether a dimension line crosses an extension line of another size, elsewhere than at its arrows' tips."""
+    lengths = lengths_among(placements)
+    lines = np.array([shapely.MultiLineString(one.drawn.lines) for one in lengths])
+    others = np.array([shapely.MultiLineString(one.drawn.extensions) for one in placements])
+    which, of = np.nonzero(shapely.intersects(lines[:, None], others[None]))
+    for k, j in zip(which.tolist(), of.tolist(), strict=True):
+        if placements[j] is not lengths[k]:
+            points = shapely.get_coordinates(shapely.intersection(lines[k], others[j]))
+            tips = np.array([head.tip for head in lengths[k].drawn.heads])
+            if (np.hypot(*(points[:, None] - tips[None]).T).min(axis=0) > AT_TIP).any():
+                return True
+    return False
 
 
 def _numbered(text: Text) -> bool:

@@ -96,8 +96,8 @@ class Weights:
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that
     brushes_curve: float = 12.0          # it runs along a curve, as a tangent does, and reads as one line with it
-    passes_corner: float = 8.0           # a leader, or an extension line on a pictorial, runs through a strange corner
-    turns_on_line: float = 4.0           # a leader's shoulder begins or ends on a line
+    passes_corner: float = 20.0          # a leader, or an extension line on a pictorial, runs through a strange corner
+    turns_on_line: float = 12.0          # a leader's shoulder begins or ends on a line
     turns_near_line: float = 12.0        # or all but on an outline
     figures_near_line: float = 12.0      # figures stand close to an outline
     arrow_on_line: float = 12.0          # an arrow seems to end at a line that is not its own
@@ -110,7 +110,7 @@ class Weights:
     lined_up: float = 16.0                   # an extension line seems to come from a line of another level behind its start
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
     ends_at_line: float = 20.0               # an extension line ends at a dimension line of the other, and seems to be its
-    arrow_passed: float = 10.0               # it ends on an extension line of a size along another axis that goes on
+    arrow_passed: float = 20.0               # it ends on an extension line of a size along another axis that goes on
     arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
     seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one

@@ -319,7 +319,9 @@ FAULTS = tuple(Planted(*each) for each in (
     ("placing/costs/alone.py", "GOES_ON = 4.0 ", "GOES_ON = 0.0 "),
     ("placing/legible.py", "if not full[place.view] and any(full):", "if False:"),
     ("placing/legible.py", "near[np.arange(len(boxes)), [k for _, k in boxes]] = False", "near[:] = False"),
-    ("placing/nearer.py", "- BELOW_VIEW:", "+ 20.0:"),
+    ("placing/legible.py", "if placements[j] is not lengths[k]:", "if False:"),
+    ("placing/nearer.py", "box_of(_moved(text, (0.0, NEXT_TIER)), CLEAR)", "box_of(_moved(text, (0.0, -NEXT_TIER)), CLEAR)"),
+    ("placing/offers/linear.py", "2 * (ARROW + SHAFT)", "2 * ARROW"),
     ("exercises/making.py", "if not marked.serious or len(found) == CLEANEST_OF:", "if True:"),
     ("exercises/making.py", "min(found, key=lambda one: one[0].order)", "found[-1]"),
 ))

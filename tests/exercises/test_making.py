@@ -144,8 +144,8 @@ def told_by(monkeypatch, *marks: tuple[int, int]):
 @pytest.mark.parametrize(("marks", "draw", "read"), [
     ([(0, 3)], 0, 1),                                          # nothing serious: it is printed
     ([(1, 0), (0, 5)], 1, 2),                                  # the next has nothing serious
-    ([(2, 0), (1, 4), (1, 2), (3, 0)], 2, 4),                  # of four the one with the least, slight things second
-    ([(1, 1), (1, 1), (1, 1), (1, 1)], 0, 4),                  # of such that are alike the first
+    ([(2, 0), (1, 4), (1, 2), (3, 0), (2, 2)], 2, 5),          # of five the one with the least, slight things second
+    ([(1, 1), (1, 1), (1, 1), (1, 1), (1, 1)], 0, 5),          # of such that are alike the first
 ])
 def test_of_the_draws_of_a_seed_that_is_printed_in_which_a_strict_reader_marks_least(tmp_path, monkeypatch, marks, draw, read):
     left = told_by(monkeypatch, *marks, (0, 0), (0, 0))

@@ -137,6 +137,13 @@ def test_figures_all_but_on_another_sizes_line(gap, found):
     assert (Blemish.FIGURES_BY_LINE in on_front(figures, line)) is found
 
 
+@pytest.mark.parametrize(("at", "found"), [((120, 200), True), ((140, 200), False)])
+def test_a_dimension_line_across_an_extension_line_of_another_size(at, found):
+    line = length((100, 200), (140, 200))
+    other = length((at[0], 230), (180, 230), (at[0], 190), (180, 190), text="9", shift=(0.0, 3.0))
+    assert (Blemish.LINE_ACROSS_EXTENSION in on_front(line, other)) is found          # at its tip is no crossing
+
+
 def test_names_aside_of_the_middle_and_at_different_heights():
     assert Blemish.NAME_ASIDE in marked(names=NAMES)
     level = (name((130.0, 142.0), 0), name((130.0, 42.0), 1), name((270.0, 134.0), 2))

@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from sheetgen.placing import WEIGHTS, Offers, Surroundings, choose, gathered, items_of, view_offers
+from sheetgen.placing.candidate import ARROW
 from sheetgen.placing.columns import Elements
+from sheetgen.placing.offers.linear import DimensionLines, Lettering
 from sheetgen.projection import view_of
 from sheetgen.sight import PlacedView, Sight
 from tests.parts import ENGLISH, S1, S2
@@ -68,3 +70,25 @@ def test_a_trial_may_weigh_otherwise_where_outer_tiers_are_cheaper_the_outermost
         for weights in (WEIGHTS, replace(WEIGHTS, view_tier=-10.0)))
     middle = (views[0].box[1] + views[0].box[3]) / 2
     assert abs(far - middle) == pytest.approx(abs(near - middle) + 4 * 8.0)
+
+
+@pytest.mark.parametrize("length", range(8, 30, 2))
+@pytest.mark.parametrize("turn", [30.0, 90.0, 150.0])
+def test_a_line_broken_for_upright_figures_shows_beyond_its_arrowheads(length, turn):
+    # else the heads stand against the figures with no line between (common practice, no source)
+    way = np.array([np.cos(np.radians(turn)), np.sin(np.radians(turn))])
+    out = np.array([-way[1], way[0]])
+    nowhere = np.full((1, 2, 3), np.nan)
+    row = DimensionLines(
+        np.array([0]), np.zeros(1), np.array([[0 * way, length * way]]), np.array([[-10 * out, length * way - 10 * out]]),
+        out[None], np.array([-1]), np.array([0]), np.array([-1]), nowhere, np.zeros((1, 2)))
+    offers = Lettering(["14"], upright=True).offers(row, WEIGHTS)
+    assert len(offers)
+    within = 0
+    for drawn in map(offers.drawn, range(len(offers))):
+        middle = float(np.array(drawn.texts[0].at) @ way)
+        if 0 < middle < length and drawn.heads[0].along @ way < 0:              # figures and arrows between the ends
+            within += 1
+            pieces = [np.hypot(*(line[-1] - line[0])) for line in drawn.lines]
+            assert len(pieces) == 2 and min(pieces) >= ARROW + 1.4
+    assert (within > 0) is (length >= {30.0: 18, 90.0: 16, 150.0: 18}[turn])

@@ -28,7 +28,7 @@ PAST_START = 3.1         # mm of a line at either end of which that is another m
 COVERS = 0.6             # mm: an extension line nearer than this beside a line covers it
 NEAR = 2.1               # mm: nearer beside a line for longer than NEAR_FOR, an extension line and it read as one
 NEAR_FOR = 4.3           # mm; no whole numbers, as distances in a view are
-GOES_ON = 4.0            # mm between a dimension line and an outline in line with it: nearer, one seems to go on as the other
+GOES_ON = 4.0            # mm between a dimension line and one of the part in line with it: nearer, one seems to go on
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
@@ -113,7 +113,7 @@ class Surroundings:
         on = np.concatenate([covers, beside[too_near & wide[pairs.i[beside]]]])
         total[owner[pairs.i[on[long[pairs.j[on]]]]]] += HARD
         onward = pairs.beside(COVERS, over=-GOES_ON)
-        onward = np.setdiff1d(onward[wide[pairs.i[onward]] & (pairs.j[onward] < shown)], covers)
+        onward = np.setdiff1d(onward[wide[pairs.i[onward]]], covers)
         total += _summed(owner[pairs.i[onward]], n, np.full(len(onward), weights.goes_on_as_line))
         total += self._brushing(offers, owner, count, pairs, weights)
         return total, self._end_costs(offers, segments, pairs, weights)

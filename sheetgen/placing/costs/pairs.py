@@ -17,7 +17,7 @@ CLOSE = 2.7              # mm: extension lines nearer beside each other, but not
 BEHIND = 15.3            # mm behind an extension line's start in which it seems to go on as what lies there
 AT = 1.2                 # mm: an arrow or a leader's shoulder nearer to a line seems to belong to it
 FIGURES_APART = 2.4      # mm between the space kept round two figures in one line: nearer, they read as one number
-FIGURES_TURNED = 1.4     # mm between the space kept round two figures that lie different ways: nearer, they read as one note
+FIGURES_APART_ANYWHERE = 1.0    # mm between the space kept round any two figures: nearer, they read as one note
 FIGURES_AT = 2.1         # mm between the space kept round figures and another's dimension line: nearer, they seem to be its
 BY_EXTENSION = 0.6       # mm between the space kept round figures and another's extension line: nearer, they seem to touch
 NAME_APART = 3.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
@@ -187,7 +187,7 @@ def _by_extension(offers: Offers, weights: Weights) -> Costs:
 
 def _figures_close(offers: Offers, weights: Weights) -> Costs:
     """What figures cost that stand so near beside each other in one line that they may be read as one number, or as part of a
-    view's name; and those that lie another way and all but touch."""
+    view's name; and those that all but touch, however they lie."""
     boxes, of_box = offers.boxes
     along = boxes[:, 1] - boxes[:, 0]
     wide = np.hypot(along[:, 0], along[:, 1])
@@ -197,9 +197,9 @@ def _figures_close(offers: Offers, weights: Weights) -> Costs:
     # Compared along all ways in which figures lie, so that boxes that are near by that do meet.
     i, j = near(wider, wider, 0.0, (item, item))
     same = np.abs(along[i, 0] * along[j, 1] - along[i, 1] * along[j, 0]) < PARALLEL * wide[i] * wide[j]
-    one, other = near(boxes_grown(boxes, FIGURES_TURNED / 2), boxes_grown(boxes, FIGURES_TURNED / 2), 0.0, (item, item))
-    turned = np.abs(along[one, 0] * along[other, 1] - along[one, 1] * along[other, 0]) >= PARALLEL * wide[one] * wide[other]
-    i, j = np.concatenate([i[same], one[turned]]), np.concatenate([j[same], other[turned]])
+    roomier = boxes_grown(boxes, FIGURES_APART_ANYWHERE / 2)
+    one, other = near(roomier, roomier, 0.0, (item, item))
+    i, j = np.concatenate([i[same], one]), np.concatenate([j[same], other])
     one, other = np.divmod(np.unique(of_box[i] * len(offers) + of_box[j]), len(offers))
     return one, other, np.full(len(one), weights.figures_close / 2)
 

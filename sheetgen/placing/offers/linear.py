@@ -84,6 +84,9 @@ class Crossings:
         return Elements(self.places.take(row, axis=0), offer), Elements(self.lines.mean(axis=1).take(row, axis=0), offer)
 
 
+SHAFT = 1.5
+"""mm of line that shows between an arrowhead and the gap for figures: with less the heads seem cut off."""
+
 NO_CROSSINGS = Crossings(np.zeros((0, 2, 3)), np.zeros((0, 4)), np.zeros(1, dtype=np.int64))
 
 
@@ -104,13 +107,14 @@ class Lettering:
         span = np.hypot(*(b - a).T)
         along = (b - a) / span[:, None]
         inside = span >= 2 * ARROW + 2.0
-        least = self._least(width, along, outward)
-        fits = span >= np.maximum(self._needed(width, inside, np.abs(along[:, 1]) < SAME_DIRECTION), 2 * least)
+        least, gap = self._least(width, along, outward), self._gap(width, along)
+        needed = np.where(gap > 0.0, gap + np.where(inside, 2 * (ARROW + SHAFT), 2.0), width + 1.5)
+        fits = span >= np.maximum(needed, 2 * least)
         # On views figures stand near the middle (ISO 129-1, from memory); a pictorial has not always room for them there, nor
         # have lines that lie across a small feature, where its centre line runs.
         across = (lines.view >= 0) & (span < SMALL) & (_runs_of(lines) <= GAP).any(axis=1)
         aside = np.where(across, np.maximum(width / 2 + ARROW + CLEAR, least), span * ASIDE)
-        need = np.where(across, width + ARROW + 3 * CLEAR, np.maximum(width / 2 + ARROW + 1.5, least))
+        need = np.where(across, width + ARROW + 3 * CLEAR, np.maximum(np.maximum(width, gap) / 2 + ARROW + SHAFT, least))
         roomy = (across | (lines.view < 0)) & (np.where(across, span / 2, aside) >= need)
         of, turn = _expanded(fits, roomy, across)
         wide, fit = width[of], fits[of] & (turn < TURNS)
@@ -151,12 +155,11 @@ class Lettering:
             between=_between(drawn, shift),
         )
 
-    def _needed(self, width: Array, inside: Mask, level: Mask) -> Array:
-        """mm between the extension lines for the figures to stand there."""
-        over = width + 1.5
-        if not self.upright:
-            return over
-        return np.where(level, over, TEXT_HEIGHT + 2 * BREAK + np.where(inside, 2 * ARROW, 0.0) + 2.0)
+    def _gap(self, width: Array, along: Array) -> Array:
+        """mm (n,) of the gap for figures in lines ``along`` (n, 2); none where they stand over the line."""
+        run, rise = np.maximum(np.abs(along.T), SAME_DIRECTION)
+        gap = np.minimum((width + 2 * BREAK) / run, (TEXT_HEIGHT + 2 * BREAK) / rise)
+        return np.where(self.upright & (rise > SAME_DIRECTION), gap, 0.0)
 
     def _least(self, width: Array, along: Array, outward: Array) -> Array:
         """mm (n,) along the line from an extension line to the middle of upright figures that stand clear of it."""

@@ -287,6 +287,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/marking/likely.py", "if k != home and both <= plain[k]", "if k != home"),
     ("exercises/marking/labels.py", "good = others >= own + PLAIN", "good = others >= 0"),
     ("exercises/marking/labels.py", "    off[near] = False\n", ""),
+    ("exercises/marking/pages.py", "[errors] if errors else sheet.errors_parted(x1 - x0, over)", "[errors] if errors else None"),
     ("exercises/marking/overlay.py",
      "PlacedView.cornered(view.sight, view.scale,", "PlacedView.cornered(view.sight, 0.9 * view.scale,"),
     ("exercises/marking/pictures.py", "other: Projection = \"third\" if settings", "other: Projection = \"first\" if settings"),

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
-from itertools import combinations, permutations, product
+from itertools import permutations, product
 
 import numpy as np
 import shapely
@@ -207,19 +207,20 @@ def _side_by_side(placements: Sequence[Placement]) -> bool:
     """Whether figures stand so near in one line that they may be read as one number, or with a name as its figure; or all but
     touch, however they lie."""
     texts = [(text, k) for k, placement in enumerate(placements) for text in placement.drawn.texts]
-    corners = [shapely.get_coordinates(box_of(text)) for text, _ in texts]
-    for (a, (one, i)), (b, (other, j)) in combinations(enumerate(texts), 2):
-        if i == j:
-            continue
-        if shapely.dwithin(shapely.Polygon(corners[a]), shapely.Polygon(corners[b]), ANYWHERE):
-            return True
+    boxes, of = np.array([box_of(text) for text, _ in texts]), np.array([k for _, k in texts])
+    apart = np.where(np.triu(of[:, None] != of), shapely.distance(boxes[:, None], boxes), np.inf)
+    if (apart <= ANYWHERE).any():
+        return True
+    for a, b in np.argwhere(apart < NAMES).tolist():
+        one, other = texts[a][0], texts[b][0]
         if abs(one.along[0] * other.along[1] - one.along[1] * other.along[0]) > PARALLEL:
             continue
         least = NUMBERS if _numbered(one) and _numbered(other) else NAMES
-        along, up = (np.array([corners[a] @ way, corners[b] @ way]) for way in (one.along, (-one.along[1], one.along[0])))
-        apart = along.min(axis=1).max() - along.max(axis=1).min()
+        corners = [shapely.get_coordinates(boxes[k]) for k in (a, b)]
+        along, up = (np.array([each @ way for each in corners]) for way in (one.along, (-one.along[1], one.along[0])))
+        between = along.min(axis=1).max() - along.max(axis=1).min()
         level = up.max(axis=1).min() - up.min(axis=1).max()
-        if 0 <= apart < least and level > one.height / 2:
+        if 0 <= between < least and level > one.height / 2:
             return True
     return False
 

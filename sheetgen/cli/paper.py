@@ -43,7 +43,8 @@ def paper(
     plan: Path, key_file: Path, only: str | None, spare: int | None, wording: str | None, places: Places, jobs: int | None,
     scheduler: str | None, password: Ask, result: Result,
 ) -> None:
-    """Make a paper: questions.pdf, answers.pdf, seating.pdf, equity.pdf and record.json.
+    """Make a paper: questions.pdf, answers.pdf, seating.pdf, equity.pdf and record.json; with "marking: yes" in the plan also
+    marking.pdf and marks.csv.
 
     PLAN.yaml names items, rooms and candidates ("sheetgen new paper my-paper.yaml" writes one to change). Every candidate gets
     problems of their own, equally hard, and no two neighbours the same. The same plan and key make the same sheets; without the
@@ -72,7 +73,7 @@ def paper(
     settings = settings_of(read.style)
     made = Paper(read, bank, settings, key, __version__)
     tell_remarks((*(remark for family in made.families.values() for remark in family.remarks), *settings.remarks,
-                  *read.remarks, *made.remarks))
+                  *read.remarks, *made.remarks, *(made.scheme.remarks if made.scheme else ())))
     printing = Printing(made, key, _record(result.path / NAME, key, needed=bool(spare)), only, spare or 0)
     _tell_changes(printing.changed, printing.lost_spares)
     locked = password()
@@ -88,6 +89,7 @@ def paper(
         for name, document in done.files:
             write = writer_of(document, locked if tells_answers(name) else None)
             written.append(folder.add(name, write, secret=name.startswith(SECRET)))
+        written += [folder.add(name, _bytes(contents), secret=name.startswith(SECRET)) for name, contents in done.lists]
         if done.record is not None:
             written.append(folder.add(NAME, _bytes(done.record)))
     count = 1 if only else len(read.candidates)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -76,11 +76,30 @@ def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) 
     raise RefusedError(reasons[:1])
 
 
+def drawing_reduced(problem: Problem, settings: Settings, drawing: Drawing, factor: float) -> Drawing:
+    """The views of a ``drawing`` with the same lines, ``factor`` times as large, each with its lower left corner where it stood,
+    and their sizes placed anew in lettering that is as high as ever.
+
+    Raises: RefusedError if they cannot be placed so.
+    """
+    block, layout = titleblock_box(settings.block, settings.paper), drawing.layout
+    smaller = replace(layout, scale=layout.scale * factor, drawn=layout.drawn * factor,
+                      extents={name: (wide * factor, high * factor) for name, (wide, high) in layout.extents.items()})
+    placed = tuple(_placed(problem, name, smaller, layout.scale) for name in smaller.places)
+    return _with_sizes(problem, settings, block, smaller, placed)
+
+
 def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> Drawing:
-    items = items_of(problem.measures, settings.wording)
     placed = tuple(_placed(problem, name, layout) for name in layout.places)
     if crowded := crowded_views(placed):
         raise RefusedError(crowded)
+    return _with_sizes(problem, settings, block, layout, placed)
+
+
+def _with_sizes(
+    problem: Problem, settings: Settings, block: Box, layout: Layout, placed: tuple[PlacedView, ...]
+) -> Drawing:
+    items = items_of(problem.measures, settings.wording)
     surroundings = _surroundings(placed, settings, block)
     sizes = view_offers(placed, items, upright=settings.upright)
     says = [settings.wording.render(f"views.{view.view.name}") for view in placed]
@@ -95,8 +114,8 @@ def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> 
     return Drawing(layout, placed, items, chosen)
 
 
-def _placed(problem: Problem, name: str, layout: Layout) -> PlacedView:
-    return PlacedView(problem.sights[name], layout.scale, np.array(layout.places[name]))
+def _placed(problem: Problem, name: str, layout: Layout, lines_at: float | None = None) -> PlacedView:
+    return PlacedView(problem.sights[name], layout.scale, np.array(layout.places[name]), lines_at)
 
 
 def _surroundings(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> Surroundings:

@@ -6,10 +6,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from sheetgen.exercises.key import halved
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
-from sheetgen.ink import Mark, Page
+from sheetgen.ink import Page
 from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
@@ -30,7 +29,7 @@ class Kind(Generic[Shared]):
     ``shared``: works out what its sheets have in common (which views, at what scale, their sizes placed), once for all of them;
     ``scale``: at which the answer is drawn, and so asked for, as the title blocks of all its sheets say it; ``pages``: for each
     role what makes its pages of problem, settings, what is shared, and what the set says on them. A blank sheet every kind has by
-    itself. ``answer``: the drawing of the answer alone, as its sheet has it, for the answer key; None for a kind that has none.
+    itself. ``answer``: the answer's drawing alone, half as large, for the answer key (``key.py``); None for a kind without one.
     ``read``: its drawings as a strict reader sees them; of some draws of a seed that is printed in which he finds least to mark.
     """
 
@@ -40,7 +39,7 @@ class Kind(Generic[Shared]):
     shared: Callable[[Problem, Settings], Shared]
     scale: Callable[[Shared], str]
     pages: Mapping[Role, Callable[[Problem, Settings, Shared, Particulars], Pages]]
-    answer: Callable[[Shared], Sequence[Mark]] | None = None
+    answer: Callable[[Problem, Settings, Shared], Page] | None = None
     read: Callable[[Shared], Sequence[PictorialRead | ViewsRead]] = lambda _: ()
 
     @property
@@ -62,7 +61,7 @@ class Kind(Generic[Shared]):
 
         def drawn(role: Role) -> Pages:
             if role is Role.KEY and self.answer:
-                return (halved(self.answer(shared)),)
+                return (self.answer(problem, settings, shared),)
             if role is Role.BLANK and role not in self.pages:
                 return (page_of(problem, settings, role, self.scale(shared), particulars),)
             return self.pages[role](problem, settings, shared, particulars)

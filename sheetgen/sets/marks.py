@@ -54,17 +54,23 @@ def check_roles(kind: str, roles: Iterable[Role], file: str = "the command line"
                                 for role in missing])
 
 
+OF_CLASS = ("number", "name", "group")
+"""What a list tells of a student, as records and wording call it."""
+
+
 def marks_list(
-    students: Sequence[Student], codes: Mapping[tuple[int, int], str], problems: int, marking: Marking | None, settings: Settings
+    students: Sequence[Student], codes: Mapping[tuple[int, int], str], markings: Sequence[Marking | None], settings: Settings,
+    told: Sequence[str] = OF_CLASS, *, summed: bool = False,
 ) -> bytes:
     """The list as a file of comma-separated values: a row a student; of each problem its code, a column for each part that has
-    marks, and one for their sum. ``codes``: by the places of student and problem, from 0.
+    marks, and one for their sum. ``codes``: by the places of student and problem, from 0; ``markings``: of each problem, None
+    for the usual; ``told``: which of OF_CLASS; ``summed``: with a last column for the marks of all problems.
 
     It is UTF-8 with the mark by which spreadsheets know it, rows end as RFC 4180 wants it, and no cell begins a formula.
     """
     text = StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
-    for row in _rows(students, codes, problems, marking or usual_marking(), settings):
+    for row in _rows(students, codes, [marking or usual_marking() for marking in markings], settings, told, summed):
         writer.writerow([plain_cell(cell) for cell in row])
     return text.getvalue().encode("utf-8-sig")
 
@@ -79,21 +85,23 @@ def plain_cell(text: str) -> str:
 
 
 def _rows(
-    students: Sequence[Student], codes: Mapping[tuple[int, int], str], problems: int, marking: Marking, settings: Settings
+    students: Sequence[Student], codes: Mapping[tuple[int, int], str], markings: Sequence[Marking], settings: Settings,
+    told: Sequence[str], summed: bool,
 ) -> Iterator[list[str]]:
     say = settings.wording.render
-    parts = columns_of(settings.side, marking)
-    headings = [say(f"marks.{heading}") for heading in ("number", "name", "group")]
-    for item in range(1, problems + 1):
+    parts = [columns_of(settings.side, marking) for marking in markings]
+    headings = [say(f"marks.{heading}") for heading in told]
+    for item, (marking, its) in enumerate(zip(markings, parts, strict=True), 1):
         headings.append(say("marks.code", item=item))
-        headings += [say("marks.part", item=item, part=_called(name, settings), marks=marks_text(part)) for name, part in parts]
+        headings += [say("marks.part", item=item, part=_called(name, settings), marks=marks_text(part)) for name, part in its]
         headings.append(say("marks.total", item=item, marks=marks_text(marking.halves)))
-    yield headings
-    for student in students:
-        row = [student.number, student.name, student.group]
-        for problem in range(problems):
-            row += [codes[student.place - 1, problem], *[""] * (len(parts) + 1)]
-        yield row
+    last = [say("marks.sum", marks=marks_text(sum(marking.halves for marking in markings)))] if summed else []
+    yield [*headings, *last]
+    for place, student in enumerate(students):
+        row = [str(getattr(student, what)) for what in told]
+        for problem, its in enumerate(parts):
+            row += [codes[place, problem], *[""] * (len(its) + 1)]
+        yield [*row, *("" for _ in last)]
 
 
 def _called(part: str, settings: Settings) -> str:

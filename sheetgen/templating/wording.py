@@ -85,6 +85,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the list of marks
     **{f"marks.{heading}": () for heading in ("number", "name", "group")},
     "marks.code": ("item",), "marks.part": ("item", "part", "marks"), "marks.total": ("item", "marks"),
+    "marks.sum": ("marks",),
     # labels in the cells of title blocks
     **{f"labels.{label}": () for label in LABELS},
     # what the PDF files are called and are about
@@ -129,7 +130,7 @@ NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "overlay.view",
+    "marks.part", "marks.total", "marks.sum", "overlay.view",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""

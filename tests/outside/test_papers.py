@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from collections import Counter
+from io import StringIO
 
 import pdfplumber
 import pytest
@@ -29,6 +31,7 @@ rooms:
   - {name: Annexe, rows: 3, columns: 3}
 candidates: 60
 books: rooms
+marking: yes
 """
 TASK = {"en": "Dimension the views fully", "en-elevations": "Dimension the drawing fully"}
 
@@ -55,8 +58,8 @@ def sizes_on(page):
 def test_every_candidate_has_three_questions_and_answers_with_marks_that_add_up(paper):
     folder, wording = paper
     assert sorted(path.name for path in folder.iterdir()) == [
-        "answers-Annexe.pdf", "answers-Hall.pdf", "equity.pdf", "questions-Annexe.pdf", "questions-Hall.pdf", "record.json",
-        "seating.pdf"]
+        "answers-Annexe.pdf", "answers-Hall.pdf", "equity.pdf", "marking-Annexe.pdf", "marking-Hall.pdf", "marks.csv",
+        "questions-Annexe.pdf", "questions-Hall.pdf", "record.json", "seating.pdf"]
     seen, codes = Counter(), {"questions": [], "answers": []}
     for role, room, count in ((role, *room) for role in codes for room in (("Hall", 53), ("Annexe", 7))):
         texts = [" ".join(page.extract_text().split()) for page in PdfReader(folder / f"{role}-{room}.pdf").pages]
@@ -73,6 +76,26 @@ def test_every_candidate_has_three_questions_and_answers_with_marks_that_add_up(
             seen[role, room, number // 3] += marks
     assert set(seen.values()) == {30} and len(seen) == 120
     assert codes["questions"] == codes["answers"] and len(set(codes["questions"])) == 180
+    heading, *rows = csv.reader(StringIO((folder / "marks.csv").read_bytes().decode("utf-8-sig"), newline=""))
+    assert [row[0] for row in rows] == [str(number) for number in range(1, 61)] and heading[-1] == "Total (of 30)"
+    listed = [cell for row in rows for cell in row if CODE.fullmatch(cell)]
+    assert sorted(listed) == sorted(codes["questions"])
+    for item, marks in ((1, 10.0), (2, 15.0), (3, 5.0)):
+        of = [re.search(r"of ([\d.]+)\)", text) for text in heading if text.startswith(f"{item} ")]
+        worth = [float(found[1]) for found in of if found]
+        assert sum(worth[:-1]) == worth[-1] == marks
+
+
+def test_the_markers_book_of_a_room_has_the_sheets_of_its_candidates_by_the_items_marks(paper):
+    folder, _ = paper
+    said = [" ".join(page.extract_text().split()) for page in PdfReader(folder / "marking-Annexe.pdf").pages]
+    answers = [" ".join(page.extract_text().split()) for page in PdfReader(folder / "answers-Annexe.pdf").pages]
+    assert [CODE.search(text)[0] for text in said] == [CODE.search(text)[0] for text in answers]
+    assert len(said) == 21 and len(PdfReader(folder / "marking-Hall.pdf").pages) == 159
+    for number, text in enumerate(said):
+        marks = (10, 15, 5)[number % 3]
+        assert f"MARKING: {marks} MARKS" in text and f"TOTAL {marks}" in text and f"Item {number % 3 + 1}: " in text
+        assert re.search(r"(\d+), seat Annexe \d-\d", text)[1] == str(54 + number // 3)
 
 
 def test_every_candidate_stands_at_the_seat_that_the_sheets_say(paper):

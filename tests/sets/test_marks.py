@@ -40,7 +40,7 @@ def planned(folder, said="", listed=None):
 def test_a_row_a_student_a_column_a_part_with_the_codes_of_the_problems():
     students = [Student(2, 1, "Ann Ashby", "17", "10A"), Student(3, 2, "Ben Brook", "18", "10B")]
     codes = {(student, problem): f"C{student}{problem}" for student in (0, 1) for problem in (0, 1)}
-    content = marks_list(students, codes, 2, Marking.of(20.0, load_marking()), SETTINGS)
+    content = marks_list(students, codes, [Marking.of(20.0, load_marking())] * 2, SETTINGS)
     heading, *found = rows(content)
     assert heading[:5] == ["Number", "Name", "Group", "1 code", "1 Arrangement and projection (of 3)"]
     assert heading[5] == "1 FRONT VIEW (of 5)" and heading[11] == "1 total (of 20)" and heading[12] == "2 code"
@@ -52,7 +52,7 @@ def test_a_row_a_student_a_column_a_part_with_the_codes_of_the_problems():
 
 @given(st.text(st.characters(codec="utf-8", exclude_categories=("Cs",)), max_size=20))
 def test_no_cell_begins_a_formula_whatever_a_student_is_called(name):
-    content = marks_list([Student(2, 1, name, name, name)], {(0, 0): "C"}, 1, None, SETTINGS)
+    content = marks_list([Student(2, 1, name, name, name)], {(0, 0): "C"}, [None], SETTINGS)
     for cell in rows(content)[1]:
         assert not cell.lstrip(" \u00a0").startswith(tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20"))
 

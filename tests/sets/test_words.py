@@ -191,13 +191,15 @@ def paper_texts(wording: Wording, folder: Path) -> list[str]:
     for rooms, minutes in (("- {rows: 1, columns: 2}", ", minutes: 20"),
                            ("- {name: Attic, rows: 1, columns: 1}\n- {name: Cellar, rows: 1, columns: 1}", "")):
         (folder / "plan.yaml").write_text(
-            f"title: Exam\ncandidates: 2\nbooks: hundreds\nrooms:\n{rooms}\nitems:\n"
+            f"title: Exam\ncandidates: 2\nbooks: hundreds\nmarking: yes\nrooms:\n{rooms}\nitems:\n"
             f"- {{family: stepped-block, marks: 5{minutes}}}\n", encoding="utf-8")
         plan, bank = load_paper(folder / "plan.yaml", load_bank())
         style = Style(title_block="quarry", values=replace(VALUES, status=""))
         paper = Paper(plan, bank, settings_with(style, wording), Key(bytes(32)), "1")
-        for _, document in Printing(paper, Key(bytes(32)), None).make(Shelf(folder)).files:
+        made = Printing(paper, Key(bytes(32)), None).make(Shelf(folder))
+        for _, document in made.files:
             texts += [*of_file(document), *(text for page in document.pages for text in on_page(page))]
+        texts += [text.decode("utf-8-sig") for _, text in made.lists]
         for path in folder.iterdir():
             path.unlink()
     return texts

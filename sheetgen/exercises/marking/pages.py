@@ -23,7 +23,7 @@ from sheetgen.problem import Problem
 from sheetgen.projection import View
 from sheetgen.sheet import Settings
 from sheetgen.sheet.paper import Box
-from sheetgen.sheet.textblock import block_of
+from sheetgen.sheet.textblock import TextBlock, block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 
 HEADING, NOTE = 5.0, 2.5
@@ -110,11 +110,10 @@ class _Sheet:
     def errors(self, width: float, most: float, *, compact: bool = False) -> Block | None:
         """The likely errors in words and small pictures, after details and notes if the table is ``compact``; None if they are
         higher than ``most``."""
-        off = marks_text(self.scheme.wrong_side) if self.scheme.wrong_side else ""
         before: list[Mark] = []
         start = 0.0
         if compact:
-            told = block_of([*own_details(self.scheme, self.drawing, self.settings, width), "", *self.notes[:2]], width, NOTE)
+            told = self._told(width)
             before, start = told.marks(0.0, 0.0), told.breadth + BELOW
         heading = Text(self.settings.wording.render("marking.likely"), (0.0, -start - HEADING), HEADING)
         for letters in WORDS:
@@ -122,10 +121,32 @@ class _Sheet:
             top = start + HEADING + 3.0
             down = top + (words.breadth + 4.0 if words.lines else 0.0)
             for height in (height for height in WRONG if down + height <= most):
-                wrong = wrong_ones(self.problem, self.drawing, self.settings, self.likely, off, width, height)
+                wrong = self._wrong(width, height)
                 marks = [*before, heading, *words.marks(0.0, -top), *moved(wrong.marks, 0.0, -down)]
                 return Block(tuple(marks), width, down + wrong.breadth)
         return None
+
+    def errors_parted(self, width: float, most: float) -> list[Block] | None:
+        """The same after a compact table, for two pages: the words, and what is shown as wrong; None if the words are higher than
+        ``most``."""
+        told = self._told(width)
+        heading = Text(self.settings.wording.render("marking.likely"), (0.0, -told.breadth - BELOW - HEADING), HEADING)
+        top = told.breadth + BELOW + HEADING + 3.0
+        for letters in WORDS:
+            words = block_of(list(_words(self.likely, self.settings)), width, letters)
+            if top + words.breadth <= most:
+                marks = (*told.marks(0.0, 0.0), heading, *words.marks(0.0, -top))
+                return [Block(marks, width, top + words.breadth), self._wrong(width, min(WRONG[0], most))]
+        return None
+
+    def _told(self, width: float) -> TextBlock:
+        """What a compact table leaves out."""
+        return block_of([*own_details(self.scheme, self.drawing, self.settings, width), "", *self.notes[:2]], width, NOTE)
+
+    def _wrong(self, width: float, height: float) -> Block:
+        """What is shown as wrong, in a row ``height`` mm high."""
+        off = marks_text(self.scheme.wrong_side) if self.scheme.wrong_side else ""
+        return wrong_ones(self.problem, self.drawing, self.settings, self.likely, off, width, height)
 
     def picture(self, area: Box) -> Picture | None:
         """The numbered views in an area, as ``picture_in``."""
@@ -190,7 +211,8 @@ def _two_pages(sheet: _Sheet) -> list[list[Mark]]:
 
 
 def _table_pages(sheet: _Sheet) -> list[list[Mark]] | None:
-    """Table and errors side by side or, if that is too much, each on a page; None if even that has no room."""
+    """Table and errors side by side or, if that is too much, each on a page, the errors on two if need be; None if even that has
+    no room."""
     x0, _, x1, y1 = sheet.room
     over = y1 - sheet.block[3] - INSET
     for compact, height, width in ((compact, height, width) for compact in (False, True) for height in ROWS for width in WIDTHS):
@@ -202,7 +224,8 @@ def _table_pages(sheet: _Sheet) -> list[list[Mark]] | None:
             return [[*moved(table.marks, x0, y1), *moved(errors.marks, x0 + width + BESIDE, y1)]]
     tables = (sheet.table(width, ROWS[-1], over, compact=True) for width in (min(x1 - x0, WIDEST), *WIDTHS))
     table, errors = next(filter(None, tables), None), sheet.errors(x1 - x0, over, compact=True)
-    return [moved(table.marks, x0, y1), moved(errors.marks, x0, y1)] if table and errors else None
+    parts = [errors] if errors else sheet.errors_parted(x1 - x0, over)
+    return [moved(block.marks, x0, y1) for block in (table, *parts) if block.marks] if table and parts else None
 
 
 def _captioned(sheet: _Sheet, picture: Picture) -> list[Mark]:

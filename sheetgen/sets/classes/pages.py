@@ -65,9 +65,13 @@ class Bound:
         if spot.blank:
             return self.left_blank()
         page = self._sheets(self.number(spot.student, spot.problem), role)[spot.page]
-        if not self.shared or role is Role.KEY or role in FOR_MARKERS:
+        if not self.adds_to(role):
             return page
         return replace(page, marks=[*page.marks, *self._own_marks(role, spot)])
+
+    def adds_to(self, role: Role) -> bool:
+        """Whether what is a student's own is added to sheets of a role: not to those that are made once for all."""
+        return self.shared and role is not Role.KEY and role not in FOR_MARKERS
 
     def left_blank(self) -> Page:
         """The back of a sheet that nothing is printed on, but that it is meant to be so."""

@@ -1,16 +1,18 @@
-"""The files of a paper: questions and answers of all candidates, or of one."""
+"""The files of a paper: questions, answers and marking sheets of all candidates, or of one, and the list of marks."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import product
 
 from sheetgen.exercises import ASKED, Role
 from sheetgen.ink import Document, MadePages, Page
 from sheetgen.sets.classes import Book, BoundPages, books_of, outline_of
 from sheetgen.sets.classes.files import plain_names
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.marks import LIST_NAME, OF_CLASS, marks_list
 from sheetgen.sets.papers.cover import Cover
 from sheetgen.sets.papers.covered import CoveredPages
 from sheetgen.sets.papers.pages import PaperBound
@@ -18,13 +20,13 @@ from sheetgen.sets.papers.paper import Paper, PaperMaker
 from sheetgen.sets.papers.pools import spare_id
 from sheetgen.sets.papers.records import Candidate
 
-SECRET = tuple(role.book for role in ASKED)
+SECRET = (*(role.book for role in (*ASKED, Role.MARKING)), LIST_NAME)
 """How files begin that nobody else may read before the examination, nor ever without need."""
 
 
 def tells_answers(name: str) -> bool:
     """Whether a file of this name has answers in it."""
-    return name.startswith(tuple(role.book for role in ASKED if role.tells))
+    return name.startswith(tuple(role.book for role in Role if role.tells))
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ class PaperBooks:
 
     def __init__(self, paper: Paper, printed: Sequence[Printed], alone: bool = False) -> None:
         """Raises: CoverError, TemplateError for covers that have no room for what they should say."""
-        self.paper, self.printed = paper, printed
+        self.paper, self.printed, self._alone = paper, printed, alone
         self._cover = Cover(paper.plan, paper.settings) if paper.plan.covered else None
         self._students = [paper.student(one.candidate) for one in printed]
         by = {"candidates": "students"}.get(paper.plan.books or "", paper.plan.books)
@@ -61,7 +63,18 @@ class PaperBooks:
     @property
     def names(self) -> list[str]:
         """Of the files that there will be."""
-        return [_file(role, book) for role in ASKED for book in self._books]
+        lists = [self._list] if self.paper.scheme else []
+        return [*(_file(role, book) for role in self._roles for book in self._books), *lists]
+
+    @property
+    def _roles(self) -> tuple[Role, ...]:
+        """Of the sheets that there are."""
+        return self.paper.slots[0].roles
+
+    @property
+    def _list(self) -> str:
+        """The file of the list of marks: one for all books."""
+        return "-".join(filter(None, [LIST_NAME, self._books[0].file if self._alone else ""])) + ".csv"
 
     def files(self, maker: PaperMaker) -> Iterator[tuple[str, Document]]:
         """The files by name, of what the ``maker`` has made."""
@@ -70,15 +83,26 @@ class PaperBooks:
                     for index, slot in zip(one.lots, paper.slots_of(one.candidate), strict=True)] for one in self.printed]
         kept = {number: found for row in numbers for number, _ in row if (found := maker.shelf.get(number))}
         cells = [paper.cells[one.candidate.number] for one in self.printed]
-
-        def code_of(place: int, item: int) -> str:
-            one = self.printed[place]
-            return paper.code(one.candidate, item, one.lots[item], one.spare)
-
-        bound = PaperBound(kept, maker.shelf, cells, numbers, code_of)
-        for role in ASKED:
+        bound = PaperBound(kept, maker.shelf, cells, numbers, self._code_of)
+        for role in self._roles:
             for book in self._books:
                 yield _file(role, book), self._document(role, book, bound)
+
+    def lists(self) -> Iterator[tuple[str, bytes]]:
+        """The files by name that are no documents: the list of marks, where there are marking sheets."""
+        if self.paper.scheme is None:
+            return
+        plan = self.paper.plan
+        markings = [next(slot.marking for slot in self.paper.slots if slot.item == item) for item in plan.items]
+        places = product(range(len(self.printed)), range(len(plan.items)))
+        codes = {(place, item): self._code_of(place, item) for place, item in places}
+        told = [what for what in OF_CLASS if any(getattr(student, what) for student in self._students)]
+        yield self._list, marks_list(self._students, codes, markings, self.paper.settings, told, summed=True)
+
+    def _code_of(self, place: int, item: int) -> str:
+        """The code of one of the printed candidates' items, both from 0."""
+        one = self.printed[place]
+        return self.paper.code(one.candidate, item, one.lots[item], one.spare)
 
     def _document(self, role: Role, book: Book, bound: PaperBound) -> Document:
         plan, settings = self.paper.plan, self.paper.slots[0].own

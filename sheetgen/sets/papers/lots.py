@@ -12,6 +12,9 @@ from hashlib import sha256
 
 from sheetgen.bank import BankError, Family
 from sheetgen.exercises import ASKED, Particulars, Role, kinds
+from sheetgen.exercises.marking import Marking
+from sheetgen.exercises.marking.pages import MarkingError
+from sheetgen.faults import Fault, Place
 from sheetgen.problem import problem_of
 from sheetgen.problem.difficulty import difficulty
 from sheetgen.refusals import RefusedError
@@ -26,7 +29,8 @@ from sheetgen.sheet.layout import views_asked
 class Slot:
     """One family of one item, with the look of its sheets: all that a worker must know of it beside a seed. ``form``: which of
     the item's, from 0; ``shown``: the family as its sheets call it; ``items``: of the paper; ``own``: the settings of its
-    sheets; ``settings``: the same with a title block that lacks what is a candidate's own."""
+    sheets; ``settings``: the same with a title block that lacks what is a candidate's own; ``roles``: of the sheets that are
+    drawn; ``marking``: what the item is worth, and by which scheme, None if nobody asks."""
 
     item: Item
     form: int
@@ -36,6 +40,7 @@ class Slot:
     own: Settings
     settings: Settings
     roles: tuple[Role, ...] = ASKED
+    marking: Marking | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,19 +74,28 @@ def drawn(slots: Sequence[Slot], variant: Variant) -> Made | None:
     """The sheets of a lot, without what its candidate has of their own, and for how many blemishes a strict reader would send
     them back; None if they cannot be drawn right.
 
-    Raises: TemplateError for a title block that cannot hold what it should.
+    Raises: TemplateError for a title block that cannot hold what it should; MarkingError for a marking sheet that has no room.
     """
     slot = slots[variant.slot]
     problem = problem_of(slot.shown.sample(variant.seed))
-    said, kind = Particulars(sheet=slot.item.number, sheets=slot.items), kinds()[slot.item.kind]
+    said = Particulars(sheet=slot.item.number, sheets=slot.items, marking=slot.marking)
+    kind = kinds()[slot.item.kind]
     try:
         problem.check()
         shared = kind.shared(problem, slot.settings)
         sheets = kind.drawn(shared, problem, slot.settings, said, slot.roles)
     except RefusedError:
         return None
+    except MarkingError as error:
+        raise _of_item(slot.item, error) from None
     marked = sum(1 for drawing in kind.read(shared) for _ in drawing.serious())
     return Made("", problem.title, (), sheets, 0, marked)
+
+
+def _of_item(item: Item, error: MarkingError) -> MarkingError:
+    """The same, told of the item and not of the variant."""
+    place = item.place or Place("the paper", 0, f"items[{item.number}]")
+    return MarkingError([Fault(*place, f"item {item.number}: {fault.found}", fault.wanted) for fault in error.faults])
 
 
 def masked(family: Family, title: str, topic: str) -> Family:

@@ -26,10 +26,11 @@ SEATING, EQUITY = "seating.pdf", "equity.pdf"
 
 @dataclass(frozen=True)
 class Made:
-    """What came of it. ``files``: the books, each made when it is asked for; ``record``: the new record, None if the old one
-    stays; ``refused``: variants that could not be given."""
+    """What came of it. ``files``: the books, each made when it is asked for; ``lists``: files that are no documents;
+    ``record``: the new record, None if the old one stays; ``refused``: variants that could not be given."""
 
     files: Iterator[tuple[str, Document]]
+    lists: Iterator[tuple[str, bytes]]
     record: bytes | None
     refused: int
 
@@ -60,7 +61,8 @@ class Printing:
         """Of the files that there will be."""
         printed = [self._only] if self._only else self.paper.plan.candidates
         names = self._books([Printed(candidate, (), self._spare) for candidate in printed]).names
-        return [*names, *([] if self._only else [SEATING, EQUITY]), *([NAME] if self._writes_record else [])]
+        office = [EQUITY] if self._spare else [] if self._only else [SEATING, EQUITY]
+        return [*names, *office, *([NAME] if self._writes_record else [])]
 
     @property
     def run(self) -> Run:
@@ -103,7 +105,11 @@ class Printing:
         """Where candidates sit, for who watches over the paper, and how even it is, for the board."""
         plan, settings, mark = self.paper.plan, self.paper.settings, self.paper.mark
         yield SEATING, SeatingSheets(plan, settings, mark).document
-        yield EQUITY, EquitySheets(plan, assignment, reached, settings, mark).document
+        yield self._even(assignment, reached)
+
+    def _even(self, assignment: Assignment, reached: Sequence[Reached]) -> tuple[str, Document]:
+        paper = self.paper
+        return EQUITY, EquitySheets(paper.plan, assignment, reached, paper.settings, paper.mark).document
 
     def _spares_before(self, maker: PaperMaker) -> tuple[Spare, ...]:
         """The spares that the earlier record has, if they are still the same."""
@@ -117,6 +123,7 @@ class Printing:
         """A spare; the record then tells of it."""
         paper, everyone = self.paper, len(self.paper.plan.candidates)
         given, before = self._known(everyone), dict[tuple[str, int], tuple[int, ...]]()
+        told = given is not None
         lots: Mapping[str, Sequence[Lot]]
         if given is None:
             assignment = maker.assign(paper.plan.candidates)
@@ -130,6 +137,7 @@ class Printing:
             before = dict(self._record.spares)
             reached = [Reached(**one) for one in self._record.said["reached"]]
             refused = self._record.refused
+        earlier = list(reached)
         if (candidate.number, self._spare) not in before:
             known = [Spare(number, spare, maker.lots_of(_called(number, paper), some, spare))
                      for (number, spare), some in before.items()]
@@ -137,13 +145,18 @@ class Printing:
             before[candidate.number, self._spare] = tuple(lot.index for lot in spare.lots)
             reached = _widened(reached, spare)
         record = record_text(paper, self._key, given, before, refused, maker.pools.clean, reached)
-        return self._finished(maker, [Printed(candidate, before[candidate.number, self._spare], self._spare)], record)
+        made = self._finished(maker, [Printed(candidate, before[candidate.number, self._spare], self._spare)], record)
+        if told and list(reached) == earlier:
+            return made                                # no page of it says anything else than before
+        found = Assignment({one.number: tuple(lots[one.number]) for one in paper.plan.candidates})
+        return replace(made, files=chain(made.files, [self._even(found, reached)]))
 
     def _finished(self, maker: PaperMaker, printed: Sequence[Printed], record: bytes | None) -> Made:
         """The books, once their sheets are on the shelf."""
         if self._only:
             maker.draw(self._only, printed[0].lots, self._spare)
-        return Made(self._books(printed).files(maker), record, maker.refused)
+        books = self._books(printed)
+        return Made(books.files(maker), books.lists(), record, maker.refused)
 
     def _known(self, place: int) -> Given | None:
         """Who got what of the first ``place`` candidates, if the record tells it and nothing has changed that decides it."""

@@ -42,6 +42,10 @@ class PaperBound(Bound):
         """Of an exercise on the shelf."""
         return self._numbers[student][problem][0]
 
+    def adds_to(self, role: Role) -> bool:
+        """To all sheets: of whoever shares a lot, each has a marking sheet too, with number and code."""
+        return True
+
     def page(self, role: Role, spot: Spot) -> Page:
         """One page, with what is the candidate's own in its title block, and its code."""
         page = super().page(role, spot)

@@ -8,7 +8,8 @@ from dataclasses import replace
 
 from sheetgen.bank import Bank, BankError, Family
 from sheetgen.codes import WIDEST
-from sheetgen.exercises import ASKED, Particulars, block_faults, check_seed
+from sheetgen.exercises import ASKED, Particulars, Role, block_faults, check_seed
+from sheetgen.exercises.marking import Marking
 from sheetgen.faults import Fault, FaultError
 from sheetgen.sets.classes import Cells, Student
 from sheetgen.sets.papers.assigning import form_of
@@ -24,6 +25,8 @@ from sheetgen.sets.run import MARK, Run, digest_of, program_parts
 from sheetgen.sets.shelf import Shelf
 from sheetgen.sets.workers import results
 from sheetgen.sheet import Settings
+from sheetgen.templating import load_marking
+from sheetgen.templating.marking import USUAL_SCHEME
 
 
 class Paper:
@@ -33,11 +36,13 @@ class Paper:
     def __init__(self, plan: PaperPlan, bank: Bank, settings: Settings, key: Key, version: str) -> None:
         """Look at everything that can be wrong before anything is measured.
 
-        Raises: BankError for families at fault; CellsError, TemplateError or BlocksError for what title blocks cannot hold.
+        Raises: BankError for families at fault; CellsError, TemplateError or BlocksError for what title blocks cannot hold;
+        TemplateError for the marking template.
         """
         self.plan, self.settings, self._key, self.version = plan, settings, key, version
         self.name = digest_of(("paper", plan.title, plan.date))
         self.families = _families(plan, bank)
+        self.scheme = load_marking(plan.scheme or USUAL_SCHEME) if plan.marked else None
         chosen = families_of(plan, self.families, key, self.name, settings)
         self.slots = tuple(self._slot(item, form, name) for item, names in zip(plan.items, chosen, strict=True)
                            for form, name in enumerate(names))
@@ -53,11 +58,14 @@ class Paper:
     def _slot(self, item: Item, form: int, name: str) -> Slot:
         family, own = self.families[name], item_settings(self.settings, self.plan, item)
         shown = masked(family, self.plan.title, own.wording.render("paper.item", item=item.number))
-        return Slot(item, form, family, shown, len(self.plan.items), own, impersonal(own))
+        marking = Marking.of(item.marks, self.scheme) if self.scheme else None
+        roles = (*ASKED, Role.MARKING) if marking else ASKED
+        return Slot(item, form, family, shown, len(self.plan.items), own, impersonal(own), roles, marking)
 
     def run(self, wanted: object = None) -> Run:
         """The run in which it is made; ``wanted``: what of it, if not all."""
-        return Run(self.mark, digest_of((self.mark, self._key.digest("run", self.mark).hex(), wanted, program_parts())))
+        marked = [slot.marking for slot in self.slots]
+        return Run(self.mark, digest_of((self.mark, self._key.digest("run", self.mark).hex(), wanted, marked, program_parts())))
 
     def code(self, candidate: Candidate, item: int, index: int, spare: int = 0) -> str:
         """The code of a candidate's item (from 0), which is the lot at ``index``; of a spare, if it is of one."""
@@ -168,6 +176,6 @@ def _try_blocks(slots: Sequence[Slot]) -> None:
     for slot in slots:
         _ = replace(slot.own).stationery
         said = Particulars(WIDEST, slot.item.number, slot.items)
-        faults.update(dict.fromkeys(block_faults(slot.shown, 0, slot.own, ASKED, slot.item.kind, said)))
+        faults.update(dict.fromkeys(block_faults(slot.shown, 0, slot.own, slot.roles, slot.item.kind, said)))
     if faults:
         raise BlocksError(faults)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, outlines
 from sheetgen.choosing import TOPICS_LISTED, fits, topics_of, unknown_topics
+from sheetgen.exercises import Role, kinds
 from sheetgen.faults import FaultError, Place, few, shown, visible_text
 from sheetgen.filebytes import bytes_of
 from sheetgen.filekinds import check_kind, read_kind
@@ -15,12 +16,12 @@ from sheetgen.records import Reader
 from sheetgen.sets.classes import ClassListError, Student, load_class_list
 from sheetgen.sets.classes.csvtext import MOST_KILOBYTES
 from sheetgen.sets.classes.students import ClassWishes
-from sheetgen.sets.look import IN_BLOCK, list_said, style_said
+from sheetgen.sets.look import IN_BLOCK, list_said, style_said, template_said
 from sheetgen.sets.papers.plan_file import ITEM_EXAMPLES, BoundsFile, ItemFile, PaperFile, RoomFile
 from sheetgen.sets.papers.records import Bounds, Candidate, Item, PaperPlan, Room
 from sheetgen.sets.papers.seats import Seating
 from sheetgen.sets.plan_banks import with_banks
-from sheetgen.templating import beside, load_instructions, not_beside
+from sheetgen.templating import beside, load_instructions, marking_names, not_beside
 from sheetgen.yamlines import Limits, Path_, YamlDocument, is_yaml, read_text
 
 
@@ -55,6 +56,11 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
         reader.fault(("title",), "nothing", "the paper's title, which every sheet shows")
     people = _people(reader, said, folder) if said else None
     own = _instructions(reader, said.instructions, folder) if said else ()
+    scheme = template_said(document, "scheme", said.scheme, folder, marking_names()) if said and said.scheme is not None else None
+    if said and said.marking == "yes":
+        _check_kinds(reader, found)
+    elif scheme is not None:
+        reader.fault(("scheme",), "a scheme, and no marking sheets", "`marking: yes` too, or no scheme")
     if said is None or style is None or bounds is None or people is None or document.faults:
         raise PaperError(sorted(document.faults, key=lambda fault: fault.line))
     document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "board"))
@@ -66,7 +72,16 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
         said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
         said.minutes or _together(found), said.names == "yes", said.board, said.date, own,
         document.file, text, listed, said.books, said.double_sided == "yes", places,
-        tuple(document.remarks), said.cover == "yes", people.file), items.bank
+        tuple(document.remarks), said.cover == "yes", people.file, said.marking == "yes", scheme), items.bank
+
+
+def _check_kinds(reader: Reader, items: Sequence[Item]) -> None:
+    """See that each item's kind has marking sheets."""
+    able = [name for name, kind in kinds().items() if Role.MARKING in kind.roles]
+    for item in items:
+        if item.kind not in able:
+            reader.fault(("items", item.number - 1, "kind"), f"the kind {item.kind}, which has no marking sheet",
+                         f"another kind ({', '.join(able)}), or `marking: no`")
 
 
 def _together(items: Sequence[Item]) -> int:

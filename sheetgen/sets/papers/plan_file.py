@@ -125,6 +125,8 @@ class PaperFile(LookFile):
     columns: Annotated[dict[str, str], PlainValidator(columns_said)] = Field(default_factory=dict)
     books: Annotated[Any, PlainValidator(in_any_case(BOOKS))] = None
     double_sided: Yes = "no"
+    marking: Yes = "no"
+    scheme: Annotated[Any, PlainValidator(any_word)] = None
     bounds: Annotated[Any, PlainValidator(any_word)] = None
     items: Annotated[list[Any], Len(1, MOST_ITEMS)]
 

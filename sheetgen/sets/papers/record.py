@@ -19,7 +19,9 @@ from sheetgen.sets.papers.records import Reached
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sets.run import program_parts
 from sheetgen.sheet import Style
+from sheetgen.templating import marking_names
 from sheetgen.templating.files import LIMITS, found
+from sheetgen.templating.marking import USUAL_SCHEME
 from sheetgen.templating.titleblock import title_block_names
 from sheetgen.yamlines import read_text
 
@@ -77,7 +79,7 @@ def _made_of(paper: Paper, key: Key) -> dict[str, Any]:
     own, *libraries = program_parts()
     return {
         "format": FORMAT, "sheetgen": paper.version, "paper": paper.name, "mark": paper.mark,
-        "plan": plan.text,
+        "plan": plan.text, "instructions": list(plan.instructions), "scheme": _scheme_text(paper),
         "wording": {name: settings.wording.phrases[name].source for name in sorted(settings.wording.phrases)},
         "title_block": _block_text(plan.style),
         "look": {"projection": settings.projection, "side": settings.side, "paper": settings.paper.name,
@@ -141,9 +143,10 @@ def changes(record: Record, paper: Paper, key: Key) -> Iterator[str]:
     """What has changed since a record was made that may change its sheets, in words."""
     now, before = _made_of(paper, key), record.said
     told = {"sheetgen": "the version of sheetgen", "plan": "the plan", "wording": "the wording", "title_block": "the title block",
+            "instructions": "the instructions", "scheme": "the marking scheme",
             "class_list": "the class list", "program": "the program's files"}
     for name, words in told.items():
-        if now[name] != before.get(name):
+        if now[name] != before.get(name, now[name]):           # a record of before lacks what has come since
             yield words
     for name, digest in now["families"].items():
         if digest != before["families"].get(name):
@@ -172,6 +175,14 @@ def tells_of(record: Record, paper: Paper, place: int) -> bool:
 def _block_text(style: Style) -> str:
     """The text of the title block's file."""
     path, file = found(style.title_block, "title_block", "title_blocks", title_block_names())
+    return read_text(path, file, LIMITS)
+
+
+def _scheme_text(paper: Paper) -> str:
+    """The text of the marking template's file; empty where there are no marking sheets."""
+    if paper.scheme is None:
+        return ""
+    path, file = found(paper.plan.scheme or USUAL_SCHEME, "marking template", "marking", marking_names())
     return read_text(path, file, LIMITS)
 
 

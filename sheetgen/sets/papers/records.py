@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from pathlib import Path
 
 from sheetgen.exercises import USUAL
 from sheetgen.faults import Fault, Place
@@ -112,7 +113,9 @@ class PaperPlan:
     the whole paper; ``named``: whether candidates' names are printed; ``text``: of the plan's file, for the record; ``listed``:
     the bytes of the class list, empty if there is none; ``books``: what a file holds (None: whole, or parted if it is large);
     ``places``: where fields of the plan stand, by name; ``remarks``: what had better be changed in the file; ``covered``: whether
-    each candidate's questions have a cover; ``list_file``: the class list, as messages call it."""
+    each candidate's questions have a cover; ``list_file``: the class list, as messages call it;
+    ``marked``: whether there is a marking sheet for each question, by the marking template ``scheme`` (as of ``load_marking``;
+    None for the usual)."""
 
     title: str
     style: Style
@@ -134,6 +137,8 @@ class PaperPlan:
     remarks: tuple[Fault, ...] = ()
     covered: bool = True
     list_file: str = ""
+    marked: bool = False
+    scheme: str | Path | None = None
 
     @property
     def marks(self) -> int:

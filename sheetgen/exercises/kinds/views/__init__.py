@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sheetgen.exercises.key import key_page
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.views.answer import answer_pages
 from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
@@ -16,6 +17,6 @@ KIND = Kind(
     scale=lambda task: task.drawing.layout.scale_name,
     pages={
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays},
-    answer=lambda task: task.drawing.marks,
+    answer=lambda problem, settings, task: key_page(problem, settings, task.drawing),
     read=lambda task: (task.picture.read, task.drawing.read),
 )

@@ -41,7 +41,7 @@ class Weights:
     midway: float = 9.0                  # an extension line starts midway along an edge, level with the other end
     no_corner: float = 25.0              # and there is a corner at neither end: it looks detached
     smooth: float = 18.0                 # an extension line along the seam where a face runs into a round one: there is no edge
-    leans_back: float = 8.0              # figures sheared against their reading direction: a 4 or a 7 is hard to tell
+    leans_back: float = 8.0              # figures that would lean back in the plane of their size, and stand square to it
 
     # How an extension line on a pictorial may be misread.
     seems_edge: float = 12.0             # it seems to come from an edge of another level that lies behind its start

@@ -328,6 +328,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("placing/legible.py", "if not full[place.view] and any(full):", "if False:"),
     ("placing/legible.py", "near[np.arange(len(boxes)), [k for _, k in boxes]] = False", "near[:] = False"),
     ("placing/legible.py", "if placements[j] is not lengths[k]:", "if False:"),
+    ("placing/offers/linear.py", "np.where(_leans_back(base, up)[:, None], square, up)", "up"),
     ("placing/nearer.py", "box_of(_moved(text, (0.0, NEXT_TIER)), CLEAR)", "box_of(_moved(text, (0.0, -NEXT_TIER)), CLEAR)"),
     ("placing/offers/linear.py", "2 * (ARROW + SHAFT)", "2 * ARROW"),
     ("exercises/making.py", "if not marked.serious or len(found) == CLEANEST_OF:", "if True:"),

@@ -162,12 +162,15 @@ class Lettering:
         return np.where(self.upright & (rise > SAME_DIRECTION), gap, 0.0)
 
     def _least(self, width: Array, along: Array, outward: Array) -> Array:
-        """mm (n,) along the line from an extension line to the middle of upright figures that stand clear of it."""
-        if not self.upright:
-            return np.zeros(len(width))
+        """mm (n,) along the line from an extension line to the middle of figures that do not lie in its plane, clear of it."""
         across, up = -outward[:, 1], outward[:, 0]
+        turned = np.abs(along[:, 0] * across + along[:, 1] * up)
+        if not self.upright:
+            leans = _leans_back(*_axes_in_plane(along, outward))
+            aside = (TEXT_ABOVE + TEXT_HEIGHT) * np.abs((along * outward).sum(axis=1)) / turned
+            return np.where(leans, width / 2 + CLEAR + aside, 0.0)
         half = (width / 2 + CLEAR) * np.abs(across) + (TEXT_HEIGHT / 2 + CLEAR) * np.abs(up)
-        return np.asarray(half / np.abs(along[:, 0] * across + along[:, 1] * up))
+        return np.asarray(half / turned)
 
     def _lift(self, along: Array, up: Array) -> Array:
         """From the line to the figures' base line (n, 2)."""
@@ -204,13 +207,35 @@ def _reach(
 
 
 def _lettering_axes(along: Array, outward: Array, *, upright: bool) -> tuple[Array, Array]:
-    """Base line and up direction (n, 2) of figures: as ``reading``, in arrays."""
+    """Base line and up direction (n, 2) of figures: as ``reading`` and ``standing``, in arrays."""
     if upright:
         return np.full((len(along), 2), (1.0, 0.0)), np.full((len(along), 2), (0.0, 1.0))
+    base, up = _axes_in_plane(along, outward)
+    square = np.stack([0.0 - base[:, 1], base[:, 0]], axis=1)
+    return base, np.where(_leans_back(base, up)[:, None], square, up)
+
+
+def _axes_in_plane(along: Array, outward: Array) -> tuple[Array, Array]:
+    """Base line and up direction (n, 2) of figures in the plane of their size: as ``reading``, in arrays."""
     turn = (along[:, 0] < -UPRIGHT) | ((np.abs(along[:, 0]) <= UPRIGHT) & (along[:, 1] < 0))
     base = np.where(turn[:, None], 0.0 - along, along)
     mirrored = base[:, 0] * outward[:, 1] - base[:, 1] * outward[:, 0] < 0
     return base, np.where(mirrored[:, None], 0.0 - outward, outward)
+
+
+def _leans_back(base: Array, up: Array) -> Mask:
+    """Which figures (n,) lean back against the way they are read."""
+    return np.asarray((base * up).sum(axis=1) < -SAME_DIRECTION)
+
+
+def standing(base: Vec, up: Vec) -> Vec:
+    """The up direction of figures in the plane of their size; square to their line where they would lean back in it, because a 7
+    that leans back has an upright stem, as a 1.
+
+    >>> standing((1.0, 0.0), (0.5, 0.8)), standing((1.0, 0.0), (-0.5, 0.8))
+    ((0.5, 0.8), (0.0, 1.0))
+    """
+    return (0.0 - base[1], base[0]) if base[0] * up[0] + base[1] * up[1] < -SAME_DIRECTION else up
 
 
 def _pieces(a: Array, b: Array, ends: Array) -> Elements:
@@ -292,7 +317,8 @@ def _worked_out(way: _Way, centres: tuple[Array, ...], *, upright: bool) -> Cand
         if not level:
             parts = broken(parts[0], np.array((x, y)), lettered_width(way.text, TEXT_HEIGHT))
     else:
-        text = Text(way.text, (x + TEXT_ABOVE * up[0], y + TEXT_ABOVE * up[1]), TEXT_HEIGHT, base, up, "middle")
+        high = standing(base, up)
+        text = Text(way.text, (x + TEXT_ABOVE * high[0], y + TEXT_ABOVE * high[1]), TEXT_HEIGHT, base, high, "middle")
     extensions = tuple(
         np.array([_onward(start, GAP, out), _onward(end, OVERSHOOT, out)])
         for start, end in zip(way.starts.tolist(), (a, b), strict=True)

@@ -155,12 +155,12 @@ def test_figures_close_to_an_outline_cost_something_and_farther_off_nothing():
         assert Surroundings([], line, [], AREA, []).text_costs(made, WEIGHTS)[0] == 0.0      # a centre line is no outline
 
 
-def test_figures_keep_three_tenths_from_lines_of_their_own_size():
+def test_figures_keep_four_tenths_from_lines_of_their_own_size():
     # those that are drawn with it: a centre line drawn on, an arc's extension line
     made, ground = offers(*SIZE), Surroundings([], [], [], AREA, [])
     box = made.boxes.shapes[0]                                     # round the figures with 0.8 to spare
     low, right = box[:, 1].min(), box[:, 0].max()
-    for away, forbidden in ((0.9, False), (0.45, False), (0.35, False), (0.25, True), (0.1, True)):
+    for away, forbidden in ((0.9, False), (0.45, False), (0.35, True), (0.25, True), (0.1, True)):
         line = np.array([[right - 0.8 + away, low - 5, right - 0.8 + away, low + 15]])
         own = replace(made, own=np.ones(len(made), dtype=bool), extensions=Elements(line, np.array([0])))
         assert bool(ground.text_costs(own, WEIGHTS)[0] >= HARD) is forbidden, away

@@ -34,7 +34,7 @@ SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an ex
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
 STRIDE = 1.5             # mm between the points of a line at which it is asked whether it runs over the part
 ROOMY = 1.2              # mm round the space kept free round figures that no outline should come into
-OWN_CLEAR = 0.5          # mm of the space round figures that lines of their own size may enter
+OWN_CLEAR = 0.4          # mm of the space round figures that lines of their own size may enter
 
 
 @dataclass(frozen=True, eq=False)

@@ -23,6 +23,9 @@ MOST_FAMILIES = 24
 MOST_NODES = 5000
 """Of the search: a paper of five items with four forms needs a few hundred."""
 
+GRAIN = 6
+"""Decimals of a quantity: of two that differ by less, the solver refuses the difference as too small a number."""
+
 OPTIONS: Mapping[str, object] = {
     "output_flag": False, "threads": 1, "random_seed": 0, "mip_max_nodes": MOST_NODES, "mip_rel_gap": 0.0}
 
@@ -103,7 +106,7 @@ class _Model:
         """What it costs that the families of an item lie apart."""
         cost: Any = 0.0
         for quantity in QUANTITIES:
-            values = [middles[name][quantity] for name in item.families]
+            values = [round(middles[name][quantity], GRAIN) for name in item.families]
             least, greatest, unit = min(values), max(values), max(bound_of(quantity, bounds), LEAST_BOUND)
             low, high = (self._highs.addVariable(lb=least, ub=greatest) for _ in range(2))
             beyond = self._highs.addVariable(lb=0.0, ub=max(greatest - least, 0.0))

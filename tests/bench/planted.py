@@ -179,7 +179,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("placing/costs/alone.py",
      "covers, beside = pairs.beside(COVERS, over=A_LITTLE)",
      "covers, beside = pairs.beside(COVERS, over=1000.0)"),
-    ("placing/costs/alone.py", "OWN_CLEAR = 0.5 ", "OWN_CLEAR = 0.75 "),
+    ("placing/costs/alone.py", "OWN_CLEAR = 0.4 ", "OWN_CLEAR = 0.75 "),
     ("placing/costs/alone.py", "ROOMY = 1.2 ", "ROOMY = 0.1 "),
     ("placing/costs/alone.py", "        _, close = pairs.ends_on(NEAR)\n", "        _, close = pairs.ends_on(COVERS)\n"),
     ("placing/costs/pairs.py", "PAST = OVERSHOOT + 1.1 ", "PAST = OVERSHOOT + 90.0 "),

@@ -10,8 +10,8 @@ import numpy as np
 import shapely
 
 from sheetgen.geometry import Array
-from sheetgen.ink import Text
-from sheetgen.placing.candidate import FIRST_TIER, NEXT_TIER, lettered_width
+from sheetgen.ink import Text, text_box
+from sheetgen.placing.candidate import FIRST_TIER, NEXT_TIER
 from sheetgen.placing.search import Placement
 from sheetgen.sight import PlacedView
 from sheetgen.units import EXACT
@@ -28,12 +28,8 @@ def lengths_among(placements: Sequence[Placement]) -> list[Placement]:
 
 
 def box_of(text: Text, clear: float = 0.0) -> shapely.Polygon:
-    """The box round a text, grown by ``clear`` mm."""
-    width = lettered_width(text.text, text.height)
-    along, up = np.array(text.along), np.array(text.up)
-    start = np.array(text.at) - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width * along
-    a, b, c, d = (-clear, width + clear, -clear, text.height + clear)
-    return shapely.Polygon([start + x * along + y * up for x, y in ((a, c), (b, c), (b, d), (a, d))])
+    """What a text fills, grown by ``clear`` mm."""
+    return shapely.Polygon(text_box(text, clear))
 
 
 class Drawn:

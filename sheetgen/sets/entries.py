@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, outlines
-from sheetgen.choosing import TOPICS_LISTED, Entry, Wish, chosen, fits, topics_of, unknown_topics
-from sheetgen.faults import Place, few, shown
+from sheetgen.bank import Bank
+from sheetgen.choosing import Entry, Wish, chosen, fits
+from sheetgen.faults import Place
 from sheetgen.records import Reader
-from sheetgen.sets.plan_banks import home_of
+from sheetgen.sets.families import PlanFamilies
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
 from sheetgen.sets.terms import MOST_OF_A_TERM, SpentError, Term, bank_digest, weeks_of, wishes_digest
-from sheetgen.templating import beside, not_beside
-from sheetgen.yamlines import Path_, is_yaml
+from sheetgen.yamlines import Path_
 
 Line = Sequence[Entry] | Wish
 """What a line of a plan comes to, or wishes for."""
@@ -38,21 +37,18 @@ class ProblemReader:
     noted in the reader's document."""
 
     def __init__(self, reader: Reader, bank: Bank, folder: Path, term: Term | None) -> None:
-        self.reader, self.bank, self.folder, self.term = reader, bank, folder, term
-        self._outlines: Mapping[str, Outline] | None = None
+        self.reader, self.term = reader, term
+        self._families = PlanFamilies(reader, bank, folder)
         self._earlier: tuple[tuple[Entry, ...], ...] = ()
-        self._known: list[str] | None = None
 
     def problems(self, lines: Sequence[object]) -> Problems:
         """The problems of the ``lines``. Raises: BankError if one wishes for something and a family cannot be read.
 
         What is named goes before what is wished for, so that a wish never takes a problem that another line names.
         """
-        for number, item in enumerate(lines):
-            if isinstance(item, dict) and _is_file(item.get("family")):
-                self._join(item["family"], ("problems", number, "family"))
+        self._families.join_files(lines, "problems")
         if len(lines) > MOST_PROBLEMS:                          # the reader has said so; to look at them would take long
-            return Problems((), self.bank)
+            return Problems((), self._families.bank)
         found = [self._line(item, ("problems", number)) for number, item in enumerate(lines)]
         wishes = [line for line in found if isinstance(line, Wish)]
         resolved = self._resolved(found)
@@ -61,22 +57,9 @@ class ProblemReader:
         if len(entries) > MOST_PROBLEMS:
             self.reader.fault(("problems",), f"{len(entries)} problems", f"at most {MOST_PROBLEMS}")
         if not wishes or self.reader.document.faults:
-            return Problems(tuple(entries), self.bank)
-        return Problems(tuple(entries), self.bank, wishes_digest(wishes, self.term.name if self.term else ""),
-                        bank_digest(wishes, self.outlines), self._earlier)
-
-    @property
-    def outlines(self) -> Mapping[str, Outline]:
-        """Of all families, read when the first wish asks for them. Raises: BankError."""
-        if self._outlines is None:
-            self._outlines = outlines(self.bank)
-        return self._outlines
-
-    def _topics(self) -> list[str]:
-        """All topics of all families, gathered once."""
-        if self._known is None:
-            self._known = topics_of(self.outlines.values())
-        return self._known
+            return Problems(tuple(entries), self._families.bank)
+        return Problems(tuple(entries), self._families.bank, wishes_digest(wishes, self.term.name if self.term else ""),
+                        bank_digest(wishes, self._families.outlines), self._earlier)
 
     def _resolved(self, found: Sequence[Line]) -> list[Sequence[Entry]]:
         """The problems of each line, those that are wished for too."""
@@ -90,7 +73,7 @@ class ProblemReader:
             return self._of_the_week(self.term, found)
         resolved: list[Sequence[Entry]] = []
         for number, line in enumerate(found):
-            entries = chosen(line, self.outlines, taken) if isinstance(line, Wish) else line
+            entries = chosen(line, self._families.outlines, taken) if isinstance(line, Wish) else line
             taken.update(dict.fromkeys(entries, self.reader.document.line(("problems", number))))
             resolved.append(entries)
         return resolved
@@ -104,7 +87,7 @@ class ProblemReader:
             self.reader.fault(("problems",), f"{weekly} problems a week for {term.weeks} weeks", wanted)
             return []
         try:
-            *before, week = weeks_of(term, wishes, self.outlines, self.bank)
+            *before, week = weeks_of(term, wishes, self._families.outlines, self._families.bank)
             self._earlier = tuple(tuple(entry for line in lines for entry in line) for lines in before)
             return list(week)
         except SpentError as spent:
@@ -144,7 +127,7 @@ class ProblemReader:
         return problems if len(self.reader.document.faults) == before else []
 
     def _named(self, line: ProblemLine, path: Path_) -> Line:
-        family = self._family(line.family, (*path, "family"))
+        family = self._families.named(line.family, (*path, "family"))
         if line.seed is not None and (line.count is not None or line.first_seed is not None):
             self.reader.fault(path, "a seed beside count or first_seed", "either seed, or count and first_seed")
         if line.seed is not None:
@@ -154,44 +137,14 @@ class ProblemReader:
             return Wish(count=count, family=family)
         return [Entry(family, seed) for seed in range(first, first + count)]
 
-    def _family(self, value: object, path: Path_) -> str:
-        """The name of a family of the bank; one whose file lies beside the plan has joined it."""
-        if _is_file(value):
-            return Path(str(value)).stem
-        if not isinstance(value, str) or value not in self.bank:
-            known = few(str(value), self.bank, FAMILIES_LISTED) if len(self.bank) else "a family of the bank"
-            home = home_of(value, self.folder) if isinstance(value, str) else None
-            self.reader.fault(path, shown(value), f"`banks: [{home}]` in the plan: it lies in that folder" if home else
-                              f"{known}, or the name of a .yaml file beside the plan; families in a folder of your own need "
-                              f"`banks: [FOLDER]` in the plan, or --bank FOLDER")
-        return str(value)
-
-    def _join(self, value: str, path: Path_) -> None:
-        """Let a family whose file lies beside the plan join the bank."""
-        file = beside(self.folder, value)
-        if file is None:
-            self.reader.fault(path, *not_beside(self.folder, value, "the name of a .yaml file beside the plan"))
-            return
-        try:
-            self.bank = self.bank.joined(bank_of({file.stem: file}))
-        except BankError as error:
-            for fault in error.faults:
-                self.reader.fault(path, f"{fault.file}, {fault.found}", fault.wanted)
-
     def _wish(self, line: ProblemLine, path: Path_) -> Wish:
         first, count = _run(line)
-        families = self.outlines.values()
-        known = self._topics() if line.topic else []
-        for topic in unknown_topics(line.topic, known):
-            self.reader.fault((*path, "topic"), shown(topic), few(topic, known, TOPICS_LISTED))
+        families = self._families.outlines.values()
+        self._families.check_topics(line.topic, path)
         wish = Wish(line.topic, line.rung, count, first)
         if not self.reader.document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families):
             self.reader.fault(path, f"no family with {wish.words}", "a topic and a rung that go together")
         return wish
-
-
-def _is_file(value: object) -> bool:
-    return isinstance(value, str) and is_yaml(value)
 
 
 def _run(line: ProblemLine) -> tuple[int, int]:

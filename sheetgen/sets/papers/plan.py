@@ -6,16 +6,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, outlines
-from sheetgen.choosing import TOPICS_LISTED, fits, topics_of, unknown_topics
+from sheetgen.bank import Bank
+from sheetgen.choosing import fits
 from sheetgen.exercises import Role, kinds
-from sheetgen.faults import FaultError, Place, few, shown, visible_text
+from sheetgen.faults import FaultError, Place, shown, visible_text
 from sheetgen.filebytes import bytes_of
 from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes import ClassListError, Student, load_class_list
 from sheetgen.sets.classes.csvtext import MOST_KILOBYTES
 from sheetgen.sets.classes.students import ClassWishes
+from sheetgen.sets.families import PlanFamilies
 from sheetgen.sets.look import IN_BLOCK, list_said, style_said, template_said
 from sheetgen.sets.papers.plan_file import ITEM_EXAMPLES, BoundsFile, ItemFile, PaperFile, RoomFile
 from sheetgen.sets.papers.records import Bounds, Candidate, Item, PaperPlan, Room
@@ -149,14 +150,16 @@ class _ItemReader:
     """Reads the items of a paper that lies in ``folder``; a family whose file lies beside it joins the ``bank``."""
 
     def __init__(self, reader: Reader, bank: Bank, folder: Path) -> None:
-        self.reader, self.bank, self.folder = reader, bank, folder
-        self._known: list[Outline] | None = None
+        self.reader, self._families = reader, PlanFamilies(reader, bank, folder)
+
+    @property
+    def bank(self) -> Bank:
+        """With the families whose files have joined."""
+        return self._families.bank
 
     def items(self, entries: Sequence[object]) -> tuple[Item, ...]:
         """The items. Raises: BankError if one wishes for something and a family cannot be read."""
-        for number, entry in enumerate(entries):
-            if isinstance(entry, dict) and _is_file(entry.get("family")):
-                self._join(str(entry["family"]), ("items", number, "family"))
+        self._families.join_files(entries, "items")
         return tuple(filter(None, (self._item(entry, number) for number, entry in enumerate(entries))))
 
     def _item(self, entry: object, number: int) -> Item | None:
@@ -170,7 +173,7 @@ class _ItemReader:
             return None
         if said.forms > 1 and not wished:
             self.reader.fault((*path, "forms"), f"{said.forms} forms of one family", "a topic or a rung")
-        families = self._fitting(said, path) if wished else (self._family(said.family, (*path, "family")),)
+        families = self._fitting(said, path) if wished else (self._families.named(said.family, (*path, "family")),)
         if 0 < len(families) < said.forms:
             self.reader.fault((*path, "forms"), f"{said.forms} forms of {len(families)} families", "no more forms than families")
         place = Place(self.reader.document.file, self.reader.document.line(path), self.reader.place(path))
@@ -179,43 +182,13 @@ class _ItemReader:
 
     def _fitting(self, said: ItemFile, path: Path_) -> tuple[str, ...]:
         """The families that are wished for, by name."""
-        known = self._outlines()
-        topics = topics_of(known)
-        for topic in unknown_topics(said.topic, topics):
-            self.reader.fault((*path, "topic"), shown(topic), few(topic, topics, TOPICS_LISTED))
+        self._families.check_topics(said.topic, path)
+        known = self._families.outlines.values()
         found = tuple(sorted(outline.name for outline in known if fits(outline, said.topic, said.rung)))
         if not found and not self.reader.document.faults:
             self.reader.fault(path, "no family with this topic and this rung", "a topic and a rung that go together")
         return found
 
-    def _outlines(self) -> list[Outline]:
-        if self._known is None:
-            self._known = list(outlines(self.bank).values())
-        return self._known
-
-    def _family(self, value: object, path: Path_) -> str:
-        if _is_file(value):
-            return Path(str(value)).stem
-        if not isinstance(value, str) or value not in self.bank:
-            known = few(str(value), self.bank, FAMILIES_LISTED) if len(self.bank) else "a family of the bank"
-            self.reader.fault(path, shown(value), f"{known}, or the name of a .yaml file beside the plan")
-        return str(value)
-
-    def _join(self, value: str, path: Path_) -> None:
-        file = beside(self.folder, value)
-        if file is None:
-            self.reader.fault(path, *not_beside(self.folder, value, "the name of a .yaml file beside the plan"))
-            return
-        try:
-            self.bank = self.bank.joined(bank_of({file.stem: file}))
-        except BankError as error:
-            for fault in error.faults:
-                self.reader.fault(path, f"{fault.file}, {fault.found}", fault.wanted)
-
 
 def _entries(value: object) -> Sequence[object]:
     return value if isinstance(value, list) else []
-
-
-def _is_file(value: object) -> bool:
-    return isinstance(value, str) and is_yaml(value)

@@ -7,7 +7,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -20,8 +20,10 @@ from sheetgen.faults import Fault, FaultError
 from sheetgen.geometry import Array, IntArray
 from sheetgen.measures import Measure
 from sheetgen.problem import problem_of, solid_of
+from sheetgen.refusals import RefusedError
 
-if TYPE_CHECKING:                                    # loaded when the first view is asked for
+if TYPE_CHECKING:                                    # loaded when the first view or proof is asked for
+    from sheetgen.certainty import Certainty
     from sheetgen.projection import View
 
 
@@ -90,6 +92,18 @@ class Variant:
         Raises: BankError naming every measure that cannot be taken.
         """
         return problem_of(self.record, self._solid.exact).measures
+
+    def certainty(self, kind: str, missing: str | None = None, limit: int = 50, side: str | None = None) -> Certainty:
+        """Whether exactly one answer fits what is given: ``certain``, ``count``, ``assuming`` and ``others``, meshes.
+
+        ``kind``: ``third-view`` (of front, top and one side view two are given and the view ``missing`` is asked) or
+        ``pictorial`` (the three are given). ``side``: right or left, if ``missing`` does not tell it; right of who says neither.
+        ``limit``: the most answers that are counted.
+        Raises: RefusedError for a part of which nothing can be proved; ValueError for another kind or view.
+        """
+        from sheetgen.certainty import certainty
+
+        return certainty(self._solid.exact, kind, missing, limit, side)
 
     @cached_property
     def _solid(self) -> Solid:
@@ -164,6 +178,6 @@ def load_bank(path: str | Path | None = None) -> Bank:
 
 
 __all__ = [
-    "Bank", "BankError", "Family", "Fault", "FaultError", "Measure", "Solid", "UnknownFamilyError", "Variant", "View",
-    "load_bank",
+    "Bank", "BankError", "Certainty", "Family", "Fault", "FaultError", "Measure", "RefusedError", "Solid", "UnknownFamilyError",
+    "Variant", "View", "load_bank",
 ]

@@ -1,0 +1,9 @@
+"""Proof that what is given has exactly one answer, and the other answers where it has not."""
+
+from sheetgen.certainty.assumptions import Assumption
+from sheetgen.certainty.grid import Grid, grid_of
+from sheetgen.certainty.kinds import certainty
+from sheetgen.certainty.record import Certainty
+from sheetgen.certainty.square import certainty_of, views_given
+
+__all__ = ["Assumption", "Certainty", "Grid", "certainty", "certainty_of", "grid_of", "views_given"]

@@ -1,0 +1,89 @@
+"""Parts with faces square to the views: which answers fit given views.
+
+The proof is complete among such parts in one piece that touch themselves nowhere. A face square to x parts cells that differ, so
+the columns on its two sides differ, and every view that does not look along x has a line at its level; likewise for y and z.
+Two given views that look along different axes therefore have lines at all levels of any part that fits them, so that its
+levels are among those of the part that was drawn, and its cells are the cells of the same grid, filled otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+import numpy as np
+
+from sheetgen.certainty.assumptions import Assumption
+from sheetgen.certainty.clauses import Clauses
+from sheetgen.certainty.encoding import cells_make_a_part, neighbours, view_is_given, view_is_shown
+from sheetgen.certainty.grid import Grid, grid_of
+from sheetgen.certainty.record import Certainty
+from sheetgen.certainty.search import Search
+from sheetgen.certainty.sights import looks_along, sight_of, states_of
+from sheetgen.geometry import Mask
+from sheetgen.refusals import RefusedError
+from sheetgen.solid import Solid
+
+KEPT = 1_000
+"""Proofs that are kept, of some kilobytes each: variants of one family often differ in their sizes alone."""
+
+
+def views_given(solid: Solid, given: Sequence[str], asked: str | None, limit: int) -> Certainty:
+    """Which answers fit the ``given`` views: views ``asked``, or solids if that is None; at most ``limit`` are counted.
+
+    Raises: RefusedError for parts with other faces, or of too many cells; ValueError for views that do not exist or all look
+    along one axis, and for a limit below 1.
+    """
+    if len({looks_along(view)[0] for view in given}) < 2:
+        raise ValueError(f"the views {', '.join(given)} do not show all levels: two must look along different axes")
+    if limit < 1:
+        raise ValueError(f"a limit of {limit} answers; at least 1")
+    if asked is not None:
+        looks_along(asked)
+    grid = grid_of(solid)
+    return certainty_of(grid, tuple(given), asked, limit)
+
+
+def certainty_of(grid: Grid, given: tuple[str, ...], asked: str | None, limit: int) -> Certainty:
+    """The same for a part in cells."""
+    others, ended = _others(grid.filled.shape, grid.filled.tobytes(), given, asked, max(limit, 2))
+    shown = others[:limit - 1]
+    return Certainty(
+        ended and not others, 1 + len(shown), Assumption.SQUARE, tuple(Grid(grid.levels, filled) for filled in shown))
+
+
+@lru_cache(maxsize=KEPT)
+def _others(
+    shape: tuple[int, int, int], cells: bytes, given: tuple[str, ...], asked: str | None, limit: int
+) -> tuple[tuple[Mask, ...], bool]:
+    """Of a pattern of cells, by whatever sizes: others that fit and have other answers, and whether these are all."""
+    part = np.frombuffer(cells, dtype=bool)
+    clauses = Clauses(part.size)
+    cells_make_a_part(clauses, shape)
+    for view in given:
+        sight = sight_of(view, shape)
+        view_is_given(clauses, sight, states_of(sight, part))
+    asked_sight = sight_of(asked, shape) if asked else None
+    shown = view_is_shown(clauses, asked_sight) if asked_sight else None
+
+    def unlike(filled: Mask) -> list[int]:
+        if shown is None or asked_sight is None:
+            return (np.where(filled, -1, 1) * np.arange(1, part.size + 1)).tolist()
+        return shown.not_as(states_of(asked_sight, filled))
+
+    found: list[Mask] = []
+    with Search(clauses, neighbours(shape), part) as search:
+        search.require(unlike(part))
+        while len(found) < limit - 1:
+            try:
+                other = search.nearest()
+            except RefusedError:
+                if not found:
+                    raise
+                break
+            if other is None:
+                return tuple(found), True
+            search.require(unlike(other))
+            found.append(other.reshape(shape))
+            found[-1].flags.writeable = False
+    return tuple(found), False

@@ -7,7 +7,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -93,17 +93,21 @@ class Variant:
         """
         return problem_of(self.record, self._solid.exact).measures
 
-    def certainty(self, kind: str, missing: str | None = None, limit: int = 50, side: str | None = None) -> Certainty:
+    def certainty(
+        self, kind: str, missing: str | None = None, limit: int = 50, side: str | None = None,
+        left_out: Iterable[tuple[str, str, int]] = (),
+    ) -> Certainty:
         """Whether exactly one answer fits what is given: ``certain``, ``count``, ``assuming`` and ``others``, meshes.
 
-        ``kind``: ``third-view`` (of front, top and one side view two are given and the view ``missing`` is asked) or
-        ``pictorial`` (the three are given). ``side``: right or left, if ``missing`` does not tell it; right of who says neither.
-        ``limit``: the most answers that are counted.
-        Raises: RefusedError for a part of which nothing can be proved; ValueError for another kind or view.
+        ``kind``: ``third-view`` (of front, top and one side view two are given and the view ``missing`` is asked), ``pictorial``
+        (the three are given) or ``missing-lines`` (the three are given without the lines ``left_out``, each a view, visible or
+        hidden, and its number in that list of the view, from 0). ``side``: right or left, if ``missing`` does not tell it; right
+        of who says neither. ``limit``: the most answers that are counted.
+        Raises: RefusedError for a part of which nothing can be proved; ValueError for another kind, view or line.
         """
         from sheetgen.certainty import certainty
 
-        return certainty(self._solid.exact, kind, missing, limit, side)
+        return certainty(self._solid.exact, kind, missing, limit, side, left_out)
 
     @cached_property
     def _solid(self) -> Solid:

@@ -3,7 +3,8 @@
 from sheetgen.certainty.assumptions import Assumption
 from sheetgen.certainty.grid import Grid, grid_of
 from sheetgen.certainty.kinds import certainty
+from sheetgen.certainty.missing import LeftOut, lines_missing
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.square import certainty_of, views_given
 
-__all__ = ["Assumption", "Certainty", "Grid", "certainty", "certainty_of", "grid_of", "views_given"]
+__all__ = ["Assumption", "Certainty", "Grid", "LeftOut", "certainty", "certainty_of", "grid_of", "lines_missing", "views_given"]

@@ -45,10 +45,19 @@ class Grid:
     @cached_property
     def boxes(self) -> Array:
         """Boxes (b, 2, 3) that fill it without overlapping: lowest and highest corners, mm."""
-        found = [tuple(zip((i, i + 1), (j, j + 1), (k, k + 1), strict=True)) for i, j, k in np.argwhere(self.filled).tolist()]
+        found: list[Box] = [((i, j, k), (i + 1, j + 1, k + 1)) for i, j, k in np.argwhere(self.filled).tolist()]
         for axis in (2, 1, 0):
             found = _grown(found, axis)
         return np.array([[[self.levels[a][corner[a]] for a in range(3)] for corner in box] for box in found]).reshape(-1, 2, 3)
+
+    def tidied(self) -> Grid:
+        """The same part without levels at which it has no face."""
+        levels, filled = list(self.levels), self.filled
+        for axis in range(3):
+            kept = used_levels(filled, axis)
+            filled = np.take(filled, kept[:-1], axis=axis)
+            levels[axis] = levels[axis][kept]
+        return Grid((levels[0], levels[1], levels[2]), filled)
 
     @cached_property
     def _surface(self) -> tuple[Array, IntArray]:
@@ -79,17 +88,24 @@ def _grown(boxes: list[Box], axis: int) -> list[Box]:
 
 
 def _sides(filled: Mask, axis: int) -> IntArray:
-    """Squares between a filled and an empty cell along ``axis``: level numbers of corners (n, 4, 3), anticlockwise from outside."""
+    """Squares between a filled and an empty cell along ``axis``: level numbers of their corners (n, 4, 3), anticlockwise from
+    outside."""
     padded = np.moveaxis(np.pad(filled, 1), axis, 0)[:, 1:-1, 1:-1].astype(np.int8)
     change = np.diff(padded, axis=0)                                     # +1: material begins, so the side looks back
     found = []
     for sense, order in ((-1, ((0, 0), (1, 0), (1, 1), (0, 1))), (1, ((0, 0), (0, 1), (1, 1), (1, 0)))):
         at = np.argwhere(change == sense)
-        corners = np.stack([at + (0, *step) for step in order], axis=1)
+        corners = np.stack([at + np.array([0, *step]) for step in order], axis=1)
         if axis == 1:
             corners = corners[:, ::-1]                                   # y, x, z is left-handed
         found.append(corners[..., np.argsort([axis, *(a for a in range(3) if a != axis)])])
     return np.concatenate(found)
+
+
+def used_levels(filled: Mask, axis: int) -> IntArray:
+    """Numbers of the levels along ``axis`` at which cells (nx, ny, nz) have a face."""
+    padded = np.pad(filled, [(1, 1) if a == axis else (0, 0) for a in range(3)])
+    return np.asarray(np.flatnonzero(np.diff(padded, axis=axis).any(axis=tuple(a for a in range(3) if a != axis))))
 
 
 def grid_of(solid: Solid) -> Grid:
@@ -106,7 +122,7 @@ def grid_of(solid: Solid) -> Grid:
 def _apart(levels: Array) -> Array:
     """Levels in rising order, each once."""
     rising = np.sort(levels)
-    return rising[np.concatenate([[True], np.diff(rising) > SAME_LEVEL])]
+    return np.asarray(rising[np.concatenate([[True], np.diff(rising) > SAME_LEVEL])])
 
 
 def inside(solid: Solid, points: Array) -> Mask:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from pysat.solvers import Glucose4
@@ -45,8 +45,9 @@ class Search:
         Raises: RefusedError if that takes too many conflicts.
         """
         while True:
-            self._solver.conf_budget(MOST_CONFLICTS - self._solver.accum_stats()["conflicts"])
-            found = self._solver.solve_limited(list(assumed))
+            left = MOST_CONFLICTS - self._solver.accum_stats()["conflicts"]
+            self._solver.conf_budget(max(left, 0))                       # below 0 would be no limit at all
+            found = self._solver.solve_limited(list(assumed)) if left > 0 else None
             if found is None:
                 raise RefusedError([Reason("the proof that there is one answer takes too long")])
             if not found:
@@ -56,7 +57,7 @@ class Search:
                 return filled
 
     def nearest(self) -> Mask | None:
-        """The part that fits and is first in this order: cell by cell, one like the part that was drawn comes before one unlike."""
+        """The part that fits and comes first: cell by cell, one like the part that was drawn comes before one unlike."""
         filled = self.some()
         if filled is None:
             return None
@@ -95,3 +96,25 @@ class Search:
         self.require([-(own + 1), -(other + 1), *(np.flatnonzero(round_it & reaches) + 1).tolist()])
         self.cuts += 1
 
+
+def found_by(search: Search, unlike: Callable[[Mask], Sequence[int]], limit: int) -> tuple[tuple[Mask, ...], bool]:
+    """Parts (n,) with other answers than the part that was drawn, fewer than ``limit``, and whether these are all.
+
+    ``unlike``: a clause that says that a part has another answer than the one given. What was found before there were too many
+    conflicts is kept: it is enough to know that there are several.
+    """
+    found: list[Mask] = []
+    search.require(unlike(search.part))
+    while len(found) < limit - 1:
+        try:
+            other = search.nearest()
+        except RefusedError:
+            if not found:
+                raise
+            break
+        if other is None:
+            return tuple(found), True
+        search.require(unlike(other))
+        other.flags.writeable = False
+        found.append(other)
+    return tuple(found), False

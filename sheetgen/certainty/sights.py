@@ -81,7 +81,7 @@ def sight_of(view: str, shape: tuple[int, ...]) -> Sight:
 
 
 def states_of(sight: Sight, filled: Mask) -> IntArray:
-    """What a view shows between its columns: State numbers (..., p), of cells ``filled`` (..., n) in the order of their numbers."""
+    """What a view shows between its columns, State numbers (..., p), if cells are ``filled`` (..., n), in the order of theirs."""
     cells = np.concatenate([np.zeros((*filled.shape[:-1], 1), dtype=bool), filled], axis=-1)
     one, other = cells[..., sight.one], cells[..., sight.other]
     differ = (one != other).any(axis=-1)

@@ -18,10 +18,9 @@ from sheetgen.certainty.clauses import Clauses
 from sheetgen.certainty.encoding import cells_make_a_part, neighbours, view_is_given, view_is_shown
 from sheetgen.certainty.grid import Grid, grid_of
 from sheetgen.certainty.record import Certainty
-from sheetgen.certainty.search import Search
+from sheetgen.certainty.search import Search, found_by
 from sheetgen.certainty.sights import looks_along, sight_of, states_of
 from sheetgen.geometry import Mask
-from sheetgen.refusals import RefusedError
 from sheetgen.solid import Solid
 
 KEPT = 1_000
@@ -68,22 +67,13 @@ def _others(
 
     def unlike(filled: Mask) -> list[int]:
         if shown is None or asked_sight is None:
-            return (np.where(filled, -1, 1) * np.arange(1, part.size + 1)).tolist()
+            return list(map(int, np.where(filled, -1, 1) * np.arange(1, part.size + 1)))
         return shown.not_as(states_of(asked_sight, filled))
 
-    found: list[Mask] = []
     with Search(clauses, neighbours(shape), part) as search:
-        search.require(unlike(part))
-        while len(found) < limit - 1:
-            try:
-                other = search.nearest()
-            except RefusedError:
-                if not found:
-                    raise
-                break
-            if other is None:
-                return tuple(found), True
-            search.require(unlike(other))
-            found.append(other.reshape(shape))
-            found[-1].flags.writeable = False
-    return tuple(found), False
+        found, ended = found_by(search, unlike, limit)
+    return tuple(other.reshape(shape) for other in found), ended
+
+
+proofs_kept = _others.cache_info
+forget_proofs = _others.cache_clear

@@ -333,4 +333,18 @@ FAULTS = tuple(Planted(*each) for each in (
     ("placing/offers/linear.py", "2 * (ARROW + SHAFT)", "2 * ARROW"),
     ("exercises/making.py", "if not marked.serious or len(found) == CLEANEST_OF:", "if True:"),
     ("exercises/making.py", "min(found, key=lambda one: one[0].order)", "found[-1]"),
+    # that what is given has one answer
+    ("certainty/encoding.py", "    clauses.each(-here, before, cell)\n", ""),
+    ("certainty/encoding.py", "    agree(clauses, columns.begun[hidden], columns.other_begun[hidden])\n", ""),
+    ("certainty/encoding.py", "        clauses.each(-b, -c, a, d)\n", ""),
+    ("certainty/encoding.py", "State.VISIBLE: (self.level,)", "State.VISIBLE: (-self.same,)"),
+    ("certainty/sights.py", "        columns = columns[..., ::-1]\n", "        pass\n"),
+    ("certainty/sights.py", "[..., 1:-1]\n    if from_high", "[..., 2:-1]\n    if from_high"),
+    ("certainty/search.py", "        return len(firsts) > 1\n", "        return False\n"),
+    ("certainty/search.py", "self.require([-(own + 1), -(other + 1), ", "self.require([-(own + 1), "),
+    ("certainty/square.py", "ended and not others", "not others"),
+    ("certainty/missing.py", "& blank[1:] & blank[:-1]", "& blank[1:]"),
+    ("certainty/missing.py", "    clauses.each(-least[-1:, told + 1])\n", ""),
+    ("certainty/missing.py", "    most = told // 2\n", "    most = 0\n"),
+    ("certainty/missing.py", "others.setdefault(finer.drawn(other, views)", "others.setdefault(len(others)"),
 ))

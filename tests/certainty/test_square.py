@@ -21,7 +21,7 @@ QUESTIONS = [   # given, asked
 @cache
 def parts_of(shape):
     """All parts of a grid, and what each view shows of them."""
-    parts = brute.all_fillings(shape)
+    parts = brute.fillings_without_touching_edges(shape)
     parts = parts[[brute.is_a_part(part) for part in parts]]
     return parts, {view: brute.lines_of_parts(parts, view) for view in VIEWS}
 
@@ -84,7 +84,7 @@ def test_all_answers_are_found_and_no_others_on_samples_of_larger_grids(shape, g
     crowded = order[count[kind[order]] > 1]
     several = 0
     for some in (order, crowded):
-        for k in islice((k for k in some.tolist() if brute.is_a_part(fillings[k])), 40):
+        for k in islice((k for k in some.tolist() if brute.is_a_part(fillings[k])), 30):
             fits = np.flatnonzero((shown == shown[k]).all(axis=1))
             true = {views[asked][i].tobytes() for i in fits if brute.is_a_part(fillings[i])}
             found = certainty_of(grid(fillings[k]), given, asked, 5000)
@@ -95,8 +95,8 @@ def test_all_answers_are_found_and_no_others_on_samples_of_larger_grids(shape, g
 
 @cache
 def larger(shape):
-    """All fillings of a grid, and what four views show of them."""
-    fillings = brute.all_fillings(shape)
+    """All fillings of a grid that may be parts, and what four views show of them."""
+    fillings = brute.fillings_without_touching_edges(shape)
     return fillings, {
         view: np.concatenate([brute.lines_of_parts(some, view) for some in np.array_split(fillings, 32)])
         for view in ("front", "top", "right", "left")}
@@ -104,10 +104,10 @@ def larger(shape):
 
 @pytest.mark.parametrize(("given", "asked"), [(("front", "right"), "top"), (("front", "top"), "left")])
 def test_no_part_that_fits_has_a_level_that_the_given_views_do_not_show(given, asked):
-    """Parts of 2 x 2 x 2 cells, with one more level along x and one along y: all fillings of 3 x 3 x 2 that fit do without them."""
+    """Parts of 2 x 2 x 2 cells, with one more level along x and along y: what fits of 3 x 3 x 2 cells does without them."""
     fillings, views = larger((3, 3, 2))
     shown = np.concatenate([views[view] for view in given], axis=1)
-    for part in parts_of((2, 2, 2))[0][::3]:
+    for part in parts_of((2, 2, 2))[0][::5]:
         finer = part[np.ix_((0, 0, 1), (0, 1, 1), (0, 1))]
         if not np.diff(finer, axis=0).any() or not np.diff(finer, axis=1).any():
             continue

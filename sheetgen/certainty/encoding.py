@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.sights import Sight, State, numbered
+from sheetgen.certainty.sights import Pairs, State, numbered
 from sheetgen.geometry import IntArray, Mask
 
 
@@ -32,7 +32,7 @@ def cells_make_a_part(clauses: Clauses, shape: tuple[int, ...]) -> None:
 class _Columns:
     """The columns of a view as variables: cells, and the running OR from the eye on."""
 
-    def __init__(self, clauses: Clauses, sight: Sight) -> None:
+    def __init__(self, clauses: Clauses, sight: Pairs) -> None:
         both = np.concatenate([sight.one, sight.other])
         columns, place = np.unique(both, axis=0, return_inverse=True)
         cells = np.where(columns == 0, clauses.false, columns)
@@ -61,7 +61,7 @@ def somewhere_apart(clauses: Clauses, one: IntArray, other: IntArray) -> None:
     clauses.any_of(apart)
 
 
-def view_is_given(clauses: Clauses, sight: Sight, states: IntArray) -> None:
+def view_is_given(clauses: Clauses, sight: Pairs, states: IntArray) -> None:
     """The view shows ``states`` (p,) between its columns."""
     columns = _Columns(clauses, sight)
     none, visible, hidden = (np.flatnonzero(states == state) for state in State)
@@ -84,7 +84,7 @@ class Shown:
         return [int(literal) for state, parts in denied.items() for part in parts for literal in part[states == state]]
 
 
-def view_is_shown(clauses: Clauses, sight: Sight) -> Shown:
+def columns_are_shown(clauses: Clauses, sight: Pairs) -> Shown:
     """Tell by variables what the view shows, whatever that is."""
     columns = _Columns(clauses, sight)
     return Shown(_all_agree(clauses, columns.one, columns.other), _all_agree(clauses, columns.begun, columns.other_begun))

@@ -11,7 +11,7 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.solid import Plane, Solid
-from sheetgen.units import SAME_LEVEL
+from sheetgen.units import EXACT, SAME_LEVEL
 
 AXES = "xyz"
 
@@ -108,20 +108,24 @@ def used_levels(filled: Mask, axis: int) -> IntArray:
     return np.asarray(np.flatnonzero(np.diff(padded, axis=axis).any(axis=tuple(a for a in range(3) if a != axis))))
 
 
+def is_square(solid: Solid) -> bool:
+    """True if all faces of a part are square to the axes."""
+    return all(isinstance(surface, Plane) and surface.axis is not None for surface in solid.surfaces)
+
+
 def grid_of(solid: Solid) -> Grid:
     """The cells of a part. Raises: RefusedError if not all its faces are square to the axes."""
-    planes = [surface for surface in solid.surfaces if isinstance(surface, Plane) and surface.axis is not None]
-    if len(planes) < len(solid.surfaces):
+    if not is_square(solid):
         raise RefusedError([Reason("not all its faces are square to the views")])
-    levels = tuple(_apart(np.array([plane.level for plane in planes if plane.axis == axis])) for axis in range(3))
+    levels = tuple(levels_along(solid, axis) for axis in range(3))
     centres = [(level[1:] + level[:-1]) / 2 for level in levels]
     points = np.stack(np.meshgrid(*centres, indexing="ij"), axis=-1)
     return Grid((levels[0], levels[1], levels[2]), inside(solid, points.reshape(-1, 3)).reshape(points.shape[:3]))
 
 
-def _apart(levels: Array) -> Array:
-    """Levels in rising order, each once."""
-    rising = np.sort(levels)
+def levels_along(solid: Solid, axis: int) -> Array:
+    """Where a part has faces square to an axis, rising, mm."""
+    rising = np.sort([surface.level for surface in solid.surfaces if isinstance(surface, Plane) and surface.axis == axis])
     return np.asarray(rising[np.concatenate([[True], np.diff(rising) > SAME_LEVEL])])
 
 
@@ -133,7 +137,7 @@ def inside(solid: Solid, points: Array) -> Mask:
     """
     a, b, c = (solid.vertices[solid.triangles[:, k]] for k in range(3))
     normal = np.cross(b - a, c - a)
-    flat = np.abs(normal[:, 2]) > 0
+    flat = np.abs(normal[:, 2]) > EXACT * np.linalg.norm(normal, axis=1)              # upright ones cover no point
     a, b, c, normal = a[flat], b[flat], c[flat], normal[flat]
     turns = sum(_crossings(points, p, q) for p, q in pairwise((a, b, c, a)))
     height = a[:, 2] - ((points[:, None, :2] - a[:, :2]) * (normal / normal[:, 2:])[:, :2]).sum(axis=-1)
@@ -144,8 +148,8 @@ def _crossings(points: Array, p: Array, q: Array) -> IntArray:
     """How often (n, m) the line from a point (n, 3) to the right crosses a facet's edge p-q (m, 3) seen from above: 1 upwards,
     -1 downwards, ends below counted and ends above not."""
     x, y = points[:, None, 0], points[:, None, 1]
-    lower = np.where(((p[:, 1] < q[:, 1]) | ((p[:, 1] == q[:, 1]) & (p[:, 0] < q[:, 0])))[:, None], p, q)
-    upper = p + q - lower
+    rises = (p[:, 1] < q[:, 1])[:, None]
+    lower, upper = np.where(rises, p, q), np.where(rises, q, p)
     within = (lower[:, 1] <= y) & (y < upper[:, 1])
     run = np.where(upper[:, 1] > lower[:, 1], upper[:, 1] - lower[:, 1], 1.0)
     right = lower[:, 0] + (y - lower[:, 1]) / run * (upper[:, 0] - lower[:, 0]) > x

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from sheetgen.certainty.given import views_given
 from sheetgen.certainty.missing import LeftOut, lines_missing
 from sheetgen.certainty.record import Certainty
-from sheetgen.certainty.square import views_given
 from sheetgen.projection import LineKind
 from sheetgen.solid import Solid
 

@@ -20,7 +20,7 @@ import numpy as np
 
 from sheetgen.certainty.assumptions import Assumption
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.encoding import Shown, cells_make_a_part, neighbours, view_is_shown
+from sheetgen.certainty.encoding import Shown, cells_make_a_part, neighbours, columns_are_shown
 from sheetgen.certainty.grid import Grid, grid_of, used_levels
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.search import Search, found_by
@@ -135,7 +135,7 @@ def _completions(
         states = states_of(sight, part)
         lines = [line for line in missing if line.view == view]
         blank = (states == State.NONE) | _pieces_of(solid, finer.grid, sight, lines)
-        shown = view_is_shown(clauses, sight)
+        shown = columns_are_shown(clauses, sight)
         _given_lines_stand(clauses, shown, states, ~blank)
         strokes += _strokes(clauses, sight, shown, blank)
         seen.append((sight, shown))

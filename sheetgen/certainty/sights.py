@@ -27,8 +27,16 @@ class State(IntEnum):
 
 
 @dataclass(frozen=True, eq=False)
-class Sight:
-    """Along one axis: the neighbouring columns of cells, ``one`` and ``other`` (p, depth), from the eye on.
+class Pairs:
+    """Along one axis: neighbouring columns of cells, ``one`` and ``other`` (p, depth), from the eye on."""
+
+    one: IntArray
+    other: IntArray
+
+
+@dataclass(frozen=True, eq=False)
+class Sight(Pairs):
+    """All neighbours in one view of a grid.
 
     ``line`` (p,): the straight line of the view on which the piece between them lies; pieces with one number follow one another
     in their order. ``axis``: 0, 1, 2, along which a line's level is counted; ``at`` (p, 2): numbers of that level, and of the
@@ -36,8 +44,6 @@ class Sight:
     """
 
     view: str
-    one: IntArray
-    other: IntArray
     line: IntArray
     axis: IntArray
     at: IntArray
@@ -77,10 +83,11 @@ def sight_of(view: str, shape: tuple[int, ...]) -> Sight:
         level_axis.append(np.full(len(number), across[turn]))
         at.append(np.stack([number, piece], axis=1))
         before += count[0]
-    return Sight(view, *(np.concatenate(parts) for parts in (one, other, line, level_axis, at)))
+    joined = [np.concatenate(parts) for parts in (one, other, line, level_axis, at)]
+    return Sight(joined[0], joined[1], view, *joined[2:])
 
 
-def states_of(sight: Sight, filled: Mask) -> IntArray:
+def states_of(sight: Pairs, filled: Mask) -> IntArray:
     """What a view shows between its columns, State numbers (..., p), if cells are ``filled`` (..., n), in the order of theirs."""
     cells = np.concatenate([np.zeros((*filled.shape[:-1], 1), dtype=bool), filled], axis=-1)
     one, other = cells[..., sight.one], cells[..., sight.other]

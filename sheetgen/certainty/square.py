@@ -8,43 +8,28 @@ levels are among those of the part that was drawn, and its cells are the cells o
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 
 from sheetgen.certainty.assumptions import Assumption
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.encoding import cells_make_a_part, neighbours, view_is_given, view_is_shown
-from sheetgen.certainty.grid import Grid, grid_of
+from sheetgen.certainty.encoding import cells_make_a_part, neighbours, view_is_given, columns_are_shown
+from sheetgen.certainty.grid import Grid
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.search import Search, found_by
-from sheetgen.certainty.sights import looks_along, sight_of, states_of
+from sheetgen.certainty.sights import sight_of, states_of
 from sheetgen.geometry import Mask
-from sheetgen.solid import Solid
 
 KEPT = 1_000
 """Proofs that are kept, of some kilobytes each: variants of one family often differ in their sizes alone."""
 
 
-def views_given(solid: Solid, given: Sequence[str], asked: str | None, limit: int) -> Certainty:
-    """Which answers fit the ``given`` views: views ``asked``, or solids if that is None; at most ``limit`` are counted.
-
-    Raises: RefusedError for parts with other faces, or of too many cells; ValueError for views that do not exist or all look
-    along one axis, and for a limit below 1.
-    """
-    if len({looks_along(view)[0] for view in given}) < 2:
-        raise ValueError(f"the views {', '.join(given)} do not show all levels: two must look along different axes")
-    if limit < 1:
-        raise ValueError(f"a limit of {limit} answers; at least 1")
-    if asked is not None:
-        looks_along(asked)
-    grid = grid_of(solid)
-    return certainty_of(grid, tuple(given), asked, limit)
-
-
 def certainty_of(grid: Grid, given: tuple[str, ...], asked: str | None, limit: int) -> Certainty:
-    """The same for a part in cells."""
+    """Which answers fit the ``given`` views of a part in cells: views ``asked``, or solids if that is None.
+
+    Raises: RefusedError for too many cells.
+    """
     others, ended = _others(grid.filled.shape, grid.filled.tobytes(), given, asked, max(limit, 2))
     shown = others[:limit - 1]
     return Certainty(
@@ -63,7 +48,7 @@ def _others(
         sight = sight_of(view, shape)
         view_is_given(clauses, sight, states_of(sight, part))
     asked_sight = sight_of(asked, shape) if asked else None
-    shown = view_is_shown(clauses, asked_sight) if asked_sight else None
+    shown = columns_are_shown(clauses, asked_sight) if asked_sight else None
 
     def unlike(filled: Mask) -> list[int]:
         if shown is None or asked_sight is None:

@@ -334,7 +334,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/making.py", "if not marked.serious or len(found) == CLEANEST_OF:", "if True:"),
     ("exercises/making.py", "min(found, key=lambda one: one[0].order)", "found[-1]"),
     # that what is given has one answer
-    ("certainty/encoding.py", "    clauses.each(-here, before, cell)\n", ""),
+    ("certainty/encoding.py", "        clauses.each(-here, before, cell)\n", ""),
     ("certainty/encoding.py", "    agree(clauses, columns.begun[hidden], columns.other_begun[hidden])\n", ""),
     ("certainty/encoding.py", "        clauses.each(-b, -c, a, d)\n", ""),
     ("certainty/encoding.py", "State.VISIBLE: (self.level,)", "State.VISIBLE: (-self.same,)"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from sheetgen.projection import Arc, Shape, Straight
 from sheetgen.refusals import Reason, RefusedError
@@ -132,9 +133,10 @@ def _halves(arc: Arc, turned: bool) -> list[Run]:
     if abs(half - math.pi) < 1e-9:
         forward = True                                                    # the whole circle, whichever way
     begin = ends[0] if forward else ends[0] - 2 * half
-    stops = [begin, *(k * math.pi for k in range(-4, 6) if begin + 1e-6 < k * math.pi < begin + 2 * half - 1e-6), begin + 2 * half]
+    turns = (k * math.pi for k in range(-4, 6))                           # where the circle turns back
+    stops = [begin, *(turn for turn in turns if begin + 1e-6 < turn < begin + 2 * half - 1e-6), begin + 2 * half]
     found = []
-    for a, b in zip(stops[:-1], stops[1:], strict=True):
+    for a, b in pairwise(stops):
         xs = sorted(cx + radius * math.cos(angle) for angle in (a, b))
         if xs[1] - xs[0] >= NO_WIDTH:
             found.append(Run(xs[0], xs[1], centre=(cx, cy), radius=radius, upper=math.sin((a + b) / 2) > 0))

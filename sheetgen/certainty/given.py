@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sheetgen.certainty.grid import grid_of, is_square
-from sheetgen.certainty.prisms import prism_axis, prism_of
+from sheetgen.certainty.prisms import Prism, prism_axis, prism_of
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.sights import looks_along
 from sheetgen.certainty.square import certainty_of
-from sheetgen.certainty.uprights import upright_certainty
+from sheetgen.certainty.uprights import lengths_across, upright_certainty
+from sheetgen.projection import view_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.solid import Solid
+
+ASTRAY = 0.1
+"""mm: how far the lengths of all lines of a view may lie from what the rule tells: five slivers, which are not drawn."""
 
 
 def views_given(solid: Solid, given: Sequence[str], asked: str | None, limit: int) -> Certainty:
@@ -32,4 +36,17 @@ def views_given(solid: Solid, given: Sequence[str], asked: str | None, limit: in
     axis = prism_axis(solid)
     if axis not in axes:
         raise RefusedError([Reason("its inclined and round faces stand edge-on in a view that is not given")])
-    return upright_certainty(prism_of(solid, axis), tuple(given), asked, limit)
+    prism = prism_of(solid, axis)
+    for view in (*given, *([asked] if asked else [])):
+        if looks_along(view)[0] != axis:
+            _check_lines(solid, prism, view)
+    return upright_certainty(prism, tuple(given), asked, limit)
+
+
+def _check_lines(solid: Solid, prism: Prism, view: str) -> None:
+    """Raise RefusedError unless a view has the lines that the rule of the proof tells of: else the proof is of another part."""
+    linework = view_of(solid, view).linework
+    drawn = [sum(line.length for line in lines) for lines in (linework.visible, linework.hidden)]
+    reckoned = lengths_across(prism, view)
+    if any(abs(a - b) > ASTRAY for a, b in zip(drawn, reckoned, strict=True)):
+        raise RefusedError([Reason("its lines are not those that the proof reckons with", f"in the {view} view")])

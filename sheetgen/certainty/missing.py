@@ -20,7 +20,7 @@ import numpy as np
 
 from sheetgen.certainty.assumptions import Assumption
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.encoding import Shown, cells_make_a_part, neighbours, columns_are_shown
+from sheetgen.certainty.encoding import Shown, cells_make_a_part, columns_are_shown, neighbours
 from sheetgen.certainty.grid import Grid, grid_of, used_levels
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.search import Search, found_by

@@ -20,12 +20,14 @@ from sheetgen.units import NO_WIDTH, TANGENT
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """Between two meeting points on the line between two strips: the faces on its two sides, and its ``length``."""
+    """Between two meeting points on the line between two strips, from ``low`` to ``high``: the faces on its two sides, and
+    whether a line of the plan stands there."""
 
     left: int
     right: int
     walled: bool
-    length: float
+    low: float
+    high: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +80,9 @@ def plan_of(shapes: Sequence[Shape], *, turned: bool = False, like: Plan | None 
         first.append(first[-1] + len(some) + 1)
     drafts = [_Seam(over[k - 1] if k else (), over[k] if k < len(over) else (), place, uprights)
               for k, place in enumerate(places)]
-    owner = list(range(first[-1]))                                        # by field; the air is field 0, as all outermost ones are
+    owner = list(range(first[-1]))                                        # by field; the air is field 0 and all that open on it
     for k, draft in enumerate(drafts):
-        for left, right, walled, _ in draft.gaps:
+        for left, right, walled, *_ in draft.gaps:
             if not walled:
                 _join(owner, first[k - 1] + left if k else 0, first[k] + right if k < len(over) else 0)
     roots = [_root(owner, field) for field in range(first[-1])]
@@ -121,7 +123,9 @@ def _join(owner: list[int], one: int, other: int) -> None:
     owner[other] = one
 
 
-def _samples(places: Sequence[float], over: Sequence[tuple[Run, ...]], first: Sequence[int], roots: Sequence[int]) -> dict[int, Point]:
+def _samples(
+    places: Sequence[float], over: Sequence[tuple[Run, ...]], first: Sequence[int], roots: Sequence[int]
+) -> dict[int, Point]:
     """By root: the middle of the field of it that is widest where it is least wide."""
     best: dict[int, tuple[float, Point]] = {}
     for k, ((low, high), some) in enumerate(zip(pairwise(places), over, strict=True)):
@@ -164,20 +168,18 @@ class _Seam:
     def _point(self, height: float) -> int:
         return min(range(len(self.points)), key=lambda k: abs(self.points[k] - height))
 
-    def _gap(self, k: int) -> tuple[int, int, bool, float]:
-        """Below the point k: the fields on its two sides, whether a wall stands in it, its length."""
+    def _gap(self, k: int) -> tuple[int, int, bool, float, float]:
+        """Below the point k: the fields on its two sides, whether a wall stands in it, from where to where it goes."""
         left, right = (sum(point < k for point in some) for some in self._at)
-        if k in (0, len(self.points)):
-            return left, right, False, math.inf
-        low, high = self.points[k - 1], self.points[k]
-        middle = (low + high) / 2
-        return left, right, any(line.low < middle < line.high for line in self._walls), high - low
+        low, high = ([-math.inf, *self.points, math.inf][k + side] for side in (0, 1))
+        walled = math.isfinite(high - low) and any(line.low < (low + high) / 2 < line.high for line in self._walls)
+        return left, right, walled, low, high
 
     def seam(self, left: tuple[int, ...], right: tuple[int, ...]) -> tuple[Gap | Meeting, ...]:
         """The same with faces for fields."""
         found: list[Gap | Meeting] = []
-        for k, (a, b, walled, length) in enumerate(self.gaps):
-            found.append(Gap(left[a], right[b], walled, length))
+        for k, (a, b, walled, low, high) in enumerate(self.gaps):
+            found.append(Gap(left[a], right[b], walled, low, high))
             if walled and left[a] == right[b]:
                 raise RefusedError([Reason("a line of its plan ends within a face")])
             if k < len(self.points):

@@ -7,31 +7,31 @@ its walls over lines of the same plan and its faces square to the axis at the sa
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 
-from sheetgen.bank.features import Piece, Profile
-from sheetgen.certainty.curves import Run
+from sheetgen.bank.features import Plane as DrawnPlane
+from sheetgen.bank.features import Profile
 from sheetgen.certainty.grid import inside, levels_along
+from sheetgen.certainty.outlines import outlines_of
 from sheetgen.certainty.plan import Gap, Meeting, Plan, plan_of
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.projection import view_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.solid import Cylinder, Plane, Solid, build
-from sheetgen.units import SAME_DIRECTION, SAME_POINT
+from sheetgen.units import SAME_DIRECTION
 
-PLANS = ("right", "front", "top")
+PLANS: tuple[DrawnPlane, ...] = ("right", "front", "top")
 """By axis the view along it whose own axes are those of the part."""
 
 
 @dataclass(frozen=True, eq=False)
 class Prism:
-    """``axis`` 0, 1 or 2; ``plan`` in strips along the first of the other two axes, ``across`` in strips along the second; ``levels``
-    along the axis, rising, mm; ``filled`` (faces + 1, slabs), the air's row first."""
+    """``axis`` 0, 1 or 2; ``plan`` in strips along the first of the other two axes, ``across`` in strips along the second;
+    ``levels`` along the axis, rising, mm; ``filled`` (faces + 1, slabs), the air's row first."""
 
     axis: int
     plan: Plan
@@ -52,15 +52,12 @@ class Prism:
 
     @cached_property
     def features(self) -> tuple[Profile, ...]:
-        """Extruded outlines that fill it without overlapping."""
-        found = []
-        for strip, ((low, high), runs) in enumerate(zip(pairwise(self.plan.places), self.plan.runs, strict=True)):
-            for j, (below, above) in enumerate(pairwise(runs), start=1):
-                row = self.filled[self.plan.faces[strip][j]]
-                for begin, end in _stretches(row):
-                    start, pieces = _outline(low, high, below, above)
-                    found.append(Profile(f"cell{len(found)}", False, PLANS[self.axis], start, pieces,      # type: ignore[arg-type]
-                                         (float(self.levels[begin]), float(self.levels[end]))))
+        """Outlines, extruded and cut out by turns, that make it."""
+        found = list[Profile]()
+        for low, high in _alike(self.filled):
+            along = float(self.levels[low]), float(self.levels[high])
+            for k, (start, pieces, cut) in enumerate(outlines_of(self.plan, self.filled[:, low])):
+                found.append(Profile(f"slab{low}-{k}", cut, PLANS[self.axis], start, pieces, along))
         return tuple(found)
 
     @cached_property
@@ -130,7 +127,7 @@ def _along(surface: object) -> frozenset[int]:
 
 
 def prism_of(solid: Solid, axis: int) -> Prism:
-    """The cells of a part whose inclined and round faces run along ``axis``. Raises: RefusedError if its plan cannot be divided."""
+    """The cells of a part whose other faces run along ``axis``. Raises: RefusedError if its plan cannot be divided."""
     linework = view_of(solid, PLANS[axis]).linework
     shapes = (*linework.visible, *linework.hidden)
     plan = plan_of(shapes)
@@ -145,21 +142,8 @@ def prism_of(solid: Solid, axis: int) -> Prism:
     return Prism(axis, plan, plan_of(shapes, turned=True, like=plan), levels, rows)
 
 
-def _stretches(row: Mask) -> list[tuple[int, int]]:
-    """Where a row of cells is filled: from which level to which."""
-    steps = np.flatnonzero(np.diff(np.concatenate([[0], row.astype(int), [0]])))
-    return list(zip(steps[::2].tolist(), steps[1::2].tolist(), strict=True))
-
-
-def _outline(low: float, high: float, below: Run, above: Run) -> tuple[tuple[float, float], tuple[Piece, ...]]:
-    """A field of a strip: along its lower line, and back along its upper one."""
-    corners = [(low, below.height(low)), (high, below.height(high)), (high, above.height(high)), (low, above.height(low))]
-    pieces = [Piece(corners[1], None, below.centre, None if below.centre is None else "right" if below.upper else "left")]
-    if corners[2][1] - corners[1][1] > SAME_POINT:
-        pieces.append(Piece(corners[2]))
-    pieces.append(Piece(corners[3], None, above.centre, None if above.centre is None else "left" if above.upper else "right"))
-    if corners[3][1] - corners[0][1] > SAME_POINT:
-        pieces.append(Piece(corners[0]))
-    else:
-        pieces[-1] = Piece(corners[0], None, pieces[-1].centre, pieces[-1].turn)
-    return corners[0], tuple(pieces)
+def _alike(filled: Mask) -> list[tuple[int, int]]:
+    """Slabs that are filled, those in a row that are filled alike together: from which level to which."""
+    changes = np.flatnonzero((filled[:, 1:] != filled[:, :-1]).any(axis=0)) + 1
+    ends = [0, *changes.tolist(), filled.shape[1]]
+    return [(low, high) for low, high in pairwise(ends) if filled[:, low].any()]

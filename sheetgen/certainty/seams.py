@@ -3,10 +3,10 @@
 Looking along the line between two strips, one passes gaps (a face on each side) and meetings (points at which lines meet). Of
 one slab of the part:
 
-- an edge runs up where in a gap one side is filled and the other not (a wall), and in a meeting unless no wall reaches it, or one
-  from each side and they go on smoothly;
-- the line in the view is visible if, nothing being filled before, an edge is what one sees first: in a gap, if one side is filled;
-  in a meeting, unless what one sees first goes on smoothly from one side to the other;
+- an edge runs up where in a gap one side is filled and the other not (a wall), and in a meeting unless no wall reaches it, or
+  one from each side and they go on smoothly;
+- the line in the view is visible if, nothing being filled before, an edge is what one sees first: in a gap, if one side is
+  filled; in a meeting, unless what one sees first goes on smoothly from one side to the other;
 - else it is hidden, if there is an edge anywhere.
 """
 
@@ -72,7 +72,7 @@ def is_plain(item: Meeting) -> bool:
 
 
 def seam_states(items: Sequence[Gap | Meeting], filled: Mask) -> IntArray:
-    """What a view shows at a seam, from the eye on: State numbers (slabs,), of faces ``filled`` (faces, slabs), the air's first."""
+    """What a view shows at a seam, from the eye on: State numbers (slabs,), if faces are ``filled`` (faces, slabs), air first."""
     count = filled.shape[1]
     free, visible, there = np.ones(count, dtype=bool), np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
     for item in items:
@@ -91,7 +91,7 @@ def seam_states(items: Sequence[Gap | Meeting], filled: Mask) -> IntArray:
 
 
 def seam_is_shown(clauses: Clauses, items: Sequence[Gap | Meeting], cells: IntArray) -> Shown:
-    """Tell by variables (slabs,) what the view shows at a seam; ``cells`` (faces, slabs): the cells' variables, the air's first."""
+    """Tell by variables (slabs,) what the view shows at a seam; ``cells`` (faces, slabs): the cells' variables, air first."""
     count = cells.shape[1]
     edges, sights = list[IntArray](), list[IntArray]()
     before: IntArray | None = None

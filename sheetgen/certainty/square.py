@@ -14,7 +14,7 @@ import numpy as np
 
 from sheetgen.certainty.assumptions import Assumption
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.encoding import cells_make_a_part, neighbours, view_is_given, columns_are_shown
+from sheetgen.certainty.encoding import cells_make_a_part, columns_are_shown, neighbours, view_is_given
 from sheetgen.certainty.grid import Grid
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.search import Search, found_by

@@ -10,7 +10,7 @@ import numpy as np
 from sheetgen.certainty.assumptions import UPRIGHT
 from sheetgen.certainty.clauses import Clauses
 from sheetgen.certainty.encoding import Shown, columns_are_shown, view_is_given
-from sheetgen.certainty.plan import Gap, Meeting
+from sheetgen.certainty.plan import Gap, Meeting, Plan
 from sheetgen.certainty.prisms import Prism
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.seams import facing, seam_is_shown, seam_states
@@ -57,27 +57,30 @@ def _along(prism: Prism, view: str) -> Pairs:
     return Pairs(cells[one], cells[other])
 
 
-def _strips(prism: Prism, view: str) -> tuple[bool, tuple[tuple[int, ...], ...]]:
-    """For a view across: whether the eye is at the high end; the faces of each strip from the eye on, as many for each."""
-    axis, from_high = looks_along(view)
-    plan = prism.plan if axis == max(a for a in range(3) if a != prism.axis) else prism.across
+def _plan(prism: Prism, view: str) -> Plan:
+    """The plan in strips along which a view across looks."""
+    return prism.plan if looks_along(view)[0] == max(axis for axis in range(3) if axis != prism.axis) else prism.across
+
+
+def _strips(prism: Prism, view: str) -> tuple[tuple[int, ...], ...]:
+    """For a view across the faces of each strip from the eye on, as many for each."""
+    from_high, plan = looks_along(view)[1], _plan(prism, view)
     depth = max(map(len, plan.faces))
     rows = [faces[::-1] if from_high else faces for faces in plan.faces]
-    return from_high, tuple((*row, *(0,) * (depth - len(row))) for row in rows)
+    return tuple((*row, *(0,) * (depth - len(row))) for row in rows)
 
 
 def _rises(prism: Prism, view: str) -> Pairs:
     """Neighbouring columns, one above the other, in a view across: strip by strip, level by level."""
-    _, strips = _strips(prism, view)
+    strips = _strips(prism, view)
     cells = np.pad(prism.cells, ((0, 0), (1, 1)))[np.array(strips)]       # strips, depth, slabs and the air below and above
     columns = np.moveaxis(cells, 1, 2)
     return Pairs(*(part.reshape(-1, columns.shape[2]) for part in (columns[:, :-1], columns[:, 1:])))
 
 
 def _seams(prism: Prism, view: str) -> list[tuple[Gap | Meeting, ...]]:
-    axis, from_high = looks_along(view)
-    plan = prism.plan if axis == max(a for a in range(3) if a != prism.axis) else prism.across
-    return [facing(seam, from_high=from_high) for seam in plan.seams]
+    """The seams of a view across, from the eye on."""
+    return [facing(seam, from_high=looks_along(view)[1]) for seam in _plan(prism, view).seams]
 
 
 def states_across(prism: Prism, view: str) -> list[IntArray]:
@@ -89,7 +92,18 @@ def states_across(prism: Prism, view: str) -> list[IntArray]:
 def _shown(clauses: Clauses, prism: Prism, view: str) -> list[Shown]:
     cells = np.where(prism.cells == 0, clauses.false, prism.cells)
     return [columns_are_shown(clauses, _rises(prism, view)),
-            *(seam_is_shown(clauses, seam, cells) for seam in _seams(prism, view))]    
+            *(seam_is_shown(clauses, seam, cells) for seam in _seams(prism, view))]
+
+
+def lengths_across(prism: Prism, view: str) -> tuple[float, float]:
+    """The lengths of the visible and of the hidden lines of a view across, mm."""
+    rises, *seams = states_across(prism, view)
+    steps = np.repeat(np.diff(_plan(prism, view).places), len(prism.levels))
+    slabs = np.diff(prism.levels)
+    visible, hidden = (
+        float(steps[rises == state].sum() + sum(slabs[states == state].sum() for states in seams))
+        for state in (State.VISIBLE, State.HIDDEN))
+    return visible, hidden
 
 
 def _cells_make_a_part(clauses: Clauses, prism: Prism) -> None:
@@ -114,10 +128,11 @@ def _ring_is_whole(clauses: Clauses, ring: IntArray) -> None:
     if slabs < 2:
         return
     low, high = ring[:, :-1], ring[:, 1:]
-    both = clauses.new(*low.shape)
-    clauses.each(-both, low)
-    clauses.each(-both, high)
-    for i in range(count):
-        for j in range(count):
-            if i != j:
-                clauses.each(-low[i], -high[j], *both)
+    for sense in (1, -1):                                                 # material, and the air round it
+        both = clauses.new(*low.shape)
+        clauses.each(-both, sense * low)
+        clauses.each(-both, sense * high)
+        for i in range(count):
+            for j in range(count):
+                if i != j:
+                    clauses.each(-sense * low[i], -sense * high[j], *both)

@@ -1,6 +1,6 @@
-"""Small grids whose squares are halved by a diagonal, and what views show of them, by what two sight lines beside each other meet.
+"""Small grids whose squares are halved by a diagonal; what views show is told by what two sight lines beside each other meet.
 
-A part is an array (nx, ny, 2, slabs) of bool: of each square, seen from above, the half nearer to the front and the half behind it.
+A part is an array (nx, ny, 2, slabs) of bool: of each square, seen from above, the half nearer to the front and the other.
 ``slopes`` (nx, ny): 1 where the diagonal runs from the front left to the rear right corner, -1 where it runs the other way.
 """
 

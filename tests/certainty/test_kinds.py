@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 import sheetgen
-from sheetgen.certainty import Assumption, Grid, certainty, certainty_of, clauses, search, square
+from sheetgen.certainty import Assumption, Grid, certainty, certainty_of, clauses, grid_of, search, square
 from tests.certainty import brute
 from tests.parts import PARTS, S1, S4
 
@@ -64,7 +64,7 @@ def test_a_proof_is_kept_for_the_pattern_of_cells_and_its_sizes_are_the_variants
     one, other = (bank["stepped-bridge"].sample(seed).solid().exact for seed in (1, 2))
     cells = certainty(one, "third-view", "front").others[0].filled
     before = square.proofs_kept().hits
-    wider = Grid(tuple(2 * levels for levels in square.grid_of(one).levels), square.grid_of(one).filled)
+    wider = Grid(tuple(2 * levels for levels in grid_of(one).levels), grid_of(one).filled)
     found = certainty_of(wider, ("top", "right"), "front", 50)
     assert square.proofs_kept().hits == before + 1 and (found.others[0].filled == cells).all()
     assert found.others[0].vertices.max(axis=0) == pytest.approx(2 * one.size)
@@ -74,7 +74,7 @@ def test_a_proof_is_kept_for_the_pattern_of_cells_and_its_sizes_are_the_variants
 def test_the_order_of_others_does_not_hang_on_the_solver(bank, monkeypatch):
     from pysat.solvers import Minisat22
 
-    grid = square.grid_of(bank["stepped-bridge"].sample(1).solid().exact)
+    grid = grid_of(bank["stepped-bridge"].sample(1).solid().exact)
     ours = certainty_of(grid, ("top", "right"), "front", 7)
     square.forget_proofs()
     monkeypatch.setattr(search, "Glucose4", Minisat22)
@@ -102,7 +102,7 @@ def test_parts_that_fall_apart_are_no_answers(monkeypatch):
 
 
 @pytest.mark.parametrize(("family", "reason"), [
-    ("oblique-stepped-block", "square to the views"), ("bevelled-bracket", "square to the views")])
+    ("oblique-stepped-block", "in one view"), ("bevelled-bracket", "in one view")])
 def test_oblique_and_skew_parts_are_refused(bank, family, reason):
     with pytest.raises(sheetgen.RefusedError, match=reason):
         bank[family].sample(1).certainty("third-view", missing="right")

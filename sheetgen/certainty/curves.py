@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import pairwise
 
+import numpy as np
+
+from sheetgen.geometry import Array
 from sheetgen.projection import Arc, Shape, Straight
 from sheetgen.refusals import Reason, RefusedError
-from sheetgen.units import NO_WIDTH, SAME_SQUARES
+from sheetgen.units import LINE_END, NO_WIDTH, SAME_SQUARES
 
 Point = tuple[float, float]
 
@@ -94,8 +96,8 @@ class Upright:
     high: float
 
 
-def runs_of(shapes: Iterable[Shape], *, turned: bool) -> tuple[list[Run], list[Upright]]:
-    """The lines and arcs of a view in pieces; ``turned``: with its two axes exchanged.
+def runs_of(shapes: Iterable[Shape], corners: Array, *, turned: bool) -> tuple[list[Run], list[Upright]]:
+    """The lines and arcs of a view in pieces, ends at the part's own ``corners`` (n, 2); ``turned``: with its two axes exchanged.
 
     Raises: RefusedError for other curves.
     """
@@ -103,16 +105,23 @@ def runs_of(shapes: Iterable[Shape], *, turned: bool) -> tuple[list[Run], list[U
     uprights: list[Upright] = []
     for shape in shapes:
         if isinstance(shape, Straight):
-            (px, py), (qx, qy) = sorted(_point(end, turned) for end in (shape.p, shape.q))
+            (px, py), (qx, qy) = sorted(_point(_exact(end, corners), turned) for end in (shape.p, shape.q))
             if qx - px < NO_WIDTH:
                 uprights.append(Upright((px + qx) / 2, min(py, qy), max(py, qy)))
             else:
                 runs.append(Run(px, qx, py, (qy - py) / (qx - px)))
         elif isinstance(shape, Arc) and abs(float(shape.a @ shape.a - shape.b @ shape.b)) < SAME_SQUARES:
-            runs += _halves(shape, turned)
+            runs += _halves(shape, corners, turned)
         else:
             raise RefusedError([Reason("it has curves that are no circles")])
     return runs, uprights
+
+
+def _exact(place: Array, corners: Array) -> Array:
+    """The corner of the part that is a line's end: lines are joined from stretches that stray a little."""
+    apart = np.abs(corners - place).max(axis=1)
+    nearest = int(np.argmin(apart))
+    return np.asarray(corners[nearest] if apart[nearest] < LINE_END else place)
 
 
 def _point(place: Iterable[float], turned: bool) -> Point:
@@ -120,7 +129,7 @@ def _point(place: Iterable[float], turned: bool) -> Point:
     return (y, x) if turned else (x, y)
 
 
-def _halves(arc: Arc, turned: bool) -> list[Run]:
+def _halves(arc: Arc, corners: Array, turned: bool) -> list[Run]:
     """An arc in pieces of the upper and the lower half of its circle."""
     cx, cy = _point(arc.centre, turned)
     radius = math.hypot(*arc.a)
@@ -136,8 +145,11 @@ def _halves(arc: Arc, turned: bool) -> list[Run]:
     turns = (k * math.pi for k in range(-4, 6))                           # where the circle turns back
     stops = [begin, *(turn for turn in turns if begin + 1e-6 < turn < begin + 2 * half - 1e-6), begin + 2 * half]
     found = []
-    for a, b in pairwise(stops):
-        xs = sorted(cx + radius * math.cos(angle) for angle in (a, b))
+    outer = [_point(_exact(arc.at(t), corners), turned)[0] for t in (arc.start, arc.stop)]
+    inner = [cx + radius * math.cos(turn) for turn in stops[1:-1]]
+    places = [outer[0 if forward else 1], *inner, outer[1 if forward else 0]]
+    for a, b, *xs in zip(stops[:-1], stops[1:], places[:-1], places[1:], strict=True):
+        xs.sort()
         if xs[1] - xs[0] >= NO_WIDTH:
             found.append(Run(xs[0], xs[1], centre=(cx, cy), radius=radius, upper=math.sin((a + b) / 2) > 0))
     return found

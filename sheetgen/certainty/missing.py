@@ -137,7 +137,7 @@ def _completions(
         blank = (states == State.NONE) | _pieces_of(solid, finer.grid, sight, lines)
         shown = columns_are_shown(clauses, sight)
         _given_lines_stand(clauses, shown, states, ~blank)
-        strokes += _strokes(clauses, sight, shown, blank)
+        strokes += strokes_of(clauses, sight, shown, blank)
         seen.append((sight, shown))
     _as_many_as_told(clauses, np.array(strokes), len(missing))
     _new_levels_in_order(clauses, finer, seen)
@@ -189,7 +189,7 @@ def _given_lines_stand(clauses: Clauses, shown: Shown, states: IntArray, given: 
     clauses.each(-shown.same[hidden])
 
 
-def _strokes(clauses: Clauses, sight: Sight, shown: Shown, blank: Mask) -> list[int]:
+def strokes_of(clauses: Clauses, sight: Sight, shown: Shown, blank: Mask) -> list[int]:
     """A literal for each piece and kind: here a stroke of that kind begins."""
     hidden = clauses.new(len(blank))
     clauses.each(-hidden, shown.level)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from sheetgen.certainty.curves import Point, Run, Upright, runs_of
+from sheetgen.geometry import Array
 from sheetgen.projection import Shape
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.units import NO_WIDTH, TANGENT
@@ -65,12 +66,13 @@ class Plan:
         return self.faces[strip][sum(run.height(x) < y for run in self.runs[strip])]
 
 
-def plan_of(shapes: Sequence[Shape], *, turned: bool = False, like: Plan | None = None) -> Plan:
-    """Divide the plan that ``shapes`` are drawn in. ``turned``: its strips run across; then its faces are those of ``like``.
+def plan_of(shapes: Sequence[Shape], corners: Array, *, turned: bool = False, like: Plan | None = None) -> Plan:
+    """Divide the plan that ``shapes`` are drawn in; ``corners`` (n, 2): the part's own. ``turned``: its strips run across; then
+    its faces are those of ``like``.
 
     Raises: RefusedError where lines are too near to one another, or end within a face.
     """
-    runs, uprights = runs_of(shapes, turned=turned)
+    runs, uprights = runs_of(shapes, corners, turned=turned)
     ends = [x for run in runs for x in (run.low, run.high)] + [line.x for line in uprights]
     meets = [x for k, run in enumerate(runs) for other in runs[:k] for x in run.crossings(other)]
     places = _apart(sorted([*ends, *meets]))

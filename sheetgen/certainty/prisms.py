@@ -130,16 +130,17 @@ def prism_of(solid: Solid, axis: int) -> Prism:
     """The cells of a part whose other faces run along ``axis``. Raises: RefusedError if its plan cannot be divided."""
     linework = view_of(solid, PLANS[axis]).linework
     shapes = (*linework.visible, *linework.hidden)
-    plan = plan_of(shapes)
+    first, second = (a for a in range(3) if a != axis)
+    corners = solid.vertices[:, [first, second]]
+    plan = plan_of(shapes, corners)
     levels = levels_along(solid, axis)
     middles = (levels[1:] + levels[:-1]) / 2
     points = np.zeros((len(plan.samples), len(middles), 3))
-    first, second = (a for a in range(3) if a != axis)
     flat = np.array([plan.samples[face] for face in range(1, len(plan.samples) + 1)]).reshape(-1, 2)
     points[..., first], points[..., second], points[..., axis] = flat[:, :1], flat[:, 1:], middles
     filled = inside(solid, points.reshape(-1, 3)).reshape(points.shape[:2])
     rows = np.concatenate([np.zeros((1, len(middles)), dtype=bool), filled])
-    return Prism(axis, plan, plan_of(shapes, turned=True, like=plan), levels, rows)
+    return Prism(axis, plan, plan_of(shapes, corners, turned=True, like=plan), levels, rows)
 
 
 def _alike(filled: Mask) -> list[tuple[int, int]]:

@@ -6,9 +6,14 @@ from functools import cache
 
 import numpy as np
 import pytest
+from pysat.solvers import Glucose4
 
 from sheetgen.bank.features import Block
 from sheetgen.certainty import Grid, LeftOut, lines_missing
+from sheetgen.certainty.clauses import Clauses
+from sheetgen.certainty.encoding import Shown
+from sheetgen.certainty.missing import strokes_of
+from sheetgen.certainty.sights import Sight
 from sheetgen.projection import LineKind, lines_of, view_of
 from sheetgen.refusals import RefusedError
 from sheetgen.solid import SolidError, build
@@ -122,7 +127,39 @@ def test_several_completions_on_the_parts_own_levels_are_those_of_all_fillings(t
     found = lines_missing(solid, VIEWS, missing, 500)
     drawn = {drawing(other.filled, (1, 1, 1)) for other in found.others if other.filled.shape == part.shape}
     assert drawn | {drawing(part, (1, 1, 1))} == true
-    assert len(true) == (1 if seed == 1 else 2)
+    assert len(true) == found.count == (1 if seed == 1 else 2)
+
+
+def test_a_pocket_whose_depth_nothing_tells_could_be_of_any_depth_or_a_boss():
+    """Of its lines only those of the plan are given, and six are missing: its own depth, one less and one more, and a boss in its
+    place, which stands out beyond all that is drawn, are four answers."""
+    solid = build([Block("base", False, (0, 60), (0, 40), (0, 30)), Block("pocket", True, (20, 40), (10, 30), (12, None))])
+    missing = [line for line in lines_in(solid) if line.kind is LineKind.HIDDEN]
+    assert len(missing) == 6
+    found = lines_missing(solid, VIEWS, missing, 50)
+    levels = [other.levels[2][1] for other in found.others]
+    assert found.count == 4 and not found.certain and min(levels) < 12 and any(12 < level < 30 for level in levels)
+    assert sorted(other.volume > 72_000 for other in found.others) == [False, False, True]
+    assert all(other.filled.shape == (3, 3, 2) for other in found.others)
+
+
+def test_strokes_are_counted_as_a_student_would_draw_them():
+    """Any states of two lines of six pieces each, some of them given, against a count written apart."""
+    draw = np.random.default_rng(6)
+    for _ in range(60):
+        states, given = draw.integers(0, 3, 12), draw.integers(0, 3, 12) * (draw.random(12) < 0.4)
+        states[given > 0] = given[given > 0]
+        heap = Clauses(0)
+        shown = Shown(heap.new(12), heap.new(12))
+        sight = Sight(*[np.zeros((12, 1), dtype=int)] * 2, "front", np.repeat([0, 1], 6), *[np.zeros(12, dtype=int)] * 2)
+        literals = strokes_of(heap, sight, shown, given == 0)
+        heap.each(np.where(states == 0, shown.same, -shown.same))
+        heap.each(np.where(states == 1, -shown.level, shown.level))
+        with Glucose4(bootstrap_with=heap.all_lists()) as solver:
+            assert solver.solve()
+            model = solver.get_model()
+        counted = sum((literal > 0) == (model[abs(literal) - 1] > 0) for literal in literals)
+        assert counted == brute.strokes(states.reshape(1, 2, 6), given.reshape(2, 6))[0]
 
 
 def test_each_other_completion_has_all_given_lines_and_as_many_strokes_more():

@@ -73,16 +73,20 @@ class Opened:
         self._contexts = []
 
     def open(self, browser: Browser, path: Path, *, width: int = 1440, height: int = 900, **options) -> Page:
-        """The page in the file ``path`` in a window of ``width`` by ``height`` CSS pixels; options: as a browser's context has."""
+        """The page in the file ``path`` in a window of ``width`` by ``height`` CSS pixels; options: those of a context."""
         context = browser.new_context(viewport={"width": width, "height": height}, **options)
         self._contexts.append(context)
         page = context.new_page()
         own = path.parent.as_uri() + "/"
-        page.on("request", lambda request: None if request.url.startswith((own, "data:", "blob:")) else self.requests.append(request.url))
+        page.on("request", lambda request: self._notice(request.url, own))
         page.on("pageerror", lambda error: self.faults.append(str(error)))
         page.on("console", lambda said: self._hear(said.type, said.text))
         page.goto(path.as_uri())
         return page
+
+    def _notice(self, url: str, own: str) -> None:
+        if not url.startswith((own, "data:", "blob:")):
+            self.requests.append(url)
 
     def _hear(self, kind: str, text: str) -> None:
         if kind in ("error", "warning") and not any(words in text for words in OF_THE_MACHINE):

@@ -34,7 +34,8 @@ body {{ margin: 1rem; font: 1rem/1.4 sans-serif; background: #fff; color: #111 }
 <body><h1>A part</h1><div id="here"></div><p id="after">The question goes on.</p>
 <script>
 var given = {given};
-if (window.sheetgenViewer.supported()) window.shown = window.sheetgenViewer.show(document.getElementById('here'), given.solid, given);
+var here = document.getElementById('here');
+if (sheetgenViewer.supported()) window.shown = sheetgenViewer.show(here, given.solid, given);
 </script></body></html>
 """
 
@@ -77,8 +78,8 @@ def page_of(folder: Path, look: Look) -> Path:
 
 
 def settle(page: Page) -> None:
-    """Wait until the picture stands still: two frames that reduced motion needs at most."""
-    page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done))))")
+    """Wait until the picture stands still: without motion it needs two frames at most."""
+    page.evaluate("async () => { for (let k = 0; k < 3; k += 1) await new Promise(requestAnimationFrame) }")
 
 
 def act(page: Page, script: str) -> None:

@@ -158,6 +158,18 @@ def test_views_stand_as_far_apart_as_on_the_answer(bank, projection, paper):
     assert up == pytest.approx(beyond / layout.scale, abs=RECORD_STEP)
 
 
+def test_centre_lines_reach_as_far_past_the_part_as_on_the_answer(bank):
+    """The same 4 mm on every paper, so farther in the part where it is drawn smaller."""
+    variant = bank["counterbored-block"].sample(7)
+    problem, view = problem_of(variant.record, variant.solid().exact), variant.solid().view("top")
+    layout = drawing_of(problem, settings_of(Style(paper="A4", title_block="quarry"))).layout
+    told = record_of(problem.solid, {"top": view}, layout)["views"]["top"]["centre"]
+    assert layout.scale < 1
+    longest = max(float(np.linalg.norm(line[1] - line[0])) for line in polylines(told, RECORD_STEP))
+    assert longest == pytest.approx(max(line.length for line in lines_of(view, LineKind.CENTRE, layout.scale)), abs=RECORD_STEP)
+    assert longest > max(line.length for line in lines_of(view, LineKind.CENTRE))
+
+
 def test_the_same_solid_makes_the_same_record(bank):
     one, other = (json.dumps(solid_and_record(sheetgen.load_bank(), "bored-tee")[1]) for _ in range(2))
     assert one == other

@@ -95,7 +95,7 @@ def test_the_record_of_a_solid_is_the_solid(bank, name):
     mesh = trimesh.Trimesh(vertices, triangles, process=False)
     own = trimesh.Trimesh(solid.vertices, solid.triangles, process=False)
     assert mesh.is_watertight and len(triangles) == len(solid.triangles) and len(vertices) == len(solid.vertices)
-    assert mesh.volume == pytest.approx(own.volume, rel=1e-4)
+    assert abs(mesh.volume - own.volume) < own.area * VERTEX_STEP / 2            # no face has moved farther than half a step
     assert np.array(record["size"]) * record["step"] == pytest.approx(solid.size)
 
 

@@ -189,7 +189,7 @@ def test_more_forms_than_a_family_has_are_refused(formed):
 def test_a_part_that_is_its_own_mirror_image_has_no_other_hand_whether_its_file_says_so_or_not(tmp_path):
     text = samples.STEP.replace("x: [30, open]", "x: [width/2 - 10, width/2 + 10]").replace(
         "  - base.left to step.left\n", "  - base.left to step.left\n  - step.left to step.right\n")
-    bank = samples.bank_of(tmp_path / "bank", middle=text)
+    bank = load_bank(samples.bank_of(tmp_path / "bank", middle=text))
     item = Item(1, ("middle",), 10, forms=2)
     with pytest.raises(PaperError, match="2 forms of middle, which has 1"):
         families_of(plan(item), bank, Key(bytes(32)), "p", settings_of(Style()))

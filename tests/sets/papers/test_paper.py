@@ -136,13 +136,18 @@ def test_another_key_makes_another_paper(made):
     assert not set(streams(made, "questions.pdf")) & set(streams(made, "questions.pdf", "other"))
 
 
+def with_list(made, name, people):
+    """The paper's bank, plan and key in a folder of their own, with another list."""
+    place = made / name
+    shutil.copytree(made / "bank", place / "bank")
+    for file in ("our.key", "plan.yaml"):
+        shutil.copy(made / file, place / file)
+    (place / "people.csv").write_text(people, encoding="utf-8")
+    return place
+
+
 def test_who_comes_last_changes_nobodys_sheets(made):
-    place = made / "again"
-    place.mkdir(exist_ok=True)
-    shutil.copytree(made / "bank", place / "bank", dirs_exist_ok=True)
-    for name in ("our.key", "plan.yaml"):
-        shutil.copy(made / name, place / name)
-    (place / "people.csv").write_text(LIST + "90,Zoe Extra\n", encoding="utf-8")
+    place = with_list(made, "again", LIST + "90,Zoe Extra\n")
     paper(place)
     assert streams(place, "questions.pdf")[:12] == streams(made, "questions.pdf")
     assert len(pages(place)) == 14
@@ -261,12 +266,7 @@ def test_a_paper_that_cannot_keep_its_bounds_says_which_item_and_by_how_much_and
 
 
 def test_a_name_that_has_no_room_is_told_with_its_line_and_the_number_is_printed_alone(made):
-    place = made / "names"
-    place.mkdir(exist_ok=True)
-    shutil.copytree(made / "bank", place / "bank", dirs_exist_ok=True)
-    for name in ("plan.yaml", "our.key"):
-        shutil.copy(made / name, place / name)
-    (place / "people.csv").write_text("No,Name\n21,Ada Example\n22," + "Wilhelmina " * 14 + "\n", encoding="utf-8")
+    place = with_list(made, "names", "No,Name\n21,Ada Example\n22," + "Wilhelmina " * 14 + "\n")
     said = paper(place).output
     assert re.search(r"Remark: people\.csv:3: name: found 'Wilhelmina .*, wanted a name that its cell can hold; the number is "
                      "printed alone", said)

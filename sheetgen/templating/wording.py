@@ -118,6 +118,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
+    "paper.film": ("code", "item", "who"),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),

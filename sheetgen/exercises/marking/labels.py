@@ -60,9 +60,9 @@ TRIES = 4
 """How often each number of a view may go before all others, until all find room."""
 
 LEADER_COST, CROSSING_COST, OFF_MIDDLE, STRANGER_COST = 8.0, 6.0, 3.0, 6.0
-"""What a leader costs, each line that it crosses, a place half a line away from its middle, and each mm that its number is so near
-a strange line that it seems to be of that, beside the mm that a leader is long and the mm that strange lines are near (common
-practice, no source)."""
+"""What a leader costs, each line that it crosses, a place half a line away from its middle, and each mm that its number is so
+near a strange line that it seems to be of that, beside the mm that a leader is long and the mm that strange lines are near
+(common practice, no source)."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,0 +1,247 @@
+"""What a part is made of, as the trade calls it: its features, each by a noun of the wording and, where several have the same, by
+what tells them apart. Part frame, millimetres."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from sheetgen.bank.features import NORMAL_AXIS, Block, Cone, Corner, Cylinder, Dovetail, Feature, Hole, Lug, Obround, Profile, Rib
+from sheetgen.bank.features import Slant, Vee
+from sheetgen.geometry import Array
+from sheetgen.measures.measures import number
+from sheetgen.problem import Problem
+from sheetgen.problem.cuts import GROOVE, HOLLOW, KEYWAY, REBATE, SLOT, TUNNEL, Cut, cuts_of
+from sheetgen.solid import Plane, Solid
+from sheetgen.templating import Wording
+from sheetgen.units import SAME_DIRECTION, SAME_POINT
+
+THIN = 0.5
+"""Of the lesser of its other two extents, up to which something is a plate (common practice, no source)."""
+
+CHAMFER = 0.3
+"""Of the part's extents, both ways, up to which an inclined cut is a chamfer (common practice, no source)."""
+
+PLACES = (("left", "middle", "right"), ("front", "middle", "back"), ("lower", "middle", "upper"))
+"""Along x, y and z, as the wording's ``hints.at_`` call them."""
+
+HOLES = ("hole", "blind_hole", "counterbored", "countersunk")
+"""Nouns of holes: several in one part are told apart by their diameters."""
+
+FACES = ("slope", "chamfer", "skew", "corner")
+"""Nouns of faces that are cut on, and leave no hollow."""
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """``noun``: as the wording's ``pieces`` call it; ``cut``: it is cut away; ``count``: so many alike, at several places;
+    ``axis``: 0, 1 or 2, along which its outline shows, None if it has no outline of its own; ``surfaces``: what is left of them;
+    ``place``: of PLACES, and ``size``: such as Ø12, by which it is told from others; ``known``: it can be told from all others."""
+
+    feature: Feature
+    noun: str
+    cut: bool
+    surfaces: tuple[int, ...]
+    count: int = 1
+    axis: int | None = None
+    place: str = ""
+    size: str = ""
+    known: bool = True
+
+    def called(self, wording: Wording, *, several: bool = False) -> str:
+        """The piece in a sentence: the left slot, the Ø12 hole; ``several``: all of them."""
+        say = wording.render
+        what = say(f"pieces.{self.noun}", form="several" if several else "bare")
+        what = say("hints.sized", size=self.size, what=what) if self.size else what
+        what = say(f"hints.at_{self.place}", what=what) if self.place else what
+        return say("hints.the", what=what)
+
+
+def pieces_of(problem: Problem) -> tuple[Piece, ...]:
+    """The pieces of a part in the order of its features, but for those of which nothing is left."""
+    solid = problem.solid
+    cuts = {name: cut for cut in cuts_of(problem.features, solid) for name in cut.names}
+    found = []
+    for word, feature in problem.features:
+        surfaces = tuple(k for k, names in enumerate(solid.features) if feature.name in names)
+        if surfaces:
+            cut = bool(getattr(feature, "cut", not isinstance(feature, Rib)))
+            noun = _noun(word, feature, cut, cuts.get(feature.name), solid, surfaces)
+            found.append(Piece(feature, noun, cut, surfaces, _count(feature), _axis(feature, solid)))
+    return tuple(_told_apart(found, solid))
+
+
+def listed(words: Sequence[str], wording: Wording) -> str:
+    """Words in a row, as a sentence has them: a, b and c."""
+    say, row = wording.render, words[0] if words else ""
+    for number_, word in enumerate(words[1:], 2):
+        row = say("hints.and" if number_ == len(words) else "hints.comma", first=row, last=word)
+    return row
+
+
+def counted(pieces: Iterable[Piece], wording: Wording) -> list[str]:
+    """The pieces by their nouns, each with its number: a step, two slots."""
+    counts: dict[str, int] = defaultdict(int)
+    for piece in pieces:
+        counts[piece.noun] += piece.count
+    return [counted_noun(noun, count, wording) for noun, count in counts.items()]
+
+
+def counted_noun(noun: str, count: int, wording: Wording) -> str:
+    """So many of a noun.
+
+    >>> from sheetgen.templating import load_wording
+    >>> counted_noun("slot", 2, load_wording()), counted_noun("step", 1, load_wording())
+    ('two slots', 'a step')
+    """
+    say = wording.render
+    if count == 1:
+        return say(f"pieces.{noun}", form="one")
+    many = say(f"hints.count_{count}") if count <= 9 else str(count)
+    return say("hints.counted", count=many, what=say(f"pieces.{noun}", form="several"))
+
+
+def facing(solid: Solid, surface: int, axis: int) -> int:
+    """Which way a flat surface square to an axis looks along it: -1 or 1; 0 if parts of it look either way."""
+    ways = np.sign(np.round(solid.normals[solid.owner == surface, axis]))
+    return int(ways[0]) if len(ways) and (ways == ways[0]).all() else 0
+
+
+def limits(solid: Solid, surfaces: Sequence[int]) -> tuple[Array, Array]:
+    """The lowest and the highest corner (3,) of some surfaces."""
+    points = solid.vertices[solid.triangles[np.isin(solid.owner, surfaces)]].reshape(-1, 3)
+    return points.min(axis=0), points.max(axis=0)
+
+
+def _noun(word: str, feature: Feature, cut: bool, known: Cut | None, solid: Solid, surfaces: Sequence[int]) -> str:
+    noun = known.noun if known else ""
+    if isinstance(feature, Hole):
+        return ("counterbored" if feature.counterbore else "countersunk" if feature.countersink else
+                "blind_hole" if feature.depth is not None and _blind(feature, solid) else "hole")
+    if not cut:
+        return _added(word, feature, solid, surfaces)
+    if isinstance(feature, Block):
+        return noun if noun in (TUNNEL, KEYWAY) else word or "recess"
+    if isinstance(feature, Profile):
+        if noun == GROOVE and _vee(solid, surfaces):
+            return "vee"
+        return noun if noun in (SLOT, GROOVE, TUNNEL, REBATE) else "cut"
+    if isinstance(feature, Slant):
+        return _slant(feature, solid, surfaces)
+    if isinstance(feature, Lug):
+        return "round_slot" if noun == SLOT else HOLLOW
+    names: Mapping[type, str] = {Obround: "round_slot", Vee: "vee", Dovetail: "dovetail", Corner: "corner", Cone: "cone_cut"}
+    return HOLLOW if isinstance(feature, Cylinder) and noun == HOLLOW else names.get(type(feature), "bore")
+
+
+def _added(word: str, feature: Feature, solid: Solid, surfaces: Sequence[int]) -> str:
+    if isinstance(feature, Block | Cylinder):
+        return word or "block"
+    if isinstance(feature, Profile):
+        low, high = limits(solid, surfaces)
+        axis = "xyz".index(NORMAL_AXIS[feature.plane])
+        thick, others = (high - low)[axis], np.delete(high - low, axis)
+        return ("plate" if axis == 2 else "upright") if thick < THIN * others.min() else "shaped"
+    if isinstance(feature, Lug):
+        return "lug" if feature.toward == "up" else "round_end"
+    return {Cone: "cone", Obround: "link", Rib: "rib", Dovetail: "tongue"}.get(type(feature), "block")
+
+
+def _blind(hole: Hole, solid: Solid) -> bool:
+    """Whether a hole of some depth has a bottom: some end in what others have cut."""
+    named = [f"{hole.name}.{side}" for side in ("floor", "point", "1.floor", "1.point")]
+    return any(name in solid.sides for name in named)
+
+
+def _vee(solid: Solid, surfaces: Sequence[int]) -> bool:
+    """Whether a groove has two sloping sides and no floor."""
+    planes = [surface for surface in (solid.surfaces[k] for k in surfaces) if isinstance(surface, Plane)]
+    return len(planes) == 2 and all(plane.axis is None for plane in planes)
+
+
+def _slant(slant: Slant, solid: Solid, surfaces: Sequence[int]) -> str:
+    axis = "xyz".index(NORMAL_AXIS[slant.plane])
+    low, high = limits(solid, surfaces)
+    shares = np.delete((high - low) / solid.size, axis)
+    if shares.max() <= CHAMFER:
+        return "chamfer"
+    return "skew" if axis == 2 else "slope"
+
+
+def _count(feature: Feature) -> int:
+    return len(feature.at) if isinstance(feature, Hole | Cylinder) else 1
+
+
+def _axis(feature: Feature, solid: Solid) -> int | None:
+    """Along which the outline of a feature shows: of a box that along which it runs through."""
+    if isinstance(feature, Block):
+        spans = (feature.x, feature.y, feature.z)
+        run = [k for k, span in enumerate(spans) if span == (None, None)]
+        if not run:
+            through = [_reaches(span, float(size)) for span, size in zip(spans, solid.size, strict=True)]
+            run = [k for k, reaches in enumerate(through) if reaches]
+        return run[0] if feature.cut and len(run) == 1 else None
+    if isinstance(feature, Hole):
+        return {"left": 0, "right": 0, "front": 1, "back": 1}.get(feature.mouth, 2)
+    if isinstance(feature, Cylinder | Cone):
+        return "xyz".index(feature.axis)
+    return None if isinstance(feature, Corner) else "xyz".index(NORMAL_AXIS[feature.plane])
+
+
+def _reaches(span: tuple[float | None, float | None], size: float) -> bool:
+    low, high = span
+    return (low is None or low < SAME_POINT) and (high is None or high > size - SAME_POINT)
+
+
+def _told_apart(pieces: Sequence[Piece], solid: Solid) -> list[Piece]:
+    """The pieces, each with what tells it from those of the same noun."""
+    groups: dict[str, list[Piece]] = defaultdict(list)
+    for piece in pieces:
+        groups["hole" if piece.noun in HOLES else piece.noun].append(piece)
+    told: dict[int, Piece] = {}
+    for key, group in groups.items():
+        if len(group) > 1 and key == "hole":
+            group = [replace(piece, size=f"Ø{number(piece.feature.diameter)}") for piece in group    # type: ignore[union-attr]
+                     ]
+        by_size: dict[tuple[str, str], list[Piece]] = defaultdict(list)
+        for piece in group:
+            by_size[piece.size, piece.noun if key == "hole" else key].append(piece)
+        for alike in by_size.values():
+            for piece in _placed(alike, solid):
+                told[id(piece.feature)] = piece
+    return [told[id(piece.feature)] for piece in pieces]
+
+
+def _placed(alike: Sequence[Piece], solid: Solid) -> list[Piece]:
+    """Pieces of one noun and size, each with its place among them, where two or three stand apart along an axis."""
+    if len(alike) == 1:
+        return list(alike)
+    middles = np.array([sum(limits(solid, piece.surfaces)) / 2 for piece in alike])
+    apart = [min(b - a for a, b in pairwise(sorted(middles[:, k]))) for k in range(3)]
+    axis = int(np.argmax(np.round(apart, 6)))
+    if len(alike) > 3 or apart[axis] < 1.0:
+        return [replace(piece, known=False) for piece in alike]
+    names = PLACES[axis] if len(alike) == 3 else PLACES[axis][::2]
+    order = np.argsort(middles[:, axis])
+    return [replace(alike[k], place=names[place]) for place, k in enumerate(order.tolist())]
+
+
+def inclined(solid: Solid) -> dict[int, int]:
+    """Of flat surfaces that are square to one view and to no axis: by surface the axis along which they are seen edge on."""
+    found = {}
+    for k, surface in enumerate(solid.surfaces):
+        if isinstance(surface, Plane):
+            zero = np.flatnonzero(np.abs(surface.normal) < SAME_DIRECTION)
+            if len(zero) == 1:
+                found[k] = int(zero[0])
+    return found
+
+
+def oblique(solid: Solid) -> list[int]:
+    """The flat surfaces that no view shows edge on."""
+    return [k for k, surface in enumerate(solid.surfaces)
+            if isinstance(surface, Plane) and not (np.abs(surface.normal) < SAME_DIRECTION).any()]

@@ -90,7 +90,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the film that is laid over a script
     "overlay.view": ("view", "scale"), "overlay.code": ("code", "title"), "overlay.film": (),
     # the hint sheets: the views and what the part is made of, within a sentence; and the sentences
-    **{f"short.{view}": () for view in ("front", "top", "left", "right")},
+    **{f"short.{view}": () for view in ("front", "top", "side", "left", "right")},
     **{f"pieces.{piece}": ("form",) for piece in PIECES},
     **{f"hints.{text}": () for text in (
         "use", "sizes", "fold", "look", "begin", "missed", "line", "view", "outlines", "curves", "hidden", "centre_lines", "all",
@@ -98,15 +98,16 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         *(f"edge_{end}" for end in ("left", "right", "front", "back", "bottom", "top")),
         "joins", "none_hidden", "line_in", *(f"why_{why}" for why in ("unseen", "partly", "short", "hidden", "shortest")),
         "length_wide", "length_high")},
-    **{f"hints.at_{place}": ("what",) for place in ("left", "right", "front", "back", "lower", "upper", "middle")},
+    **{f"hints.at_{place}": ("what",) for place in ("left", "right", "front", "back", "lower", "upper", "middle", "wide", "deep",
+                                                "high")},
     **{f"hints.side_{side}": ("what",) for side in (
         "left", "right", "front", "back", "bottom", "top", "floor", "roof", "riser", "shoulder")},
     **{f"hints.{text}": ("what",) for text in (
-        "the", "centre", "centre_of_end", "one_piece", "built_up", "cut_on", "boxes", "is_side", "is_edge", "is_outline")},
+        "the", "one_of", "centre", "centre_of_end", "one_piece", "built_up", "cut_on", "boxes", "is_side", "is_edge", "is_outline")},
     "hints.title": ("title", "code"), "hints.check": ("scale",), "hints.size": ("wide", "high"),
     "hints.and": ("first", "last"), "hints.comma": ("first", "last"), "hints.sized": ("size", "what"),
     "hints.counted": ("count", "what"), "hints.over_all": ("width", "depth", "height"), "hints.cut_out": ("what", "several"),
-    "hints.outline": ("view", "what", "several"), "hints.edge_on": ("view", "several"), "hints.oblique": ("several",),
+    "hints.outline": ("view", "what", "several"), "hints.edge_on": ("view", "several"), "hints.askew": ("view", "several"), "hints.oblique": ("several",),
     "hints.plotted": ("view", "several"), "hints.ellipse": ("view", "several"), "hints.holes": ("several",),
     "hints.most_hidden": ("view",), "hints.box": ("view", "wide", "high"),
     "hints.halves_x": ("view", "several"), "hints.halves_y": ("view", "several"), "hints.axis": ("view", "what", "at"),

@@ -166,7 +166,7 @@ def _centre_words(piece: Piece, axis: int, end: int | None, wording: Wording) ->
     say = wording.render
     if end is None:
         what = piece.called(wording, several=piece.count > 1)
-        ended = isinstance(piece.feature, Lug) and piece.noun != "hollow"
+        ended = piece.noun == "round_slot" and isinstance(piece.feature, Lug)
         return say("hints.centre_of_end" if ended else "hints.centre", what=what)
     if piece.noun not in (*HOLES, "boss", "spindle", "pin") or piece.place:
         return ""

@@ -84,12 +84,14 @@ def level_of(line: Straight) -> int | None:
 
 
 def _where(line: Straight, way: int | None, marks: Sequence[Landmark], settings: Settings) -> str:
-    """How far a line lies from the nearer edge of its view; empty if it slants, or there is no edge to measure from."""
-    edges = [mark for mark in marks if mark.edge and mark.way == way]
-    if way is None or not edges:
+    """How far a line lies from the nearer edge of its view, or from a centre line if no edge is straight; empty if it slants, or
+    there is nothing to measure from."""
+    known = [mark for mark in marks if mark.way == way]
+    marks_near = [mark for mark in known if mark.edge] or [mark for mark in known if mark.centre]
+    if way is None or not marks_near:
         return ""
     at = float(line.p[way])
-    nearest = min(edges, key=lambda mark: (round(abs(mark.at - at), 3), mark.at))
+    nearest = min(marks_near, key=lambda mark: (round(abs(mark.at - at), 3), mark.at))
     value = abs(nearest.at - at)
     return settings.wording.render("hints.from_edge", value=number(value), edge=nearest.words) if value > SAME_LEVEL else ""
 
@@ -125,13 +127,14 @@ def _lines(
 
 
 def _owners(surfaces: Sequence[int], pieces: Sequence[Piece]) -> list[int]:
-    """The pieces that have any of some surfaces, those that are cut first."""
+    """The pieces that have any of some surfaces: those that are cut before those that are added, and of these the last first, for
+    it is the last cut that makes an edge."""
     mine = [place for place, piece in enumerate(pieces) if not set(surfaces).isdisjoint(piece.surfaces)]
-    return sorted(mine, key=lambda place: (not pieces[place].cut, place))
+    return sorted(mine, key=lambda place: (not pieces[place].cut, -place))
 
 
 def _what(placed: PlacedView, shape: Shape, surfaces: Sequence[int], pieces: Sequence[Piece], settings: Settings) -> str:
-    """What a line is: a side seen edge on, or an edge of a piece; empty if words would not tell."""
+    """What a line is: a side seen edge on, the outline of something round, or an edge of a piece; empty if words would not tell."""
     solid, say, view_axes = placed.view.solid, settings.wording.render, ViewAxes.of(placed)
     way = level_of(shape) if isinstance(shape, Straight) else None
     for k in surfaces:
@@ -141,23 +144,23 @@ def _what(placed: PlacedView, shape: Shape, surfaces: Sequence[int], pieces: Seq
             side = side_of(solid, k, pieces, settings.wording)
             if side and abs(at - float(shape.points()[0][way])) < SAME_LEVEL:
                 return say("hints.is_side", what=side[0])
-    for place in _owners(surfaces, pieces):
+    turned = [k for k in surfaces if _turns_away(placed, shape, k)]
+    for place in _owners(turned or surfaces, pieces):
         piece = pieces[place]
-        if piece.known and piece.cut:
-            key = "hints.is_outline" if _turns_away(placed, shape, surfaces) else "hints.is_edge"
-            return say(key, what=piece.called(settings.wording, several=piece.count > 1))
+        if piece.known:
+            what = piece.called(settings.wording, several=piece.count > 1)
+            what = say("hints.one_of", what=what) if piece.count > 1 else what
+            return say("hints.is_outline" if turned else "hints.is_edge", what=what)
     return ""
 
 
-def _turns_away(placed: PlacedView, shape: Shape, surfaces: Sequence[int]) -> bool:
-    """Whether a line is the outline of a cylinder that runs along it."""
-    if not isinstance(shape, Straight):
+def _turns_away(placed: PlacedView, shape: Shape, k: int) -> bool:
+    """Whether a line is the outline of a cylinder that runs along it, the surface of number ``k``."""
+    surface = placed.view.solid.surfaces[k]
+    if not isinstance(shape, Straight) or not isinstance(surface, Cylinder):
         return False
     along = (shape.q - shape.p) / shape.length
-    for k in surfaces:
-        surface = placed.view.solid.surfaces[k]
-        if isinstance(surface, Cylinder):
-            flat = placed.view.frame.flat_vectors(surface.direction)
-            if abs(abs(float(np.dot(flat, along))) - 1) < SAME_LEVEL:
-                return True
-    return False
+    flat, point = (placed.view.frame.flat_vectors(vector) for vector in (surface.direction, surface.point))
+    away = shape.p - (point - placed.view.frame.origin)
+    off = abs(float(away[0] * along[1] - away[1] * along[0]))
+    return abs(abs(float(np.dot(flat, along))) - 1) < SAME_LEVEL and abs(off - surface.radius) < SAME_LEVEL

@@ -20,7 +20,7 @@ from sheetgen.solid import Plane, Solid
 from sheetgen.templating import Wording
 from sheetgen.units import SAME_DIRECTION, SAME_POINT
 
-THIN = 0.5
+THIN = 0.6
 """Of the lesser of its other two extents, up to which something is a plate (common practice, no source)."""
 
 CHAMFER = 0.3
@@ -28,6 +28,12 @@ CHAMFER = 0.3
 
 PLACES = (("left", "middle", "right"), ("front", "middle", "back"), ("lower", "middle", "upper"))
 """Along x, y and z, as the wording's ``hints.at_`` call them."""
+
+RUNS = ("wide", "deep", "high")
+"""The way that a cut runs along x, y or z, as they call it."""
+
+RISE = 4.0
+"""mm by which one of two pieces must reach higher to be called the upper (common practice, no source)."""
 
 HOLES = ("hole", "blind_hole", "counterbored", "countersunk")
 """Nouns of holes: several in one part are told apart by their diameters."""
@@ -40,7 +46,7 @@ FACES = ("slope", "chamfer", "skew", "corner")
 class Piece:
     """``noun``: as the wording's ``pieces`` call it; ``cut``: it is cut away; ``count``: so many alike, at several places;
     ``axis``: 0, 1 or 2, along which its outline shows, None if it has no outline of its own; ``surfaces``: what is left of them;
-    ``place``: of PLACES, and ``size``: such as Ø12, by which it is told from others; ``known``: it can be told from all others."""
+    ``place``: of PLACES or RUNS, and ``size``: such as Ø12, by which it is told from others; ``known``: it can be told from all others."""
 
     feature: Feature
     noun: str
@@ -117,13 +123,19 @@ def limits(solid: Solid, surfaces: Sequence[int]) -> tuple[Array, Array]:
     return points.min(axis=0), points.max(axis=0)
 
 
+def own(solid: Solid, piece: Piece) -> tuple[int, ...]:
+    """The surfaces that a piece shares with no other, or all if it shares them all."""
+    alone = tuple(k for k in piece.surfaces if solid.features[k] == (piece.feature.name,))
+    return alone or piece.surfaces
+
+
 def _noun(word: str, feature: Feature, cut: bool, known: Cut | None, solid: Solid, surfaces: Sequence[int]) -> str:
     noun = known.noun if known else ""
     if isinstance(feature, Hole):
         return ("counterbored" if feature.counterbore else "countersunk" if feature.countersink else
                 "blind_hole" if feature.depth is not None and _blind(feature, solid) else "hole")
     if not cut:
-        return _added(word, feature, solid, surfaces)
+        return _added(word, feature)
     if isinstance(feature, Block):
         return noun if noun in (TUNNEL, KEYWAY) else word or "recess"
     if isinstance(feature, Profile):
@@ -138,14 +150,14 @@ def _noun(word: str, feature: Feature, cut: bool, known: Cut | None, solid: Soli
     return HOLLOW if isinstance(feature, Cylinder) and noun == HOLLOW else names.get(type(feature), "bore")
 
 
-def _added(word: str, feature: Feature, solid: Solid, surfaces: Sequence[int]) -> str:
+def _added(word: str, feature: Feature) -> str:
     if isinstance(feature, Block | Cylinder):
         return word or "block"
     if isinstance(feature, Profile):
-        low, high = limits(solid, surfaces)
-        axis = "xyz".index(NORMAL_AXIS[feature.plane])
-        thick, others = (high - low)[axis], np.delete(high - low, axis)
-        return ("plate" if axis == 2 else "upright") if thick < THIN * others.min() else "shaped"
+        points = np.array([feature.start, *(piece.end for piece in feature.pieces)])
+        thick = (feature.along[1] or 0.0) - (feature.along[0] or 0.0)
+        thin = 0.0 < thick < THIN * float((points.max(axis=0) - points.min(axis=0)).min())
+        return ("plate" if feature.plane == "top" else "upright") if thin else "shaped"
     if isinstance(feature, Lug):
         return "lug" if feature.toward == "up" else "round_end"
     return {Cone: "cone", Obround: "link", Rib: "rib", Dovetail: "tongue"}.get(type(feature), "block")
@@ -217,17 +229,47 @@ def _told_apart(pieces: Sequence[Piece], solid: Solid) -> list[Piece]:
 
 
 def _placed(alike: Sequence[Piece], solid: Solid) -> list[Piece]:
-    """Pieces of one noun and size, each with its place among them, where two or three stand apart along an axis."""
+    """Pieces of one noun and size, each with what tells it from the others: where it opens, which way it runs, or where it stands."""
     if len(alike) == 1:
         return list(alike)
-    middles = np.array([sum(limits(solid, piece.surfaces)) / 2 for piece in alike])
-    apart = [min(b - a for a, b in pairwise(sorted(middles[:, k]))) for k in range(3)]
-    axis = int(np.argmax(np.round(apart, 6)))
-    if len(alike) > 3 or apart[axis] < 1.0:
-        return [replace(piece, known=False) for piece in alike]
-    names = PLACES[axis] if len(alike) == 3 else PLACES[axis][::2]
-    order = np.argsort(middles[:, axis])
-    return [replace(alike[k], place=names[place]) for place, k in enumerate(order.tolist())]
+    ways = ([_opening(piece) for piece in alike], [RUNS[piece.axis] if _runs(piece) else "" for piece in alike], _standing(alike, solid))
+    for words in ways:
+        if all(words) and len(set(words)) == len(words):
+            return [replace(piece, place=word) for piece, word in zip(alike, words, strict=True)]
+    return [replace(piece, known=False) for piece in alike]
+
+
+def _opening(piece: Piece) -> str:
+    """To which side a box that is cut away opens, if only to one beside those that it runs between; else empty."""
+    feature = piece.feature
+    if not isinstance(feature, Block) or not piece.cut:
+        return ""
+    spans = ((0, feature.x), (1, feature.y))
+    ends = [PLACES[axis][2 * end] for axis, span in spans for end in (0, 1) if axis != piece.axis and span[end] is None]
+    return ends[0] if len(ends) == 1 else ""
+
+
+def _runs(piece: Piece) -> bool:
+    """Whether a piece is cut through from side to side."""
+    return piece.cut and piece.axis is not None and isinstance(piece.feature, Block)
+
+
+def _standing(alike: Sequence[Piece], solid: Solid) -> list[str]:
+    """Where pieces stand that lie beside, behind or above one another; no words if they do not."""
+    boxes = np.array([limits(solid, own(solid, piece)) for piece in alike])         # (n, low and high, 3)
+    if len(alike) > 3:
+        return []
+    for axis in range(3):
+        order = np.argsort(boxes[:, :, axis].sum(axis=1))
+        clear = [boxes[b, 0, axis] - boxes[a, 1, axis] > -SAME_POINT for a, b in pairwise(order.tolist())]
+        apart = [boxes[b, 1, axis] - boxes[a, 1, axis] > RISE for a, b in pairwise(order.tolist())]
+        if all(clear) or (axis == 2 and all(apart)):
+            names = PLACES[axis] if len(alike) == 3 else PLACES[axis][::2]
+            words = [""] * len(alike)
+            for k, name in zip(order.tolist(), names, strict=True):
+                words[k] = name
+            return words
+    return []
 
 
 def inclined(solid: Solid) -> dict[int, int]:

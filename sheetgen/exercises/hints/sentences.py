@@ -28,7 +28,8 @@ def axis_of(placed: PlacedView) -> int:
 
 def view_words(placed: PlacedView, settings: Settings) -> str:
     """A view within a sentence: the front view."""
-    return settings.wording.render(f"short.{placed.view.name}")
+    alone = placed.view.name in ("left", "right") and settings.side != "both"
+    return settings.wording.render("short.side" if alone else f"short.{placed.view.name}")
 
 
 def several(count: int) -> str:
@@ -43,7 +44,7 @@ def look(problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequenc
     yield say("hints.over_all", width=wide, depth=deep, height=high)
     yield from _made_of(settings, pieces)
     yield from _shapes(settings, drawing, pieces)
-    yield from _slopes(problem, settings, drawing, pieces)
+    yield from _slopes(problem, settings, drawing)
     yield from _curves(settings, drawing)
     if any(piece.noun in HOLES for piece in pieces):
         yield say("hints.holes", several=several(sum(piece.count for piece in pieces if piece.noun in HOLES)))
@@ -74,18 +75,30 @@ def _shapes(settings: Settings, drawing: Drawing, pieces: Sequence[Piece]) -> It
         if placed.view.name == "right" and any(other.view.name == "left" for other in drawing.views):
             continue
         mine = [piece for piece in pieces if piece.axis == axis_of(placed) and piece.known and piece.noun not in (*FACES, *HOLES)]
-        named = list(dict.fromkeys(piece.called(settings.wording, several=piece.count > 1) for piece in mine))[:MOST_SHAPES]
+        named = _named(mine, pieces, settings)[:MOST_SHAPES]
         if named:
             yield settings.wording.render("hints.outline", view=view_words(placed, settings),
                                           what=listed(named, settings.wording), several=several(len(named)))
 
 
-def _slopes(problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequence[Piece]) -> Iterator[str]:
+def _named(mine: Sequence[Piece], pieces: Sequence[Piece], settings: Settings) -> list[str]:
+    """Some of the pieces in a row; all of one noun together."""
+    say, names = settings.wording.render, dict[str, None]()
+    for piece in mine:
+        alike = [each for each in pieces if each.noun == piece.noun]
+        together = len(alike) > 1 and all(any(each is one for one in mine) for each in alike)
+        name = (say("hints.the", what=say(f"pieces.{piece.noun}", form="several")) if together
+                else piece.called(settings.wording, several=piece.count > 1))
+        names.setdefault(name)
+    return list(names)
+
+
+def _slopes(problem: Problem, settings: Settings, drawing: Drawing) -> Iterator[str]:
     """In which view sloping faces are seen edge on, and that no view shows oblique ones so."""
     say, told = settings.wording.render, Counter(inclined(problem.solid).values())
     for placed in drawing.views:
         if count := told.pop(axis_of(placed), 0):
-            yield say("hints.edge_on", view=view_words(placed, settings), several=several(count))
+            yield say("hints.askew" if axis_of(placed) == 2 else "hints.edge_on", view=view_words(placed, settings), several=several(count))
     if count := len(oblique(problem.solid)):
         yield say("hints.oblique", several=several(count))
 
@@ -173,20 +186,20 @@ def _first_shape(
     settings: Settings, drawing: Drawing, pieces: Sequence[Piece], landmarks: Sequence[Sequence[Landmark]]
 ) -> Iterator[str]:
     """In which view to start, and with which piece: that whose outline shows there and of which most is told."""
-    best: tuple[int, int, int] | None = None
+    best = (0, 0, -1)
     for view, (placed, marks) in enumerate(zip(drawing.views, landmarks, strict=True)):
         for place, piece in enumerate(pieces):
-            known = [mark for mark in marks if mark.piece == place and not mark.centre]
-            if known and piece.axis == axis_of(placed) and (best is None or (-min(2, len(known)), view, place) < best):
-                best = (-min(2, len(known)), view, place)
-    if best is None:
-        return
-    _, view, place = best
-    marks = landmarks[view]
-    mine = [mark for mark in marks if mark.piece == place and not mark.centre]
+            known = {mark.way for mark in marks if mark.piece == place and not mark.centre}
+            if known and piece.axis == axis_of(placed):
+                best = min(best, (-len(known), view, place))
+    _, view, place = best                          # of a part without such a piece the front view, and all that it shows
+    placed, marks = drawing.views[view], landmarks[view]
+    mine = [mark for mark in marks if mark.piece is not None and not mark.centre
+            and (place < 0 or pieces[mark.piece].axis == axis_of(placed))]
+    mine.sort(key=lambda mark: mark.piece != place)
     firsts = list({mark.way: mark for mark in reversed(mine)}.values())[::-1]
     facts = [settings.wording.render("hints.lies", what=mark.words, at=at)
              for mark in firsts if (at := _from_edge(mark, marks, settings))]
     if facts:
-        yield settings.wording.render("hints.start", view=view_words(drawing.views[view], settings), what=listed(
-            facts, settings.wording))
+        row = listed(facts, settings.wording)
+        yield settings.wording.render("hints.start", view=view_words(placed, settings), what=row)

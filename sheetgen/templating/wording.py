@@ -90,7 +90,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the film that is laid over a script
     "overlay.view": ("view", "scale"), "overlay.code": ("code", "title"), "overlay.film": (),
     # the hint sheets: the views and what the part is made of, within a sentence; and the sentences
-    **{f"short.{view}": () for view in ("front", "top", "side", "left", "right")},
+    **{f"short.{view}": () for view in ("front", "top", "side", "sides", "left", "right")},
     **{f"pieces.{piece}": ("form",) for piece in PIECES},
     **{f"hints.{text}": () for text in (
         "use", "sizes", "fold", "look", "begin", "missed", "line", "view", "outlines", "curves", "hidden", "centre_lines", "all",

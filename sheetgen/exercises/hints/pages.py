@@ -14,11 +14,10 @@ import numpy as np
 
 from sheetgen.exercises.hints.record import Hints, Length
 from sheetgen.exercises.roles import Particulars
-from sheetgen.ink import Face, Mark, Page, Pen, Stroke, Text, dashed, fitted, text_width
+from sheetgen.ink import Face, Mark, Page, Pen, Stroke, Text, dashed, text_width, wrapped
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.sheet import PAPERS, Settings
-from sheetgen.sheet.paper import Box
 from sheetgen.sheet.textblock import TextBlock, block_of
 from sheetgen.templating.marking import SORTS
 
@@ -28,7 +27,7 @@ COLUMNS = {"centre": "centre_lines"}
 PANELS = 4
 """Below the first hint: two hints, and the self-check in two."""
 
-SHARE = 0.175
+SHARE = 0.168
 """Of the paper's height: each of the panels that are folded; the first hint has the rest."""
 
 MARGIN = 15.0
@@ -43,17 +42,17 @@ TITLE, HEADING, SMALL = 5.0, 3.5, 2.5
 LETTERS = ((3.5, Face.REGULAR), (2.5, Face.REGULAR), (2.5, Face.NARROW), (1.8, Face.REGULAR), (1.8, Face.NARROW))
 """Lettering of a hint, the first that has room."""
 
-ROWS = (3.5, 2.5, 1.8)
-"""mm, heights of lettering of the self-check."""
-
 FOLD = 2.5
 """mm, height of the words at a fold."""
 
 GAP = 3.0
 """mm between heading and text, and between a fold and its words."""
 
-BOX = 1.9
-"""Rows apart in the self-check, in heights of capitals: there is room to write between its rules."""
+LINE, PAD = 1.45, 0.85
+"""In heights of capitals: base lines apart within a cell of a table, and what is kept free above and below its text together."""
+
+SIDE = 1.0
+"""mm kept free at both sides of a cell."""
 
 
 @dataclass(frozen=True)
@@ -84,6 +83,7 @@ def hint_pages(problem: Problem, settings: Settings, hints: Hints, particulars: 
     marks += _hint(say("hints.missed"), hints.missed, panels[1])
     marks += _whole_views(hints, settings, panels[2])
     marks += _lengths(hints, settings, panels[3])
+    marks.append(_rule(first, folds[-1]))
     for y in folds[:-1]:
         marks += _fold(y, width, say("hints.fold"))
     return (Page(width, height, dashed(marks)),)
@@ -99,24 +99,30 @@ def _head(problem: Problem, settings: Settings, particulars: Particulars, panel:
     """What the sheet is, whose, and how it is used; and how much of the panel it takes."""
     say = settings.wording.render
     title = say("hints.title", title=problem.title, code=particulars.code)
-    text, size, face = fitted(title, panel.width, TITLE)
-    marks: list[Mark] = [Text(text, (panel.left, panel.top - TITLE), size, face=face)]
+    heading = _heading(title, panel, TITLE)
     lines = [particulars.student] if particulars.student else []
-    lines += [say("hints.use"), say("hints.sizes")]
+    lines += [say("hints.use"), say("hints.sizes"), say("notice")]
     block = block_of(lines, panel.width, SMALL)
-    marks += block.marks(panel.left, panel.top - TITLE - GAP)
+    marks = [*heading, *block.marks(panel.left, panel.top - TITLE - GAP)]
     y = panel.top - TITLE - GAP - block.breadth - GAP
-    marks.append(Stroke(np.array([(panel.left, y), (panel.right, y)]), Pen.TABLE))
-    return marks, panel.top - y + GAP
+    return [*marks, _rule(panel, y)], panel.top - y + GAP
 
 
 def _hint(heading: str, sentences: Sequence[str], panel: _Panel) -> list[Mark]:
     """A hint with its heading, in the largest lettering in which it has room. Where even the least has none, the last sentences
     are left out, which are the least needed."""
-    text, size, face = fitted(heading, panel.width, HEADING)
-    marks: list[Mark] = [Text(text, (panel.left, panel.top - HEADING), size, face=face)]
     top = panel.top - HEADING - GAP
-    return [*marks, *_filled(sentences, panel.width, top - panel.foot).marks(panel.left, top)]
+    return [*_heading(heading, panel, HEADING), *_filled(sentences, panel.width, top - panel.foot).marks(panel.left, top)]
+
+
+def _heading(text: str, panel: _Panel, height: float) -> list[Mark]:
+    """A heading, in lettering of at most that height, on two lines if it must."""
+    for tried, face in ((height, Face.REGULAR), *((tried, face) for tried, face in LETTERS if tried < height)):
+        if text_width(text, tried, face) <= panel.width:
+            return [Text(text, (panel.left, panel.top - height), tried, face=face)]
+    lines, least = _lines(text, panel.width, *LETTERS[-1])[:2], LETTERS[-1][0]
+    return [Text(line, (panel.left, panel.top - height - (k - len(lines) + 1) * least * LINE), least, face=LETTERS[-1][1])
+            for k, line in enumerate(lines)]
 
 
 def _filled(sentences: Sequence[str], width: float, room: float) -> TextBlock:
@@ -131,38 +137,35 @@ def _filled(sentences: Sequence[str], width: float, room: float) -> TextBlock:
 
 def _fold(y: float, width: float, words: str) -> list[Mark]:
     """A fold across the page, and the words that say so at its right end."""
-    text, size, face = fitted(words, width / 3, FOLD)
-    long = text_width(text, size, face)
+    text = _lines(words, width / 3, FOLD, Face.NARROW)[0]
+    long = text_width(text, FOLD, Face.NARROW)
     line = Stroke(np.array([(OUTER / 2, y), (width - MARGIN - long - GAP, y)]), Pen.HIDDEN)
     rest = Stroke(np.array([(width - MARGIN + GAP, y), (width - OUTER / 2, y)]), Pen.HIDDEN)
-    return [line, rest, Text(text, (width - MARGIN, y - size / 2), size, anchor="end", face=face)]
-
-
-Cell = tuple[str, str]
-"""A text, and where it stands in its column: start or middle."""
+    return [line, rest, Text(text, (width - MARGIN, y - FOLD / 2), FOLD, anchor="end", face=Face.NARROW)]
 
 
 def _whole_views(hints: Hints, settings: Settings, panel: _Panel) -> list[Mark]:
-    """The table of views: their lines by sort, and their overall sizes on the paper."""
+    """What a line is, and the table of views: their lines by sort, and their overall sizes on the paper."""
     say = settings.wording.render
-    shares = (0.30, *(0.10,) * len(SORTS), 0.10, 0.20)
-    rows: list[list[Cell]] = [[(say("hints.view"), "start"), *((say(f"hints.{COLUMNS.get(sort, sort)}"), "middle") for sort in SORTS),
-                               (say("hints.all"), "middle"), (say("hints.whole"), "middle")]]
+    marks = _heading(say("hints.check", scale=hints.scale), panel, HEADING)
+    told = block_of([say("hints.line")], panel.width, SMALL, Face.NARROW)
+    marks += told.marks(panel.left, panel.top - HEADING - GAP)
+    rows = [[say("hints.view"), *(say(f"hints.{COLUMNS.get(sort, sort)}") for sort in SORTS), say("hints.all"),
+             say("hints.whole")]]
     for each in hints.views:
         wide, high = (number(round(size, 1)) for size in each.paper)
-        rows.append([(say(f"views.{each.view}"), "start"), *((str(each.counts[sort]), "middle") for sort in SORTS),
-                     (str(each.lines), "middle"), (say("hints.size", wide=wide, high=high), "middle")])
-    return _table(say("hints.check", scale=hints.scale), rows, shares, panel)
+        rows.append([say(f"views.{each.view}"), *(str(each.counts[sort]) for sort in SORTS), str(each.lines),
+                     say("hints.size", wide=wide, high=high)])
+    below = _Panel(panel.left, panel.right, panel.top - HEADING - 2 * GAP - told.breadth, panel.foot)
+    return [*marks, *_table(rows, (0.32, *(0.105,) * len(SORTS), 0.08, 0.18), ("start", *("middle",) * (len(SORTS) + 2)), below)]
 
 
 def _lengths(hints: Hints, settings: Settings, panel: _Panel) -> list[Mark]:
     """The table of lengths to be measured, with room for what one finds."""
     say = settings.wording.render
-    rows: list[list[Cell]] = [[(say("hints.measure"), "start"), ("", "start"), (say("hints.yours"), "middle"),
-                               (say("hints.right"), "middle")]]
-    rows += [[(say(f"views.{each.view}"), "start"), (each.words, "start"), ("", "middle"), (shown(each), "middle")]
-             for each in hints.lengths]
-    return _table("", rows, (0.24, 0.52, 0.12, 0.12), panel)
+    rows = [[say("hints.measure"), "", say("hints.yours"), say("hints.right")]]
+    rows += [[say(f"views.{each.view}"), each.words, "", shown(each)] for each in hints.lengths]
+    return _table(rows, (0.27, 0.52, 0.11, 0.10), ("start", "start", "middle", "middle"), panel)
 
 
 def shown(length: Length) -> str:
@@ -174,30 +177,48 @@ def shown(length: Length) -> str:
     return number(round(length.paper, 1))
 
 
-def _table(heading: str, rows: Sequence[Sequence[Cell]], shares: Sequence[float], panel: _Panel) -> list[Mark]:
-    """Rows between rules under a heading, as high as the panel allows up to the largest lettering."""
-    marks: list[Mark] = []
-    top = panel.top
-    if heading:
-        text, size, face = fitted(heading, panel.width, HEADING)
-        marks.append(Text(text, (panel.left, top - HEADING), size, face=face))
-        top -= HEADING + GAP
-    height = next((each for each in ROWS if BOX * each * len(rows) <= top - panel.foot), ROWS[-1])
-    pitch = min(BOX * height * 1.15, (top - panel.foot) / len(rows))
+def _table(rows: Sequence[Sequence[str]], shares: Sequence[float], anchors: Sequence[str], panel: _Panel) -> list[Mark]:
+    """Rows between rules, all in the largest lettering in which they have room; an empty cell beside a text is the text's."""
     edges: list[float] = (panel.left + np.cumsum([0.0, *shares]) * panel.width).tolist()
-    for place, row in enumerate(rows):
-        base = top - pitch * place - (pitch + height) / 2
-        for (text, anchor), low, high in zip(row, edges, edges[1:], strict=False):
-            if text:
-                marks.append(_cell(text, anchor, (low, base, high, base + height)))
-        y = top - pitch * (place + 1)
-        marks.append(Stroke(np.array([(panel.left, y), (panel.right, y)]), Pen.TABLE))
-    marks.append(Stroke(np.array([(panel.left, top), (panel.right, top)]), Pen.TABLE))
+    room = panel.top - panel.foot
+    for height, face in LETTERS:
+        cells = [_cells(row, edges, height, face) for row in rows]
+        tall = [(PAD + 1 + LINE * (max(map(len, row)) - 1)) * height for row in cells]
+        if sum(tall) <= room:
+            break
+    spare = min(0.25 * height, max(0.0, (room - sum(tall)) / len(rows)))
+    marks, y = [_rule(panel, panel.top)], panel.top
+    for row, breadth in zip(cells, tall, strict=True):
+        for lines, anchor, low, high in zip(row, anchors, edges, edges[1:], strict=False):
+            x = low if anchor == "start" else (low + high) / 2
+            over = (breadth + spare - (1 + LINE * (len(lines) - 1)) * height) / 2
+            marks += [Text(line, (x, y - over - height * (1 + LINE * k)), height, anchor=anchor, face=face)
+                      for k, line in enumerate(lines) if line]
+        y -= breadth + spare
+        marks.append(_rule(panel, y))
     return marks
 
 
-def _cell(text: str, anchor: str, box: Box) -> Text:
-    low, base, high, over = box
-    text, size, face = fitted(text, high - low - 2.0, over - base, least=1.8)
-    x = low if anchor == "start" else (low + high) / 2
-    return Text(text, (x, base), size, anchor=anchor, face=face)
+def _cells(row: Sequence[str], edges: Sequence[float], height: float, face: Face) -> list[list[str]]:
+    """The texts of a row, each as its lines."""
+    found = []
+    for place, text in enumerate(row):
+        end = place + 2 if place == 0 and len(row) > 1 and not row[1] else place + 1
+        found.append(_lines(text, edges[end] - edges[place] - 2 * SIDE, height, face))
+    return found
+
+
+def _lines(text: str, width: float, height: float, face: Face) -> list[str]:
+    """A text as lines of a cell; a word that is too wide is broken where it must be."""
+    words = []
+    for word in text.split():
+        while len(word) > 1 and text_width(word, height, face) > width:
+            fits = next((k for k in range(len(word) - 1, 1, -1) if text_width(word[:k], height, face) <= width), 1)
+            words.append(word[:fits])
+            word = word[fits:]
+        words.append(word)
+    return wrapped(" ".join(words), width, height, face) or [""]
+
+
+def _rule(panel: _Panel, y: float) -> Mark:
+    return Stroke(np.array([(panel.left, y), (panel.right, y)]), Pen.TABLE)

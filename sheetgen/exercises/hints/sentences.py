@@ -133,8 +133,8 @@ def begin(
     yield from _axes(settings, drawing, pieces, landmarks)
     yield from _first_shape(settings, drawing, pieces, landmarks)
     below = drawing.layout.places["top"][1] < drawing.layout.places["front"][1]
-    sides = [view_words(placed, settings) for placed in drawing.views if placed.view.name in ("left", "right")]
-    yield say("hints.carry", front=say("short.front"), top=say("short.top"), side=listed(sides, wording),
+    side = "short.sides" if settings.side == "both" else "short.side"
+    yield say("hints.carry", front=say("short.front"), top=say("short.top"), side=say(side),
               where="below" if below else "above")
     if any(isinstance(line, Arc) for placed in drawing.views for line in placed.lines(LineKind.VISIBLE)):
         yield say("hints.line_in")

@@ -62,9 +62,9 @@ class Bound:
 
     def page(self, role: Role, spot: Spot) -> Page:
         """One page, with what is the student's own in its title block; or one that is left blank."""
-        if spot.blank:
-            return self.left_blank()
         page = self._sheets(self.number(spot.student, spot.problem), role)[spot.page]
+        if spot.blank:
+            return self.left_blank(page)
         if not self.adds_to(role):
             return page
         return replace(page, marks=[*page.marks, *self._own_marks(role, spot)])
@@ -73,12 +73,11 @@ class Bound:
         """Whether what is a student's own is added to sheets of a role: not to those that are made once for all."""
         return self.shared and role is not Role.KEY and role not in BESIDE
 
-    def left_blank(self) -> Page:
-        """The back of a sheet that nothing is printed on, but that it is meant to be so."""
-        paper = self.settings.paper
-        say = Text(self.settings.wording.render("students.left_blank"), (paper.width / 2, paper.height / 2), BLANK_HEIGHT,
+    def left_blank(self, front: Page) -> Page:
+        """The back of a sheet that nothing is printed on, but that it is meant to be so; ``front``: what is printed on it."""
+        say = Text(self.settings.wording.render("students.left_blank"), (front.width / 2, front.height / 2), BLANK_HEIGHT,
                    anchor="middle")
-        return Page(paper.width, paper.height, [say])
+        return Page(front.width, front.height, [say])
 
     def _own_marks(self, role: Role, spot: Spot) -> list[Mark]:
         kept, paper = self.of(spot.student, spot.problem), self.settings.paper
@@ -92,7 +91,8 @@ class BoundPages(MadePages):
 
     def __init__(self, bound: Bound, role: Role, book: Book, *, by_problem: bool, double_sided: bool) -> None:
         spots = _spots(bound, role, book, by_problem)
-        self.spots = list(_on_fronts(spots) if double_sided else spots)
+        backed = _backed(spots) if role is Role.HINTS else _on_fronts(spots)
+        self.spots = list(backed if double_sided else spots)
         super().__init__(len(self.spots), lambda number: bound.page(role, self.spots[number]))
 
 
@@ -108,6 +108,12 @@ def _spots(bound: Bound, role: Role, book: Book, by_problem: bool) -> Iterator[S
     for student, problem in in_order(book, bound.problems, by_problem):
         for page in range(bound.of(student, problem).counts[role]):
             yield Spot(student, problem, page)
+
+
+def _backed(spots: Iterator[Spot]) -> Iterator[Spot]:
+    """The same with a back of its own for each page that is folded: of what is printed there, all would show."""
+    for spot in spots:
+        yield from (spot, replace(spot, blank=True))
 
 
 def _on_fronts(spots: Iterator[Spot]) -> Iterator[Spot]:

@@ -157,8 +157,8 @@ def sheet(
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    asked: ClassAsked, marked: MarkingAsked, helps: tuple[str, ...], jobs: int | None, scheduler: str | None, password: Ask, result: Result,
-    topics: tuple[str, ...], rungs: tuple[int, ...],
+    asked: ClassAsked, marked: MarkingAsked, helps: tuple[str, ...], jobs: int | None, scheduler: str | None, password: Ask,
+    result: Result, topics: tuple[str, ...], rungs: tuple[int, ...],
     count: int | None, first_seed: int | None, **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf; with --marking also marking.pdf and marks.csv.

@@ -12,7 +12,7 @@ from sheetgen.bank import Family
 from sheetgen.exercises.coding import DRAWS, code_of
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
-from sheetgen.exercises.roles import ASKED, BESIDE, Particulars, Role
+from sheetgen.exercises.roles import ASKED, ONCE, Particulars, Role
 from sheetgen.faults import Fault, FaultError
 from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem, measure_faults, problem_of
@@ -74,7 +74,7 @@ def make_exercise(
     RefusedSeedError if all its variants are refused.
     """
     asked: Kind[Any] = kinds()[kind]
-    first = dict.fromkeys((*ASKED, *(role for role in roles if role not in BESIDE)))
+    first = dict.fromkeys((*ASKED, *(role for role in roles if role not in ONCE)))
 
     def placed(problem: Problem) -> tuple[Any, _Marked]:
         shared = asked.shared(problem, settings)
@@ -86,7 +86,7 @@ def make_exercise(
 
     problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, placed, drawn)
     # What is made beside them has no say in which variant is printed.
-    more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in BESIDE])
+    more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in ONCE])
     return Exercise(kind, problem, said, {role: {**sheets, **more}[role] for role in roles}, refused)
 
 

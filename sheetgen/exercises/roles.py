@@ -45,8 +45,9 @@ FOR_STUDENTS = (Role.HINTS,)
 """What helps those who draw, to be handed out by whoever teaches them: once for all who draw the same, and printed as often as it
 is asked for."""
 
-BESIDE = (*FOR_MARKERS, *FOR_STUDENTS)
-"""What is made beside the sheets that every kind has. It has no say in which variant is printed, and never refuses one."""
+ONCE = (*FOR_MARKERS, *FOR_STUDENTS)
+"""What is made once for all who draw the same, and has no say in which variant is printed: question and answer must be the same
+with it and without."""
 
 TITLED = (*PRINTED, Role.MARKING)
 """The roles whose pages have frame and title block."""

@@ -20,8 +20,8 @@ MOST_SOURCE = 500
 """Characters of a phrase as written."""
 
 MOST_RENDERED = 1000
-"""Characters of a phrase with its values filled in: two full lines of a title block are under 200, a sentence of hints with all the
-pieces of a part under 600."""
+"""Characters of a phrase with its values filled in: two full lines of a title block are under 200, a sentence of hints with
+all the pieces of a part is under 600."""
 
 FILTERS = ("capitalize", "default", "lower", "title", "trim", "upper")
 """Filters that return about as much text as they are given."""

@@ -20,6 +20,7 @@ from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
+from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 from sheetgen.yamlines import Path_, YamlDocument
 
@@ -34,13 +35,6 @@ INSTRUCTIONS = ("closed", "own", "whole", "time", "answers", "sizes", "pencil", 
 
 OF_PAPER = ("items", "marks", "minutes")
 """What an instruction may show of its paper: how many items, marks in all, minutes ("" if none are given)."""
-
-PIECES = (
-    "block", "plate", "upright", "boss", "spindle", "pin", "cone", "rib", "shaped", "lug", "round_end", "link", "tongue", "slot",
-    "groove", "notch", "recess", "step", "channel", "tunnel", "keyway", "rebate", "round_slot", "vee", "dovetail", "hollow", "bore",
-    "cone_cut", "cut", "hole", "blind_hole", "counterbored", "countersunk", "slope", "chamfer", "skew", "corner",
-)
-"""What parts are made of, as hints call it."""
 
 PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "language.code": (),
@@ -89,32 +83,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "marking.picture": ("scale",),
     # the film that is laid over a script
     "overlay.view": ("view", "scale"), "overlay.code": ("code", "title"), "overlay.film": (),
-    # the hint sheets: the views and what the part is made of, within a sentence; and the sentences
-    **{f"short.{view}": () for view in ("front", "top", "side", "sides", "left", "right")},
-    **{f"pieces.{piece}": ("form",) for piece in PIECES},
-    **{f"hints.{text}": () for text in (
-        "use", "sizes", "fold", "look", "begin", "missed", "line", "view", "outlines", "curves", "hidden", "centre_lines", "all",
-        "whole", "measure", "yours", "right", *(f"count_{count}" for count in range(2, 10)),
-        *(f"edge_{end}" for end in ("left", "right", "front", "back", "bottom", "top")),
-        "joins", "none_hidden", "line_in", *(f"why_{why}" for why in ("unseen", "partly", "short", "hidden", "shortest")),
-        "length_wide", "length_high")},
-    **{f"hints.at_{place}": ("what",) for place in ("left", "right", "front", "back", "lower", "upper", "middle", "wide", "deep",
-                                                "high")},
-    **{f"hints.side_{side}": ("what",) for side in (
-        "left", "right", "front", "back", "bottom", "top", "floor", "roof", "riser", "shoulder")},
-    **{f"hints.{text}": ("what",) for text in (
-        "the", "one_of", "centre", "centre_of_end", "one_piece", "built_up", "cut_on", "boxes", "is_side", "is_edge", "is_outline")},
-    "hints.title": ("title", "code"), "hints.check": ("scale",), "hints.size": ("wide", "high"),
-    "hints.and": ("first", "last"), "hints.comma": ("first", "last"), "hints.sized": ("size", "what"),
-    "hints.counted": ("count", "what"), "hints.over_all": ("width", "depth", "height"), "hints.cut_out": ("what", "several"),
-    "hints.outline": ("view", "what", "several"), "hints.edge_on": ("view", "several"), "hints.askew": ("view", "several"), "hints.oblique": ("several",),
-    "hints.plotted": ("view", "several"), "hints.ellipse": ("view", "several"), "hints.holes": ("several",),
-    "hints.most_hidden": ("view",), "hints.box": ("view", "wide", "high"),
-    "hints.halves_x": ("view", "several"), "hints.halves_y": ("view", "several"), "hints.axis": ("view", "what", "at"),
-    "hints.start": ("view", "what"), "hints.lies": ("what", "at"), "hints.from_edge": ("value", "edge"),
-    "hints.carry": ("front", "top", "side", "where"), "hints.missed_at": ("view", "run", "seen", "length", "at"),
-    "hints.missed_line": ("view", "run", "seen", "length"), "hints.missed_curve": ("view", "seen"), "hints.too_much": ("view",),
-    "hints.length": ("start", "end"), "hints.length_slanting": ("several",),
+    # the hint sheets
+    **HINT_PHRASES,
     # the list of marks
     **{f"marks.{heading}": () for heading in ("number", "name", "group")},
     "marks.code": ("item",), "marks.part": ("item", "part", "marks"), "marks.total": ("item", "marks"),
@@ -124,7 +94,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # what the PDF files are called and are about
     **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank", "marking", "overlay", "hints")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay")},
-    "files.all_hints": ("title",), "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
+    "files.all_hints": ("title",),
+    "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
     "files.span": ("first", "last"), "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
     # of a class, and of the key to its answers
     "students.named": ("name", "number"), "students.left_blank": (),
@@ -163,16 +134,14 @@ NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view", "hints.title", "hints.check", "hints.size", "hints.over_all",
-    "hints.box", "hints.from_edge", "hints.missed_at", "hints.missed_line",
+    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED,
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"), "form": ("one", "several", "bare"),
-    "run": ("vertical", "horizontal", "slanting"), "seen": ("no", "yes"),
+    "where": ("above", "below", "left", "right"), **HINT_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

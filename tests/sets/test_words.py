@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import BESIDE, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
+from sheetgen.exercises import ONCE, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.exercises.marking import Marking
 from sheetgen.ink import Document, Page, Text
@@ -141,7 +141,7 @@ def settings_with(style: Style, wording: Wording) -> Settings:
 
 def asked_of(kind: str) -> tuple[Role, ...]:
     """All sheets that a kind has."""
-    return tuple(role for role in (*PRINTED, *BESIDE) if role in kinds()[kind].roles)
+    return tuple(role for role in (*PRINTED, *ONCE) if role in kinds()[kind].roles)
 
 
 def contact(families: Sequence[Family], wording: Wording) -> Document:

@@ -135,9 +135,8 @@ def _side(piece: Piece, axis: int, high: bool, solid: Solid, surface: int) -> st
     if piece.cut and axis == 2:
         return "roof" if high else "floor"
     if piece.noun == "step" and axis != 2:
-        upright = {k for k in piece.surfaces if isinstance(solid.surfaces[k], Plane)
-                   and solid.surfaces[k].axis in (0, 1)}                # type: ignore[union-attr]
-        if upright == {surface}:
+        upright = [k for k in piece.surfaces if isinstance(plane := solid.surfaces[k], Plane) and plane.axis in (0, 1)]
+        if upright == [surface]:
             return "riser"
     return SIDES[axis][high]
 

@@ -27,8 +27,8 @@ HIDDEN, SHORTEST = "hidden", "shortest"
 
 @dataclass(frozen=True, eq=False)
 class _Line:
-    """A line that may be named: ``why`` it is missed, ``what`` it is, in words, "" if they would not tell; ``round``: it belongs to
-    a hole, of which everybody knows that it has hidden lines."""
+    """A line that may be named: ``why`` it is missed, ``what`` it is, "" if words would not tell; ``round``: it belongs to a
+    hole, of which everybody knows that it has hidden lines."""
 
     view: int
     shape: Shape
@@ -134,7 +134,7 @@ def _owners(surfaces: Sequence[int], pieces: Sequence[Piece]) -> list[int]:
 
 
 def _what(placed: PlacedView, shape: Shape, surfaces: Sequence[int], pieces: Sequence[Piece], settings: Settings) -> str:
-    """What a line is: a side seen edge on, the outline of something round, or an edge of a piece; empty if words would not tell."""
+    """What a line is: a side seen edge on, the outline of something round, an edge of a piece; empty if words would not tell."""
     solid, say, view_axes = placed.view.solid, settings.wording.render, ViewAxes.of(placed)
     way = level_of(shape) if isinstance(shape, Straight) else None
     for k in surfaces:

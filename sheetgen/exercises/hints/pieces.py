@@ -10,14 +10,29 @@ from itertools import pairwise
 
 import numpy as np
 
-from sheetgen.bank.features import NORMAL_AXIS, Block, Cone, Corner, Cylinder, Dovetail, Feature, Hole, Lug, Obround, Profile, Rib
-from sheetgen.bank.features import Slant, Vee
+from sheetgen.bank.features import (
+    NORMAL_AXIS,
+    Block,
+    Cone,
+    Corner,
+    Cylinder,
+    Dovetail,
+    Feature,
+    Hole,
+    Lug,
+    Obround,
+    Profile,
+    Rib,
+    Slant,
+    Vee,
+)
 from sheetgen.geometry import Array
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.problem.cuts import GROOVE, HOLLOW, KEYWAY, REBATE, SLOT, TUNNEL, Cut, cuts_of
 from sheetgen.solid import Plane, Solid
 from sheetgen.templating import Wording
+from sheetgen.templating.hints import MOST_COUNTED
 from sheetgen.units import SAME_DIRECTION, SAME_POINT
 
 THIN = 0.6
@@ -44,9 +59,10 @@ FACES = ("slope", "chamfer", "skew", "corner")
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """``noun``: as the wording's ``pieces`` call it; ``cut``: it is cut away; ``count``: so many alike, at several places;
-    ``axis``: 0, 1 or 2, along which its outline shows, None if it has no outline of its own; ``surfaces``: what is left of them;
-    ``place``: of PLACES or RUNS, and ``size``: such as Ø12, by which it is told from others; ``known``: it can be told from all others."""
+    """``noun``: as the wording's ``pieces`` call it; ``cut``: it is cut away; ``surfaces``: what is left of its faces;
+    ``count``: so many alike, at several places; ``axis``: 0, 1 or 2, along which its outline shows, None if it has none of its
+    own; ``place``: of PLACES or RUNS, and ``size``: such as Ø12, by which it is told from others; ``known``: it can be told from
+    all of them."""
 
     feature: Feature
     noun: str
@@ -107,7 +123,7 @@ def counted_noun(noun: str, count: int, wording: Wording) -> str:
     say = wording.render
     if count == 1:
         return say(f"pieces.{noun}", form="one")
-    many = say(f"hints.count_{count}") if count <= 9 else str(count)
+    many = say(f"hints.count_{count}") if count <= MOST_COUNTED else str(count)
     return say("hints.counted", count=many, what=say(f"pieces.{noun}", form="several"))
 
 
@@ -217,8 +233,7 @@ def _told_apart(pieces: Sequence[Piece], solid: Solid) -> list[Piece]:
     told: dict[int, Piece] = {}
     for key, group in groups.items():
         if len(group) > 1 and key == "hole":
-            group = [replace(piece, size=f"Ø{number(piece.feature.diameter)}") for piece in group    # type: ignore[union-attr]
-                     ]
+            group = [replace(piece, size=_size(piece.feature)) for piece in group]
         by_size: dict[tuple[str, str], list[Piece]] = defaultdict(list)
         for piece in group:
             by_size[piece.size, piece.noun if key == "hole" else key].append(piece)
@@ -228,11 +243,17 @@ def _told_apart(pieces: Sequence[Piece], solid: Solid) -> list[Piece]:
     return [told[id(piece.feature)] for piece in pieces]
 
 
+def _size(feature: Feature) -> str:
+    """The diameter of a hole, as it is printed."""
+    assert isinstance(feature, Hole)
+    return f"Ø{number(feature.diameter)}"
+
+
 def _placed(alike: Sequence[Piece], solid: Solid) -> list[Piece]:
-    """Pieces of one noun and size, each with what tells it from the others: where it opens, which way it runs, or where it stands."""
+    """Pieces of one noun and size, each with what tells it from the others: to where it opens, how it runs, where it stands."""
     if len(alike) == 1:
         return list(alike)
-    ways = ([_opening(piece) for piece in alike], [RUNS[piece.axis] if _runs(piece) else "" for piece in alike], _standing(alike, solid))
+    ways = ([_opening(piece) for piece in alike], [_run(piece) for piece in alike], _standing(alike, solid))
     for words in ways:
         if all(words) and len(set(words)) == len(words):
             return [replace(piece, place=word) for piece, word in zip(alike, words, strict=True)]
@@ -249,9 +270,9 @@ def _opening(piece: Piece) -> str:
     return ends[0] if len(ends) == 1 else ""
 
 
-def _runs(piece: Piece) -> bool:
-    """Whether a piece is cut through from side to side."""
-    return piece.cut and piece.axis is not None and isinstance(piece.feature, Block)
+def _run(piece: Piece) -> str:
+    """Which way a box runs that is cut through from side to side; else empty."""
+    return RUNS[piece.axis] if piece.cut and piece.axis is not None and isinstance(piece.feature, Block) else ""
 
 
 def _standing(alike: Sequence[Piece], solid: Solid) -> list[str]:

@@ -25,8 +25,8 @@ class Length:
 
 @dataclass(frozen=True, slots=True)
 class ViewCheck:
-    """What can be counted and measured of a whole ``view``: its lines by sort, and how ``wide`` and ``high`` it is, mm of the part
-    and mm on the paper."""
+    """What can be counted and measured of a whole ``view``: its lines by sort, and how wide and high it is:
+    ``size``, mm of the part, and ``paper``, mm on the paper."""
 
     view: str
     counts: Mapping[str, int]

@@ -78,7 +78,7 @@ def _shapes(settings: Settings, drawing: Drawing, pieces: Sequence[Piece]) -> It
         named = _named(mine, pieces, settings)[:MOST_SHAPES]
         if named:
             yield settings.wording.render("hints.outline", view=view_words(placed, settings),
-                                          what=listed(named, settings.wording), several=several(len(named)))
+                                          what=listed(named, settings.wording))
 
 
 def _named(mine: Sequence[Piece], pieces: Sequence[Piece], settings: Settings) -> list[str]:
@@ -98,7 +98,8 @@ def _slopes(problem: Problem, settings: Settings, drawing: Drawing) -> Iterator[
     say, told = settings.wording.render, Counter(inclined(problem.solid).values())
     for placed in drawing.views:
         if count := told.pop(axis_of(placed), 0):
-            yield say("hints.askew" if axis_of(placed) == 2 else "hints.edge_on", view=view_words(placed, settings), several=several(count))
+            key = "hints.askew" if axis_of(placed) == 2 else "hints.edge_on"
+            yield say(key, view=view_words(placed, settings), several=several(count))
     if count := len(oblique(problem.solid)):
         yield say("hints.oblique", several=several(count))
 

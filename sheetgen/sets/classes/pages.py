@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from sheetgen.exercises import BESIDE, Particulars, Role
+from sheetgen.exercises import ONCE, Particulars, Role
 from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.key_sheets import Entry, KeySheets
 from sheetgen.ink import MadePages, Mark, Page, Text
@@ -71,13 +71,15 @@ class Bound:
 
     def adds_to(self, role: Role) -> bool:
         """Whether what is a student's own is added to sheets of a role: not to those that are made once for all."""
-        return self.shared and role is not Role.KEY and role not in BESIDE
+        return self.shared and role is not Role.KEY and role not in ONCE
 
-    def left_blank(self, front: Page) -> Page:
-        """The back of a sheet that nothing is printed on, but that it is meant to be so; ``front``: what is printed on it."""
-        say = Text(self.settings.wording.render("students.left_blank"), (front.width / 2, front.height / 2), BLANK_HEIGHT,
+    def left_blank(self, front: Page | None = None) -> Page:
+        """The back of a sheet that nothing is printed on, but that it is meant to be so; ``front``: the page on its other side,
+        where that is not on the course's paper."""
+        paper = front or self.settings.paper
+        say = Text(self.settings.wording.render("students.left_blank"), (paper.width / 2, paper.height / 2), BLANK_HEIGHT,
                    anchor="middle")
-        return Page(front.width, front.height, [say])
+        return Page(paper.width, paper.height, [say])
 
     def _own_marks(self, role: Role, spot: Spot) -> list[Mark]:
         kept, paper = self.of(spot.student, spot.problem), self.settings.paper

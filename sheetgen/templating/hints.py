@@ -24,7 +24,7 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"hints.{text}": () for text in (
         "use", "sizes", "fold", "look", "begin", "missed", "line", "view", "outlines", "curves", "hidden", "centre_lines", "all",
         "whole", "measure", "yours", "right", "length_wide", "length_high")},
-    "hints.length": ("start", "end"), "hints.length_slanting": ("several",),
+    "hints.length": ("start", "end"), "hints.length_slanting": ("several", "longest"),
     # what is named in a sentence
     "hints.and": ("first", "last"), "hints.comma": ("first", "last"), "hints.sized": ("size", "what"),
     "hints.counted": ("count", "what"), **{f"hints.count_{count}": () for count in range(2, MOST_COUNTED + 1)},
@@ -40,7 +40,7 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "hints.cut_out": ("what", "several"), "hints.cut_on": ("what",), "hints.outline": ("view", "what"),
     **{f"hints.{text}": ("view", "several") for text in ("edge_on", "askew", "plotted", "ellipse")},
     "hints.oblique": ("several",), "hints.holes": ("several",), "hints.joins": (), "hints.none_hidden": (),
-    "hints.most_hidden": ("view",),
+    "hints.most_hidden": ("view",), "hints.only_hidden": ("view", "several"),
     # how to begin
     "hints.boxes": ("what",), "hints.halves_x": ("view", "several"), "hints.halves_y": ("view", "several"),
     "hints.axis": ("view", "what", "at"), "hints.start": ("view", "what"), "hints.carry": ("front", "top", "side", "where"),
@@ -61,5 +61,6 @@ HINT_NEEDED = (
 
 HINT_CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "form": ("one", "several", "bare"), "run": ("vertical", "horizontal", "slanting"), "seen": ("no", "yes"),
+    "longest": ("no", "yes"),
 })
 """Values that a text of a hint chooses by and does not show, and what they can be."""

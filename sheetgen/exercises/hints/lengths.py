@@ -26,6 +26,10 @@ LEAST_SLOPE = 10.0
 """The same of a slanting line, whose ends are not so sharp."""
 
 
+PLAINLY_LONGER = 0.8
+"""Of the longest slanting line, up to which the next may be as long: more, and one would have to measure which is meant."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Found:
     """A length that could be asked for. ``printed``: as a size of its own; ``edges``: how many of its ends are edges of the view,
@@ -110,15 +114,20 @@ def _length(placed: PlacedView, first: Landmark, last: Landmark, settings: Setti
 
 
 def _slanting(placed: PlacedView, settings: Settings) -> Iterator[_Found]:
-    """The length of the slanting line of a view, or of each if all are as long: it is printed nowhere, and true only here."""
+    """The length of the slanting line of a view, of each if all are as long, or of the longest if that is plain to see: it is
+    printed nowhere, and true only here."""
     lines = [line for line in placed.lines(LineKind.VISIBLE)
              if isinstance(line, Straight) and all(abs(float(line.p[k] - line.q[k])) > SAME_LEVEL for k in (0, 1))]
     values = [line.length for line in lines]
-    if not values or max(values) - min(values) > SAME_LEVEL or values[0] * placed.scale < LEAST_SLOPE:
+    longest = max(values, default=0.0)
+    alike = [value for value in values if value > longest - SAME_LEVEL]
+    others = [value for value in values if value <= longest - SAME_LEVEL]
+    if longest * placed.scale < LEAST_SLOPE or max(others, default=0.0) > PLAINLY_LONGER * longest:
         return
-    words = settings.wording.render("hints.length_slanting", several="yes" if len(values) > 1 else "no")
-    length = Length(placed.view.name, words, values[0], values[0] * placed.scale, None)
-    yield _Found(length, False, 1, 0, (), (-1, round(values[0], 3), math.inf))
+    said = {"several": "yes" if len(alike) > 1 else "no", "longest": "yes" if others else "no"}
+    words = settings.wording.render("hints.length_slanting", **said)
+    length = Length(placed.view.name, words, longest, longest * placed.scale, None)
+    yield _Found(length, False, 1, 0, (), (-1, round(longest, 3), math.inf))
 
 
 def _whole(drawing: Drawing, landmarks: Sequence[Sequence[Landmark]], settings: Settings) -> Iterator[Length]:

@@ -119,7 +119,9 @@ def _hidden(settings: Settings, drawing: Drawing) -> Iterator[str]:
     if not any(counts):
         yield settings.wording.render("hints.none_hidden")
     elif counts.count(max(counts)) == 1:
-        yield settings.wording.render("hints.most_hidden", view=view_words(drawing.views[counts.index(max(counts))], settings))
+        view = view_words(drawing.views[counts.index(max(counts))], settings)
+        key = "hints.only_hidden" if max(counts) == sum(counts) else "hints.most_hidden"
+        yield settings.wording.render(key, view=view, several=several(max(counts)))
 
 
 def begin(

@@ -28,9 +28,9 @@ from sheetgen.sets.papers.seating import SeatingSheets
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_marking, load_wording, wording_names
-from tests.samples import bank_of
 from tests.exercises.hints.bare import hinted
 from tests.exercises.hints.odd import ODD
+from tests.samples import bank_of
 from tests.sets.papers.invented import BARN, HALL, lots, paper, reached
 from tests.wordings import INVENTED, nonsense, twice_as_long
 

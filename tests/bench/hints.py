@@ -22,8 +22,7 @@ from pathlib import Path
 
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Particulars
-from sheetgen.exercises.drawing import drawing_of
-from sheetgen.exercises.hints import Hints, hint_pages, hints_of
+from sheetgen.exercises.hints import Hints, hint_pages
 from sheetgen.ink import Document, Page, Text, write_pdf
 from sheetgen.problem import Problem, problem_of
 from sheetgen.refusals import RefusedError
@@ -31,6 +30,7 @@ from sheetgen.sheet import Settings, Style, settings_of
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.bench.sweep import STYLES, _referee
+from tests.exercises.hints.bare import hinted
 from tests.wordings import twice_as_long
 
 LOOKS = [*STYLES, Style(side="both", paper="A2"), Style(paper="11x17", projection="third"), Style(paper="A4"),
@@ -38,8 +38,8 @@ LOOKS = [*STYLES, Style(side="both", paper="A2"), Style(paper="11x17", projectio
 
 
 def made(problem: Problem, settings: Settings) -> tuple[Hints, tuple[Page, ...]]:
-    """Hints and their pages. Raises: RefusedError for a part that cannot be drawn."""
-    hints = hints_of(problem, settings, drawing_of(problem, settings), next(problem.pictorials()).view)
+    """Hints and their pages, of views whose sizes need not be placed. Raises: RefusedError for a part that fits on no paper."""
+    _, hints = hinted(problem, settings)
     return hints, hint_pages(problem, settings, hints, Particulars(code="AAAA-BBBB-CCCC"))
 
 

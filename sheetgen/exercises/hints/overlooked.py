@@ -121,9 +121,9 @@ def _lines(
     solid = placed.view.solid
     for line, edges in zip(lines, edges_under(placed.view, [line.shape for line in lines], seen=else_ == SHORTEST), strict=True):
         surfaces = sorted({int(k) for edge in edges for k in solid.edges.pair[edge]})
-        what = _what(placed, line.shape, surfaces, pieces, settings)
-        turned = any(isinstance(pieces[place].feature, Hole) for place in _owners(surfaces, pieces))
-        yield _Line(view, line.shape, reasons.get(line.number, else_), what, turned)
+        what, piece = _what(placed, line.shape, surfaces, pieces, settings)
+        of_hole = piece is not None and isinstance(piece.feature, Hole)
+        yield _Line(view, line.shape, reasons.get(line.number, else_), what, of_hole)
 
 
 def _owners(surfaces: Sequence[int], pieces: Sequence[Piece]) -> list[int]:
@@ -133,8 +133,11 @@ def _owners(surfaces: Sequence[int], pieces: Sequence[Piece]) -> list[int]:
     return sorted(mine, key=lambda place: (not pieces[place].cut, -place))
 
 
-def _what(placed: PlacedView, shape: Shape, surfaces: Sequence[int], pieces: Sequence[Piece], settings: Settings) -> str:
-    """What a line is: a side seen edge on, the outline of something round, an edge of a piece; empty if words would not tell."""
+def _what(
+    placed: PlacedView, shape: Shape, surfaces: Sequence[int], pieces: Sequence[Piece], settings: Settings
+) -> tuple[str, Piece | None]:
+    """What a line is, a side seen edge on, the outline of something round or an edge, and of which piece; empty if words would
+    not tell."""
     solid, say, view_axes = placed.view.solid, settings.wording.render, ViewAxes.of(placed)
     way = level_of(shape) if isinstance(shape, Straight) else None
     for k in surfaces:
@@ -143,15 +146,15 @@ def _what(placed: PlacedView, shape: Shape, surfaces: Sequence[int], pieces: Seq
             at = view_axes.at(way, float(surface.level))
             side = side_of(solid, k, pieces, settings.wording)
             if side and abs(at - float(shape.points()[0][way])) < SAME_LEVEL:
-                return say("hints.is_side", what=side[0])
+                return say("hints.is_side", what=side[0]), pieces[side[1]]
     turned = [k for k in surfaces if _turns_away(placed, shape, k)]
     for place in _owners(turned or surfaces, pieces):
         piece = pieces[place]
         if piece.known:
             what = piece.called(settings.wording, several=piece.count > 1)
             what = say("hints.one_of", what=what) if piece.count > 1 else what
-            return say("hints.is_outline" if turned else "hints.is_edge", what=what)
-    return ""
+            return say("hints.is_outline" if turned else "hints.is_edge", what=what), piece
+    return "", None
 
 
 def _turns_away(placed: PlacedView, shape: Shape, k: int) -> bool:

@@ -44,7 +44,8 @@ def test_a_row_of_words_has_commas_and_one_and():
 
 
 @pytest.mark.parametrize(("name", "told"), [
-    ("slots", ["block", "left slot", "middle slot", "right slot"]), ("runs", ["block", "slot from left to right", "upright slot"]),
+    ("slots", ["block", "left slot", "middle slot", "right slot"]),
+    ("runs", ["block", "slot from left to right", "upright slot"]),
     ("turned", ["block", "pin", "recess", "bore", "tapered bore"]), ("linked", ["link", "rebate"]),
     ("nose", ["block", "rounded end"]),
 ])

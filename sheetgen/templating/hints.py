@@ -26,7 +26,7 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "whole", "measure", "yours", "right", "length_wide", "length_high")},
     "hints.length": ("start", "end"), "hints.length_slanting": ("several", "longest"),
     # what is named in a sentence
-    "hints.and": ("first", "last"), "hints.comma": ("first", "last"), "hints.sized": ("size", "what"),
+    "hints.and": ("one", "other"), "hints.comma": ("one", "other"), "hints.sized": ("size", "what"),
     "hints.counted": ("count", "what"), **{f"hints.count_{count}": () for count in range(2, MOST_COUNTED + 1)},
     **{f"hints.at_{place}": ("what",) for place in (
         "left", "right", "front", "back", "lower", "upper", "middle", "wide", "deep", "high")},

@@ -101,7 +101,7 @@ def listed(words: Sequence[str], wording: Wording) -> str:
     """Words in a row, as a sentence has them: a, b and c."""
     say, row = wording.render, words[0] if words else ""
     for number_, word in enumerate(words[1:], 2):
-        row = say("hints.and" if number_ == len(words) else "hints.comma", first=row, last=word)
+        row = say("hints.and" if number_ == len(words) else "hints.comma", one=row, other=word)
     return row
 
 

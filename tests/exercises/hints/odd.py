@@ -39,6 +39,9 @@ ODD = {
         "{cut: profile, name: rebate, plane: front, "
         "outline: [{start: [0, 0]}, {line: [12, 0]}, {line: [12, 6]}, {line: [0, 6]}, {close: yes}]}",
         measures="measures:\n  - base.bottom to base.top\n"),
+    "nick": family(
+        "Block with a nick at the back", BLOCK,
+        "{cut: step, name: nick, x: [width - 30, open], y: [44, open], z: [36, open]}"),
     "knob": family(
         "Block with a knob behind", "{add: block, name: base, x: [0, width], y: [0, 30], z: [0, 40]}",
         "{add: boss, name: knob, axis: y, at: [40, 20], diameter: 20, y: [30, 42]}"),

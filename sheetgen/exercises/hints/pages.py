@@ -8,7 +8,7 @@ one shows the second hint, then the third, then the self-check: each panel lies 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,7 +18,7 @@ from sheetgen.ink import Face, Mark, Page, Pen, Stroke, Text, dashed, text_width
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.sheet import PAPERS, Settings
-from sheetgen.sheet.textblock import TextBlock, block_of
+from sheetgen.sheet.textblock import PITCH, TextBlock, block_of
 from sheetgen.templating.marking import SORTS
 
 COLUMNS = {"centre": "centre_lines"}
@@ -53,6 +53,9 @@ LINE, PAD = 1.45, 0.85
 
 SIDE = 1.0
 """mm kept free at both sides of a cell."""
+
+MOST_LINES = 3
+"""Of a cell: a text that is longer has no room in a table."""
 
 
 @dataclass(frozen=True)
@@ -132,7 +135,8 @@ def _filled(sentences: Sequence[str], width: float, room: float) -> TextBlock:
             block = block_of(sentences[:count], width, height, face)
             if block.breadth <= room:
                 return block
-    return block_of(sentences[:1], width, *LETTERS[-1])
+    least = block_of(sentences[:1], width, *LETTERS[-1])
+    return replace(least, lines=least.lines[:max(1, int(room / (least.height * PITCH)))])
 
 
 def _fold(y: float, width: float, words: str) -> list[Mark]:
@@ -178,11 +182,13 @@ def shown(length: Length) -> str:
 
 
 def _table(rows: Sequence[Sequence[str]], shares: Sequence[float], anchors: Sequence[str], panel: _Panel) -> list[Mark]:
-    """Rows between rules, all in the largest lettering in which they have room; an empty cell beside a text is the text's."""
+    """Rows between rules, all in the largest lettering in which they have room, in the least with as many lines of each cell as
+    have; an empty cell beside a text is the text's."""
     edges: list[float] = (panel.left + np.cumsum([0.0, *shares]) * panel.width).tolist()
     room = panel.top - panel.foot
-    for height, face in LETTERS:
-        cells = [_cells(row, edges, height, face) for row in rows]
+    ways = [*((*each, None) for each in LETTERS), *((*LETTERS[-1], most) for most in range(MOST_LINES, 0, -1))]
+    for height, face, most in ways:
+        cells = [[lines[:most] for lines in _cells(row, edges, height, face)] for row in rows]
         tall = [(PAD + 1 + LINE * (max(map(len, row)) - 1)) * height for row in cells]
         if sum(tall) <= room:
             break

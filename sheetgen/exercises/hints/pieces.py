@@ -4,42 +4,22 @@ what tells them apart. Part frame, millimetres."""
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 
-from sheetgen.bank.features import (
-    NORMAL_AXIS,
-    Block,
-    Cone,
-    Corner,
-    Cylinder,
-    Dovetail,
-    Feature,
-    Hole,
-    Lug,
-    Obround,
-    Profile,
-    Rib,
-    Slant,
-    Vee,
-)
-from sheetgen.geometry import Array
+from sheetgen.bank.features import NORMAL_AXIS, Block, Cone, Corner, Cylinder, Feature, Hole, Rib
+from sheetgen.exercises.hints.extents import limits
+from sheetgen.exercises.hints.nouns import HOLES, noun_of
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
-from sheetgen.problem.cuts import GROOVE, HOLLOW, KEYWAY, REBATE, SLOT, TUNNEL, Cut, cuts_of
-from sheetgen.solid import Plane, Solid
+from sheetgen.problem.cuts import cuts_of
+from sheetgen.solid import Solid
 from sheetgen.templating import Wording
 from sheetgen.templating.hints import MOST_COUNTED
-from sheetgen.units import SAME_DIRECTION, SAME_POINT
-
-THIN = 0.6
-"""Of the lesser of its other two extents, up to which something is a plate (common practice, no source)."""
-
-CHAMFER = 0.3
-"""Of the part's extents, both ways, up to which an inclined cut is a chamfer (common practice, no source)."""
+from sheetgen.units import SAME_POINT
 
 PLACES = (("left", "middle", "right"), ("front", "middle", "back"), ("lower", "middle", "upper"))
 """Along x, y and z, as the wording's ``hints.at_`` call them."""
@@ -50,12 +30,8 @@ RUNS = ("wide", "deep", "high")
 RISE = 4.0
 """mm by which one of two pieces must reach higher to be called the upper (common practice, no source)."""
 
-HOLES = ("hole", "blind_hole", "counterbored", "countersunk")
-"""Nouns of holes: several in one part are told apart by their diameters."""
-
-FACES = ("slope", "chamfer", "skew", "corner")
-"""Nouns of faces that are cut on, and leave no hollow."""
-
+MOST_NOUNS = 8
+"""Of what a sentence counts: no part of the bank has as many, and nobody would read on."""
 
 @dataclass(frozen=True, eq=False)
 class Piece:
@@ -92,7 +68,7 @@ def pieces_of(problem: Problem) -> tuple[Piece, ...]:
         surfaces = tuple(k for k, names in enumerate(solid.features) if feature.name in names)
         if surfaces:
             cut = bool(getattr(feature, "cut", not isinstance(feature, Rib)))
-            noun = _noun(word, feature, cut, cuts.get(feature.name), solid, surfaces)
+            noun = noun_of(word, feature, cut, cuts.get(feature.name), solid, surfaces)
             found.append(Piece(feature, noun, cut, surfaces, _count(feature), _axis(feature, solid)))
     return tuple(_told_apart(found, solid))
 
@@ -110,7 +86,7 @@ def counted(pieces: Iterable[Piece], wording: Wording) -> list[str]:
     counts: dict[str, int] = defaultdict(int)
     for piece in pieces:
         counts[piece.noun] += piece.count
-    return [counted_noun(noun, count, wording) for noun, count in counts.items()]
+    return [counted_noun(noun, count, wording) for noun, count in list(counts.items())[:MOST_NOUNS]]
 
 
 def counted_noun(noun: str, count: int, wording: Wording) -> str:
@@ -127,77 +103,10 @@ def counted_noun(noun: str, count: int, wording: Wording) -> str:
     return say("hints.counted", count=many, what=say(f"pieces.{noun}", form="several"))
 
 
-def facing(solid: Solid, surface: int, axis: int) -> int:
-    """Which way a flat surface square to an axis looks along it: -1 or 1; 0 if parts of it look either way."""
-    ways = np.sign(np.round(solid.normals[solid.owner == surface, axis]))
-    return int(ways[0]) if len(ways) and (ways == ways[0]).all() else 0
-
-
-def limits(solid: Solid, surfaces: Sequence[int]) -> tuple[Array, Array]:
-    """The lowest and the highest corner (3,) of some surfaces."""
-    points = solid.vertices[solid.triangles[np.isin(solid.owner, surfaces)]].reshape(-1, 3)
-    return points.min(axis=0), points.max(axis=0)
-
-
 def own(solid: Solid, piece: Piece) -> tuple[int, ...]:
     """The surfaces that a piece shares with no other, or all if it shares them all."""
     alone = tuple(k for k in piece.surfaces if solid.features[k] == (piece.feature.name,))
     return alone or piece.surfaces
-
-
-def _noun(word: str, feature: Feature, cut: bool, known: Cut | None, solid: Solid, surfaces: Sequence[int]) -> str:
-    noun = known.noun if known else ""
-    if isinstance(feature, Hole):
-        return ("counterbored" if feature.counterbore else "countersunk" if feature.countersink else
-                "blind_hole" if feature.depth is not None and _blind(feature, solid) else "hole")
-    if not cut:
-        return _added(word, feature)
-    if isinstance(feature, Block):
-        return noun if noun in (TUNNEL, KEYWAY) else word or "recess"
-    if isinstance(feature, Profile):
-        if noun == GROOVE and _vee(solid, surfaces):
-            return "vee"
-        return noun if noun in (SLOT, GROOVE, TUNNEL, REBATE) else "cut"
-    if isinstance(feature, Slant):
-        return _slant(feature, solid, surfaces)
-    if isinstance(feature, Lug):
-        return "round_slot" if noun == SLOT else HOLLOW
-    names: Mapping[type, str] = {Obround: "round_slot", Vee: "vee", Dovetail: "dovetail", Corner: "corner", Cone: "cone_cut"}
-    return HOLLOW if isinstance(feature, Cylinder) and noun == HOLLOW else names.get(type(feature), "bore")
-
-
-def _added(word: str, feature: Feature) -> str:
-    if isinstance(feature, Block | Cylinder):
-        return word or "block"
-    if isinstance(feature, Profile):
-        points = np.array([feature.start, *(piece.end for piece in feature.pieces)])
-        thick = (feature.along[1] or 0.0) - (feature.along[0] or 0.0)
-        thin = 0.0 < thick < THIN * float((points.max(axis=0) - points.min(axis=0)).min())
-        return ("plate" if feature.plane == "top" else "upright") if thin else "shaped"
-    if isinstance(feature, Lug):
-        return "lug" if feature.toward == "up" else "round_end"
-    return {Cone: "cone", Obround: "link", Rib: "rib", Dovetail: "tongue"}.get(type(feature), "block")
-
-
-def _blind(hole: Hole, solid: Solid) -> bool:
-    """Whether a hole of some depth has a bottom: some end in what others have cut."""
-    named = [f"{hole.name}.{side}" for side in ("floor", "point", "1.floor", "1.point")]
-    return any(name in solid.sides for name in named)
-
-
-def _vee(solid: Solid, surfaces: Sequence[int]) -> bool:
-    """Whether a groove has two sloping sides and no floor."""
-    planes = [surface for surface in (solid.surfaces[k] for k in surfaces) if isinstance(surface, Plane)]
-    return len(planes) == 2 and all(plane.axis is None for plane in planes)
-
-
-def _slant(slant: Slant, solid: Solid, surfaces: Sequence[int]) -> str:
-    axis = "xyz".index(NORMAL_AXIS[slant.plane])
-    low, high = limits(solid, surfaces)
-    shares = np.delete((high - low) / solid.size, axis)
-    if shares.max() <= CHAMFER:
-        return "chamfer"
-    return "skew" if axis == 2 else "slope"
 
 
 def _count(feature: Feature) -> int:
@@ -291,20 +200,3 @@ def _standing(alike: Sequence[Piece], solid: Solid) -> list[str]:
                 words[k] = name
             return words
     return []
-
-
-def inclined(solid: Solid) -> dict[int, int]:
-    """Of flat surfaces that are square to one view and to no axis: by surface the axis along which they are seen edge on."""
-    found = {}
-    for k, surface in enumerate(solid.surfaces):
-        if isinstance(surface, Plane):
-            zero = np.flatnonzero(np.abs(surface.normal) < SAME_DIRECTION)
-            if len(zero) == 1:
-                found[k] = int(zero[0])
-    return found
-
-
-def oblique(solid: Solid) -> list[int]:
-    """The flat surfaces that no view shows edge on."""
-    return [k for k, surface in enumerate(solid.surfaces)
-            if isinstance(surface, Plane) and not (np.abs(surface.normal) < SAME_DIRECTION).any()]

@@ -7,8 +7,10 @@ from collections.abc import Iterator, Sequence
 
 from sheetgen.bank.features import Cylinder, Hole
 from sheetgen.exercises.drawing import Drawing
+from sheetgen.exercises.hints.extents import inclined, oblique
 from sheetgen.exercises.hints.landmarks import Landmark, ViewAxes
-from sheetgen.exercises.hints.pieces import FACES, HOLES, Piece, counted, inclined, listed, oblique
+from sheetgen.exercises.hints.nouns import FACES, HOLES
+from sheetgen.exercises.hints.pieces import Piece, counted, listed
 from sheetgen.exercises.missed import smooth_joins
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem

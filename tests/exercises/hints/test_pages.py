@@ -15,7 +15,7 @@ from sheetgen.ink import Page, Pen, Stroke, Text, text_box
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
 from tests.exercises.hints.bare import hinted
-from tests.wordings import twice_as_long
+from tests.wordings import twice_as_long, wording_with
 
 BANK = load_bank()
 SHEETS = {
@@ -112,3 +112,16 @@ def test_the_sheet_says_whose_it_is_where_each_student_has_a_part_of_their_own()
 def test_it_is_on_a4_or_on_the_schools_own_paper_upright():
     assert [(page_of(sort).width, page_of(sort).height) for sort in ("A3", "11 x 17")] == [
         (210.0, 297.0), (pytest.approx(279.4), pytest.approx(431.8))]
+
+
+def test_hints_in_a_wording_of_paragraphs_leave_out_what_would_never_end():
+    name, style = SHEETS["both sides"]
+    settings, problem = settings_of(style), problem_of(BANK[name].sample(1))
+    shipped = settings.wording
+    texts_long = {key: made.source for key, made in shipped.phrases.items()}
+    for key in texts_long:
+        if key.startswith(("pieces.", "hints.side_", "hints.edge_", "hints.the", "short.", "hints.lies", "hints.and")):
+            texts_long[key] += " and so on" * ((490 - len(texts_long[key])) // 10)
+    settings = replace(settings, wording=wording_with(texts_long))
+    [page] = hint_pages(problem, settings, hinted(problem, settings)[1], Particulars())
+    assert max(mark.at[1] for mark in texts(page)) < page.height and min(mark.at[1] for mark in texts(page)) > 0

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from pathlib import Path
 from types import MappingProxyType
@@ -21,7 +21,7 @@ from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
-from sheetgen.templating.phrases import Phrase, PhraseError, phrase
+from sheetgen.templating.phrases import MOST_COMPOSED, Phrase, PhraseError, phrase
 from sheetgen.yamlines import Path_, YamlDocument
 
 LABELS = (
@@ -145,6 +145,9 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 })
 """Values that a text chooses by and does not show, and what they can be."""
 
+COMPOSED = ("hints.",)
+"""Beginnings of the names of texts that others are put into, sentences of their parts."""
+
 LONGEST_WORD = (50.0, 2.5)
 """mm of a single word, at that height of lettering: a line of the narrowest column holds it, and it cannot be broken."""
 
@@ -256,7 +259,7 @@ def _phrase(key: str, source: str) -> Phrase:
         raise PhraseError(f"{len(made.source)} characters", "a text that is no longer than the bar, about 90 characters")
     if source:
         _try(key, made)
-    return made
+    return replace(made, most=MOST_COMPOSED) if key.startswith(COMPOSED) else made
 
 
 def _try(key: str, made: Phrase) -> None:

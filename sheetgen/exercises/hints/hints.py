@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import landmarks_of
 from sheetgen.exercises.hints.lengths import lengths_of
@@ -16,35 +14,17 @@ from sheetgen.problem import Problem
 from sheetgen.projection import View
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
-from sheetgen.templating import Wording
 from sheetgen.templating.marking import SORTS
-from sheetgen.templating.phrases import PhraseError
-
-
-class _Brief(Wording):
-    """A wording of which a text is left out where it would grow too long with its values, as a whole sentence may in a wording
-    whose every word is a paragraph: hints never refuse."""
-
-    __slots__ = ()
-
-    def render(self, key: str, **values: object) -> str:
-        """The text with its values filled in, or none."""
-        try:
-            return super().render(key, **values)
-        except PhraseError:
-            return ""
 
 
 def hints_of(problem: Problem, settings: Settings, drawing: Drawing, pictorial: View) -> Hints:
     """The hints of a problem whose answer ``drawing`` is of; ``pictorial``: that of its question."""
-    wording = settings.wording
-    settings = replace(settings, wording=_Brief(wording.file, wording.phrases, wording.lines, wording.remarks))
     pieces = pieces_of(problem)
     landmarks = [landmarks_of(placed, pieces, settings.wording) for placed in drawing.views]
     return Hints(
-        tuple(filter(None, look(problem, settings, drawing, pieces))),
-        tuple(filter(None, begin(problem, settings, drawing, pieces, landmarks))),
-        tuple(filter(None, overlooked(settings, drawing, pictorial, pieces, landmarks))),
+        tuple(look(problem, settings, drawing, pieces)),
+        tuple(begin(problem, settings, drawing, pieces, landmarks)),
+        tuple(overlooked(settings, drawing, pictorial, pieces, landmarks)),
         tuple(map(view_check, drawing.views)),
         lengths_of(problem, settings, drawing, landmarks),
         drawing.layout.scale_name,

@@ -121,7 +121,7 @@ def test_hints_in_a_wording_of_paragraphs_leave_out_what_would_never_end():
     texts_long = {key: made.source for key, made in shipped.phrases.items()}
     for key in texts_long:
         if key.startswith(("pieces.", "hints.side_", "hints.edge_", "hints.the", "short.", "hints.lies", "hints.and")):
-            texts_long[key] += " and so on" * ((490 - len(texts_long[key])) // 10)
+            texts_long[key] += " and so on" * ((230 - len(texts_long[key])) // 10)
     settings = replace(settings, wording=wording_with(texts_long))
     [page] = hint_pages(problem, settings, hinted(problem, settings)[1], Particulars())
     assert max(mark.at[1] for mark in texts(page)) < page.height and min(mark.at[1] for mark in texts(page)) > 0

@@ -95,6 +95,7 @@ def main() -> None:
         if asked.referee and (len(kept) >= 100 or number == asked.sheets - 1):
             found += refereed(kept, asked.referee)
             kept = []
+            print(f"{number + 1} sheets, {found} to look at", file=sys.stderr, flush=True)
     if asked.referee and kept:
         found += refereed(kept, asked.referee)
     print(dict(count), f"{found} to look at")

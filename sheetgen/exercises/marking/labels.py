@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.exercises.marking.numbering import Numbered
+from sheetgen.exercises.numbering import Numbered
 from sheetgen.geometry import Array, IntArray
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_width
 from sheetgen.sheet.paper import Box

@@ -27,13 +27,12 @@ def upright_certainty(prism: Prism, given: Sequence[str], asked: str | None, lim
     cells = prism.cells
     clauses = Clauses(int(cells.max()))
     _cells_make_a_part(clauses, prism)
-    across = [view for view in given if looks_along(view)[0] != prism.axis]
     for view in given:
-        if view not in across:
+        if looks_along(view)[0] == prism.axis:
             pairs = _along(prism, view)
             view_is_given(clauses, pairs, states_of(pairs, prism.filled[1:].ravel()))
-    for view in across:
-        for shown, states in zip(_shown(clauses, prism, view), states_across(prism, view), strict=True):
+            continue
+        for shown, states in zip(_shown(clauses, prism, view), states_in(prism, view), strict=True):
             clauses.each(np.where(states == State.NONE, shown.same, -shown.same))
             clauses.each(np.where(states == State.VISIBLE, -shown.level, shown.level))
     asked_ones = _shown(clauses, prism, asked) if asked else ()
@@ -41,7 +40,7 @@ def upright_certainty(prism: Prism, given: Sequence[str], asked: str | None, lim
     def unlike(filled: Mask) -> list[int]:
         if asked is None:
             return list(map(int, np.where(filled, -1, 1) * np.arange(1, clauses.cells + 1)))
-        other = states_across(prism.filled_as(filled), asked)
+        other = states_in(prism.filled_as(filled), asked)
         return [literal for shown, states in zip(asked_ones, other, strict=True) for literal in shown.not_as(states)]
 
     with Search(clauses, prism.neighbours, prism.filled[1:].ravel()) as search:
@@ -83,13 +82,19 @@ def _seams(prism: Prism, view: str) -> list[tuple[Gap | Meeting, ...]]:
     return [facing(seam, from_high=looks_along(view)[1]) for seam in _plan(prism, view).seams]
 
 
-def states_across(prism: Prism, view: str) -> list[IntArray]:
-    """What a view across shows: level by level of each strip, then slab by slab of each seam."""
+def states_in(prism: Prism, view: str) -> list[IntArray]:
+    """What a view shows: of one along the axis, between each two faces of the plan; of one across, level by level of each strip,
+    then slab by slab of each seam."""
+    if looks_along(view)[0] == prism.axis:
+        return [states_of(_along(prism, view), prism.filled[1:].ravel())]
     rises = states_of(_rises(prism, view), prism.filled[1:].ravel())
     return [rises, *(seam_states(seam, prism.filled) for seam in _seams(prism, view))]
 
 
 def _shown(clauses: Clauses, prism: Prism, view: str) -> list[Shown]:
+    """The same told by variables."""
+    if looks_along(view)[0] == prism.axis:
+        return [columns_are_shown(clauses, _along(prism, view))]
     cells = np.where(prism.cells == 0, clauses.false, prism.cells)
     return [columns_are_shown(clauses, _rises(prism, view)),
             *(seam_is_shown(clauses, seam, cells) for seam in _seams(prism, view))]
@@ -97,7 +102,7 @@ def _shown(clauses: Clauses, prism: Prism, view: str) -> list[Shown]:
 
 def lengths_across(prism: Prism, view: str) -> tuple[float, float]:
     """The lengths of the visible and of the hidden lines of a view across, mm."""
-    rises, *seams = states_across(prism, view)
+    rises, *seams = states_in(prism, view)
     steps = np.repeat(np.diff(_plan(prism, view).places), len(prism.levels))
     slabs = np.diff(prism.levels)
     visible, hidden = (

@@ -29,7 +29,7 @@ GRIDS = {
     "four squares, a cross": (np.array([[1, -1], [-1, 1]]), 1),
 }
 SEVERAL = {("two squares in a row, three slabs", "front"), ("two squares in a row, three slabs", "rear"),
-           ("two squares in depth, three slabs", "right")}
+           ("two squares in depth, three slabs", "right"), ("two squares in depth, three slabs", "bottom")}
 """Grids and asked views of which many parts have several answers: the view has the most pieces."""
 
 
@@ -44,7 +44,8 @@ def all_of(name):
 
 
 @pytest.mark.parametrize(("given", "asked"), [
-    (("top", "front"), "right"), (("top", "right"), "front"), (("bottom", "left"), "rear"), (("top", "front", "left"), None)])
+    (("top", "front"), "right"), (("top", "right"), "front"), (("bottom", "left"), "rear"), (("top", "front"), "bottom"),
+    (("top", "front", "left"), None)])
 @pytest.mark.parametrize("grid", GRIDS)
 def test_all_answers_are_found_and_no_others_on_halved_grids(grid, given, asked):
     parts, views = all_of(grid)

@@ -8,8 +8,12 @@ from itertools import islice
 import numpy as np
 import pytest
 
-from sheetgen.certainty import Grid, certainty_of
-from sheetgen.certainty.sights import sight_of, states_of
+from sheetgen.bank import load_bank
+from sheetgen.certainty import Grid, certainty_of, grid_of
+from sheetgen.certainty.grid import is_square
+from sheetgen.certainty.sights import State, looks_along, sight_of, states_of
+from sheetgen.problem import solid_of
+from sheetgen.projection import view_of
 from tests.certainty import brute
 
 VIEWS = ("front", "top", "right", "left", "rear", "bottom")
@@ -114,3 +118,22 @@ def test_no_part_that_fits_has_a_level_that_the_given_views_do_not_show(given, a
         own = np.concatenate([brute.lines_of_parts(finer[None], view) for view in given], axis=1)
         fits = fillings[(shown == own).all(axis=1)]
         assert len(fits) and (fits[:, 0] == fits[:, 1]).all() and (fits[:, :, 1] == fits[:, :, 2]).all()
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_the_lines_between_columns_are_those_that_are_drawn(view):
+    """Lengths of visible and hidden lines of the bank's square-faced parts."""
+    bank, tried = load_bank(), 0
+    for name in bank:
+        solid = solid_of(bank[name].sample(2)) if bank[name].rung == 1 else None
+        if solid is None or not is_square(solid):
+            continue
+        part, linework = grid_of(solid), view_of(solid, view).linework
+        sight = sight_of(view, part.filled.shape)
+        states, looks = states_of(sight, part.filled.ravel()), looks_along(view)[0]
+        along = 3 - sight.axis - looks
+        length = np.array([np.diff(part.levels[axis])[piece] for axis, piece in zip(along, sight.at[:, 1], strict=True)])
+        for state, lines in ((State.VISIBLE, linework.visible), (State.HIDDEN, linework.hidden)):
+            assert length[states == state].sum() == pytest.approx(sum(line.length for line in lines), abs=1e-3)
+        tried += 1
+    assert tried == 8

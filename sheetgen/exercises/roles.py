@@ -16,17 +16,19 @@ class Role(StrEnum):
     BLANK = "blank"           # frame, title block and check bar, to draw the answer on
     MARKING = "marking"       # the scheme by which the answer is marked, its lines numbered
     OVERLAY = "overlay"       # each view of the answer alone, on film to be laid over a script
+    CONSTRUCTION = "construction"   # how the answer is built, a page a stage
+    PROJECTORS = "projectors"       # the answer with all its projectors and the mitre line
     KEY = "key"               # the answer's drawing alone, half as large: several of them make a sheet of the answer key
 
     @property
     def book(self) -> str:
         """What the sheets of a set are called together, and their file: questions.pdf."""
-        return self.value if self is Role.MARKING else f"{self.value}s"
+        return self.value if self in (Role.MARKING, Role.CONSTRUCTION, Role.PROJECTORS) else f"{self.value}s"
 
     @property
     def tells(self) -> bool:
         """Whether its sheets have the answer on them."""
-        return self in (Role.ANSWER, Role.KEY, Role.MARKING, Role.OVERLAY)
+        return self in (Role.ANSWER, Role.KEY, *ONCE)
 
 
 PRINTED = (Role.QUESTION, Role.ANSWER, Role.BLANK)
@@ -35,7 +37,14 @@ PRINTED = (Role.QUESTION, Role.ANSWER, Role.BLANK)
 FOR_MARKERS = (Role.MARKING, Role.OVERLAY)
 """What only its marker sees, once for all who draw the same."""
 
-TITLED = (*PRINTED, Role.MARKING)
+WORKED = (Role.CONSTRUCTION, Role.PROJECTORS)
+"""What shows how the answer is built."""
+
+ONCE = (*FOR_MARKERS, *WORKED)
+"""What is made once for all who draw the same, and has no say in which variant is printed: question and answer must be the same
+with it and without."""
+
+TITLED = (*PRINTED, Role.MARKING, *WORKED)
 """The roles whose pages have frame and title block."""
 
 ASKED = (Role.QUESTION, Role.ANSWER)

@@ -1,0 +1,120 @@
+"""Curves that no compass draws, from points: each point stands in three views, and its projectors tie them together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+import shapely
+
+from sheetgen.exercises.construction.board import DEPTH, SIDES, Board
+from sheetgen.exercises.construction.record import AnswerLine, Projector
+from sheetgen.geometry import Array
+from sheetgen.projection import Arc
+from sheetgen.units import SAME_LEVEL
+
+SPACING = 11.0
+"""mm on paper, about, from one point of a curve to the next."""
+
+FEWEST, MOST = 3, 7
+"""Points of a curve, its ends among them; of a closed one twice as many, less two."""
+
+ON_CURVE = 0.03
+"""mm in the view: as of lines."""
+
+ON_DRAWN = 0.06
+"""mm on paper: a point no farther from a drawn line lies on it."""
+
+APART = 2.5
+"""mm on paper: points nearer than this would blot."""
+
+
+@dataclass(frozen=True, eq=False)
+class Plotted:
+    """A curve and its ``points`` (n, 3) in the part, in order; ``places``: by view, where they stand on the sheet (n, 2);
+    ``projectors`` tie these together; ``views``: those from which the points come."""
+
+    line: AnswerLine
+    points: Array
+    places: dict[str, Array]
+    projectors: tuple[Projector, ...]
+    views: tuple[str, ...]
+
+
+def plotted(board: Board, curves: Sequence[AnswerLine], drawn: Sequence[AnswerLine]) -> list[Plotted]:
+    """All curves with their points; ``drawn``: the lines that the views have beside them."""
+    ink = {name: shapely.multilinestrings([shapely.LineString(board.paper(name, line.shape.points())) for line in (*drawn, *curves)
+                                           if line.view == name] or [shapely.LineString([(-1e6, 0), (-1e6, 1)])])
+           for name in board.views}
+    done: set[tuple[str, str, tuple[float, ...]]] = set()
+    return [_plotted(board, curve, ink, done) for curve in curves]
+
+
+def _plotted(
+    board: Board, curve: AnswerLine, ink: dict[str, shapely.Geometry], done: set[tuple[str, str, tuple[float, ...]]]
+) -> Plotted:
+    points = _points_of(board, curve)
+    views = _views_for(board, curve.view)
+    places = {name: board.views[name].paper(points) for name in views}
+    on = {name: shapely.distance(ink[name], shapely.points(at)) < ON_DRAWN for name, at in places.items()}
+    found = []
+    for k, point in enumerate(points):
+        for one, other in combinations([name for name in views if on[name][k]], 2):
+            if curve.view not in (one, other) and len(views) < 3:
+                continue
+            source, target = (other, one) if one == curve.view else (one, other)
+            key = (*sorted((source, target)), tuple(np.round(np.concatenate([places[source][k], places[target][k]]), 2).tolist()))
+            if key in done:
+                continue
+            done.add(key)                                                 # type: ignore[arg-type]
+            found.append(_projector(board, source, target, point, places[source][k], places[target][k]))
+    whence = tuple(name for name in views if name != curve.view and any(name in (each.source, each.target) for each in found))
+    return Plotted(curve, points, places, tuple(found), whence or tuple(name for name in views if name != curve.view))
+
+
+def _views_for(board: Board, view: str) -> list[str]:
+    """The view of a curve and two others that fix its points."""
+    side = view if view in SIDES else next(side for side in SIDES if side in board.views)
+    return ["front", "top", side]
+
+
+def _projector(board: Board, source: str, target: str, point: Array, start: Array, stop: Array) -> Projector:
+    axis = 0 if {source, target} == {"front", "top"} else DEPTH if "top" in (source, target) else 2
+    level = float(point[axis])
+    return Projector(axis, level, source, target, board.path(source, target, axis, level, start, stop), point=True)
+
+
+def _points_of(board: Board, curve: AnswerLine) -> Array:
+    """Points (n, 3) of the part along a curve: both ends, its outermost points, and others evenly between."""
+    placed = board.views[curve.view]
+    sight, mine = placed.sight, curve.stretches
+    every = np.concatenate([sight.start[mine], sight.stop[mine]])
+    line = shapely.LineString(curve.shape.points())
+    flat = shapely.points(placed.view.frame.flat(every))
+    near = shapely.distance(line, flat) < ON_CURVE
+    every, at = every[near], shapely.line_locate_point(line, flat[near])
+    chosen = [int(np.argmin(np.abs(at - place))) for place in _asked(curve, line, placed.scale)]
+    kept: list[int] = []
+    for k in chosen:
+        if all(float(np.linalg.norm(placed.view.frame.flat_vectors(every[k] - every[other]))) * placed.scale > APART for other in kept):
+            kept.append(k)
+    return np.asarray(every[kept])
+
+
+def _asked(curve: AnswerLine, line: shapely.LineString, scale: float) -> Iterator[float]:
+    """Where along a curve points are wanted, mm from its beginning."""
+    count = int(np.clip(round(line.length * scale / SPACING) + 1, FEWEST, MOST))
+    if isinstance(curve.shape, Arc) and curve.shape.closed:
+        count = 2 * count - 1
+    shares = np.linspace(0.0, line.length, count)
+    knots = shapely.get_coordinates(line)
+    inner = []
+    for across in (0, 1):
+        for k in (int(knots[:, across].argmin()), int(knots[:, across].argmax())):
+            if 0 < k < len(knots) - 1 and min(abs(knots[k, across] - knots[end, across]) for end in (0, -1)) > SAME_LEVEL:
+                inner.append(float(shapely.line_locate_point(line, shapely.Point(knots[k]))))
+    yield from (shares[0], shares[-1])
+    yield from inner
+    yield from shares[1:-1]

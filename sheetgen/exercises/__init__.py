@@ -9,6 +9,7 @@ from sheetgen.exercises.roles import ASKED, FOR_MARKERS, ONCE, PRINTED, WORKED, 
 from sheetgen.exercises.tried import block_faults
 
 __all__ = [
-    "ASKED", "DRAWS", "FOR_MARKERS", "ONCE", "PRINTED", "USUAL", "WORKED", "Exercise", "Kind", "Particulars", "RefusedSeedError", "Role", "Sheets",
+    "ASKED", "DRAWS", "FOR_MARKERS", "ONCE", "PRINTED", "USUAL", "WORKED", "Exercise", "Kind", "Particulars", "RefusedSeedError",
+    "Role", "Sheets",
     "block_faults", "check_seed", "kinds", "make_exercise", "read_code", "recalled", "sheets_of", "style_of", "with_kind",
 ]

@@ -1,7 +1,8 @@
 """Pens: what each role looks like on paper. In: strokes; out: the same strokes with dashes fitted to their length.
 
-Widths are the 0.25 / 0.5 group of ISO 128-24:1999 cl. 4, and the next narrower for what is to stand back; the lengths of dashes, dots and gaps are those of
-ISO 128-20:1996 Table 3 (ISO 128-2:2020), both from memory. All lengths are millimetres on paper.
+Widths are the 0.25 / 0.5 group of ISO 128-24:1999 cl. 4, and the next narrower for what is to stand back; the lengths of
+dashes, dots and gaps are those of ISO 128-20:1996 Table 3 (ISO 128-2:2020), both from memory. All lengths are millimetres on
+paper.
 """
 
 from __future__ import annotations

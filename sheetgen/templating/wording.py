@@ -36,9 +36,9 @@ OF_PAPER = ("items", "marks", "minutes")
 """What an instruction may show of its paper: how many items, marks in all, minutes ("" if none are given)."""
 
 FEATURES = (
-    "body", "block", "plate", "upright", "shape", "boss", "spindle", "pin", "cone", "lug", "link", "rib", "tongue", "slot", "groove",
-    "notch", "recess", "step", "channel", "cut", "hole", "bore", "taper", "vee", "slope", "dovetail", "corner", "tunnel", "hollow",
-    "rebate", "keyway",
+    "body", "block", "plate", "upright", "shape", "boss", "spindle", "pin", "cone", "lug", "link", "rib", "tongue",
+    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "taper", "vee", "slope", "dovetail", "corner",
+    "tunnel", "hollow", "rebate", "keyway",
 )
 """What the features of a part are called on its construction sheets."""
 

@@ -78,7 +78,7 @@ class Board:
 
     def level(self, view: str, across: int, place: float) -> float:
         """The part's coordinate at a place on the view's u or v."""
-        axis, sense = self._axes[view][across]
+        sense = self._axes[view][across][1]
         return float((place + self.views[view].view.frame.origin[across]) * sense)
 
     def draw(self, view: str, points: Array, group: int) -> None:
@@ -108,7 +108,7 @@ class Board:
                 if not len(drawn):
                     continue
                 whence |= dict.fromkeys(same, other)
-                key = (self.axis(view, across), round(level, LEVEL_DIGITS), *sorted((view, other)))
+                key = (self.axis(view, across), round(level, LEVEL_DIGITS), min(view, other), max(view, other))
                 if key in self._carried:
                     again.append(self._carried[key])
                 else:
@@ -193,7 +193,8 @@ def _axes_of(placed: PlacedView) -> list[tuple[int, float]]:
 def _mitre(top: PlacedView, side: PlacedView) -> Mitre:
     """The mitre line between the top view and a side view."""
     size = top.view.solid.size
-    low, high = (np.array([side.paper(corner)[0, 0], top.paper(corner)[0, 1]]) for corner in (np.zeros(3), size * np.eye(3)[DEPTH]))
+    corners = np.zeros(3), size * np.eye(3)[DEPTH]
+    low, high = (np.array([side.paper(corner)[0, 0], top.paper(corner)[0, 1]]) for corner in corners)
     step = (high - low) / float(size[DEPTH])
     out = STICKS_OUT * step / np.abs(step).max()
     return Mitre(side.view.name, np.stack([low - out, high + out]), low, step)

@@ -76,8 +76,8 @@ class Clauses:
         if edges:
             yield self._say("construction.on_box", several=_several(edges)), []
         for (across, source), its in sorted(levels.items()):
-            yield self._row(drawn.view, across, its, source), [self.whence(source, drawn.view, self.board.axis(drawn.view, across))
-                                                              ] if source else []
+            axis = self.board.axis(drawn.view, across)
+            yield self._row(drawn.view, across, its, source), [self.whence(source, drawn.view, axis)] if source else []
 
     def _row(self, view: str, across: int, levels: Sequence[float], source: str) -> str:
         """Lines of one direction."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -43,22 +43,25 @@ class Plotted:
     views: tuple[str, ...]
 
 
+Ink = Mapping[str, shapely.Geometry]
+
+
 def plotted(board: Board, curves: Sequence[AnswerLine], drawn: Sequence[AnswerLine]) -> list[Plotted]:
     """All curves with their points; ``drawn``: the lines that the views have beside them."""
-    ink = {name: shapely.multilinestrings([shapely.LineString(board.paper(name, line.shape.points())) for line in (*drawn, *curves)
-                                           if line.view == name] or [shapely.LineString([(-1e6, 0), (-1e6, 1)])])
-           for name in board.views}
-    done: set[tuple[str, str, tuple[float, ...]]] = set()
+    ink = {name: shapely.multilinestrings([
+        shapely.LineString(board.paper(name, line.shape.points())) for line in (*drawn, *curves) if line.view == name])
+        for name in board.views}
+    done: set[object] = set()
     return [_plotted(board, curve, ink, done) for curve in curves]
 
 
 def _plotted(
-    board: Board, curve: AnswerLine, ink: dict[str, shapely.Geometry], done: set[tuple[str, str, tuple[float, ...]]]
+    board: Board, curve: AnswerLine, ink: Ink, done: set[object]
 ) -> Plotted:
     points = _points_of(board, curve)
     views = _views_for(board, curve.view)
     places = {name: board.views[name].paper(points) for name in views}
-    on = {name: shapely.distance(ink[name], shapely.points(at)) < ON_DRAWN for name, at in places.items()}
+    on = {name: np.asarray(shapely.distance(ink[name], shapely.points(at)) < ON_DRAWN) for name, at in places.items()}
     found = []
     for k, point in enumerate(points):
         for one, other in combinations([name for name in views if on[name][k]], 2):
@@ -68,7 +71,7 @@ def _plotted(
             key = (*sorted((source, target)), tuple(np.round(np.concatenate([places[source][k], places[target][k]]), 2).tolist()))
             if key in done:
                 continue
-            done.add(key)                                                 # type: ignore[arg-type]
+            done.add(key)
             found.append(_projector(board, source, target, point, places[source][k], places[target][k]))
     whence = tuple(name for name in views if name != curve.view and any(name in (each.source, each.target) for each in found))
     return Plotted(curve, points, places, tuple(found), whence or tuple(name for name in views if name != curve.view))
@@ -92,13 +95,14 @@ def _points_of(board: Board, curve: AnswerLine) -> Array:
     sight, mine = placed.sight, curve.stretches
     every = np.concatenate([sight.start[mine], sight.stop[mine]])
     line = shapely.LineString(curve.shape.points())
-    flat = shapely.points(placed.view.frame.flat(every))
-    near = shapely.distance(line, flat) < ON_CURVE
-    every, at = every[near], shapely.line_locate_point(line, flat[near])
+    flat = np.asarray(shapely.points(placed.view.frame.flat(every)))
+    near = np.asarray(shapely.distance(line, flat) < ON_CURVE)
+    every, at = every[near], np.asarray(shapely.line_locate_point(line, flat[near]))
     chosen = [int(np.argmin(np.abs(at - place))) for place in _asked(curve, line, placed.scale)]
     kept: list[int] = []
     for k in chosen:
-        if all(float(np.linalg.norm(placed.view.frame.flat_vectors(every[k] - every[other]))) * placed.scale > APART for other in kept):
+        away = placed.view.frame.flat_vectors(every[kept] - every[k]) * placed.scale
+        if not kept or float(np.hypot(away[:, 0], away[:, 1]).min()) > APART:
             kept.append(k)
     return np.asarray(every[kept])
 

@@ -1,4 +1,4 @@
-"""What a part is made of as it is told on construction sheets: features in order, those of one sort together, each with its word."""
+"""What a part is made of, as construction sheets tell it: features in order, those of one sort together, each with its word."""
 
 from __future__ import annotations
 

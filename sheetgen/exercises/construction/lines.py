@@ -46,7 +46,8 @@ def _of_view(placed: PlacedView, groups: Sequence[Group]) -> Iterator[AnswerLine
     of_surface = _group_of_surfaces(placed.view.solid, groups)
     for kind, pen in ((LineKind.VISIBLE, Pen.OUTLINE), (LineKind.HIDDEN, Pen.HIDDEN), (LineKind.CENTRE, Pen.CENTRE)):
         shapes = placed.lines(kind)
-        along = _stretches_along(placed, shapes, kind) if kind is not LineKind.CENTRE else [np.zeros(0, dtype=np.int64)] * len(shapes)
+        none = [np.zeros(0, dtype=np.int64)] * len(shapes)
+        along = none if kind is LineKind.CENTRE else _stretches_along(placed, shapes, kind)
         for shape, mark, mine in zip(shapes, by_pen[pen], along, strict=True):
             pairs = of_surface[placed.sight.pair[mine]].max(axis=1)
             rims = _rim_of_hole(placed, mine)
@@ -56,8 +57,8 @@ def _of_view(placed: PlacedView, groups: Sequence[Group]) -> Iterator[AnswerLine
 
 
 def _rim_of_hole(placed: PlacedView, stretches: IntArray) -> IntArray:
-    """Of stretches of edges (k,) the hollow round surface of which each is a round rim, or -1: a hole's mouth is the hole's, whatever
-    it opens in."""
+    """Of stretches of edges (k,) the hollow round surface of which each is a round rim, or -1: a hole's mouth is the hole's,
+    whatever it opens in."""
     solid = placed.view.solid
     found = []
     for one, other in placed.sight.pair[stretches].tolist():
@@ -85,19 +86,19 @@ def _stretches_along(placed: PlacedView, shapes: Sequence[Shape], kind: LineKind
     here = np.flatnonzero((length > NO_LENGTH) & (sight.stretches.seen == (kind is LineKind.VISIBLE)))
     points, ways = _sampled(shapes)
     unit = run[here] / length[here, None]
-    near = _distances(points, start[here], run[here], length[here]) < ON_LINE
+    near = np.asarray(_distances(points, start[here], run[here], length[here]) < ON_LINE)
     near &= np.abs(ways[:, :1] * unit[:, 1] - ways[:, 1:] * unit[:, 0]) < ALONG
-    each = near.reshape(len(shapes), len(SAMPLES), -1).any(axis=1)
-    return [here[row] for row in each]
+    each = np.any(near.reshape(len(shapes), len(SAMPLES), -1), axis=1)
+    return [here[each[k]] for k in range(len(shapes))]
 
 
 def _sampled(shapes: Sequence[Shape]) -> tuple[Array, Array]:
     """Points (n, 2) of lines, so many of each in turn, and the unit directions (n, 2) in which they run there."""
-    lines = np.array([shapely.LineString(shape.points()) for shape in shapes])
+    lines = np.array([shapely.LineString(shape.points()) for shape in shapes], dtype=object)
 
     def at(shift: float) -> Array:
         shares = np.clip(SAMPLES + shift, 0.0, 1.0)
-        return shapely.get_coordinates(shapely.line_interpolate_point(lines[:, None], shares[None, :], normalized=True).ravel())
+        return shapely.get_coordinates(np.ravel(shapely.line_interpolate_point(lines[:, None], shares[None, :], normalized=True)))
 
     way = at(STEP) - at(-STEP)
     return at(0.0), way / np.hypot(way[:, 0], way[:, 1])[:, None]

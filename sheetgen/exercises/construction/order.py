@@ -19,8 +19,8 @@ PER_STAGE, OF_BOTH = 3, 4
 
 @dataclass(frozen=True, eq=False)
 class Drawn:
-    """Lines of one view that a stage draws for one group of features; ``whence``: from which view each level that they need comes;
-    what is not among them is set off."""
+    """Lines of one view that a stage draws for one group of features; ``whence``: from which view each level that they need
+    comes; what is not among them is set off."""
 
     view: str
     group: int
@@ -92,7 +92,8 @@ def _step(part: Part, view: str, made: Sequence[tuple[Drawn, Carried]]) -> Step:
     new = [projector for _, carried in made for projector in carried.new]
     again = [projector for _, carried in made for projector in carried.again if projector not in new]
     drawn = tuple(one for one, _ in made)
-    return Step(part, view, drawn, tuple(new), tuple(dict.fromkeys(again)), lines=tuple(line for one in drawn for line in one.lines))
+    lines = tuple(line for one in drawn for line in one.lines)
+    return Step(part, view, drawn, tuple(new), tuple(dict.fromkeys(again)), lines=lines)
 
 
 def _draw(board: Board, view: str, group: int, lines: Sequence[AnswerLine]) -> tuple[Drawn, Carried]:

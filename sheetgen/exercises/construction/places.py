@@ -19,8 +19,8 @@ MOST_LISTED = 8
 
 
 class Places:
-    """Says where things stand on one part. A level is told from the low edge of the part along its axis, or from the high one where
-    the measures tell it from there."""
+    """Says where things stand on one part. A level is told from the low edge of the part along its axis, or from the high one
+    where the measures tell it from there."""
 
     def __init__(self, problem: Problem, wording: Wording) -> None:
         self.wording, self.size = wording, [float(size) for size in problem.solid.size]
@@ -57,7 +57,8 @@ class Places:
         pair = sorted({round(level, 2) + 0.0 for level in levels})
         if len(pair) != 2 or abs(sum(pair) - self.size[axis]) > 2 * SAME_PLACE or self.on_edge(axis, pair[0]):
             return ""
-        measured = any(on == axis and all(abs(a - b) < SAME_PLACE for a, b in zip(ends, pair, strict=True)) for on, ends in self._spans)
+        spans = [ends for on, ends in self._spans if on == axis]
+        measured = any(max(abs(ends[0] - pair[0]), abs(ends[1] - pair[1])) < SAME_PLACE for ends in spans)
         return number(pair[1] - pair[0]) if measured or self._alike[axis] else ""
 
     def listed(self, texts: Sequence[str]) -> str:

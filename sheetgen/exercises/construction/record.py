@@ -61,9 +61,9 @@ class AnswerLine:
 
 @dataclass(frozen=True, eq=False)
 class Projector:
-    """How a place is carried from a view to another. ``axis``: of the part, 0, 1 or 2, along which it is carried, and the ``level``
-    there, mm; ``source``, ``target``: views by name; ``path`` (2, 2) on the sheet from a drawn point to a new one, or (3, 2) by way
-    of the mitre line; ``point``: whether it carries a point of a curve."""
+    """How a place is carried from a view to another. ``axis``: of the part, 0, 1 or 2, whose ``level``, mm, it carries;
+    ``source``, ``target``: views by name; ``path`` (2, 2) on the sheet from a drawn point to a new one, or (3, 2) by way of the
+    mitre line; ``point``: whether it carries a point of a curve."""
 
     axis: int
     level: float
@@ -75,8 +75,8 @@ class Projector:
 
 @dataclass(frozen=True, eq=False)
 class Mitre:
-    """The line at 45° on which depths turn between the top view and a side view: ``ends`` (2, 2) on the sheet. The place of a depth
-    y on it is ``origin`` (2,) + y * ``step`` (2,)."""
+    """The line at 45° on which depths turn between the top view and a side view: ``ends`` (2, 2) on the sheet. The place of a
+    depth y on it is ``origin`` (2,) + y * ``step`` (2,)."""
 
     side: str
     ends: Array
@@ -90,10 +90,10 @@ class Mitre:
 
 @dataclass(frozen=True, eq=False)
 class Stage:
-    """One stage of a construction: what it introduces, and nothing else. ``part``, ``view``: what it does, in which view, "" if in
-    several; ``heading`` and ``sentences``: as they are printed; ``lines``: of the answer; ``projectors``, and ``again``: those of
-    stages before that serve this one too; ``points`` (n, 2) on the sheet: constructed points of curves. ``new``: in the answer's own
-    pens, not yet dashed; ``construction``: thin lines, all of them new."""
+    """One stage of a construction: what it introduces, and nothing else. ``part``, ``view``: what it does, in which view, "" if
+    in several; ``heading`` and ``sentences``: as they are printed; ``lines``: of the answer; ``projectors``, and ``again``: those
+    of stages before that serve this one too; ``points`` (n, 2) on the sheet: constructed points of curves. ``new``: in the
+    answer's own pens, not yet dashed; ``construction``: thin lines, all of them new."""
 
     part: Part
     view: str

@@ -42,7 +42,8 @@ def _stage(
     if step.part is Part.SIZES:
         new = _sizes(drawing, lines)
     thin = [*_boxes(step, board), *_mitres(step, board), *paths(step.projectors), *_ticks(points)]
-    return Stage(step.part, step.view, heading, tuple(sentences), step.lines, step.projectors, step.again, points, tuple(new), tuple(thin))
+    return Stage(step.part, step.view, heading, tuple(sentences), step.lines, step.projectors, step.again, points, tuple(new),
+                 tuple(thin))
 
 
 def _sizes(drawing: Drawing, lines: Sequence[AnswerLine]) -> list[Mark]:

@@ -75,7 +75,8 @@ class Words:
         for group in dict.fromkeys(drawn.group for drawn in step.drawn):
             texts = [text for drawn in step.drawn if drawn.group == group for text in self._hidden_in(drawn)]
             for text in self._joined(texts):
-                yield self._say("construction.hidden_of", feature=self._feature(group), sizes=self._round_sizes(group), lines=text)
+                sizes = self._round_sizes(group)
+                yield self._say("construction.hidden_of", feature=self._feature(group), sizes=sizes, lines=text)
 
     def _hidden_in(self, drawn: Drawn) -> Iterator[str]:
         """From where the hidden lines of a view come, and where those stand that come from nowhere."""
@@ -120,7 +121,8 @@ class Words:
         for number_, placed in enumerate(self.drawing.views):
             sizes = sizes_on(number_, self.drawing)
             for some in _runs(sizes):
-                yield self._say("construction.sizes_on", view=self._say(f"views.{placed.view.name}"), sizes=self.places.listed(some))
+                view = self._say(f"views.{placed.view.name}")
+                yield self._say("construction.sizes_on", view=view, sizes=self.places.listed(some))
 
     def _feature(self, group: int) -> str:
         one = self.groups[group]

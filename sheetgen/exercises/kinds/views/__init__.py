@@ -5,8 +5,8 @@ from __future__ import annotations
 from sheetgen.exercises.key import key_page
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.views.answer import answer_pages
-from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.views.built import construction_sheets, projector_sheet
+from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.views.question import question_pages, task_of
 from sheetgen.exercises.roles import Role
 

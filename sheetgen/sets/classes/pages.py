@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from sheetgen.exercises import FOR_MARKERS, Particulars, Role
+from sheetgen.exercises import ONCE, Particulars, Role
 from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.key_sheets import Entry, KeySheets
 from sheetgen.ink import MadePages, Mark, Page, Text
@@ -71,7 +71,7 @@ class Bound:
 
     def adds_to(self, role: Role) -> bool:
         """Whether what is a student's own is added to sheets of a role: not to those that are made once for all."""
-        return self.shared and role is not Role.KEY and role not in FOR_MARKERS
+        return self.shared and role is not Role.KEY and role not in ONCE
 
     def left_blank(self) -> Page:
         """The back of a sheet that nothing is printed on, but that it is meant to be so."""

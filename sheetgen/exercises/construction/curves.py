@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -12,14 +13,18 @@ import shapely
 from sheetgen.exercises.construction.board import DEPTH, SIDES, Board
 from sheetgen.exercises.construction.record import AnswerLine, Projector
 from sheetgen.geometry import Array
-from sheetgen.projection import Arc
+from sheetgen.projection import Arc, LineKind
+from sheetgen.sight import PlacedView
 from sheetgen.units import SAME_LEVEL
 
 SPACING = 11.0
 """mm on paper, about, from one point of a curve to the next."""
 
 FEWEST, MOST = 3, 7
-"""Points of a curve, its ends among them; of a closed one twice as many, less two."""
+"""Points of a curve, its ends among them."""
+
+TURN = math.pi / 6
+"""Of an ellipse the points stand at multiples of this: those at which the circle that it is of is shared out in twelve."""
 
 ON_CURVE = 0.03
 """mm in the view: as of lines."""
@@ -27,7 +32,7 @@ ON_CURVE = 0.03
 ON_DRAWN = 0.06
 """mm on paper: a point no farther from a drawn line lies on it."""
 
-APART = 2.5
+APART = 3.5
 """mm on paper: points nearer than this would blot."""
 
 
@@ -92,12 +97,9 @@ def _projector(board: Board, source: str, target: str, point: Array, start: Arra
 def _points_of(board: Board, curve: AnswerLine) -> Array:
     """Points (n, 3) of the part along a curve: both ends, its outermost points, and others evenly between."""
     placed = board.views[curve.view]
-    sight, mine = placed.sight, curve.stretches
-    every = np.concatenate([sight.start[mine], sight.stop[mine]])
     line = shapely.LineString(curve.shape.points())
-    flat = np.asarray(shapely.points(placed.view.frame.flat(every)))
-    near = np.asarray(shapely.distance(line, flat) < ON_CURVE)
-    every, at = every[near], np.asarray(shapely.line_locate_point(line, flat[near]))
+    every = _corners_along(placed, curve, line)
+    at = np.asarray(shapely.line_locate_point(line, shapely.points(placed.view.frame.flat(every))))
     chosen = [int(np.argmin(np.abs(at - place))) for place in _asked(curve, line, placed.scale)]
     kept: list[int] = []
     for k in chosen:
@@ -107,11 +109,27 @@ def _points_of(board: Board, curve: AnswerLine) -> Array:
     return np.asarray(every[kept])
 
 
+def _corners_along(placed: PlacedView, curve: AnswerLine, line: shapely.LineString) -> Array:
+    """The ends (n, 3), in the part, of all pieces of edges between the same surfaces that lie on a curve of a view."""
+    sight = placed.sight
+    pairs = {tuple(sorted(pair)) for pair in sight.pair[curve.stretches].tolist()}
+    same = np.array([tuple(sorted(pair)) in pairs for pair in sight.pair.tolist()])
+    mine = np.flatnonzero(same & (sight.stretches.seen == (curve.kind is LineKind.VISIBLE)))
+    every = np.concatenate([sight.start[mine], sight.stop[mine]])
+    near = np.asarray(shapely.distance(line, shapely.points(placed.view.frame.flat(every))) < ON_CURVE)
+    return np.asarray(every[near])
+
+
 def _asked(curve: AnswerLine, line: shapely.LineString, scale: float) -> Iterator[float]:
     """Where along a curve points are wanted, mm from its beginning."""
+    arc = curve.shape
+    if isinstance(arc, Arc):
+        yield from (0.0, line.length) if not arc.closed else ()
+        turns = [k * TURN for k in range(math.ceil(arc.start / TURN), math.floor(arc.stop / TURN) + 1)]
+        for turn in sorted(turns, key=lambda turn: round(turn / TURN) % 3):           # those on the axes first
+            yield float(line.project(shapely.Point(arc.at(turn))))
+        return
     count = int(np.clip(round(line.length * scale / SPACING) + 1, FEWEST, MOST))
-    if isinstance(curve.shape, Arc) and curve.shape.closed:
-        count = 2 * count - 1
     shares = np.linspace(0.0, line.length, count)
     knots = shapely.get_coordinates(line)
     inner = []

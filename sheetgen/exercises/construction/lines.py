@@ -12,7 +12,7 @@ from sheetgen.exercises.construction.record import AnswerLine
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.geometry import Array, IntArray
 from sheetgen.ink import Pen, Stroke
-from sheetgen.projection import LineKind, Shape
+from sheetgen.projection import Free, LineKind, Shape, is_ellipse
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView
 from sheetgen.solid import Plane, Solid, is_hollow
@@ -49,11 +49,20 @@ def _of_view(placed: PlacedView, groups: Sequence[Group]) -> Iterator[AnswerLine
         none = [np.zeros(0, dtype=np.int64)] * len(shapes)
         along = none if kind is LineKind.CENTRE else _stretches_along(placed, shapes, kind)
         for shape, mark, mine in zip(shapes, by_pen[pen], along, strict=True):
-            pairs = of_surface[placed.sight.pair[mine]].max(axis=1)
-            rims = _rim_of_hole(placed, mine)
-            of_holes = of_surface[rims[rims >= 0]]
-            group = int(of_holes.min() if len(of_holes) else pairs.min()) if len(pairs) else -1 if kind is LineKind.CENTRE else 0
+            group = -1 if kind is LineKind.CENTRE else _group_of(placed, shape, mine, of_surface)
             yield AnswerLine(placed.view.name, kind, shape, mark, group, mine)
+
+
+def _group_of(placed: PlacedView, shape: Shape, stretches: IntArray, of_surface: IntArray) -> int:
+    """For the sake of which group a line is drawn, whose ``stretches`` (k,) of edges part two surfaces each: for the later of
+    their two; of several along one straight line for the first, and of a curve for that of most."""
+    if not len(stretches):
+        return 0
+    rims = _rim_of_hole(placed, stretches)
+    if (rims >= 0).any():
+        return int(of_surface[rims[rims >= 0]].min())
+    later = of_surface[placed.sight.pair[stretches]].max(axis=1)
+    return int(np.bincount(later).argmax()) if isinstance(shape, Free) or is_ellipse(shape) else int(later.min())
 
 
 def _rim_of_hole(placed: PlacedView, stretches: IntArray) -> IntArray:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from sheetgen.exercises.construction.board import Board, Need
 from sheetgen.exercises.construction.clauses import Clauses
 from sheetgen.exercises.construction.features import Group, sizes_of
@@ -19,6 +21,9 @@ from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.projection import Arc, LineKind
 from sheetgen.sheet import Settings
+
+SAME_END = 0.03
+"""mm in the view: ends nearer than this meet."""
 
 LONGEST = 200
 """Signs of what a sentence lists; more make another sentence, which keeps all under the limit of a text."""
@@ -63,6 +68,17 @@ class Words:
         for drawn in step.drawn:
             for text in self._joined(self.clauses.of(drawn)):
                 yield self._say("construction.drawn", feature=self._feature(drawn.group), lines=text)
+        if self._stops_short(step):
+            yield self._say("construction.stops")
+
+    def _stops_short(self, step: Step) -> bool:
+        """Whether a line of the step ends where a curve will begin."""
+        tips = [line.ends for line in self.lines if line.curve and line.view == step.view and line.kind is LineKind.VISIBLE]
+        ends = [line.ends for line in step.lines if line.way is not None]
+        if not sum(map(len, tips)) or not sum(map(len, ends)):
+            return False
+        away = np.concatenate(ends)[:, None] - np.concatenate(tips)
+        return bool((np.hypot(away[..., 0], away[..., 1]) < SAME_END).any())
 
     def _mitre(self, _: Step) -> Iterator[str]:
         for side in self.board.mitres:

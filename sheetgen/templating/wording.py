@@ -78,7 +78,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"spacing.across{scaled}": ("length", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled")},
     **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
     # how the answer is built, stage by stage
-    "construction.heading": ("step", "steps", "what"),
+    "construction.heading": ("step", "steps", "what"), "construction.sheet": ("title", "code", "scale"),
     **{f"construction.{part}": () for part in ("boxes", "mitre", "hidden", "curves", "centres", "sizes")},
     **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right")},
     **{f"construction.the_{noun}": ("several",) for noun in FEATURES},
@@ -90,7 +90,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"construction.{way}": ("several", "levels") for way in ("upright", "level")},
     **{f"construction.from_{edge}": ("levels",) for edge in EDGES}, **{f"construction.edge_{edge}": () for edge in EDGES},
     "construction.apart": ("size",), "construction.point": ("across", "up"),
-    "construction.slope": ("first", "last"), "construction.slopes": ("across", "up"),
+    "construction.slope": ("first", "last"), "construction.slope_at": ("first", "angle"), "construction.slopes": ("across", "up"),
     "construction.ends": ("several", "whence"), **{f"construction.middle_{way}": () for way in ("width", "depth", "height")},
     **{f"construction.{round_}": ("several", "size", "across", "up") for round_ in ("circle", "arc")},
     "construction.draw_mitre": ("top", "side"), "construction.turn": ("top", "side", "depth"),

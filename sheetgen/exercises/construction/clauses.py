@@ -19,6 +19,12 @@ from sheetgen.sheet import Settings
 PLAIN = 0.05
 """mm: a level that comes from another view and is no multiple of this is not told: it has come out of a slope or a curve."""
 
+RULED = 0.5
+"""mm: what a ruler shows."""
+
+SAME_ANGLE = 0.01
+"""Degrees."""
+
 FEW_SLOPES = 2
 """Sloping lines whose ends are told one by one."""
 
@@ -100,12 +106,26 @@ class Clauses:
             return
         if len(slopes) <= FEW_SLOPES:
             for line in slopes:
-                one, other = (self._point(drawn.view, end) for end in line.ends)
-                yield self._say("construction.slope", first=one, last=other), self._sources_of(drawn, [line])
+                yield self._slope(drawn.view, line), self._sources_of(drawn, [line])
             return
         ends = np.concatenate([line.ends for line in slopes])
         across, up = (self._all(drawn.view, k, ends[:, k]) for k in (0, 1))
         yield self._say("construction.slopes", across=across, up=up), sources
+
+    def _slope(self, view: str, line: AnswerLine) -> str:
+        """A sloping line: by both ends or, where one of them has come out of its angle, by the other and the angle."""
+        ends = sorted(line.ends.tolist(), key=lambda end: not self._plain(view, end))
+        across, up = np.abs(line.ends[1] - line.ends[0]).tolist()
+        angle = math.degrees(math.atan2(up, across))
+        if self._plain(view, ends[0]) and not self._plain(view, ends[1]) and abs(angle - round(angle)) < SAME_ANGLE:
+            return self._say("construction.slope_at", first=self._point(view, ends[0]), angle=number(round(angle)))
+        one, other = (self._point(view, end) for end in line.ends)
+        return self._say("construction.slope", first=one, last=other)
+
+    def _plain(self, view: str, end: Sequence[float]) -> bool:
+        """Whether an end stands at sizes that can be set off with a ruler."""
+        levels = [self.board.level(view, across, float(end[across])) for across in (0, 1)]
+        return all(abs(level / RULED - round(level / RULED)) < 0.01 for level in levels)
 
     def _round(self, drawn: Drawn, lines: Sequence[AnswerLine]) -> Iterator[tuple[str, list[str]]]:
         """Circles and arcs, those of one size whose centres stand in a grid together."""

@@ -9,7 +9,7 @@ from sheetgen.exercises.beside import taken_by
 from sheetgen.exercises.construction.record import Stage
 from sheetgen.ink import Face, LetteringError, Mark
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import Taken
+from sheetgen.sheet.free import Taken, outlines_of, taken_of
 from sheetgen.sheet.textblock import PITCH, TextBlock, block_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 
@@ -42,6 +42,18 @@ def placed_texts(
             if all(found):
                 return [marks for texts in found if texts for marks in texts], []
     return [[] for _ in stages], list(_lists(stages, settings))
+
+
+def told_in_corner(lines: Sequence[str], drawing: Sequence[Mark], settings: Settings) -> list[Mark]:
+    """A few lines as near as can be to the corner of the title block, in the largest lettering that finds room."""
+    paper = settings.paper
+    taken = taken_of(paper.frame, (paper.x1, paper.y0, paper.x1, paper.y0), outlines_of(drawing))
+    for height, width in product((3.5, 2.5, 1.8), (180.0, 90.0, 60.0)):
+        block = block_of(lines, width, height)
+        place = taken.free_place(block.width, block.breadth, (paper.x1, paper.y0), MARGINS[-1])
+        if place is not None:
+            return block.marks(place[0], place[1] + block.breadth)
+    return []
 
 
 def _placed(

@@ -9,10 +9,13 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import joined, longer, minus
 from sheetgen.ink import CHAINS, DASHED, Mark, Pen, Stroke, Text, text_box
+from sheetgen.placing.draw import joined_segments
+from sheetgen.sheet.paper import Box
 from sheetgen.units import SAME_DIRECTION
 
-BESIDE = 0.4
-"""mm on paper: a thin line no farther from a dashed or a chain line would fill its gaps, and is left out along it."""
+BESIDE, ON = 0.4, 0.1
+"""mm on paper: a thin line no farther from a dashed or a chain line would fill its gaps, and one no farther from a full line
+would be drawn on it; along these it is left out."""
 
 CLEAR = 1.0
 """mm kept clear round figures and names where a projector passes them."""
@@ -21,15 +24,17 @@ LEAST = 1.0
 """mm: shorter leftovers of a projector are not drawn."""
 
 
-def clear_of_gaps(thin: Iterable[Stroke], lines: Iterable[Mark]) -> list[Stroke]:
-    """Thin lines, but for where they would fill the gaps of dashed and chain lines that run along them."""
-    rows = [mark.points for mark in lines
-            if isinstance(mark, Stroke) and not mark.curved and mark.pen in (*DASHED, *CHAINS) and len(mark.points) == 2]
-    broken = np.array(rows).reshape(-1, 2, 2)
+def clear_of_lines(thin: Iterable[Stroke], lines: Iterable[Mark]) -> list[Stroke]:
+    """Thin lines, each drawn once, but for where they would run along others, or fill the gaps of these."""
+    legs = [np.stack(leg) for stroke in thin for leg in _legs(stroke)]
+    rows: dict[bool, list[Array]] = {True: [], False: []}
+    for mark in lines:
+        if isinstance(mark, Stroke) and not mark.curved:
+            rows[mark.pen in (*DASHED, *CHAINS)] += [np.stack(leg) for leg in _legs(mark)]
+    broken, full = (np.array(rows[gaps]).reshape(-1, 2, 2) for gaps in (True, False))
     found: list[Stroke] = []
-    for stroke in thin:
-        for start, stop in _legs(stroke):
-            found += _pieces(start, stop, _along(start, stop, broken))
+    for start, stop in joined_segments(legs):
+        found += _pieces(start, stop, [*_along(start, stop, broken, BESIDE), *_along(start, stop, full, ON)])
     return found
 
 
@@ -54,12 +59,12 @@ def _pieces(start: Array, stop: Array, taken: Iterable[tuple[float, float]]) -> 
     return [Stroke(np.stack([start + a * unit, start + b * unit]), Pen.CONSTRUCTION) for a, b in left]
 
 
-def _along(start: Array, stop: Array, lines: Array) -> list[tuple[float, float]]:
-    """Where lines (n, 2, 2) run along a leg, mm from its start."""
+def _along(start: Array, stop: Array, lines: Array, near: float) -> list[tuple[float, float]]:
+    """Where lines (n, 2, 2) no farther than ``near`` run along a leg, mm from its start."""
     unit = (stop - start) / np.hypot(*(stop - start))
     away = lines - start
     off = np.abs(away[..., 0] * unit[1] - away[..., 1] * unit[0]).max(axis=1)
-    at = np.sort(away @ unit, axis=1)[off < BESIDE]
+    at = np.sort(away @ unit, axis=1)[off < near]
     return [(low, high) for low, high in at.tolist()]
 
 
@@ -81,3 +86,10 @@ def _within(start: Array, stop: Array, box: Array) -> tuple[float, float] | None
         else:
             high = min(high, -begins / rate)
     return (low, high) if high > low else None
+
+
+def enters(thin: Iterable[Stroke], box: Box) -> bool:
+    """Whether a thin line comes into a box, or within CLEAR of it."""
+    x0, y0, x1, y1 = box
+    corners = np.array([(x0 - CLEAR, y0 - CLEAR), (x1 + CLEAR, y0 - CLEAR), (x1 + CLEAR, y1 + CLEAR), (x0 - CLEAR, y1 + CLEAR)])
+    return any(_within(start, stop, corners) is not None for stroke in thin for start, stop in _legs(stroke))

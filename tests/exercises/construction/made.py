@@ -14,8 +14,7 @@ from sheetgen.bank import load_bank
 from sheetgen.exercises.construction import Part, Projector, Stage, stages_of
 from sheetgen.exercises.kinds.views.question import task_of
 from sheetgen.exercises.kinds.views.task import Task
-from sheetgen.ink import Fill, Mark, Stroke, Text
-from sheetgen.measures.measures import number
+from sheetgen.ink import Fill, Mark, Pen, Stroke, Text
 from sheetgen.problem import Problem, problem_of
 from sheetgen.projection import LineKind, lines_of
 from sheetgen.refusals import RefusedError
@@ -108,13 +107,14 @@ def strays(made: Built) -> Iterator[str]:
             starts, stops = (after, stage.points) if projector.point else (after, after)
             for what, place, allowed in (("starts", projector.path[0], starts), ("ends", projector.path[-1], stops)):
                 if not len(allowed) or np.hypot(*(allowed - place).T).min() > (0.05 if projector.point else NEAR):
-                    yield f"{stage.heading}: a projector {projector.source}-{projector.target} {what} nowhere, at {place.round(2)}"
+                    ways = f"{projector.source}-{projector.target}"
+                    yield f"{stage.heading}: a projector {ways} {what} nowhere, at {place.round(2)}"
         known = after
 
 
 def crooked(made: Built) -> Iterator[str]:
     """Projectors that are neither level nor upright, or do not meet on the mitre line where they turn."""
-    mitres = {side: line for side, line in _mitres(made)}
+    mitres = dict(_mitres(made))
     for stage in made.stages:
         for projector in stage.projectors:
             legs = np.diff(projector.path, axis=0)
@@ -147,7 +147,11 @@ def _mitres(made: Built) -> Iterator[tuple[str, shapely.LineString]]:
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
-def sizes_of(problem: Problem) -> set[str]:
+ROUNDED = 0.0051
+"""mm: by so much a figure may differ from the size, of which it has two decimals."""
+
+
+def sizes_of(problem: Problem) -> set[float]:
     """Every size that the part has: its measures, where its corners, axes and surfaces lie from either end, round sizes, and
     how far two that lie alike on both sides of the middle are apart; worked out from the solid, not from any drawing."""
     solid, found = problem.solid, {measure.value for measure in problem.measures}
@@ -170,20 +174,38 @@ def sizes_of(problem: Problem) -> set[str]:
         levels = np.unique(np.round(np.concatenate([some[:, axis] for some in points]), 3))
         size = float(solid.size[axis])
         found |= {*levels.tolist(), *(size - levels).tolist(), *np.abs(size - 2 * levels).tolist(), size}
-    return {number(abs(value)) for value in {*found, *reach}}
+    return {abs(value) for value in {*found, *reach, *_slopes(problem)}}
+
+
+def _slopes(problem: Problem) -> Iterator[float]:
+    """At how many degrees to the axes inclined faces stand that are seen edge-on."""
+    for surface in problem.solid.surfaces:
+        if isinstance(surface, Plane) and surface.axis is None:
+            across = np.sort(np.abs(surface.normal))[1:]
+            angle = float(np.degrees(np.arctan2(*across)))
+            yield from (angle, 90 - angle)
 
 
 def odd_numbers(made: Built) -> Iterator[str]:
-    """Numbers in sentences that are no sizes of the part. Counts stand before a ×; the mitre line's and the drill's angles, and the
-    spacing of the views, are of the board."""
-    allowed = sizes_of(made.problem) | {"45", "120"}
+    """Numbers in sentences that are no sizes of the part. Counts stand before a ×; the mitre line's and the drill's angles, and
+    the spacing of the views, are of the board."""
+    allowed = np.array([*sizes_of(made.problem), 45.0, 120.0])
     layout = made.task.drawing.layout
     scale = set(NUMBER.findall(layout.scale_name))
     for stage in made.stages:
         for sentence in stage.sentences:
-            if stage.part is Part.BOXES and any(sign in sentence for sign in "()") or "Drawing space" in sentence:
+            if stage.part is Part.BOXES and ("(" in sentence or "Drawing space" in sentence):
                 continue
             told = NUMBER.findall(re.sub(r"\d+ ×", "", sentence))
             more = scale if stage.part is Part.BOXES else set()
-            for odd in (one for one in told if one not in allowed | more):
+            for odd in (one for one in told if one not in more and np.abs(allowed - float(one)).min() > ROUNDED):
                 yield f"{stage.heading}: {odd} in {sentence!r}"
+
+
+def missing(made: Built) -> Iterator[str]:
+    """Marks of the answer that no stage introduces, and marks that the answer has not. A centre line that a size draws on is
+    drawn anew, longer, with the sizes."""
+    new = Counter(mark_key(mark) for stage in made.stages for mark in stage.new)
+    answer = Counter(mark_key(mark) for mark in made.task.drawing.marks)
+    yield from (f"no stage draws {key}" for key in answer - new)
+    yield from (f"the answer has no {key}" for key in new - answer if key[1] is not Pen.CENTRE)

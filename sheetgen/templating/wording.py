@@ -36,8 +36,8 @@ OF_PAPER = ("items", "marks", "minutes")
 """What an instruction may show of its paper: how many items, marks in all, minutes ("" if none are given)."""
 
 FEATURES = (
-    "body", "block", "plate", "upright", "shape", "boss", "spindle", "pin", "cone", "lug", "link", "rib", "tongue",
-    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "taper", "vee", "slope", "dovetail", "corner",
+    "body", "block", "plate", "upright", "shape", "boss", "spindle", "cone", "lug", "rib", "tongue",
+    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "vee", "slope", "dovetail", "corner",
     "tunnel", "hollow", "rebate", "keyway",
 )
 """What the features of a part are called on its construction sheets."""

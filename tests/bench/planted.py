@@ -299,7 +299,7 @@ FAULTS = tuple(Planted(*each) for each in (
      "PlacedView.cornered(view.sight, view.scale,", "PlacedView.cornered(view.sight, 0.9 * view.scale,"),
     ("exercises/marking/pictures.py", "other: Projection = \"third\" if settings", "other: Projection = \"first\" if settings"),
     ("sets/marks.py", "return f\"'{text}\" if", "return text if"),
-    ("sets/edition.py", "for book in once if role in FOR_MARKERS else books:", "for book in books:"),
+    ("sets/edition.py", "for book in once if role in ONCE else books:", "for book in books:"),
     ("sets/run.py", "replace(job.particulars, marking=None)", "job.particulars"),
     ("templating/marking_file.py", "if said.off is None and WAYS[said.way]:", "if False:"),
     ("exercises/key.py", "height <= mark.height * factor + 0.01", "height <= mark.height * factor + 1.2"),

@@ -9,13 +9,13 @@ from sheetgen.problem.cuts import cuts_of
 
 ADDED = {
     "block": "block", "plate": "plate", "upright": "upright", "profile": "shape", "boss": "boss", "spindle": "spindle",
-    "pin": "pin", "cone": "cone", "lug": "lug", "link": "link", "rib": "rib", "dovetail": "tongue",
+    "pin": "spindle", "cone": "cone", "lug": "lug", "link": "shape", "rib": "rib", "dovetail": "tongue",
 }
 """The word after ``add:`` in a family, and what the wording calls it."""
 
 CUT = {
     "slot": "slot", "groove": "groove", "notch": "notch", "recess": "recess", "step": "step", "channel": "channel",
-    "profile": "cut", "hole": "hole", "bore": "bore", "cone": "taper", "open_slot": "slot", "closed_slot": "slot", "vee": "vee",
+    "profile": "cut", "hole": "hole", "bore": "bore", "cone": "hole", "open_slot": "slot", "closed_slot": "slot", "vee": "vee",
     "slant": "slope", "dovetail": "dovetail", "corner": "corner",
 }
 """The same after ``cut:``."""

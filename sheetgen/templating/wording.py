@@ -37,7 +37,7 @@ OF_PAPER = ("items", "marks", "minutes")
 
 FEATURES = (
     "body", "block", "plate", "upright", "shape", "boss", "spindle", "cone", "lug", "rib", "tongue",
-    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "vee", "slope", "dovetail", "corner",
+    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "slope", "dovetail", "corner",
     "tunnel", "hollow", "rebate", "keyway",
 )
 """What the features of a part are called on its construction sheets."""

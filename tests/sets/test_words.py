@@ -103,7 +103,6 @@ sizes:
 features:
   - {add: block, name: base, x: [0, width], y: [0, 50], z: [0, 40]}
   - {cut: recess, name: pocket, x: [12, 30], y: [12, 40], z: [28, open]}
-  - {cut: vee, name: vee, plane: front, tip: [width - 24, 26], toward: up, angle: 70}
   - {cut: bore, name: bore, axis: y, at: [width / 2, 14], diameter: 10}
 measures:
   - base.left to base.right
@@ -114,10 +113,6 @@ measures:
   - base.front to pocket.front
   - pocket.front to pocket.back
   - pocket.bottom to base.top
-  - edge of vee.left and base.top to base.right along x
-  - edge of vee.right and base.top to base.right along x
-  - edge of vee.left and vee.right to base.right along x
-  - base.bottom to edge of vee.left and vee.right along z
   - base.left to bore.axis
   - base.bottom to bore.axis
   - diameter of bore

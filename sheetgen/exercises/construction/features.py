@@ -15,7 +15,7 @@ ADDED = {
 
 CUT = {
     "slot": "slot", "groove": "groove", "notch": "notch", "recess": "recess", "step": "step", "channel": "channel",
-    "profile": "cut", "hole": "hole", "bore": "bore", "cone": "hole", "open_slot": "slot", "closed_slot": "slot", "vee": "vee",
+    "profile": "cut", "hole": "hole", "bore": "bore", "cone": "hole", "open_slot": "slot", "closed_slot": "slot", "vee": "groove",
     "slant": "slope", "dovetail": "dovetail", "corner": "corner",
 }
 """The same after ``cut:``."""
@@ -23,7 +23,7 @@ CUT = {
 BODIES = ("block", "plate", "profile", "link", "spindle", "pin")
 """Words of what is called the body if a part begins with it."""
 
-OWN = ("dovetail", "vee", "hole")
+OWN = ("dovetail", "hole")
 """Words that say more than what such cuts are called in the notes of a question."""
 
 NOUNS = tuple(dict.fromkeys(("body", *ADDED.values(), *CUT.values(), "tunnel", "hollow", "rebate", "keyway")))

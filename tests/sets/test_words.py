@@ -284,7 +284,10 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
 PAPERS = ("a paper's sheets", "a paper's pages")
 
 
-@pytest.mark.parametrize("sort", [*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "contact sheets", "a class's sheets", *PAPERS])
+SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "contact sheets", "a class's sheets", *PAPERS)
+
+
+@pytest.mark.parametrize("sort", SORTS)
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()

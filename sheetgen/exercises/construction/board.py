@@ -57,6 +57,7 @@ class Board:
         self.mitres = {side: _mitre(self.views["top"], self.views[side]) for side in SIDES if side in self.views}
         self._drawn: dict[str, list[tuple[Array, int]]] = {name: [] for name in self.views}
         self._carried: dict[tuple[int, float, str, str], Projector] = {}
+        self._ways: dict[object, Projector] = {}
         self._axes = {name: _axes_of(placed) for name, placed in self.views.items()}
 
     def box(self, view: str) -> Array:
@@ -113,10 +114,15 @@ class Board:
                     again.append(self._carried[key])
                 else:
                     ends = self.paper(other, drawn), self.paper(view, np.array([need.point for need in same]))
-                    found.append(self._shortest(other, view, self.axis(view, across), level, *ends))
+                    found.append(self.kept(self._shortest(other, view, self.axis(view, across), level, *ends)))
                     self._carried[key] = found[-1]
                 break
         return Carried(tuple(found), tuple(again), whence)
+
+    def kept(self, projector: Projector) -> Projector:
+        """The projector, or the one along the same way that was drawn before."""
+        way = sorted(tuple(np.round(end, 2).tolist()) for end in projector.path[[0, -1]])
+        return self._ways.setdefault(tuple(way), projector)
 
     def _by_level(self, view: str, needs: Iterable[Need]) -> Iterator[tuple[int, float, list[Need]]]:
         by: dict[tuple[int, float], list[Need]] = {}

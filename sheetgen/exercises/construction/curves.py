@@ -39,12 +39,13 @@ APART = 3.5
 @dataclass(frozen=True, eq=False)
 class Plotted:
     """A curve and its ``points`` (n, 3) in the part, in order; ``places``: by view, where they stand on the sheet (n, 2);
-    ``projectors`` tie these together; ``views``: those from which the points come."""
+    ``projectors`` tie these together, ``again`` those drawn before; ``views``: those from which the points come."""
 
     line: AnswerLine
     points: Array
     places: dict[str, Array]
     projectors: tuple[Projector, ...]
+    again: tuple[Projector, ...]
     views: tuple[str, ...]
 
 
@@ -56,30 +57,23 @@ def plotted(board: Board, curves: Sequence[AnswerLine], drawn: Sequence[AnswerLi
     ink = {name: shapely.multilinestrings([
         shapely.LineString(board.paper(name, line.shape.points())) for line in (*drawn, *curves) if line.view == name])
         for name in board.views}
-    done: set[object] = set()
-    return [_plotted(board, curve, ink, done) for curve in curves]
+    return [_plotted(board, curve, ink) for curve in curves]
 
 
-def _plotted(
-    board: Board, curve: AnswerLine, ink: Ink, done: set[object]
-) -> Plotted:
+def _plotted(board: Board, curve: AnswerLine, ink: Ink) -> Plotted:
     points = _points_of(board, curve)
     views = _views_for(board, curve.view)
     places = {name: board.views[name].paper(points) for name in views}
     on = {name: np.asarray(shapely.distance(ink[name], shapely.points(at)) < ON_DRAWN) for name, at in places.items()}
-    found = []
+    found, again = list[Projector](), list[Projector]()
     for k, point in enumerate(points):
         for one, other in combinations([name for name in views if on[name][k]], 2):
-            if curve.view not in (one, other) and len(views) < 3:
-                continue
             source, target = (other, one) if one == curve.view else (one, other)
-            key = (*sorted((source, target)), tuple(np.round(np.concatenate([places[source][k], places[target][k]]), 2).tolist()))
-            if key in done:
-                continue
-            done.add(key)
-            found.append(_projector(board, source, target, point, places[source][k], places[target][k]))
-    whence = tuple(name for name in views if name != curve.view and any(name in (each.source, each.target) for each in found))
-    return Plotted(curve, points, places, tuple(found), whence or tuple(name for name in views if name != curve.view))
+            made = _projector(board, source, target, point, places[source][k], places[target][k])
+            kept = board.kept(made)
+            (found if kept is made else again).append(kept)
+    whence = tuple(name for name in views if name != curve.view and on[name].any())
+    return Plotted(curve, points, places, tuple(found), tuple(dict.fromkeys(again)), whence)
 
 
 def _views_for(board: Board, view: str) -> list[str]:

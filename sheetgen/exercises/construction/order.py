@@ -61,8 +61,9 @@ def _steps(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -
     yield from _hidden_steps(board, plain, groups)
     if curves:
         found = plotted(board, curves, [line for line in plain if line.kind is not LineKind.CENTRE])
-        yield Step(Part.CURVES, "", projectors=tuple(each for curve in found for each in curve.projectors), curves=tuple(found),
-                   lines=tuple(curves))
+        new = tuple(each for curve in found for each in curve.projectors)
+        again = tuple(dict.fromkeys(each for curve in found for each in curve.again if each not in new))
+        yield Step(Part.CURVES, "", projectors=new, again=again, curves=tuple(found), lines=tuple(curves))
     centres = tuple(line for line in plain if line.kind is LineKind.CENTRE)
     if centres:
         yield Step(Part.CENTRES, "", lines=centres)
@@ -89,7 +90,7 @@ def _hidden_steps(board: Board, plain: Sequence[AnswerLine], groups: Sequence[Gr
 
 
 def _step(part: Part, view: str, made: Sequence[tuple[Drawn, Carried]]) -> Step:
-    new = [projector for _, carried in made for projector in carried.new]
+    new = list(dict.fromkeys(projector for _, carried in made for projector in carried.new))
     again = [projector for _, carried in made for projector in carried.again if projector not in new]
     drawn = tuple(one for one, _ in made)
     lines = tuple(line for one in drawn for line in one.lines)

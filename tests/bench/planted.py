@@ -109,7 +109,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sets/local.py", "            self._todo.put(None)\n\n    def shutdown", "            pass\n\n    def shutdown"),
     ("templating/instructions.py", "made = phrase(text, OF_PAPER)", "made = phrase(text, (*OF_PAPER, \"seed\", \"key\"))"),
     ("ink/locked.py", "algorithm=\"AES-256\"", "algorithm=\"AES-128\""),
-    ("exercises/roles.py", "return self in (Role.ANSWER, Role.KEY, Role.MARKING, Role.OVERLAY)", "return self is Role.ANSWER"),
+    ("exercises/roles.py", "return self in (Role.ANSWER, Role.KEY, *ONCE)", "return self is Role.ANSWER"),
     ("sets/folder.py", "0o600 if secret else 0o666", "0o666"),
     ("sets/folder.py", "                self.work.chmod(0o700)\n", "                self.work.chmod(0o755)\n"),
     ("exercises/coding.py", "return min(number, OTHER_SET)", "return number % OTHER_SET"),

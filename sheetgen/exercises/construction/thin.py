@@ -33,8 +33,10 @@ def clear_of_lines(thin: Iterable[Stroke], lines: Iterable[Mark]) -> list[Stroke
             rows[mark.pen in (*DASHED, *CHAINS)] += [np.stack(leg) for leg in _legs(mark)]
     broken, full = (np.array(rows[gaps]).reshape(-1, 2, 2) for gaps in (True, False))
     found: list[Stroke] = []
-    for start, stop in joined_segments(legs):
-        found += _pieces(start, stop, [*_along(start, stop, broken, BESIDE), *_along(start, stop, full, ON)])
+    for start, stop in sorted(joined_segments(legs), key=lambda leg: -round(float(np.hypot(*(leg[1] - leg[0]))), 2)):
+        drawn = np.array([stroke.points for stroke in found]).reshape(-1, 2, 2)      # two so near that they print as one
+        found += _pieces(start, stop, [
+            *_along(start, stop, broken, BESIDE), *_along(start, stop, full, ON), *_along(start, stop, drawn, ON)])
     return found
 
 

@@ -153,6 +153,12 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
+    "paper.film": ("code", "item", "who"),
+    # the part that a pack's page turns: buttons, and what is said of them
+    **{f"turn.{word}": () for word in (
+        "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",
+        "turn_left", "turn_right", "turn_up", "turn_down", "larger", "smaller", "back")},
+    "turn.unfolded": ("projection",),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),

@@ -346,4 +346,10 @@ FAULTS = tuple(Planted(*each) for each in (
     ("placing/offers/linear.py", "2 * (ARROW + SHAFT)", "2 * ARROW"),
     ("exercises/making.py", "if not marked.serious or len(found) == CLEANEST_OF:", "if True:"),
     ("exercises/making.py", "min(found, key=lambda one: one[0].order)", "found[-1]"),
+    # solids that a page turns
+    ("sets/packs/solids.py", "layout.across.gap / layout.scale", "layout.across.gap"),
+    ("sets/packs/solids.py", "_lines(lines_of(view, kind, scale))", "_lines(lines_of(view, kind))"),
+    ("sets/packs/solids.py", "solid.edges.ends[solid.edges.tangent]", "solid.edges.ends[:0]"),
+    ("sets/packs/solids.py", "surface.slope if isinstance(surface, Cone) else 0.0", "0.0"),
+    ("sets/packs/solids.py", "np.where(numbers < 0, -2 * numbers - 1, 2 * numbers)", "2 * np.abs(numbers)"),
 ))

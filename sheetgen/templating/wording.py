@@ -97,7 +97,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "construction.hidden_of": ("feature", "sizes", "lines"), "construction.hidden_in": ("view", "whence"),
     "construction.hidden_off": ("view", "lines"),
     "construction.hidden_with": ("first", "last"), "construction.drill_point": ("angle",),
-    "construction.curve": ("feature", "view", "others"), "construction.join": (), "construction.stops": (),
+    "construction.curve": ("feature", "view", "others"), "construction.join": (), "construction.cone": (),
+    "construction.stops": (),
     **{f"construction.centre_{what}": () for what in ("circles", "axes", "symmetry")},
     "construction.put_sizes": (), "construction.sizes_on": ("view", "sizes"),
     # the marking sheet: the scheme, what is looked at, and the errors that are likely

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from sheetgen.exercises.construction.board import DEPTH, SIDES, Board
+from sheetgen.exercises.construction.cones import ON_DRAWN, Ring, ring_of, upright_cone
 from sheetgen.exercises.construction.record import AnswerLine, Projector
 from sheetgen.geometry import Array
 from sheetgen.projection import Arc, LineKind
@@ -29,9 +30,6 @@ TURN = math.pi / 6
 ON_CURVE = 0.03
 """mm in the view: as of lines."""
 
-ON_DRAWN = 0.06
-"""mm on paper: a point no farther from a drawn line lies on it."""
-
 APART = 3.5
 """mm on paper: points nearer than this would blot."""
 
@@ -39,7 +37,8 @@ APART = 3.5
 @dataclass(frozen=True, eq=False)
 class Plotted:
     """A curve and its ``points`` (n, 3) in the part, in order; ``places``: by view, where they stand on the sheet (n, 2);
-    ``projectors`` tie these together, ``again`` those drawn before; ``views``: those from which the points come."""
+    ``projectors`` tie these together, ``again`` those drawn before; ``views``: those from which the points come; ``rings``: of
+    points of a cone between the curve's ends, how their heights are found."""
 
     line: AnswerLine
     points: Array
@@ -47,6 +46,7 @@ class Plotted:
     projectors: tuple[Projector, ...]
     again: tuple[Projector, ...]
     views: tuple[str, ...]
+    rings: tuple[Ring, ...] = ()
 
 
 Ink = Mapping[str, shapely.Geometry]
@@ -72,8 +72,18 @@ def _plotted(board: Board, curve: AnswerLine, ink: Ink) -> Plotted:
             made = _projector(board, source, target, point, places[source][k], places[target][k])
             kept = board.kept(made)
             (found if kept is made else again).append(kept)
+    rings = _rings(board, curve, points, ink["front"])
+    found += [kept for ring in rings for each in ring.projectors if (kept := board.kept(each)) is each]
     whence = tuple(name for name in views if name != curve.view and on[name].any())
-    return Plotted(curve, points, places, tuple(found), tuple(dict.fromkeys(again)), whence)
+    return Plotted(curve, points, places, tuple(found), tuple(dict.fromkeys(again)), whence, rings)
+
+
+def _rings(board: Board, curve: AnswerLine, points: Array, front: shapely.Geometry) -> tuple[Ring, ...]:
+    """Of the points of a curve on an upright cone the circles they lie on; not of its ends, whose circles are drawn already."""
+    cone = upright_cone(board, curve)
+    if cone is None:
+        return ()
+    return tuple(ring for point in points[2:] if (ring := ring_of(board, cone, point, front)) is not None)
 
 
 def _views_for(board: Board, view: str) -> list[str]:

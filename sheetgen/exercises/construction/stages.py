@@ -37,11 +37,13 @@ def stages_of(problem: Problem, settings: Settings, drawing: Drawing) -> tuple[S
 def _stage(
     step: Step, heading: str, sentences: Sequence[str], drawing: Drawing, board: Board, lines: Sequence[AnswerLine]
 ) -> Stage:
-    points = _once([place for curve in step.curves for places in curve.places.values() for place in places])
+    rings = [ring for curve in step.curves for ring in curve.rings]
+    found = [*(places for curve in step.curves for places in curve.places.values()), *(ring.places for ring in rings)]
+    points = _once([place for places in found for place in places])
     new: list[Mark] = [line.mark for line in step.lines]
     if step.part is Part.SIZES:
         new = _sizes(drawing, lines)
-    thin = [*_boxes(step, board), *_mitres(step, board), *paths(step.projectors), *_ticks(points)]
+    thin = [*_boxes(step, board), *_mitres(step, board), *paths(step.projectors), *(ring.arc for ring in rings), *_ticks(points)]
     return Stage(step.part, step.view, heading, tuple(sentences), step.lines, step.projectors, step.again, points, tuple(new),
                  tuple(thin))
 

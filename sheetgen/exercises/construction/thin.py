@@ -26,7 +26,8 @@ LEAST = 1.0
 
 def clear_of_lines(thin: Iterable[Stroke], lines: Iterable[Mark]) -> list[Stroke]:
     """Thin lines, each drawn once, but for where they would run along others, or fill the gaps of these."""
-    legs = [np.stack(leg) for stroke in thin for leg in _legs(stroke)]
+    thin = list(thin)
+    legs = [np.stack(leg) for stroke in thin if not stroke.curved for leg in _legs(stroke)]
     rows: dict[bool, list[Array]] = {True: [], False: []}
     for mark in lines:
         if isinstance(mark, Stroke) and not mark.curved:
@@ -37,7 +38,7 @@ def clear_of_lines(thin: Iterable[Stroke], lines: Iterable[Mark]) -> list[Stroke
         drawn = np.array([stroke.points for stroke in found]).reshape(-1, 2, 2)      # two so near that they print as one
         found += _pieces(start, stop, [
             *_along(start, stop, broken, BESIDE), *_along(start, stop, full, ON), *_along(start, stop, drawn, ON)])
-    return found
+    return [*found, *(stroke for stroke in thin if stroke.curved)]
 
 
 def clear_of_texts(thin: Iterable[Stroke], marks: Iterable[Mark]) -> list[Stroke]:
@@ -45,6 +46,9 @@ def clear_of_texts(thin: Iterable[Stroke], marks: Iterable[Mark]) -> list[Stroke
     boxes = [text_box(mark, CLEAR) for mark in marks if isinstance(mark, Text)]
     found: list[Stroke] = []
     for stroke in thin:
+        if stroke.curved:
+            found.append(stroke)
+            continue
         for start, stop in _legs(stroke):
             found += _pieces(start, stop, [span for box in boxes if (span := _within(start, stop, box))])
     return found

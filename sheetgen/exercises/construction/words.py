@@ -121,6 +121,8 @@ class Words:
             others = [self.clauses.view(name) for name in whence]
             yield self._say("construction.curve", feature=self._feature(group), view=self.clauses.view(view),
                             others=self.places.listed(others))
+        if any(curve.rings for curve in step.curves):
+            yield self._say("construction.cone")
         yield self._say("construction.join")
 
     def _centres(self, step: Step) -> Iterator[str]:

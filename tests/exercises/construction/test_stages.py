@@ -13,6 +13,7 @@ from sheetgen.bank import load_bank
 from sheetgen.exercises.construction import Part, Stage, stages_of
 from sheetgen.ink import Pen, Stroke
 from sheetgen.sheet import Style
+from sheetgen.solid import Cone
 from tests.exercises.construction.made import Built, built, crooked, line_keys, missing, odd_numbers, stage_keys, strays
 
 STYLES = [Style(projection=projection, side=side) for projection in ("first", "third") for side in ("left", "right", "both")]
@@ -135,6 +136,23 @@ def test_points_of_a_curve_lie_on_both_surfaces_that_meet_in_it():
     axis = next(group for group in one.problem.solid.axis_groups if abs(group.direction[0]) > 0.9 and group.radius >= body)
     x, z = knots[:, 0] - middle, knots[:, 1] - axis.point[2]
     assert np.abs(z**2 - (body**2 - (boss**2 - x**2))).max() < 0.02 * body * front.scale
+
+
+def test_a_point_on_a_cone_gets_its_height_from_a_circle_about_the_axis():
+    # descriptive geometry: a cut square to the axis is a circle, whose radius is read off the outline at its height
+    one = built("conical-boss", 1)
+    curves = stage(one, Part.CURVES)
+    [top, front] = (next(placed for placed in one.task.drawing.views if placed.view.name == name) for name in ("top", "front"))
+    arcs = [mark for mark in curves.construction if mark.curved]
+    level = [projector for projector in curves.projectors if projector.source == projector.target == "front"]
+    cone = next(surface for surface in one.problem.solid.surfaces if isinstance(surface, Cone))
+    assert arcs and level
+    for arc in arcs:
+        ends = (arc.points[[0, -1]] - top.origin) / top.scale - cone.point[:2]
+        radii = np.hypot(*ends.T)
+        assert radii[0] == pytest.approx(radii[1]) and abs(ends[1, 1]) < 1e-6
+        heights = [(projector.path[0, 1] - front.origin[1]) / front.scale for projector in level]
+        assert min(abs(abs(height - cone.point[2]) * cone.slope - radii[0]) for height in heights) < 0.01
 
 
 @pytest.mark.parametrize("projection", ["first", "third"])

@@ -85,7 +85,7 @@ def make_exercise(
         return said, shared, asked.drawn(shared, problem, settings, said, first)
 
     problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, placed, drawn)
-    # What is made once for all has no say in which variant is printed.
+    # What is made beside them has no say in which variant is printed.
     more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in ONCE])
     return Exercise(kind, problem, said, {role: {**sheets, **more}[role] for role in roles}, refused)
 

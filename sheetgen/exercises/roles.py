@@ -16,19 +16,26 @@ class Role(StrEnum):
     BLANK = "blank"           # frame, title block and check bar, to draw the answer on
     MARKING = "marking"       # the scheme by which the answer is marked, its lines numbered
     OVERLAY = "overlay"       # each view of the answer alone, on film to be laid over a script
-    CONSTRUCTION = "construction"   # how the answer is built, a page a stage
-    PROJECTORS = "projectors"       # the answer with all its projectors and the mitre line
+    HINTS = "hints"           # three hints and a self-check, on paper that is folded so that each shows when it is wanted
+    CONSTRUCTION = "construction"    # how the answer is built, a page a stage
+    PROJECTORS = "projectors"    # the answer with all its projectors and the mitre line
     KEY = "key"               # the answer's drawing alone, half as large: several of them make a sheet of the answer key
 
     @property
     def book(self) -> str:
         """What the sheets of a set are called together, and their file: questions.pdf."""
-        return self.value if self in (Role.MARKING, Role.CONSTRUCTION, Role.PROJECTORS) else f"{self.value}s"
+        alike = self in (Role.MARKING, Role.CONSTRUCTION) or self.value.endswith("s")
+        return self.value if alike else f"{self.value}s"
+
+    @property
+    def together(self) -> str:
+        """What the wording calls the text that is the title of such a file."""
+        return f"all_{self.value}" if self.value.endswith("s") else f"{self.value}s"
 
     @property
     def tells(self) -> bool:
         """Whether its sheets have the answer on them."""
-        return self in (Role.ANSWER, Role.KEY, *ONCE)
+        return self in (Role.ANSWER, Role.KEY, *FOR_MARKERS, *WORKED)
 
 
 PRINTED = (Role.QUESTION, Role.ANSWER, Role.BLANK)
@@ -40,7 +47,11 @@ FOR_MARKERS = (Role.MARKING, Role.OVERLAY)
 WORKED = (Role.CONSTRUCTION, Role.PROJECTORS)
 """What shows how the answer is built."""
 
-ONCE = (*FOR_MARKERS, *WORKED)
+FOR_STUDENTS = (Role.HINTS, *WORKED)
+"""What helps those who draw, to be handed out by whoever teaches them: once for all who draw the same, and printed as often as it
+is asked for."""
+
+ONCE = (*FOR_MARKERS, *FOR_STUDENTS)
 """What is made once for all who draw the same, and has no say in which variant is printed: question and answer must be the same
 with it and without."""
 

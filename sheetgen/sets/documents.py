@@ -20,8 +20,7 @@ def document_of_one(
 def title_of_set(name: str, role: Role, settings: Settings) -> str:
     """What the sheets of one role of a set are called together; ``name``: of the set, if it has one."""
     say = settings.wording.render
-    key = "all_projectors" if role is Role.PROJECTORS else f"{role}s"
-    return say(f"files.{key}", title=name or say("files.worksheet"))
+    return say(f"files.{role.together}", title=name or say("files.worksheet"))
 
 
 def described(

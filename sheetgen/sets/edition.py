@@ -145,7 +145,7 @@ def edition_of(plan: Plan, settings: Settings, roles: Sequence[Role]) -> Edition
     namer = Namer(listed, settings)
     if people.refuse and namer.remarks:
         raise ClassListError(namer.remarks)
-    wanted = (*roles, *plan.marking.sheets, *plan.worked, *((Role.KEY,) if people.answer_key else ()))
+    wanted = (*roles, *plan.marking.sheets, *plan.helps, *((Role.KEY,) if people.answer_key else ()))
     jobs, made_in = jobs_of(plan, plan.problems.bank, wanted), settings
     shared = bool(people.path) and not people.each and _separable(settings)
     if shared:
@@ -175,7 +175,7 @@ def _separable(settings: Settings) -> bool:
 def _check(plan: Plan, listed: ClassList) -> None:
     """Find out before the work what cannot be. Raises: ClassListError, MarkingRoleError."""
     people = plan.people
-    check_roles(plan.kind, (*plan.marking.sheets, *plan.worked), plan.file or "the command line")
+    check_roles(plan.kind, (*plan.marking.sheets, *plan.helps), plan.file or "the command line")
     if people.answer_key and kinds()[plan.kind].answer is None:
         raise ClassListError([Fault(plan.file or "the command line", 0, "answer_key", f"the kind {plan.kind}, which has no key",
                                     "no answer key, or another kind")])

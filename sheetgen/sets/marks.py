@@ -26,7 +26,7 @@ those of wide lettering."""
 
 
 class MarkingRoleError(FaultError):
-    """Sheets for a marker, or of the construction, asked of a kind of exercise that has none."""
+    """Sheets beside question and answer asked of a kind of exercise that has none."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from sheetgen.bank import Bank, outlines
 from sheetgen.choosing import Entry, Wish, chosen, narrowed
-from sheetgen.exercises import USUAL, WORKED, Role
+from sheetgen.exercises import USUAL, Role
 from sheetgen.faults import Fault, FaultError, Place, visible_text
 from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
@@ -47,7 +47,7 @@ class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
     that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
     week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth, and what its marker gets;
-    ``worked``: which sheets that show how answers are built; ``remarks``: what had better be changed in the file."""
+    ``helps``: which of FOR_STUDENTS are made; ``remarks``: what had better be changed in the file."""
 
     title: str
     style: Style
@@ -58,7 +58,7 @@ class Plan:
     term: Term | None = None
     people: ClassWishes = NO_CLASS
     marking: MarkingWishes = NO_MARKING
-    worked: tuple[Role, ...] = ()
+    helps: tuple[Role, ...] = ()
     remarks: tuple[Fault, ...] = ()
 
     @property
@@ -106,7 +106,6 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     style = style_said(document, said, folder)
     people = _people(document, said, folder) if said else NO_CLASS
     marking = _marking(document, said, folder) if said else NO_MARKING
-    worked = tuple(role for role in WORKED if said and getattr(said, role) == "yes")
     if said is None or style is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "term"))
@@ -114,7 +113,7 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
         said_at = Place(document.file, document.line(("term",)), "term")
         style = replace(style, week=term.week, places={"set_title": said_at, **style.places})
     place = Place(document.file, document.line(("problems",)), "problems")
-    return Plan(said.title, style, problems, document.file, said.kind, place, term, people, marking, worked,
+    return Plan(said.title, style, problems, document.file, said.kind, place, term, people, marking, _helps(said),
                 tuple(document.remarks))
 
 
@@ -141,6 +140,12 @@ def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes
     return ClassWishes(
         path, shown_list, said.encoding, said.columns, said.problems_for == "each", said.order, said.books,
         said.doubtful_names == "refuse", said.double_sided == "yes", said.answer_key == "yes")
+
+
+def _helps(said: PlanFile) -> tuple[Role, ...]:
+    """The sheets for students that a plan asks for beside the others."""
+    return tuple(role for role, word in {
+        Role.HINTS: said.hints, Role.CONSTRUCTION: said.construction, Role.PROJECTORS: said.projectors}.items() if word == "yes")
 
 
 def _marking(document: YamlDocument, said: PlanFile, folder: Path) -> MarkingWishes:

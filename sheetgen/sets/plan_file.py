@@ -146,6 +146,7 @@ class PlanFile(LookFile):
     scheme: Annotated[Any, PlainValidator(any_word)] = None
     marking: Yes = "no"
     overlay: Yes = "no"
+    hints: Yes = "no"
     construction: Yes = "no"
     projectors: Yes = "no"
     double_sided: Yes = "no"

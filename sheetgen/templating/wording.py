@@ -20,6 +20,7 @@ from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
+from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.phrases import MOST_COMPOSED, Phrase, PhraseError, phrase
 from sheetgen.yamlines import Path_, YamlDocument
 
@@ -116,6 +117,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "marking.picture": ("scale",),
     # the film that is laid over a script
     "overlay.view": ("view", "scale"), "overlay.code": ("code", "title"), "overlay.film": (),
+    # the hint sheets
+    **HINT_PHRASES,
     # the list of marks
     **{f"marks.{heading}": () for heading in ("number", "name", "group")},
     "marks.code": ("item",), "marks.part": ("item", "part", "marks"), "marks.total": ("item", "marks"),
@@ -124,9 +127,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"labels.{label}": () for label in LABELS},
     # what the PDF files are called and are about
     **{f"files.{role}": ("title", "code")
-       for role in ("question", "answer", "blank", "marking", "overlay", "construction", "projectors")},
+       for role in ("question", "answer", "blank", "marking", "overlay", "hints", "construction", "projectors")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay", "construction")},
-    "files.all_projectors": ("title",),
+    "files.all_hints": ("title",), "files.all_projectors": ("title",),
     "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
     "files.span": ("first", "last"), "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
     # of a class, and of the key to its answers
@@ -172,7 +175,7 @@ NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view",
+    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED,
     "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
     "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
     "construction.slope", "construction.curve", "construction.sizes_on", "construction.turn",
@@ -182,9 +185,12 @@ note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"),
+    "where": ("above", "below", "left", "right"), **HINT_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
+
+COMPOSED = ("hints.", "construction.")
+"""Beginnings of the names of texts that others are put into, sentences of their parts."""
 
 LONGEST_WORD = (50.0, 2.5)
 """mm of a single word, at that height of lettering: a line of the narrowest column holds it, and it cannot be broken."""
@@ -297,7 +303,7 @@ def _phrase(key: str, source: str) -> Phrase:
         raise PhraseError(f"{len(made.source)} characters", "a text that is no longer than the bar, about 90 characters")
     if source:
         _try(key, made)
-    return replace(made, most=MOST_COMPOSED) if key.startswith("construction.") else made
+    return replace(made, most=MOST_COMPOSED) if key.startswith(COMPOSED) else made
 
 
 def _try(key: str, made: Phrase) -> None:

@@ -12,6 +12,7 @@ import pytest
 from sheetgen.bank import Family, load_bank
 from sheetgen.exercises import ASKED, ONCE, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
+from sheetgen.exercises.hints import hint_pages
 from sheetgen.exercises.marking import Marking
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of
@@ -28,6 +29,8 @@ from sheetgen.sets.papers.seating import SeatingSheets
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_marking, load_wording, wording_names
+from tests.exercises.hints.bare import hinted
+from tests.exercises.hints.odd import ODD
 from tests.samples import bank_of
 from tests.sets.papers.invented import BARN, HALL, lots, paper, reached
 from tests.wordings import INVENTED, nonsense, twice_as_long
@@ -241,6 +244,18 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
+def hint_texts(wording: Wording, folder: Path) -> list[str]:
+    """What stands on hint sheets of other families of the bank, and of parts that the bank has not."""
+    bank = {**load_bank(), **load_bank(bank_of(folder, **ODD))}
+    texts: list[str] = []
+    for number, name in enumerate(bank):
+        settings = settings_with(Style(side="both" if number % 2 else "left"), wording)
+        problem = problem_of(bank[name].sample(1 + number % 2))
+        for page in hint_pages(problem, settings, hinted(problem, settings)[1], Particulars()):
+            texts += on_page(page)
+    return texts
+
+
 def paper_pages_texts(wording: Wording) -> tuple[list[str], set[str]]:
     """What stands on covers, plans of rooms and pictures of a paper of two rooms, one of them in several parts; and which words
     of it are the plan's."""
@@ -313,6 +328,8 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
     assert len(set(codes)) == 3                              # of the problem that all have, and the first as theirs, and two more
     found["a class's sheets"] = texts, own | words(codes)
+    found["hint sheets"] = hint_texts(wording, tmp_path_factory.mktemp("hints")), given | set().union(
+        *map(of_bank, bank.values()), *(words([text.partition("\n")[0]]) for text in ODD.values()))
     texts = paper_texts(wording, tmp_path_factory.mktemp("paper"))
     codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
     found["a paper's sheets"] = texts, given | {"exam", "attic", "cellar"} | words(codes)     # and no word of the family's
@@ -325,8 +342,8 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
 PAPERS = ("a paper's sheets", "a paper's pages")
 
 
-SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "contact sheets", "a class's sheets", *PAPERS,
-         "the viewer of a pack's page")
+SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "contact sheets", "a class's sheets", "hint sheets",
+         *PAPERS, "the viewer of a pack's page")
 
 
 @pytest.mark.parametrize("sort", SORTS)

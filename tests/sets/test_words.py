@@ -166,7 +166,7 @@ OURS = {"half-slotted": HALF_SLOTTED, "keyed-hub": KEYED_HUB, "slotted-slope": S
 CONSTRUCTIONS = {
     "recessed": Style(), "dovetail-tongue": Style(side="right"), "dovetail-guide": Style(projection="third"),
     "tapered-spindle-block": Style(side="both"), "slant-cut-spigot": Style(side="right"), "stepped-block": Style(),
-    "cross-block": Style(projection="third"),
+    "cross-block": Style(projection="third"), "conical-boss": Style(),
 }
 """Families whose construction sheets have words that those above have not, and their styles."""
 

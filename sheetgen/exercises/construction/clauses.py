@@ -120,7 +120,7 @@ class Clauses:
         if self._plain(view, ends[0]) and not self._plain(view, ends[1]) and abs(angle - round(angle)) < SAME_ANGLE:
             return self._say("construction.slope_at", first=self._point(view, ends[0]), angle=number(round(angle)))
         one, other = (self._point(view, end) for end in line.ends)
-        return self._say("construction.slope", first=one, last=other)
+        return self._say("construction.slope", first=one, second=other)
 
     def _plain(self, view: str, end: Sequence[float]) -> bool:
         """Whether an end stands at sizes that can be set off with a ruler."""

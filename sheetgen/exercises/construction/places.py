@@ -67,8 +67,8 @@ class Places:
             return "".join(texts)
         text = texts[0]
         for one in texts[1:-1]:
-            text = self.wording.render("construction.list", first=text, last=one)
-        return self.wording.render("construction.list_end", first=text, last=texts[-1])
+            text = self.wording.render("construction.list", first=text, second=one)
+        return self.wording.render("construction.list_end", first=text, second=texts[-1])
 
     def _in_the_middle(self, axis: int, level: float) -> bool:
         """Whether a level is told best as the middle: of a symmetric part, or where no measure tells it."""

@@ -102,7 +102,7 @@ class Words:
         if whence:
             text = self._say("construction.hidden_in", view=view, whence=whence)
             if more and len(text) + len(more[0]) < LONGEST:
-                text = self._say("construction.hidden_with", first=text, last=more.pop(0))
+                text = self._say("construction.hidden_with", first=text, second=more.pop(0))
             yield text
         for lines in more:
             yield self._say("construction.hidden_off", view=view, lines=lines)
@@ -155,7 +155,7 @@ class Words:
         texts: list[str] = []
         for clause in clauses:
             if texts and len(texts[-1]) + len(clause) < LONGEST:
-                texts[-1] = self._say("construction.then", first=texts[-1], last=clause)
+                texts[-1] = self._say("construction.then", first=texts[-1], second=clause)
             else:
                 texts.append(clause)
         return texts

@@ -18,7 +18,7 @@ from sheetgen.ink import EARLIER, Page, Pen, Stroke, Text, flattened, page_text,
 from sheetgen.sheet import Style, settings_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from tests.exercises.construction.made import built, mark_key
-from tests.wordings import twice_as_long
+from tests.wordings import doubled, wording_with
 
 BANK = load_bank()
 SHEETS = {
@@ -155,7 +155,10 @@ def test_question_and_answer_are_the_same_with_construction_sheets_and_without(f
     ("bearing-support", Style(side="both")), ("countersunk-plate", Style(paper="A4", side="both")), ("bored-tee", Style())])
 def test_sentences_twice_as_long_find_their_place_too_or_have_a_page_of_their_own(family, style):
     one = built(family, 1, style)
-    settings = replace(one.settings, wording=twice_as_long())
+    shipped = one.settings.wording.phrases
+    wording = wording_with({key: doubled(phrase.source) if key.startswith("construction.") else phrase.source
+                            for key, phrase in shipped.items()})
+    settings = replace(one.settings, wording=wording)
     pages = construction_pages(one.problem, settings, one.task.drawing, made("A4").particulars)
     assert len(pages) >= len(one.stages)
     for page in pages:

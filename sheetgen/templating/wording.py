@@ -106,9 +106,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the marking sheet: the scheme, what is looked at, and the errors that are likely
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
-        "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total", "arrangement", "outlines",
-        "curves", "hidden", "centre", "lines", "dimensions", "line_work", "title_block", "in_line", "widths", "dashes", "clean",
-        "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
+        "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total",
+        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "dimensions", "line_work", "title_block", "in_line",
+        "widths", "dashes", "clean", "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
     "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
     "marking.sizes": ("view",),

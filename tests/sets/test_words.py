@@ -49,7 +49,7 @@ SHEETS = {
     "a keyway": ("keyed-hub", Style()),
     "a tunnel": ("trestle", Style(title_block="quarry")),
     "a hole in a slope": ("pipe-clamp", Style(projection="third")),
-    "slots, one of them blind, and flat holes": ("half-slotted", Style()),
+    "slots, one of them blind": ("half-slotted", Style()),
     "a slot in a slope": ("slotted-slope", Style()),
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
@@ -68,7 +68,6 @@ features:
   - {add: block, name: base, x: [0, width], y: [0, 50], z: [0, 30]}
   - {cut: slot, name: whole, x: [width - 25, open], y: [18, 32]}
   - {cut: slot, name: half, x: [open, 20], y: [18, 32], z: [18, open]}
-  - {cut: hole, name: sunk, mouth: top, at: [32, 25], diameter: 8, depth: 12}
 measures:
   - base.left to base.right
   - base.front to base.back
@@ -77,9 +76,6 @@ measures:
   - whole.front to whole.back
   - base.left to half.right
   - base.bottom to half.bottom
-  - base.left to sunk.axis
-  - diameter of sunk
-  - depth of sunk
 """
 KEYED_HUB = """\
 title: Keyed hub

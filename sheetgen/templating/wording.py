@@ -118,6 +118,20 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
+    # a part told in words: whole sentences, what features are called, where they lie, how large they are
+    "part.whole": ("width", "depth", "height"), "part.line": ("what", "place", "run", "sizes"),
+    **{f"part.{what}": () for what in (
+        "base", "block", "plate", "upright", "slot", "groove", "notch", "recess", "step", "channel", "lug_top", "link", "rib",
+        "round_slot", "closed_slot", "vee", "slant", "corner", "dovetail_groove", "dovetail_tongue")},
+    **{f"part.{what}": ("way",) for what in ("boss", "spindle", "pin", "hollow", "cone", "cone_cut")},
+    **{f"part.{what}": ("seen", "rounded", "corners") for what in ("shape", "shape_base", "shape_cut")},
+    "part.hole": ("how_many",), "part.lug": ("side",), "part.open_slot": ("side",),
+    **{f"part.{side}": () for side in ("left", "right", "front", "rear", "top", "bottom", "middle")},
+    "part.at": ("sides",), "part.toward": ("sides",), "part.from": ("side",), "part.through": (),
+    **{f"part.run_{way}": () for way in ("wide", "deep", "up")},
+    **{f"part.{size}": ("size",) for size in (
+        "wide", "deep", "high", "long", "thick", "across", "crest", "diameter", "sunk", "countersink")},
+    "part.counterbore": ("size", "depth"), "part.tapers": ("first", "last"), "part.opening": ("angle",),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -137,7 +151,9 @@ note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"),
+    "where": ("above", "below", "left", "right"), "seen": ("front", "top", "right"), "rounded": ("no", "yes"),
+    "corners": ("3", "4", "more"),
+    "how_many": ("1", "2", "3", "4", "more"),
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

@@ -1,0 +1,70 @@
+"use strict";
+/* Pictures of sheets, to be made larger, seen whole and printed; their description stands beside them. */
+const pictures = (() => {
+  const { say, put, button, tell, id } = made;
+  const ZOOMS = [1, 1.5, 2, 3, 4.5];
+
+  /* A picture in a frame that scrolls, and its tools. layers(): what is painted; box: of the drawing alone, in mm. */
+  const framed = (sheet, label, describedBy, layers, box) => {
+    const painter = marks.painter(sheet), whole = [0, 0, sheet.width, sheet.height];
+    let zoom = 0, all = false;
+    const image = put("div", { role: "img", "aria-label": label, "aria-describedby": describedBy, "class": "sheet" });
+    const frame = put("div", { "class": "frame", tabindex: "0", role: "group", "aria-label": say("scroll", { picture: label }) }, [image]);
+    const fit = () => {
+      const wide = image.clientWidth;
+      image.style.setProperty("width", 100 * ZOOMS[zoom] + "%");
+      larger.disabled = zoom === ZOOMS.length - 1;
+      smaller.disabled = zoom === 0;
+      const grown = wide ? image.clientWidth / wide : 1;            // what stood in the middle stays there
+      frame.scrollLeft = (frame.scrollLeft + frame.clientWidth / 2) * grown - frame.clientWidth / 2;
+      frame.scrollTop = (frame.scrollTop + frame.clientHeight / 2) * grown - frame.clientHeight / 2;
+    };
+    const paint = () => image.replaceChildren(painter.draw(layers(), sheet.height, all ? whole : box));
+    const step = (by) => () => {
+      zoom = Math.min(ZOOMS.length - 1, Math.max(0, zoom + by));
+      fit();
+      tell(say("zoomed", { percent: Math.round(100 * ZOOMS[zoom]) }));
+    };
+    const larger = button(say("larger"), step(1));
+    const smaller = button(say("smaller"), step(-1));
+    const turn = button(say("whole_sheet"), () => {
+      all = !all;
+      turn.setAttribute("aria-pressed", String(all));
+      paint();
+    }, { "aria-pressed": "false" });
+    const print = button(say("print_sheet"), () => printed(painter.draw(layers(), sheet.height, whole)));
+    paint();
+    fit();
+    return { element: put("div", { "class": "picture" }, [frame, put("p", { "class": "tools" }, [larger, smaller, turn, print])]), paint };
+  };
+
+  /* Prints one sheet alone, at true size. */
+  const printed = (svg) => {
+    const place = document.getElementById("printed");
+    place.replaceChildren(svg);
+    document.body.classList.add("printing");
+    const after = () => {
+      document.body.classList.remove("printing");
+      place.replaceChildren();
+      window.removeEventListener("afterprint", after);
+    };
+    window.addEventListener("afterprint", after);
+    window.print();
+  };
+
+  /* What the pictures of a problem are made of. */
+  const of = (pack, sheet, one, piece) => {
+    const words = id("words");
+    const given = () => [[sheet.sheet, ""], [piece.common, ""]];
+    const label = (role, number, count) => say("picture", { what: say(role), title: one.title })
+      + (count > 1 ? " " + say("page", { number: number + 1, count }) : "");
+    return {
+      words: () => put("details", {}, [put("summary", { text: say("in_words") }), put("p", { id: words, text: piece.description })]),
+      pages: (role) => (piece.pages[role] || []).map((picture, number, all) => framed(
+        sheet, label(role, number, all.length), words, () => [...given(), [picture, ""]], piece.boxes[role][number]).element),
+      framed: (text, layers) => framed(sheet, text, words, () => [...given(), [piece.blank, ""], ...layers()], piece.stages_box),
+    };
+  };
+
+  return { of };
+})();

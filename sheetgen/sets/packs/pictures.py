@@ -1,0 +1,127 @@
+"""An exercise as pictures for a page: compact marks, of which what pages have in common is told once.
+
+A page is painted in three layers: what all sheets of a course have in common (``Settings.stationery``), what all of one exercise
+have, and what is its own. So a stage of a construction stores only what it adds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from sheetgen.exercises import Exercise, Role
+from sheetgen.ink import Fill, Mark, Page, Pen, Picture, Shape, Stroke, Text, packed
+from sheetgen.sheet import Settings
+from sheetgen.sheet.free import boxes_of
+from sheetgen.sheet.titleblock_ink import titleblock_box
+
+AROUND = 6.0
+"""mm of paper round a drawing that is shown by itself."""
+
+SMALL = 10.0
+"""mm: the longer side of a small picture as it is told, so that it has steps of a thousandth of its side."""
+
+SMALL_PENS = frozenset({Pen.OUTLINE, Pen.SMALL, Pen.HIDDEN})
+"""Of what a small picture shows: the part, without sizes."""
+
+SHEET_PENS = frozenset({Pen.FRAME, Pen.GRID, Pen.TABLE})
+"""Of what belongs to the sheet, wherever it stands."""
+
+
+@dataclass(frozen=True, eq=False)
+class Layers:
+    """The marks of one exercise's pages: ``common`` to all, each page's ``own`` by role, and what of these is the ``drawing``."""
+
+    common: tuple[Mark, ...]
+    own: dict[Role, tuple[tuple[Mark, ...], ...]]
+    drawing: dict[Role, tuple[tuple[Mark, ...], ...]]
+
+
+def pictured(exercise: Exercise, settings: Settings) -> dict[str, Any]:
+    """The pictures of an exercise that has question, answer and blank, as plain data."""
+    layers = layers_of(exercise.sheets, settings)
+    shown = {role: pages for role, pages in layers.own.items() if role is not Role.BLANK}
+    [question, *_] = layers.drawing[Role.QUESTION]
+    return {
+        "common": packed(layers.common),
+        "pages": {role.value: [packed(marks) for marks in pages] for role, pages in shown.items()},
+        "boxes": {role.value: [_box(marks, settings) for marks in layers.drawing[role]] for role in shown},
+        "small": small_picture(question),
+        "blank": packed(layers.own[Role.BLANK][0]),
+        "stages": [[packed(stage.marks), list(stage.sentences)] for stage in exercise.help.stages],
+        "stages_box": _box([mark for stage in exercise.help.stages for mark in stage.marks], settings),
+    }
+
+
+def layers_of(sheets: Any, settings: Settings) -> Layers:
+    """The layers of an exercise's sheets, of which one is the blank: what that has too is no drawing."""
+    given = _keys(settings.stationery)
+    keyed = {role: [_keyed(page, given) for page in pages] for role, pages in sheets.items()}
+    pages = [page for of_role in keyed.values() for page in of_role]
+    shared = set.intersection(*(set(page) for page in pages))
+    blank = set().union(*(set(page) for page in keyed[Role.BLANK]))
+    inside = titleblock_box(settings.block, settings.paper)
+    return Layers(
+        tuple(mark for key, mark in pages[0].items() if key in shared),
+        {role: tuple(tuple(mark for key, mark in page.items() if key not in shared) for page in of_role)
+         for role, of_role in keyed.items()},
+        {role: tuple(tuple(_drawn((mark for key, mark in page.items() if key not in blank), inside)) for page in of_role)
+         for role, of_role in keyed.items()})
+
+
+def small_picture(drawing: Sequence[Mark]) -> list[Any]:
+    """A drawing in small: width, height, and its lines without sizes; all of it if it has no lines of a part."""
+    lines = [mark for mark in drawing if isinstance(mark, Stroke) and mark.pen in SMALL_PENS] or list(drawing)
+    if not lines:
+        return [SMALL, SMALL, ""]
+    x0, y0, x1, y1 = _around(lines)
+    scale = SMALL / max(x1 - x0, y1 - y0, 1.0)
+    plain = [_scaled(mark, np.array([x0, y0]), scale) for mark in lines if not isinstance(mark, Picture)]
+    return [round((x1 - x0) * scale, 2), round((y1 - y0) * scale, 2), packed(plain)]
+
+
+def _scaled(mark: Mark, corner: Any, scale: float) -> Mark:
+    if isinstance(mark, Text):
+        return replace(mark, at=tuple((np.array(mark.at) - corner) * scale), height=mark.height * scale)
+    if isinstance(mark, Stroke):                       # so small, all are drawn through, with a pen of their own
+        return Stroke((mark.points - corner) * scale, mark.pen, mark.curved, mark.closed)
+    if isinstance(mark, Shape):
+        return replace(mark, points=(mark.points - corner) * scale, width=mark.width * scale)
+    return replace(mark, points=(mark.points - corner) * scale)
+
+
+def _keys(marks: Iterable[Mark]) -> dict[str, Mark]:
+    """Marks by what tells them from others."""
+    return {packed([mark]): mark for mark in marks if not isinstance(mark, Text) or mark.text.strip()}
+
+
+def _keyed(page: Page, given: dict[str, Mark]) -> dict[str, Mark]:
+    """The marks of a page without those that are ``given``."""
+    return {key: mark for key, mark in _keys(page.marks).items() if key not in given}
+
+
+def _drawn(marks: Iterable[Mark], inside: tuple[float, float, float, float]) -> Iterable[Mark]:
+    """Of marks those that belong to no sheet, and stand in no title block (which is ``inside`` a box)."""
+    for mark in marks:
+        [(x0, y0, x1, y1)] = boxes_of([mark])
+        within = inside[0] - 1 <= x0 and x1 <= inside[2] + 1 and inside[1] - 1 <= y0 and y1 <= inside[3] + 1
+        if not within and not (isinstance(mark, Stroke) and mark.pen in SHEET_PENS):
+            yield mark
+
+
+def _around(marks: Sequence[Mark]) -> tuple[float, float, float, float]:
+    boxes = boxes_of(marks)
+    return (float(boxes[:, 0].min()), float(boxes[:, 1].min()), float(boxes[:, 2].max()), float(boxes[:, 3].max()))
+
+
+def _box(marks: Sequence[Mark], settings: Settings) -> list[float]:
+    """The part of the paper that a drawing stands on, in whole millimetres: x0, y0, x1, y1; all of it if there is none."""
+    paper = settings.paper
+    if not marks:
+        return [0, 0, round(paper.width), round(paper.height)]
+    x0, y0, x1, y1 = _around(marks)
+    return [max(0, round(x0 - AROUND)), max(0, round(y0 - AROUND)),
+            min(round(paper.width), round(x1 + AROUND)), min(round(paper.height), round(y1 + AROUND))]

@@ -38,6 +38,7 @@ from sheetgen.cli.options import (
     topic_option,
     wording_option,
 )
+from sheetgen.cli.pack import pack
 from sheetgen.cli.paper import paper
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import UnsaidError, ready_streams, say, tell
@@ -80,6 +81,7 @@ main.add_command(bank)
 main.add_command(new)
 main.add_command(answer)
 main.add_command(paper)
+main.add_command(pack)
 
 
 @main.command()

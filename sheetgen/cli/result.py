@@ -31,12 +31,15 @@ class Result:
     quiet: bool = False
     viewed: bool = False
 
-    def folder(self, names: Sequence[str], run: Run | None = None, secret: bool = False) -> OutFolder:
+    def folder(
+        self, names: Sequence[str], run: Run | None = None, secret: bool = False, archived: bool = False
+    ) -> OutFolder:
         """The folder, in which files of these names are to be written; with ``overwrite`` False it refuses at once if they are
-        there. ``secret``: what waits there meanwhile is for nobody else to see."""
+        there. ``secret``: what waits there meanwhile is for nobody else to see; ``archived``: there will be an archive beside it."""
         from sheetgen.sets import OutFolder
 
-        return OutFolder(self.path, run, _unsaid if self.quiet else tell, kept=() if self.overwrite else names, secret=secret)
+        kept = () if self.overwrite else names
+        return OutFolder(self.path, run, _unsaid if self.quiet else tell, kept=kept, secret=secret, archived=archived)
 
     def close(self, written: Sequence[Path], before: str = "", refused: int = 0) -> None:
         """Say what was written and where, and show it if that was asked for."""

@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sheetgen.ink import Mark
+from sheetgen.sheet.layout import Layout
 
 
 @dataclass(frozen=True, eq=False)
 class Stage:
-    """One stage of a construction: the ``marks`` that it adds to those before, on the sheet of the answer, and what is done."""
+    """One stage of a construction: the ``marks`` that it adds to those before, on the sheet of the answer, dashes fitted; what it is
+    called, and what is done."""
 
     marks: tuple[Mark, ...]
+    heading: str
     sentences: tuple[str, ...]
 
 
@@ -25,12 +28,15 @@ class Length:
 
 @dataclass(frozen=True, eq=False)
 class Help:
-    """``stages`` in their order; ``hints``, each telling more than the one before; ``lengths`` to be measured. A kind that has
-    nothing of a sort leaves it empty."""
+    """``task``: what is asked, line by line, as the question has it; ``stages`` in their order; ``hints``, each some sentences that
+    tell more than the one before; ``lengths`` to be measured; ``layout``: of the answer's views. A kind that has nothing of a sort
+    leaves it empty."""
 
+    task: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()
-    hints: tuple[str, ...] = ()
+    hints: tuple[tuple[str, ...], ...] = ()
     lengths: tuple[Length, ...] = ()
+    layout: Layout | None = None
 
 
 NO_HELP = Help()

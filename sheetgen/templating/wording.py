@@ -118,6 +118,26 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
+    # the page of a pack
+    **{f"pack.{text}": () for text in (
+        "pack", "skip", "no_scripts", "failed", "loading", "problems", "choose", "search", "topic", "rung", "kind", "state", "any",
+        "state_new", "state_begun", "state_done", "clear", "none", "progress", "kept", "not_kept", "export", "reset", "reset_sure",
+        "reset_no", "reset_yes", "reset_done", "print", "advice_screen", "print_single", "questions", "answers", "construction",
+        "hints", "ways", "all_problems", "previous", "next", "question", "answer", "part", "larger", "smaller", "whole_sheet",
+        "print_sheet", "in_words", "turn", "turn_about", "turn_failed", "construction_show", "stage_next", "stage_previous", "check",
+        "check_about", "check_hidden", "check_go", "right", "off", "no_number", "nothing_measured", "answer_about", "answer_show",
+        "answer_sure", "answer_no", "answer_yes", "answer_hide", "done", "yes")},
+    **{f"pack.kind_{kind}": () for kind in (
+        "views", "third_view", "missing_lines", "pictorial", "match", "faces", "section", "auxiliary", "mistakes")},
+    **{f"pack.head_{head}": () for head in ("number", "title", "code", "state", "hints", "stages", "right", "answer")},
+    "pack.advice": ("paper",), "pack.set": ("mark",), "pack.rung_of": ("rung", "what"), "pack.shown": ("shown", "all"),
+    "pack.done_of": ("done", "all"), "pack.numbered": ("number", "title"), "pack.ready": ("number", "title"), "pack.code": ("code",),
+    "pack.pdf": ("book", "page"), "pack.picture": ("what", "title"), "pack.page": ("number", "count"), "pack.scroll": ("picture",),
+    "pack.zoomed": ("percent",), "pack.hint_next": ("number", "count"), "pack.stage": ("number", "count"),
+    "pack.result": ("right", "count"), "pack.result_of": ("right", "count"),
+    # the list of packs
+    **{f"packs.{text}": () for text in ("packs", "search", "none", "topics", "rungs")},
+    "packs.count": ("problems",), "packs.shown": ("shown", "all"),
     # a part told in words: whole sentences, what features are called, where they lie, how large they are
     "part.whole": ("width", "depth", "height"), "part.line": ("what", "place", "run", "sizes"),
     **{f"part.{what}": () for what in (
@@ -144,7 +164,7 @@ NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view",
+    "marks.part", "marks.total", "marks.sum", "overlay.view", "pack.rung_of", "pack.numbered", "pack.code", "pack.pdf",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""

@@ -12,14 +12,17 @@ from typing import Any
 
 import numpy as np
 
-from sheetgen.exercises import Exercise, Role
-from sheetgen.ink import Fill, Mark, Page, Pen, Picture, Shape, Stroke, Text, packed
+from sheetgen.exercises import Exercise, Role, Sheets
+from sheetgen.ink import Array, Fill, Mark, Page, Pen, Picture, Shape, Stroke, Text, letters_of, packed
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
 
 AROUND = 6.0
 """mm of paper round a drawing that is shown by itself."""
+
+APART = 3.0
+"""mm from the lines of a drawing beyond which lettering is no part of it."""
 
 SMALL = 10.0
 """mm: the longer side of a small picture as it is told, so that it has steps of a thousandth of its side."""
@@ -31,32 +34,41 @@ SHEET_PENS = frozenset({Pen.FRAME, Pen.GRID, Pen.TABLE})
 """Of what belongs to the sheet, wherever it stands."""
 
 
+Pages = tuple[tuple[Mark, ...], ...]
+"""The marks of each of some pages."""
+
+
 @dataclass(frozen=True, eq=False)
 class Layers:
-    """The marks of one exercise's pages: ``common`` to all, each page's ``own`` by role, and what of these is the ``drawing``."""
+    """The marks of one exercise's pages: ``common`` to all; by role each page's ``drawing``, and what else is its ``own``."""
 
     common: tuple[Mark, ...]
-    own: dict[Role, tuple[tuple[Mark, ...], ...]]
-    drawing: dict[Role, tuple[tuple[Mark, ...], ...]]
+    own: dict[Role, Pages]
+    drawing: dict[Role, Pages]
 
 
 def pictured(exercise: Exercise, settings: Settings) -> dict[str, Any]:
     """The pictures of an exercise that has question, answer and blank, as plain data."""
     layers = layers_of(exercise.sheets, settings)
-    shown = {role: pages for role, pages in layers.own.items() if role is not Role.BLANK}
+    shown = [role for role in layers.own if role is not Role.BLANK]
     [question, *_] = layers.drawing[Role.QUESTION]
+    inked = [*(mark for pages in exercise.sheets.values() for page in pages for mark in page.marks),
+             *(mark for stage in exercise.help.stages for mark in stage.marks)]
     return {
         "common": packed(layers.common),
-        "pages": {role.value: [packed(marks) for marks in pages] for role, pages in shown.items()},
-        "boxes": {role.value: [_box(marks, settings) for marks in layers.drawing[role]] for role in shown},
+        "pages": {role.value: [{
+            "drawing": packed(drawing), "rest": packed(rest),
+            "box": _box(_near(drawing) if exercise.help.task and role is Role.QUESTION else drawing, settings),
+        } for drawing, rest in zip(layers.drawing[role], layers.own[role], strict=True)] for role in shown},
         "small": small_picture(question),
         "blank": packed(layers.own[Role.BLANK][0]),
-        "stages": [[packed(stage.marks), list(stage.sentences)] for stage in exercise.help.stages],
+        "stages": [[packed(stage.marks), stage.heading, list(stage.sentences)] for stage in exercise.help.stages],
+        "letters": {face.value: signs for face, signs in letters_of(inked).items()},
         "stages_box": _box([mark for stage in exercise.help.stages for mark in stage.marks], settings),
     }
 
 
-def layers_of(sheets: Any, settings: Settings) -> Layers:
+def layers_of(sheets: Sheets, settings: Settings) -> Layers:
     """The layers of an exercise's sheets, of which one is the blank: what that has too is no drawing."""
     given = _keys(settings.stationery)
     keyed = {role: [_keyed(page, given) for page in pages] for role, pages in sheets.items()}
@@ -64,28 +76,28 @@ def layers_of(sheets: Any, settings: Settings) -> Layers:
     shared = set.intersection(*(set(page) for page in pages))
     blank = set().union(*(set(page) for page in keyed[Role.BLANK]))
     inside = titleblock_box(settings.block, settings.paper)
-    return Layers(
-        tuple(mark for key, mark in pages[0].items() if key in shared),
-        {role: tuple(tuple(mark for key, mark in page.items() if key not in shared) for page in of_role)
-         for role, of_role in keyed.items()},
-        {role: tuple(tuple(_drawn((mark for key, mark in page.items() if key not in blank), inside)) for page in of_role)
-         for role, of_role in keyed.items()})
+    own, drawing = dict[Role, Pages](), dict[Role, Pages]()
+    for role, of_role in keyed.items():
+        drawn = [{key for key, mark in page.items() if key not in blank and _is_drawing(mark, inside)} for page in of_role]
+        both = list(zip(of_role, drawn, strict=True))
+        drawing[role] = tuple(tuple(page[key] for key in page if key in wanted) for page, wanted in both)
+        own[role] = tuple(tuple(page[key] for key in page if key not in wanted | shared) for page, wanted in both)
+    return Layers(tuple(mark for key, mark in pages[0].items() if key in shared), own, drawing)
 
 
 def small_picture(drawing: Sequence[Mark]) -> list[Any]:
     """A drawing in small: width, height, and its lines without sizes; all of it if it has no lines of a part."""
-    lines = [mark for mark in drawing if isinstance(mark, Stroke) and mark.pen in SMALL_PENS] or list(drawing)
+    lines = [mark for mark in drawing if isinstance(mark, Stroke) and mark.pen in SMALL_PENS] or [
+        mark for mark in drawing if not isinstance(mark, Text | Picture)]
     if not lines:
         return [SMALL, SMALL, ""]
     x0, y0, x1, y1 = _around(lines)
     scale = SMALL / max(x1 - x0, y1 - y0, 1.0)
-    plain = [_scaled(mark, np.array([x0, y0]), scale) for mark in lines if not isinstance(mark, Picture)]
+    plain = [_scaled(mark, np.array([x0, y0]), scale) for mark in lines]
     return [round((x1 - x0) * scale, 2), round((y1 - y0) * scale, 2), packed(plain)]
 
 
-def _scaled(mark: Mark, corner: Any, scale: float) -> Mark:
-    if isinstance(mark, Text):
-        return replace(mark, at=tuple((np.array(mark.at) - corner) * scale), height=mark.height * scale)
+def _scaled(mark: Stroke | Fill | Shape, corner: Array, scale: float) -> Mark:
     if isinstance(mark, Stroke):                       # so small, all are drawn through, with a pen of their own
         return Stroke((mark.points - corner) * scale, mark.pen, mark.curved, mark.closed)
     if isinstance(mark, Shape):
@@ -103,13 +115,23 @@ def _keyed(page: Page, given: dict[str, Mark]) -> dict[str, Mark]:
     return {key: mark for key, mark in _keys(page.marks).items() if key not in given}
 
 
-def _drawn(marks: Iterable[Mark], inside: tuple[float, float, float, float]) -> Iterable[Mark]:
-    """Of marks those that belong to no sheet, and stand in no title block (which is ``inside`` a box)."""
-    for mark in marks:
-        [(x0, y0, x1, y1)] = boxes_of([mark])
-        within = inside[0] - 1 <= x0 and x1 <= inside[2] + 1 and inside[1] - 1 <= y0 and y1 <= inside[3] + 1
-        if not within and not (isinstance(mark, Stroke) and mark.pen in SHEET_PENS):
-            yield mark
+def _is_drawing(mark: Mark, inside: tuple[float, float, float, float]) -> bool:
+    """Whether a mark belongs to no sheet, and stands in no title block (which is ``inside`` a box)."""
+    [(x0, y0, x1, y1)] = boxes_of([mark])
+    within = inside[0] - 1 <= x0 and x1 <= inside[2] + 1 and inside[1] - 1 <= y0 and y1 <= inside[3] + 1
+    return not within and not (isinstance(mark, Stroke) and mark.pen in SHEET_PENS)
+
+
+def _near(drawing: Sequence[Mark]) -> list[Mark]:
+    """A drawing without the lettering that stands apart from its lines, which the page says in words."""
+    lines = [mark for mark in drawing if not isinstance(mark, Text)]
+    if not lines:
+        return list(drawing)
+    x0, y0, x1, y1 = _around(lines)
+    texts = [mark for mark in drawing if isinstance(mark, Text)]
+    close = [mark for mark, box in zip(texts, boxes_of(texts), strict=True)
+             if x0 - APART < box[2] and box[0] < x1 + APART and y0 - APART < box[3] and box[1] < y1 + APART]
+    return [*lines, *close]
 
 
 def _around(marks: Sequence[Mark]) -> tuple[float, float, float, float]:

@@ -4,8 +4,9 @@ const pictures = (() => {
   const { say, put, button, tell, id } = made;
   const ZOOMS = [1, 1.5, 2, 3, 4.5];
 
-  /* A picture in a frame that scrolls, and its tools. layers(): what is painted; box: of the drawing alone, in mm. */
-  const framed = (sheet, label, describedBy, layers, box) => {
+  /* A picture in a frame that scrolls, and its tools. drawing(): the drawing alone, under(): what else is on its sheet; box: where
+     the drawing stands, in mm. */
+  const framed = (sheet, label, describedBy, drawing, under, box) => {
     const painter = marks.painter(sheet), whole = [0, 0, sheet.width, sheet.height];
     let zoom = 0, all = false;
     const image = put("div", { role: "img", "aria-label": label, "aria-describedby": describedBy, "class": "sheet" });
@@ -19,7 +20,8 @@ const pictures = (() => {
       frame.scrollLeft = (frame.scrollLeft + frame.clientWidth / 2) * grown - frame.clientWidth / 2;
       frame.scrollTop = (frame.scrollTop + frame.clientHeight / 2) * grown - frame.clientHeight / 2;
     };
-    const paint = () => image.replaceChildren(painter.draw(layers(), sheet.height, all ? whole : box));
+    const layers = () => [...under(), ...drawing()];
+    const paint = () => image.replaceChildren(painter.draw(all ? layers() : drawing(), sheet.height, all ? whole : box));
     const step = (by) => () => {
       zoom = Math.min(ZOOMS.length - 1, Math.max(0, zoom + by));
       fit();
@@ -32,14 +34,16 @@ const pictures = (() => {
       turn.setAttribute("aria-pressed", String(all));
       paint();
     }, { "aria-pressed": "false" });
-    const print = button(say("print_sheet"), () => printed(painter.draw(layers(), sheet.height, whole)));
+    const print = button(say("print_sheet"), () => printed(painter.draw(layers(), sheet.height, whole), sheet));
     paint();
     fit();
     return { element: put("div", { "class": "picture" }, [frame, put("p", { "class": "tools" }, [larger, smaller, turn, print])]), paint };
   };
 
   /* Prints one sheet alone, at true size. */
-  const printed = (svg) => {
+  const printed = (svg, sheet) => {
+    svg.setAttribute("width", sheet.width + "mm");
+    svg.setAttribute("height", sheet.height + "mm");
     const place = document.getElementById("printed");
     place.replaceChildren(svg);
     document.body.classList.add("printing");
@@ -60,9 +64,10 @@ const pictures = (() => {
       + (count > 1 ? " " + say("page", { number: number + 1, count }) : "");
     return {
       words: () => put("details", {}, [put("summary", { text: say("in_words") }), put("p", { id: words, text: piece.description })]),
-      pages: (role) => (piece.pages[role] || []).map((picture, number, all) => framed(
-        sheet, label(role, number, all.length), words, () => [...given(), [picture, ""]], piece.boxes[role][number]).element),
-      framed: (text, layers) => framed(sheet, text, words, () => [...given(), [piece.blank, ""], ...layers()], piece.stages_box),
+      task: () => (piece.task.length ? put("div", { "class": "task" }, piece.task.map((text) => put("p", { text }))) : null),
+      pages: (role) => (piece.pages[role] || []).map((page, number, all) => framed(
+        sheet, label(role, number, all.length), words, () => [[page.drawing, ""]], () => [...given(), [page.rest, ""]], page.box).element),
+      framed: (text, drawing) => framed(sheet, text, words, drawing, () => [...given(), [piece.blank, ""]], piece.stages_box),
     };
   };
 

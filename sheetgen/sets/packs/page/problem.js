@@ -31,7 +31,7 @@ const problem = (() => {
     };
     const add = (asked) => {
       const number = shown.children.length;
-      const item = put("li", { tabindex: "-1", text: piece.hints[number] });
+      const item = put("li", { tabindex: "-1" }, piece.hints[number].map((text) => put("p", { text })));
       shown.append(item);
       label();
       if (asked) {
@@ -72,7 +72,7 @@ const problem = (() => {
     const name = id("done");
     const box = put("input", { type: "checkbox", id: name, on: { change: () => keep.note(one.code, { done: box.checked ? 1 : 0 }) } });
     box.checked = Boolean(keep.of(one.code).done);
-    return put("p", { "class": "done" }, [box, put("label", { "for": name, text: say("done") })]);
+    return put("p", { "class": "finish" }, [box, put("label", { "for": name, text: say("done") })]);
   };
 
   const ways = (one) => {
@@ -108,7 +108,7 @@ const problem = (() => {
     const look = pictures.of(pack, sheet, one, piece);
     place.querySelector(".loading").remove();
     place.append(
-      section("question", say("question"), [...look.pages("question"), look.words(), pdfs(one, "question")]),
+      section("question", say("question"), [look.task(), ...look.pages("question"), look.words(), pdfs(one, "question")]),
       ...[
         piece.solid ? partOf(one) : null,
         piece.hints.length ? hintsOf(one, piece) : null,

@@ -26,8 +26,9 @@ const steps = (() => {
         });
         back.disabled = at === 0;
         forth.disabled = at === count - 1;
-        const sentences = piece.stages[at][1].map((text) => put("p", { text }));
-        said.replaceChildren(put("h4", { text: say("stage", { number: at + 1, count }) }), ...sentences);
+        const [, heading, sentences] = piece.stages[at];
+        said.replaceChildren(put("h4", { text: heading || say("stage", { number: at + 1, count }) }),
+          ...sentences.map((text) => put("p", { text })));
         picture.paint();
         keep.note(one.code, { stages: Math.max(at + 1, Number(keep.of(one.code).stages) || 0) });
       };

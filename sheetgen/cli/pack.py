@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import BinaryIO
 
 import click
 
 from sheetgen import __version__
-from sheetgen.cli.choosing import DEMONSTRATION
+from sheetgen.cli.choosing import DEMONSTRATION, with_look
 from sheetgen.cli.common import errors_told, file_or_name, jobs_option, scheduler_option, tell_remarks
 from sheetgen.cli.options import Places, bank_options, look_options, wording_option
 from sheetgen.cli.result import Result, result_options
@@ -34,8 +34,8 @@ def pack(
     paths: tuple[Path, ...], single_file: bool, listing: bool, wording: str | None, places: Places, jobs: int | None,
     scheduler: str | None, result: Result, **look: str | None,
 ) -> None:
-    """Make a practice pack: index.html, a page for students that needs no server and no network, with all PDF files beside it, and
-    DIR.zip with all of it.
+    """Make a practice pack: index.html, a page for students that needs no server and no network, with all PDF files beside it,
+    and DIR.zip with all of it.
 
     PLAN.yaml names the problems ("sheetgen new pack my-pack.yaml" writes one to change); without one you get the demonstration.
     With --list, "sheetgen pack --list DIR… --out FOLDER" makes FOLDER/index.html, a page that leads to the packs in DIR….
@@ -56,13 +56,12 @@ def pack(
 
     bank = places.bank()
     read = load_pack(paths[0], bank) if paths else load_pack(demonstration(), bank, DEMONSTRATION)
-    said: dict[str, Any] = {name: file_or_name(value) if name == "title_block" else value for name, value in look.items() if value}
-    style = replace(read.plan.style, **said, **({"wording": file_or_name(wording)} if wording else {}))
+    read = replace(read, plan=with_look(read.plan, None, wording, look))
     check_date()
-    settings = settings_of(style)
+    settings = settings_of(read.plan.style)
     made = Pack(read, settings, __version__, single_file)
-    tell_remarks((*read.plan.remarks, *(remark for job in {job.family.name: job for job in made.jobs}.values()
-                                        for remark in job.family.remarks), *settings.remarks))
+    families = {job.family.name: job.family for job in made.jobs}
+    tell_remarks((*read.plan.remarks, *(remark for family in families.values() for remark in family.remarks), *settings.remarks))
     console = Console(stderr=True)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with cluster_asked(scheduler, jobs) as far, result.folder(made.names, made.run, archived=True) as folder:
@@ -76,8 +75,8 @@ def pack(
         archive = folder.archive()
         folder.take_away(files_of_pack(result.path))
     count = len(made.jobs)
-    result.close([page, archive], f"{count} problem{'s' if count != 1 else ''}, {len(books)} PDF file{'s' if len(books) != 1 else ''}: ",
-                 maker.refused)
+    files = f"{len(books)} PDF file{'s' if len(books) != 1 else ''}"
+    result.close([page, archive], f"{count} problem{'s' if count != 1 else ''}, {files}: ", maker.refused)
 
 
 def _list(paths: Sequence[Path], single_file: bool, wording: str | None, result: Result) -> None:
@@ -86,14 +85,15 @@ def _list(paths: Sequence[Path], single_file: bool, wording: str | None, result:
         raise click.UsageError("--single-file is for one pack, --list for many")
     if not paths:
         raise click.UsageError("--list needs the folders of packs: sheetgen pack --list DIR… --out FOLDER")
-    from sheetgen.sets.packs.listing import listing_of
+    from sheetgen.sets.packs.listing import files_of_list, packs_in
     from sheetgen.sheet import WORDING
     from sheetgen.templating import load_wording
 
-    page = listing_of(paths, result.path, load_wording(file_or_name(wording or WORDING)))
-    with result.folder([name for name, _ in page]) as folder:
-        written = [folder.add(name, _bytes(content)) for name, content in page]
-    result.close(written[:1], f"{len(paths)} pack{'s' if len(paths) != 1 else ''}: ")
+    packs = packs_in(paths, result.path)
+    files = files_of_list(packs, load_wording(file_or_name(wording or WORDING)))
+    with result.folder([name for name, _ in files]) as folder:
+        written = [folder.add(name, _bytes(content)) for name, content in files]
+    result.close(written[:1], f"{len(packs)} pack{'s' if len(packs) != 1 else ''}: ")
 
 
 def _bytes(content: bytes) -> Callable[[BinaryIO], None]:

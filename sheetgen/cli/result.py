@@ -35,7 +35,7 @@ class Result:
         self, names: Sequence[str], run: Run | None = None, secret: bool = False, archived: bool = False
     ) -> OutFolder:
         """The folder, in which files of these names are to be written; with ``overwrite`` False it refuses at once if they are
-        there. ``secret``: what waits there meanwhile is for nobody else to see; ``archived``: there will be an archive beside it."""
+        there. ``secret``: what waits there meanwhile is for nobody else to see; ``archived``: an archive will stand beside it."""
         from sheetgen.sets import OutFolder
 
         kept = () if self.overwrite else names

@@ -11,5 +11,6 @@ from sheetgen.exercises.tried import block_faults
 
 __all__ = [
     "ASKED", "DRAWS", "FOR_MARKERS", "PRINTED", "USUAL", "Exercise", "Help", "Kind", "Length", "Particulars", "RefusedSeedError",
-    "Role", "Sheets", "Stage", "block_faults", "check_seed", "kinds", "make_exercise", "read_code", "recalled", "sheets_of", "style_of", "with_kind",
+    "Role", "Sheets", "Stage",
+    "block_faults", "check_seed", "kinds", "make_exercise", "read_code", "recalled", "sheets_of", "style_of", "with_kind",
 ]

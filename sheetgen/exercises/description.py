@@ -10,7 +10,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sheetgen.bank import Variant
-from sheetgen.bank.features import NORMAL_AXIS, Block, Cone, Corner, Cylinder, Dovetail, Feature, Hole, Lug, Obround, Profile, Rib, Slant, Vee
+from sheetgen.bank.features import (
+    NORMAL_AXIS,
+    PLANE_AXES,
+    Block,
+    Cone,
+    Corner,
+    Cylinder,
+    Dovetail,
+    Feature,
+    Hole,
+    Lug,
+    Obround,
+    Profile,
+    Rib,
+    Slant,
+    Vee,
+)
 from sheetgen.exercises.extents import AXES, Box, Extents, mouth_axis
 from sheetgen.solid import Solid
 from sheetgen.templating import Wording
@@ -84,7 +100,7 @@ class _Teller:
         if isinstance(feature, Dovetail):
             return self.dovetail(feature, box)
         if isinstance(feature, Rib):
-            return _Line(self.say("rib"), self.place(box), sizes=self.thickness(feature, box))
+            return _Line(self.say("rib"), self.place(box), sizes=tuple(self.thickness(feature, box)))
         if isinstance(feature, Vee):
             axis = NORMAL_AXIS[feature.plane]
             sizes = (self.say("opening", angle=feature.angle),)
@@ -215,7 +231,7 @@ class _Teller:
 
 def _toward(lug: Lug) -> str:
     """The side that a round end points to."""
-    across, upward = {"front": ("x", "z"), "top": ("x", "y"), "right": ("y", "z")}[lug.plane]
+    across, upward = PLANE_AXES[lug.plane]
     return SIDES[across if lug.toward in ("left", "right") else upward][lug.toward in ("right", "up")]
 
 
@@ -226,10 +242,10 @@ def _opposite(side: str) -> str:
 def _removed(feature: Slant | Corner) -> list[str]:
     """The sides on which a cut takes material away: top or bottom first, then front or rear."""
     if isinstance(feature, Corner):
-        signs = dict(zip(AXES, feature.corner, strict=True))
+        signs = dict(zip(AXES, map(float, feature.corner), strict=True))
     else:
         (u0, v0), (u1, v1) = feature.line
-        across, upward = {"front": ("x", "z"), "top": ("x", "y"), "right": ("y", "z")}[feature.plane]
+        across, upward = PLANE_AXES[feature.plane]
         normal = (v0 - v1, u1 - u0)
         forward = {"above": normal[1], "below": -normal[1], "right": normal[0], "left": -normal[0]}[feature.remove] > 0
         signs = {across: normal[0] if forward else -normal[0], upward: normal[1] if forward else -normal[1]}

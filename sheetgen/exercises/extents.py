@@ -147,10 +147,10 @@ def _box(feature: Feature) -> dict[str, tuple[float, float]]:
     if isinstance(feature, Cone):
         return {feature.axis: _span(feature.along), **_around(_across(feature.axis), (feature.at,), max(feature.diameters) / 2)}
     if isinstance(feature, Corner):
-        return {axis: OPEN for axis in AXES}
-    across, upward = PLANE_AXES[feature.plane]
+        return dict.fromkeys(AXES, OPEN)
     u, v = _flat(feature)
-    return {NORMAL_AXIS[feature.plane]: _span(feature.along), across: u, upward: v}
+    first, second = PLANE_AXES[feature.plane]
+    return {NORMAL_AXIS[feature.plane]: _span(feature.along), first: u, second: v}
 
 
 def _bored(hole: Hole, low: bool) -> tuple[float, float]:
@@ -203,11 +203,9 @@ def _opening(feature: Vee | Dovetail) -> tuple[tuple[float, float], tuple[float,
 def _tongue(lug: Lug) -> tuple[tuple[float, float], tuple[float, float]]:
     half = lug.width / 2
     (u, v), foot = lug.centre, lug.foot
-    if lug.toward in ("left", "right"):
-        reach = (u - half, math.inf if foot is None else foot) if lug.toward == "left" else (-math.inf if foot is None else foot, u + half)
-        return reach, (v - half, v + half)
-    reach = (v - half, math.inf if foot is None else foot) if lug.toward == "down" else (-math.inf if foot is None else foot, v + half)
-    return (u - half, u + half), reach
+    low, high = (-math.inf, math.inf) if foot is None else (foot, foot)
+    reach = {"left": (u - half, high), "right": (low, u + half), "down": (v - half, high), "up": (low, v + half)}[lug.toward]
+    return (reach, (v - half, v + half)) if lug.toward in ("left", "right") else ((u - half, u + half), reach)
 
 
 def _outline(profile: Profile) -> tuple[tuple[float, float], tuple[float, float]]:

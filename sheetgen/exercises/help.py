@@ -10,8 +10,8 @@ from sheetgen.sheet.layout import Layout
 
 @dataclass(frozen=True, eq=False)
 class Stage:
-    """One stage of a construction: the ``marks`` that it adds to those before, on the sheet of the answer, dashes fitted; what it is
-    called, and what is done."""
+    """One stage of a construction: the ``marks`` that it adds to those before, on the sheet of the answer, dashes fitted; what it
+    is called, and what is done."""
 
     marks: tuple[Mark, ...]
     heading: str
@@ -28,9 +28,9 @@ class Length:
 
 @dataclass(frozen=True, eq=False)
 class Help:
-    """``task``: what is asked, line by line, as the question has it; ``stages`` in their order; ``hints``, each some sentences that
-    tell more than the one before; ``lengths`` to be measured; ``layout``: of the answer's views. A kind that has nothing of a sort
-    leaves it empty."""
+    """``task``: what is asked, line by line, as the question has it; ``stages`` in their order; ``hints``, each some sentences
+    that tell more than the one before; ``lengths`` to be measured; ``layout``: of the answer's views. What a kind has not is left
+    empty."""
 
     task: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()

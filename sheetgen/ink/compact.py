@@ -100,11 +100,12 @@ def _head(mark: Mark) -> tuple[int, ...]:
     if isinstance(mark, Fill):
         return FILL, _fine(min(max(mark.shade, 0.0), 1.0)), len(mark.points)
     if isinstance(mark, Text):
-        turned = () if (mark.along, mark.up) == UPRIGHT else tuple(folded(round(part * DIRECTION)) for part in (*mark.along, *mark.up))
+        ways = () if (mark.along, mark.up) == UPRIGHT else (*mark.along, *mark.up)
+        turned = tuple(folded(round(part * DIRECTION)) for part in ways)
         return TEXT, FACES.index(mark.face), _fine(mark.height), len(turned), *turned
     if isinstance(mark, Shape):
-        line = (*_tones(mark.line), *(() if mark.line is None else (_fine(mark.width), ENDS.index(mark.ends), CORNERS.index(mark.corners))))
-        return SHAPE, int(mark.even_odd), *_tones(mark.fill), *line
+        rim = () if mark.line is None else (_fine(mark.width), ENDS.index(mark.ends), CORNERS.index(mark.corners))
+        return SHAPE, int(mark.even_odd), *_tones(mark.fill), *_tones(mark.line), *rim
     return (PICTURE,)
 
 

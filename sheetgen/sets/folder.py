@@ -14,11 +14,11 @@ from types import TracebackType
 from typing import BinaryIO
 
 from sheetgen.faults import FaultError
+from sheetgen.sets.archive import write_archive
 from sheetgen.sets.held import undisturbed
 from sheetgen.sets.lock import Lock, LockedError
 from sheetgen.sets.run import Run
 from sheetgen.sets.shelf import Shelf
-from sheetgen.sets.archive import write_archive
 from sheetgen.sets.together import ARCHIVE, GONE, Exchange, begun, beside, listed, lying, safe_name, write_whole
 from sheetgen.sets.trouble import folder_error, path_shown, system_told
 from sheetgen.sets.workers import WorkersError
@@ -81,7 +81,8 @@ class OutFolder:
             found = f"no room beside it for the archive {path_shown(place)}"
             raise folder_error(self.path, found, "a folder within a folder of your own; choose another with --out")
         if self._kept and os.path.lexists(place):
-            raise folder_error(self.path, f"{place.name} beside it already, which --no-overwrite keeps", "another folder with --out")
+            found = f"{place.name} beside it already, which --no-overwrite keeps"
+            raise folder_error(self.path, found, "another folder with --out")
 
     def _check_room(self, *names: str) -> None:
         """Raises: FolderError if files that must not be replaced are there."""
@@ -185,7 +186,8 @@ class OutFolder:
         shown = path_shown(self.path)
         if exchange := begun(self.work, self.path):
             exchange.finish()
-            self._say(f"An earlier run was stopped in moving its files; now its {listed([exchange.place(name).name for name in exchange.names])} are in {shown}/.")
+            names = [exchange.place(name).name for name in exchange.names if not name.startswith(GONE)]
+            self._say(f"An earlier run was stopped in moving its files; now its {listed(names)} are in {shown}/.")
         said = self._manifest()
         before = [path for path in self.work.iterdir() if _OURS.fullmatch(path.name)]
         if self._run is not None and said == self._run.digest:

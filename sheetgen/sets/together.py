@@ -34,7 +34,7 @@ def safe_name(name: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Exchange:
-    """The files ``names`` of the folder ``out``, exchanged for those that wait in ``work``; ARCHIVE and GONE may be among them."""
+    """The files ``names`` of the folder ``out``, exchanged for those that wait in ``work``; ARCHIVE and GONE are names too."""
 
     work: Path
     out: Path
@@ -111,7 +111,8 @@ def lying(exchange: Exchange, shown: str) -> str:
         return f"as before, {shown}/ holds {listed(named)}" if there else f"nothing was written to {shown}/"
     new = [name for name in there if not os.path.lexists(exchange.new(name))]
     before = [name for name in there if name not in new]
-    said = [f"{listed([exchange.place(name).name for name in some])} {which}" for some, which in ((new, "as made now"), (before, "as before")) if some]
+    each = ((new, "as made now"), (before, "as before"))
+    said = [f"{listed([exchange.place(name).name for name in some])} {which}" for some, which in each if some]
     kept = [place.name for name in exchange.names for place in (exchange.new(name), exchange.old(name)) if os.path.lexists(place)]
     here, aside = ", ".join(said) or "none of the files", f"{shown}/{exchange.work.name}/ {listed(kept)}"
     return f"now {shown}/ holds {here}, and {aside}; the next command that writes there puts that right"
@@ -123,7 +124,7 @@ def beside(out: Path) -> Path:
     >>> beside(Path("/work/output")).name
     'output.zip'
     """
-    whole = Path(os.path.abspath(out))                 # so that "." has a name; links in it are kept
+    whole = Path(os.path.abspath(out))  # noqa: PTH100 - so that "." has a name; links are kept, as nothing else keeps them
     return whole.with_name(f"{whole.name}.zip")
 
 

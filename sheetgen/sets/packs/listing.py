@@ -15,12 +15,10 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
 from sheetgen.faults import Fault, FaultError, visible_text
 from sheetgen.filebytes import bytes_of
 from sheetgen.ink import clean
-from sheetgen.sets.packs.site import HERE
+from sheetgen.sets.packs.site import HERE, page_of
 from sheetgen.templating import Wording
 
 RECORD = "pack.json"
@@ -51,28 +49,35 @@ class Listed:
     topics: tuple[str, ...]
 
 
-def listing_of(folders: Sequence[Path], out: Path, wording: Wording) -> list[tuple[str, bytes]]:
-    """The files of a page in ``out`` over the packs in ``folders``. Raises: PackListError with all that is wrong with them."""
+def packs_in(folders: Sequence[Path], out: Path) -> list[Listed]:
+    """The packs in ``folders``, for a page in ``out``; files among them are passed over, because who names all that is there names
+    archives too. Raises: PackListError with all that is wrong with them."""
     faults: list[Fault] = []
     found: dict[str, Listed] = {}
-    for folder in folders[:MOST_PACKS]:
+    folders = [folder for folder in folders if not folder.is_file()]
+    if not folders:
+        raise _fault("the packs", "no folder", "the folders of packs")
+    if len(folders) > MOST_PACKS:
+        raise _fault("the packs", f"{len(folders)} folders", f"at most {MOST_PACKS}")
+    for folder in folders:
         try:
             pack = _listed(folder, out)
             found.setdefault(pack.address, pack)
         except PackListError as error:
             faults += error.faults
-    if len(folders) > MOST_PACKS:
-        faults.append(Fault("the packs", 0, "", f"{len(folders)} folders", f"at most {MOST_PACKS}"))
     if faults:
         raise PackListError(faults)
-    environment = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True,
-                              lstrip_blocks=True, keep_trailing_newline=True)
-    packs = list(found.values())
+    return list(found.values())
+
+
+def files_of_list(packs: Sequence[Listed], wording: Wording) -> list[tuple[str, bytes]]:
+    """The files of a page over packs, the page first."""
     policy = "default-src 'none'; script-src 'self' file:; style-src 'self' file:; form-action 'none'; base-uri 'none'"
-    html = environment.get_template("packs.html").render(
-        language=wording.language, packs=packs, policy=policy,
-        say=lambda key, **more: wording.render(f"packs.{key}", **more), shown=wording.render("packs.shown", shown="%shown%", all=len(packs)))
-    return [("index.html", html.encode()), ("packs.js", (HERE / "packs.js").read_bytes()), ("page.css", (HERE / "page.css").read_bytes())]
+    html = page_of("packs.html", language=wording.language, packs=packs, policy=policy,
+                   say=lambda key, **more: wording.render(f"packs.{key}", **more),
+                   shown=wording.render("packs.shown", shown="%shown%", all=len(packs)))
+    own = [(name, (HERE / name).read_bytes()) for name in ("packs.js", "page.css")]
+    return [("index.html", html.encode()), *own]
 
 
 def files_of_pack(folder: Path) -> list[str]:
@@ -81,14 +86,13 @@ def files_of_pack(folder: Path) -> list[str]:
         said = _record(folder / RECORD)
     except PackListError:
         return []
-    names = said.get("files")
-    return [name for name in names[:MOST_FILES] if isinstance(name, str) and OURS.fullmatch(name)] if isinstance(names, list) else []
+    return [name for name in _several(said, "files", MOST_FILES) if isinstance(name, str) and OURS.fullmatch(name)]
 
 
 def _listed(folder: Path, out: Path) -> Listed:
     """What a list tells of the pack in a folder. Raises: PackListError."""
     shown = visible_text(folder.as_posix(), quote=False)
-    home, place = Path(os.path.abspath(out)), Path(os.path.abspath(folder))
+    home, place = (Path(os.path.abspath(path)) for path in (out, folder))  # noqa: PTH100 - links are kept: addresses follow them
     if not place.is_relative_to(home) or place == home:
         raise _fault(shown, "a folder that does not lie within that of the list",
                      f"packs within {visible_text(out.as_posix(), quote=False)}, which --out names: addresses lead from there")
@@ -116,9 +120,9 @@ def _record(path: Path) -> dict[str, Any]:
     return said
 
 
-def _several(said: dict[str, Any], key: str) -> Iterator[Any]:
+def _several(said: dict[str, Any], key: str, most: int = MOST_TOPICS) -> Iterator[Any]:
     values = said.get(key)
-    yield from values[:MOST_TOPICS] if isinstance(values, list) else ()
+    yield from values[:most] if isinstance(values, list) else ()
 
 
 def _text(value: object) -> str:

@@ -87,8 +87,8 @@ def layers_of(sheets: Sheets, settings: Settings) -> Layers:
 
 def small_picture(drawing: Sequence[Mark]) -> list[Any]:
     """A drawing in small: width, height, and its lines without sizes; all of it if it has no lines of a part."""
-    lines = [mark for mark in drawing if isinstance(mark, Stroke) and mark.pen in SMALL_PENS] or [
-        mark for mark in drawing if not isinstance(mark, Text | Picture)]
+    inked = [mark for mark in drawing if not isinstance(mark, Text | Picture)]
+    lines = [mark for mark in inked if isinstance(mark, Stroke) and mark.pen in SMALL_PENS] or inked
     if not lines:
         return [SMALL, SMALL, ""]
     x0, y0, x1, y1 = _around(lines)

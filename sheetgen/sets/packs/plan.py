@@ -36,7 +36,8 @@ def load_pack(path: Path, bank: Bank, shown_as: str = "") -> PackPlan:
 
 
 def pack_of(document: YamlDocument, bank: Bank, folder: Path) -> PackPlan:
-    """The pack that ``document`` plans; families and templates of the teacher's own lie in ``folder``. Raises: as ``load_pack``."""
+    """The pack that ``document`` plans; families and templates of the teacher's own lie in ``folder``. Raises: as ``load_pack``.
+    """
     reader = Reader(document)
     said = reader.model(PackFile, document.data, ())
     data = document.data if isinstance(document.data, dict) else {}

@@ -1,4 +1,5 @@
-"""The page of a pack and the scripts beside it: HTML, data as scripts, our own plain scripts and style. Nothing comes from elsewhere.
+"""The page of a pack and the scripts beside it: HTML, data as scripts, our own plain scripts and style. Nothing comes from
+elsewhere.
 
 Pages that are opened from a folder cannot fetch files but can load scripts; so each piece of data is a script that hands it over.
 In the single file the same pieces are inert text within the page.
@@ -147,13 +148,14 @@ class Site:
             "mark": self.pack.run.mark, "title": self.pack.title, "file": safe_name(self.pack.title).lower(),
             "texts": self.texts(), "topics": topics, "kinds": [self._kind(kind) for kind in named],
             "rungs": [{"number": rung, "title": self.rung_title(rung)} for rung in sorted(set(self.pack.plan.rungs))],
-            "books": [] if self.pack.single else [{"file": book.file, "title": self._book_title(book)} for book in self.pack.books],
+            "books": [{"file": book.file, "title": self._book_title(book)} for book in self.pack.books if not self.pack.single],
             "small": SMALL_TOGETHER, "pens": _pens(), "faces": [],
             "viewer": {"angle": self.settings.projection, "side": self.settings.side,
                        "texts": getattr(solids, "words_of", lambda *_: {})(self.settings.wording, self.settings.projection)},
             "problems": [{
                 "number": number, "title": one.title, "code": one.code, "topics": [topics.index(topic) for topic in one.topics],
-                "rung": one.told["rung"], "kind": named.index(self.pack.jobs[number - 1].kind), "lengths": len(one.told["lengths"]),
+                "rung": one.told["rung"], "kind": named.index(self.pack.jobs[number - 1].kind),
+                "lengths": len(one.told["lengths"]),
                 "pages": {role.value: places[role, number] for role in one.counts},
             } for number, one in sorted(kept.items())],
         }
@@ -183,25 +185,23 @@ class Site:
 
     def _html(self, kept: Mapping[int, Kept], pieces: Mapping[str, Piece]) -> str:
         """The page itself; in the single file with all ``pieces`` in it."""
-        environment = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True,
-                                  lstrip_blocks=True, keep_trailing_newline=True)
         values, single = self.settings.values, self.pack.single
-        viewer = _own(f"{VIEWER}.js") if single else ""
-        return environment.get_template("index.html").render(
-            language=self.settings.wording.language, title=self.pack.title, about=self.pack.plan.about,
-            course=" · ".join(filter(None, (values.school, values.course, values.teacher))),
-            notice=self.say("notice"), mark=self.pack.run.mark, say=lambda key, **more: self.say(f"pack.{key}", **more),
-            policy=self._policy(viewer), single=single, paper=self.settings.paper.name,
-            style=Markup(_within(self.style, "style")) if single else "", script=Markup(_within(self.script, "script")) if single else "",
-            viewer=Markup(_within(viewer, "script")) if single else "", licence=Markup(_within(_own(LICENCE), "script")) if single else "",
+        viewer, licence = (_own(f"{VIEWER}.js"), _own(LICENCE)) if single else ("", "")
+        style, script = (self.style, self.script) if single else ("", "")
+        return page_of(
+            "index.html", language=self.settings.wording.language, title=self.pack.title, about=self.pack.plan.about,
+            course=" · ".join(filter(None, (values.school, values.course, values.teacher))), notice=self.say("notice"),
+            mark=self.pack.run.mark, say=lambda key, **more: self.say(f"pack.{key}", **more), policy=self._policy(viewer),
+            single=single, paper=self.settings.paper.name, style=_within(style, "style"), script=_within(script, "script"),
+            viewer=_within(viewer, "script"), licence=_within(licence, "script"),
             pieces={name: Markup(plain(piece)) for name, piece in pieces.items()}, table=self._table())
 
     def _table(self) -> list[dict[str, Any]]:
         """The PDF files, a row for each rung."""
         books = self.pack.books
-        return [{"title": self.rung_title(rung), "books": [
-            {"file": book.file, "title": self.say(f"pack.{books_called(book.role)}")} for book in books if book.rung == rung]}
-            for rung in sorted({book.rung for book in books})]
+        return [{"title": self.rung_title(rung),
+                 "books": [{"file": book.file, "title": self._book_title(book)} for book in books if book.rung == rung]}
+                for rung in sorted({book.rung for book in books})]
 
     def _policy(self, viewer: str) -> str:
         """What the page may load: nothing from elsewhere; in the single file no script but those within it."""
@@ -210,7 +210,7 @@ class Site:
             styles = "'unsafe-inline'"
         else:
             scripts, styles = "'self' file:", "'self' file: 'unsafe-inline'"     # file: of pages that are opened from a folder
-        return (f"default-src 'none'; script-src {scripts}; style-src {styles}; img-src data:; form-action 'none'; base-uri 'none'")
+        return f"default-src 'none'; script-src {scripts}; style-src {styles}; img-src data:; form-action 'none'; base-uri 'none'"
 
     def texts(self) -> dict[str, str]:
         """The words of the page, with places for values, as its scripts fill them in: %name%."""
@@ -247,8 +247,15 @@ def _own(name: str) -> str:
     return (HERE / name).read_text(encoding="utf-8")
 
 
-def _within(text: str, element: str) -> str:
+def page_of(name: str, **values: Any) -> str:
+    """A page from its template in ``page``: whatever is put in is text, but for what is Markup."""
+    environment = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True,
+                              lstrip_blocks=True, keep_trailing_newline=True)
+    return environment.get_template(name).render(**values)
+
+
+def _within(text: str, element: str) -> Markup:
     """A text of our own that stands within an element of the page, which it must not end."""
     if f"</{element}" in text.lower() or "<!--" in text:
         raise ValueError(f"a text of the page's own that would end its <{element}>")
-    return text
+    return Markup(text)

@@ -12,8 +12,8 @@ const pictures = (() => {
     const image = put("div", { role: "img", "aria-label": label, "aria-describedby": describedBy, "class": "sheet" });
     const frame = put("div", { "class": "frame", tabindex: "0", role: "group", "aria-label": say("scroll", { picture: label }) }, [image]);
     const fit = () => {
-      const wide = image.clientWidth;
-      image.style.setProperty("width", 100 * ZOOMS[zoom] + "%");
+      const wide = image.clientWidth, shown = all ? whole : box, slim = (shown[2] - shown[0]) / (shown[3] - shown[1]);
+      image.style.setProperty("width", "calc(" + ZOOMS[zoom] + " * min(100%, " + (75 * slim).toFixed(2) + "vh))");
       larger.disabled = zoom === ZOOMS.length - 1;
       smaller.disabled = zoom === 0;
       const grown = wide ? image.clientWidth / wide : 1;            // what stood in the middle stays there
@@ -33,6 +33,7 @@ const pictures = (() => {
       all = !all;
       turn.setAttribute("aria-pressed", String(all));
       paint();
+      fit();
     }, { "aria-pressed": "false" });
     const print = button(say("print_sheet"), () => printed(painter.draw(layers(), sheet.height, whole), sheet));
     paint();

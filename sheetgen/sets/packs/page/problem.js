@@ -108,7 +108,7 @@ const problem = (() => {
     const look = pictures.of(pack, sheet, one, piece);
     place.querySelector(".loading").remove();
     place.append(
-      section("question", say("question"), [look.task(), ...look.pages("question"), look.words(), pdfs(one, "question")]),
+      section("question", say("question"), [put("div", { "class": "asked" }, [look.task(), ...look.pages("question")]), look.words(), pdfs(one, "question")]),
       ...[
         piece.solid ? partOf(one) : null,
         piece.hints.length ? hintsOf(one, piece) : null,

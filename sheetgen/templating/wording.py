@@ -122,11 +122,11 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"pack.{text}": () for text in (
         "pack", "skip", "no_scripts", "failed", "loading", "problems", "choose", "search", "topic", "rung", "kind", "state",
         "any", "state_new", "state_begun", "state_done", "clear", "none", "progress", "kept", "not_kept", "export", "reset",
-        "reset_sure", "reset_no", "reset_yes", "reset_done", "print", "advice_screen", "print_single", "questions", "answers", "construction",
-        "hints", "ways", "all_problems", "previous", "next", "question", "answer", "part", "larger", "smaller", "whole_sheet",
-        "print_sheet", "in_words", "turn", "turn_about", "turn_failed", "construction_show", "stage_next", "stage_previous",
-        "check", "check_about", "check_hidden", "check_go", "right", "off", "no_number", "nothing_measured", "answer_about",
-        "answer_show", "answer_sure", "answer_no", "answer_yes", "answer_hide", "done", "yes")},
+        "reset_sure", "reset_no", "reset_yes", "reset_done", "print", "advice_screen", "print_single", "questions", "answers",
+        "construction", "hints", "ways", "all_problems", "previous", "next", "question", "answer", "part", "larger", "smaller",
+        "whole_sheet", "print_sheet", "in_words", "turn", "turn_about", "turn_failed", "construction_show", "stage_next",
+        "stage_previous", "check", "check_about", "check_hidden", "check_go", "right", "off", "no_number", "nothing_measured",
+        "answer_about", "answer_show", "answer_sure", "answer_no", "answer_yes", "answer_hide", "done", "yes")},
     **{f"pack.kind_{kind}": () for kind in (
         "views", "third_view", "missing_lines", "pictorial", "match", "faces", "section", "auxiliary", "mistakes")},
     **{f"pack.head_{head}": () for head in ("number", "title", "code", "state", "hints", "stages", "right", "answer")},

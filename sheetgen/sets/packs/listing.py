@@ -50,8 +50,10 @@ class Listed:
 
 
 def packs_in(folders: Sequence[Path], out: Path) -> list[Listed]:
-    """The packs in ``folders``, for a page in ``out``; files among them are passed over, because who names all that is there names
-    archives too. Raises: PackListError with all that is wrong with them."""
+    """The packs in ``folders``, for a page in ``out``. Files among them are passed over: who names all there is names archives too.
+
+    Raises: PackListError with all that is wrong with them.
+    """
     faults: list[Fault] = []
     found: dict[str, Listed] = {}
     folders = [folder for folder in folders if not folder.is_file()]

@@ -1,6 +1,7 @@
 // Bundles src/main.js and what it uses of three into one classic script, because pages opened from a folder can import no modules.
 // Run by hand after a change (see README.md); the built file is committed, so that nobody else needs node.
-import { readFileSync, writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -10,6 +11,12 @@ const three = join(here, 'node_modules', 'three');
 const page = join(here, '..', 'sheetgen', 'sets', 'packs', 'page');
 const { version } = JSON.parse(readFileSync(join(three, 'package.json'), 'utf8'));
 const licence = readFileSync(join(three, 'LICENSE'), 'utf8').trim();
+
+// Of the sources: a test tells by it whether the built file is theirs.
+const digest = createHash('sha256');
+for (const name of ['build.mjs', 'package-lock.json', ...readdirSync(join(here, 'src')).sort().map((file) => `src/${file}`)]) {
+  digest.update(`${name}\n`).update(readFileSync(join(here, name)));
+}
 
 // three's own materials are half of its text and none of ours: our shaders are written out whole.
 const withoutItsShaders = {
@@ -23,6 +30,7 @@ const withoutItsShaders = {
 
 const banner = [
   '/*! Built from viewer/src by viewer/build.mjs: change it there.',
+  `Sources: ${digest.digest('hex')}`,
   `Contains parts of three ${version} under this licence (three-licence.txt beside this file):`,
   '', licence, '*/',
 ].join('\n');

@@ -118,6 +118,11 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
+    # the part that a pack's page turns: buttons, and what is said of them
+    **{f"turn.{word}": () for word in (
+        "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",
+        "turn_left", "turn_right", "turn_up", "turn_down", "larger", "smaller", "back")},
+    "turn.unfolded": ("projection",),
     # the page of a pack
     **{f"pack.{text}": () for text in (
         "pack", "skip", "no_scripts", "failed", "loading", "problems", "choose", "search", "topic", "rung", "kind", "state",

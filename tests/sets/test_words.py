@@ -18,6 +18,7 @@ from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sets import Shelf, WorksheetMaker, document_of_one, edition_of, load_plan
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.packs.solids import words_of
 from sheetgen.sets.papers.cover import Cover
 from sheetgen.sets.papers.equity import EquitySheets
 from sheetgen.sets.papers.making import Printing
@@ -242,13 +243,14 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     found["a paper's sheets"] = texts, given | {"exam", "attic", "cellar"} | words(codes)     # and no word of the family's
     texts, own = paper_pages_texts(wording)
     found["a paper's pages"] = texts, given | own
+    found["the viewer of a pack's page"] = [*words_of(wording, "first").values()], set()
     return found
 
 
 PAPERS = ("a paper's sheets", "a paper's pages")
 
 
-@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets", *PAPERS])
+@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets", *PAPERS, "the viewer of a pack's page"])
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()

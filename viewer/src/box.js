@@ -91,7 +91,7 @@ function readySheet(sheet, frame, { ink, pane, border }, share) {
   sheet.rays.forEach((ray, k) => {
     ray.group.visible = rays > 0 && share > STAGES.rays[0];
     ray.reach(stage(share, ...STAGES.rays));
-    ray.meshes.forEach((mesh) => readyStrokes(mesh, frame, border, ray.group.visible ? 0.75 * rays : 0));
+    ray.meshes.forEach((mesh) => readyStrokes(mesh, frame, border, ray.group.visible ? rays : 0));
   });
 }
 

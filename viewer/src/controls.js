@@ -23,9 +23,11 @@ let count = 0;
  * The viewer's own part of the page: {root, canvas, show(state)}. ``act``: what its buttons, keys and gestures do:
  * look(name), turn(round, up), grow(factor), slide(dx, dy) in CSS pixels, hide(on), unfold(on), fold(share), back().
  */
-export function controlsOf(texts, sides, act) {
+export function controlsOf(texts, description, sides, act) {
   count += 1;
-  const canvas = made('canvas', { class: 'turn-picture', tabindex: '0', role: 'img', 'aria-label': texts.part, 'aria-describedby': `turn-keys-${count}` });
+  const canvas = made('canvas', {
+    class: 'turn-picture', tabindex: '0', role: 'img', 'aria-label': description, 'aria-describedby': `turn-keys-${count}`,
+  });
   const looks = ['pictorial', 'front', 'top', ...sides].map((name) => [name, button(texts[name], false, () => act.look(name))]);
   const hidden = button(texts.hidden, false, () => act.hide(hidden.getAttribute('aria-pressed') !== 'true'));
   const unfold = button(texts.unfold, false, () => act.unfold(unfold.getAttribute('aria-pressed') !== 'true'));
@@ -40,7 +42,9 @@ export function controlsOf(texts, sides, act) {
   const root = made('div', { class: 'turn' }, [
     made('div', { class: 'turn-row', role: 'group', 'aria-label': texts.look }, looks.map(([, node]) => node)),
     canvas,
-    made('div', { class: 'turn-row' }, [hidden, unfold, made('label', { class: 'turn-folding' }, [made('span', {}, [texts.folding]), slider])]),
+    made('div', { class: 'turn-row' }, [
+      hidden, unfold, made('label', { class: 'turn-folding' }, [made('span', {}, [texts.folding]), slider]),
+    ]),
     made('details', { class: 'turn-more' }, [
       made('summary', {}, [texts.turning]),
       made('p', { class: 'turn-keys', id: `turn-keys-${count}` }, [texts.keys]),
@@ -56,11 +60,13 @@ export function controlsOf(texts, sides, act) {
     canvas,
     /** Tell what is shown: the view by name or '', hidden edges, how far unfolded; ``done``: nothing moves any more. */
     show({ view, hidden: on, share, unfolding, done }) {
-      for (const [name, node] of looks) node.setAttribute('aria-pressed', String(name === view && (share === 0 || name === 'pictorial')));
+      for (const [name, node] of looks) node.setAttribute('aria-pressed', String(name === view));
       hidden.setAttribute('aria-pressed', String(on));
       unfold.setAttribute('aria-pressed', String(unfolding));
       slider.value = String(Math.round(share * 100));
-      slider.setAttribute('aria-valuetext', share === 1 ? texts.unfolded : share === 0 ? texts.boxed : `${Math.round(share * 100)} %`);
+      if (share === 1) slider.setAttribute('aria-valuetext', texts.unfolded);
+      else if (share === 0) slider.setAttribute('aria-valuetext', texts.boxed);
+      else slider.removeAttribute('aria-valuetext');
       const tell = share === 1 ? texts.unfolded : share === 0 && view ? texts[view] : told;
       if (done && tell !== told) said.textContent = told = tell;
     },

@@ -34,10 +34,10 @@ function supported() {
 
 class Viewer {
   constructor(element, record, options) {
-    const { angle, side, texts, reducedMotion } = options;
+    const { angle, side, texts, description, reducedMotion } = options;
     if (angle !== 'first' && angle !== 'third') throw new Error(`the angle is ${JSON.stringify(angle)}, not "first" or "third"`);
     if (!['left', 'right', 'both'].includes(side)) throw new Error(`the side is ${JSON.stringify(side)}, not "left", "right" or "both"`);
-    checkWords(texts);
+    checkWords(texts, description);
     const solid = solidOf(record);
     this.sides = side === 'both' ? ['left', 'right'] : [side];
     const missing = ['front', 'top', ...this.sides].filter((name) => !solid.views[name]);
@@ -48,7 +48,7 @@ class Viewer {
     this.state = { eye: eyeOf('pictorial', this.corner), zoom: 1, pan: [0, 0], share: 0, hidden: false };
     this.goal = { eye: null, share: 0 };
     this.led = true;                // the eye goes with the unfolding, until the reader turns the part
-    this.controls = controlsOf(texts, this.sides, this.acts());
+    this.controls = controlsOf(texts, description, this.sides, this.acts());
     element.append(this.controls.root);
     try {
       this.picture = new Picture(this.controls.canvas, solid, { angle, sides: this.sides });

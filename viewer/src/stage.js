@@ -4,8 +4,9 @@ import { boxOf, projectionOf, stage, STAGES } from './box.js';
 import { coloursOf } from './colours.js';
 import { axesOf, extentOf } from './eye.js';
 import { partOf } from './part.js';
+import { widened } from './pens.js';
 
-const MARGIN = 1.08;        // of the extents: what is kept free round them
+const MARGIN = 1.06;        // of the extents: what is kept free round them
 const SHARPEST = 2;         // device pixels a CSS pixel: finer ones cost time and show nothing
 
 export class Picture {
@@ -41,7 +42,8 @@ export class Picture {
     this.grain = (2 * this.camera.top) / high;
     const { toward } = axesOf(eye);
     const frame = {
-      pixels: new Vector2(wide * ratio, high * ratio), ratio, sight: toward, project: (mesh) => projectionOf(this.camera, mesh),
+      pixels: new Vector2(wide * ratio, high * ratio), ratio: ratio * widened(wide), sight: toward,
+      project: (mesh) => projectionOf(this.camera, mesh),
     };
     this.scene.updateMatrixWorld();
     this.box.ready(frame, this.colours, share);

@@ -22,7 +22,7 @@ from markupsafe import Markup
 from sheetgen.exercises import Role, kinds
 from sheetgen.ink import NIBS, Face, Pen, letters_of, packed, packed_glyph
 from sheetgen.ink.glyphs import capitals_of, units_of
-from sheetgen.sets.packs import solids
+from sheetgen.sets.packs.solids import words_of
 from sheetgen.sets.shelf import Kept
 from sheetgen.sets.together import safe_name
 
@@ -151,7 +151,7 @@ class Site:
             "books": [{"file": book.file, "title": self._book_title(book)} for book in self.pack.books if not self.pack.single],
             "small": SMALL_TOGETHER, "pens": _pens(), "faces": [],
             "viewer": {"angle": self.settings.projection, "side": self.settings.side,
-                       "texts": getattr(solids, "words_of", lambda *_: {})(self.settings.wording, self.settings.projection)},
+                       "texts": words_of(self.settings.wording, self.settings.projection)},
             "problems": [{
                 "number": number, "title": one.title, "code": one.code, "topics": [topics.index(topic) for topic in one.topics],
                 "rung": one.told["rung"], "kind": named.index(self.pack.jobs[number - 1].kind),

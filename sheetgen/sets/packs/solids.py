@@ -1,12 +1,12 @@
 """A solid as the record that the viewer of a pack's page reads (``page/viewer.js``): small, whole numbers, nothing but data.
 
-A record is plain JSON: ``step``, mm of one unit of its lengths, ``vertex_step`` of the vertices; ``size`` (3,) and ``gaps`` (2,),
-between views in a row and in a column; ``corner``, signs of x and y towards the reader of the pictorial; ``vertices``, each less
-the one two before, and ``triangles``, as ``_told`` tells them, in the text of ``packed``; ``facets``, how many triangles each surface
-has, in the order of the triangles; ``round``: of each cylinder and cone its number, a point of its axis (a cone's apex), its
-direction and its slope; ``smooth``: ends of edges where two surfaces are tangent; ``views``: of each view its ``visible``,
-``hidden`` and ``centre`` lines, in its own axes: ``straight`` from (u, v) to (u, v), ``arcs`` (centre, a, b, and from which to which
-angle, in millionths of a radian) and ``curves`` (each knot less the one before).
+A record is plain JSON. ``step``: mm of one unit of its lengths; ``vertex_step``: of the vertices. ``size`` (3,); ``gaps`` (2,),
+between views in a row and in a column; ``corner``: signs of x and y towards the reader of the pictorial. ``vertices``, each less
+the one two before, and ``triangles``, as ``_told`` tells them, are texts of ``packed``; ``facets``: how many triangles each surface
+has, in the order of the triangles. ``round``: of each cylinder and cone its number, a point of its axis (a cone's apex), its
+direction and its slope; ``smooth``: ends of edges where two surfaces are tangent. ``views``: of each view its ``visible``,
+``hidden`` and ``centre`` lines, in its own axes: ``straight`` from (u, v) to (u, v); ``arcs``: centre, a, b, and from which to which
+angle, in millionths of a radian; ``curves``: each knot less the one before.
 """
 
 from __future__ import annotations
@@ -19,11 +19,16 @@ import numpy as np
 from sheetgen.geometry import Array, IntArray
 from sheetgen.projection import CORNERS, ISOMETRIC_CORNER, Arc, LineKind, Shape, Straight, View, lines_of
 from sheetgen.sheet.layout import Layout
-from sheetgen.solid import Cone, Plane, Solid
+from sheetgen.sheet.symbol import Projection
+from sheetgen.solid import Cone, Cylinder, Plane, Solid
+from sheetgen.templating import Wording
 from sheetgen.units import RECORD_STEP, RECORD_TURN, VERTEX_STEP
 
 FREE_GAP = 0.4
 """Of the part's mean size: what stands between views that no sheet has placed (common practice, no source)."""
+
+ROUND_DIGITS = 6
+"""Decimals of a round surface's axis, of which only the way its facets look is made."""
 
 Record = dict[str, object]
 
@@ -51,6 +56,13 @@ def record_of(
         "smooth": np.sort(numbers[solid.edges.ends[solid.edges.tangent]], axis=1).tolist(),
         "views": {name: {str(kind): _lines(lines_of(view, kind, scale)) for kind in LineKind} for name, view in views.items()},
     }
+
+
+def words_of(wording: Wording, projection: Projection) -> dict[str, str]:
+    """The words of the viewer's buttons, by the names it has for them."""
+    names = (name.partition(".") for name in wording.phrases)
+    say, angle = wording.render, wording.render(f"projection.{projection}")
+    return {name: say(f"turn.{name}", projection=angle) for group, _, name in names if group == "turn"}
 
 
 def packed(numbers: Sequence[int] | IntArray) -> str:
@@ -141,11 +153,10 @@ def _told(triangles: IntArray) -> tuple[list[int], list[int]]:
     return found, list(number)
 
 
-def _round(number: int, surface: object) -> list[float]:
-    """A cylinder or cone: its number, point, direction and slope; of the last two, six decimals tell more than a screen shows."""
-    assert not isinstance(surface, Plane)
-    point, way, slope = surface.point, surface.direction, surface.slope if isinstance(surface, Cone) else 0.0  # type: ignore[attr-defined]
-    return [number, *(round(float(n), 6) + 0.0 for n in (*point, *way, slope))]
+def _round(number: int, surface: Cylinder | Cone) -> list[float]:
+    """A cylinder or cone: its number, point, direction and slope, rounded to less than a screen shows."""
+    slope = surface.slope if isinstance(surface, Cone) else 0.0
+    return [number, *(round(float(n), ROUND_DIGITS) + 0.0 for n in (*surface.point, *surface.direction, slope))]
 
 
 def _lines(shapes: Sequence[Shape]) -> dict[str, list[list[int]]]:

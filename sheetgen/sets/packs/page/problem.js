@@ -2,7 +2,7 @@
 /* One problem: its question as a picture, and what helps, each only when it is asked for. */
 const problem = (() => {
   const { say, put, button, tell, id } = made;
-  let pack = null;
+  let pack = null, shown = null;
 
   const section = (name, title, children) => {
     const heading = id(name);
@@ -44,7 +44,7 @@ const problem = (() => {
     return section("hint", say("hints"), [shown, more, pdfs(one, "hints")]);
   };
 
-  const partOf = (one) => {
+  const partOf = (one, piece) => {
     const place = put("div", { "class": "solid" });
     const failed = () => { place.replaceChildren(put("p", { text: say("turn_failed") })); };
     const turn = button(say("turn"), async () => {
@@ -57,7 +57,7 @@ const problem = (() => {
           return;
         }
         place.replaceChildren();
-        window.sheetgenViewer.show(place, solid, pack.viewer);
+        shown = window.sheetgenViewer.show(place, solid, Object.assign({ description: piece.description }, pack.viewer));
         turn.hidden = true;
         keep.note(one.code, { turned: 1 });
       } catch (error) {
@@ -90,6 +90,7 @@ const problem = (() => {
   /* Shows a problem in a place; what it needs is loaded first. */
   const show = async (known, one, place) => {
     pack = known;
+    leave();
     const title = put("h2", { tabindex: "-1", text: say("numbered", one) });
     place.replaceChildren(ways(one), title, facts(one), put("p", { "class": "loading", text: say("loading") }));
     document.title = say("numbered", one) + " – " + pack.title;
@@ -110,7 +111,7 @@ const problem = (() => {
     place.append(
       section("question", say("question"), [put("div", { "class": "asked" }, [look.task(), ...look.pages("question")]), look.words(), pdfs(one, "question")]),
       ...[
-        piece.solid ? partOf(one) : null,
+        piece.solid ? partOf(one, piece) : null,
         piece.hints.length ? hintsOf(one, piece) : null,
         piece.stages.length ? section("construction", say("construction"), [steps.strip(pack, one, piece, look), pdfs(one, "construction")]) : null,
         piece.lengths.length ? section("check", say("check"), [check.form(one, piece)]) : null,
@@ -120,5 +121,11 @@ const problem = (() => {
     tell(say("ready", one));
   };
 
-  return { show };
+  /* What draws on goes with its problem. */
+  const leave = () => {
+    if (shown) { shown.dispose(); }
+    shown = null;
+  };
+
+  return { show, leave };
 })();

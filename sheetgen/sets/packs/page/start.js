@@ -68,6 +68,7 @@
       window.scrollTo(0, 0);
       return;
     }
+    problem.leave();
     place.replaceChildren();
     document.title = pack.title;
     if (before) {

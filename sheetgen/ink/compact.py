@@ -42,7 +42,7 @@ def packed(marks: Iterable[Mark]) -> str:
     """Marks as text. Raises: LetteringError for a sign that the lettering lacks, ValueError for a mark off any paper.
 
     >>> packed([Fill(np.array([[0.0, 0.0], [1.0, 0.0], [0.5, 0.02]]))])
-    'BAABDAAoGAjDE'
+    'BADBAAoGAjDE'
     """
     plain = [_plain(mark) for mark in marks if not (isinstance(mark, Text) and not mark.text.strip())]
     numbers: list[int] = []
@@ -73,6 +73,8 @@ def unpacked(text: str) -> list[Mark]:
                 marks.append(mark)
     except (StopIteration, IndexError):
         raise ValueError("no picture, or half of one") from None
+    if next(words, None) is not None:
+        raise ValueError("a picture with texts to spare")
     return marks
 
 

@@ -14,7 +14,7 @@ def signs_of(numbers: Iterable[int]) -> str:
     """Whole numbers, 0 or more, as text.
 
     >>> signs_of([0, 31, 32, 1023])
-    'Af gB-f'.replace(' ', '')
+    'AfgB_f'
 
     Raises: ValueError for a number below 0.
     """

@@ -16,8 +16,8 @@ from sheetgen.ink import Face, Fill, Pen, Picture, Shape, Stroke, Text, letters_
 from sheetgen.ink.glyphs import capitals_of, glyph_of, units_of
 from sheetgen.ink.lettering import FONT_FILES, checked, font_of, text_start
 from sheetgen.ink.signs import folded, numbers_of, signs_of, unfolded
-from sheetgen.sheet import Style, settings_of
 from sheetgen.shared import shipped
+from sheetgen.sheet import Style, settings_of
 
 NEAR = 0.01
 """mm that a mark may come back off its place; the pen is at least 0.13 wide."""
@@ -94,7 +94,7 @@ def test_whole_numbers_come_back_from_their_signs(numbers):
     assert not set(text) & set("<>&\"'\\/ \n")          # nothing that a page or a script would take for its own
 
 
-@pytest.mark.parametrize("text", ["", "x", "BAABDAAoGAjDE"[:-1], "é", "-", "BAAB\n<script>", "CAgfB" * 40])
+@pytest.mark.parametrize("text", ["", "x", "BADBAAoGAjDE"[:-1], "é", "-", "BADBAAoGAjDE\nspare", "CAgfB" * 40])
 def test_what_is_no_picture_is_refused(text):
     if text:
         with pytest.raises(ValueError):
@@ -149,7 +149,8 @@ def test_letters_look_as_another_reader_of_the_font_draws_them(face):
         ImageDraw.Draw(image).text((300, 900), sign, fill=255, font=font, anchor="ls")
         other = np.asarray(image) > 127
         ours = drawn(glyph_of(sign, face), 1600)
-        assert (other != ours).sum() <= 0.01 * other.sum() + 400, sign
+        rim = np.count_nonzero(other[1:] != other[:-1]) + np.count_nonzero(other[:, 1:] != other[:, :-1])
+        assert (other != ours).sum() <= 1.2 * rim, sign           # Pillow's polygons reach half a dot farther than their rim
         assert glyph_of(sign, face).wide == pytest.approx(font.getlength(sign), abs=1.0)
 
 

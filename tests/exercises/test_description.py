@@ -1,0 +1,90 @@
+"""A part told in words: every number is a size of the part, and what is said of it is true."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import numpy as np
+import pytest
+
+from sheetgen.bank import load_bank
+from sheetgen.exercises.description import description_of
+from sheetgen.problem import problem_of
+from sheetgen.solid import Plane
+from sheetgen.templating import load_wording, wording_names
+
+NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
+
+FAMILIES = tuple(load_bank())
+
+
+@cache
+def bank():
+    return load_bank()
+
+
+@cache
+def told(family, seed, wording="en"):
+    variant = bank()[family].sample(seed)
+    return description_of(variant, problem_of(variant).solid, load_wording(wording))
+
+
+def sizes_of(family, seed):
+    """All that can be measured on a part: between two of its planes, over all, its printed measures, its chosen sizes."""
+    variant = bank()[family].sample(seed)
+    problem = problem_of(variant)
+    solid = problem.solid
+    found = {float(value) for value in [*solid.size, *(measure.value for measure in problem.measures)]}
+    found |= {float(value) for value in variant.sizes.values() if not isinstance(value, str)}
+    for axis in range(3):
+        levels = {round(float(surface.offset * np.sign(surface.normal[axis])), 4) for surface in solid.surfaces
+                  if isinstance(surface, Plane) and abs(surface.normal[axis]) > 1 - 1e-9}
+        levels |= {0.0, round(float(solid.size[axis]), 4)}
+        found |= {round(high - low, 4) for low in levels for high in levels if high > low}
+    return found
+
+
+@pytest.mark.parametrize("wording", wording_names())
+@pytest.mark.parametrize("family", FAMILIES)
+def test_every_number_that_is_told_is_a_size_of_the_part(family, wording):
+    for seed in (1, 5):
+        text, sizes = told(family, seed, wording), sizes_of(family, seed)
+        strange = [number for number in NUMBER.findall(text) if all(abs(float(number) - size) > 0.006 for size in sizes)]
+        assert strange == [], text
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_sentences_are_whole(family):
+    text = told(family, 3)
+    sentences = text.split(". ")
+    assert text.endswith(".") and len(sentences) >= 2
+    for sentence in sentences:
+        assert sentence[0].isupper() and "  " not in sentence and " ," not in sentence and ": ," not in sentence and "{" not in sentence
+        assert not sentence.endswith((",", ":"))
+
+
+def test_a_bracket_is_told_from_its_base_up():
+    assert told("angle-bracket-bored", 1) == (
+        "The part is 110 wide, 65 deep and 98 high. A base: 110 wide, 65 deep, 12 high. An upright with a round top, at the rear: 76 "
+        "across, 14 thick. A rib: 10 thick. A hole, from the front, towards the top, right through: diameter 24. Two holes, from the "
+        "top, right through: diameter 10.")
+
+
+def test_a_slot_in_a_foot_runs_through_the_foot_though_the_part_is_higher():
+    assert "A slot with one round end is cut, open to the left, from top to bottom: 14 across." in told("bearing-support", 1)
+
+
+def test_how_far_a_branch_runs_into_a_body_is_not_told():
+    """The branch begins at the axis of the body, where the part has no plane: no drawing shows that length."""
+    assert "A round boss, standing, towards the right: diameter 30." in told("bored-tee", 1)
+    assert "A hole, from the top, towards the right: diameter 16." in told("bored-tee", 1)
+
+
+def test_of_a_cut_that_leaves_a_post_only_what_it_takes_is_told():
+    """The seat of the tool post is open to the right, where the post ends long before the part does."""
+    assert "A slot is cut, from front to rear: 16 wide, 10 high." in told("tool-post", 1)
+
+
+def test_elevations_are_called_so_in_their_own_usage():
+    assert "in plan" in told("flanged-foot", 1, "en-elevations") and "from above" in told("flanged-foot", 1)

@@ -73,7 +73,9 @@ class _Teller:
     def __init__(self, variant: Variant, solid: Solid, wording: Wording) -> None:
         self.variant, self.solid, self.wording = variant, solid, wording
         self.words = {spec.name: spec.word for spec in variant.family.features}
-        self.depths = {specs[0].sides[0].feature for specs in variant.measures if specs and specs[0].kind == "depth"}
+        measured = [(specs[0].kind, side.feature) for specs in variant.measures for side in specs[0].sides]
+        self.depths = {feature for kind, feature in measured if kind == "depth"}
+        self.radii = {feature for kind, feature in measured if kind == "radius"}
         self.extents = Extents(variant.features, solid)
 
     def sentences(self) -> Iterator[str]:
@@ -152,7 +154,8 @@ class _Teller:
             sizes = [self.say("tapers", first=first, last=last)]
             what = self.say("cone_cut" if feature.cut else "cone", way=WAYS[feature.axis])
         else:
-            sizes = [self.say("diameter", size=feature.diameter)]
+            by_radius = feature.name in self.radii                      # as it is printed
+            sizes = [self.say("radius", size=feature.diameter / 2) if by_radius else self.say("diameter", size=feature.diameter)]
             what = self.say(NAMED[self.words[feature.name]], way=WAYS[feature.axis])
         if feature.cut:
             return _Line(what, self.cut_place(feature, box), self.running(feature, feature.axis), tuple(sizes))

@@ -20,11 +20,13 @@ from sheetgen.ink.lettering import checked, text_start
 from sheetgen.ink.marks import Colour, Face, Fill, Mark, Pen, Picture, Shape, Stroke, Text
 from sheetgen.ink.numbers import paper
 from sheetgen.ink.signs import folded, numbers_of, signs_of, unfolded
+from sheetgen.units import PAPER_DIGITS
 
 PER_MM = 100
-"""Steps in a millimetre in which points are told; lengths that repeat, such as dashes and heights, are told in thousandths."""
+"""Steps in a millimetre in which points are told."""
 
-FINE, DIRECTION, TONES = 1000, 1_000_000, 255
+FINE, DIRECTION, TONES = 10**PAPER_DIGITS, 10**6, 255
+"""Steps of lengths that repeat, such as dashes and heights, in a millimetre; of directions, and of tones."""
 
 STROKE, FILL, TEXT, SHAPE, PICTURE = range(5)
 

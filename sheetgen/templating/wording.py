@@ -156,7 +156,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "part.at": ("sides",), "part.toward": ("sides",), "part.from": ("side",), "part.through": (),
     **{f"part.run_{way}": () for way in ("wide", "deep", "up")},
     **{f"part.{size}": ("size",) for size in (
-        "wide", "deep", "high", "long", "thick", "across", "crest", "diameter", "sunk", "countersink")},
+        "wide", "deep", "high", "long", "thick", "across", "crest", "diameter", "radius", "sunk", "countersink")},
     "part.counterbore": ("size", "depth"), "part.tapers": ("first", "last"), "part.opening": ("angle",),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),

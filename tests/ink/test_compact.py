@@ -35,15 +35,15 @@ def assert_come_back(marks):
         if isinstance(mark, Text):
             assert found.text == checked(mark.text, mark.face) and found.face is mark.face and found.anchor == "start"
             assert np.abs(np.subtract(text_start(mark), found.at)).max() <= NEAR
-            assert abs(mark.height - found.height) <= 0.0005
+            assert abs(mark.height - found.height) <= 1e-4
             assert np.abs(np.subtract((*mark.along, *mark.up), (*found.along, *found.up))).max() <= 1e-6
             continue
         assert found.points.shape == mark.points.shape and np.abs(found.points - mark.points).max() <= NEAR
         if isinstance(mark, Stroke):
             assert (found.pen, found.curved, found.closed) == (mark.pen, bool(mark.curved), mark.closed)
-            assert np.allclose(found.dash, mark.dash, atol=0.0005) and (not mark.dash or abs(found.phase - mark.phase) <= 0.0005)
+            assert np.allclose(found.dash, mark.dash, atol=1e-4) and (not mark.dash or abs(found.phase - mark.phase) <= 1e-4)
         elif isinstance(mark, Fill):
-            assert abs(found.shade - mark.shade) <= 0.0005
+            assert abs(found.shade - mark.shade) <= 1e-4
 
 
 @pytest.mark.parametrize(("family", "seed", "style"), [
@@ -74,10 +74,11 @@ def test_artwork_and_pictures_of_dots_come_back_too():
     assert found[2].png == b"\x89PNG not really"
 
 
-points = st.lists(st.tuples(*[st.floats(-4000, 4000, allow_nan=False)] * 2), min_size=2, max_size=9).map(lambda rows: np.array(rows, float))
+points = st.lists(st.tuples(*[st.floats(-4000, 4000)] * 2), min_size=2, max_size=9).map(lambda rows: np.array(rows, float))
 strokes = st.builds(Stroke, points, st.sampled_from(Pen), closed=st.booleans(),
                     dash=st.sampled_from([(), (2.75, 0.75), (6.0, 0.75, 0.125, 0.75)]), phase=st.sampled_from([0.0, 1.375]))
-texts = st.builds(Text, st.text("Ø12 R×°ÉaHg-", min_size=1, max_size=6), st.tuples(*[st.floats(0, 400)] * 2), st.sampled_from([1.8, 2.5, 3.5, 7.0]),
+texts = st.builds(Text, st.text("Ø12 R×°ÉaHg-", min_size=1, max_size=6), st.tuples(*[st.floats(0, 400)] * 2),
+                  st.sampled_from([1.8, 2.5, 3.5, 7.0]),
                   st.sampled_from([(1.0, 0.0), (0.0, 1.0), (0.866025, 0.5)]), st.sampled_from([(0.0, 1.0), (-1.0, 0.0)]),
                   st.sampled_from(["start", "middle", "end"]), st.sampled_from(Face))
 

@@ -50,7 +50,7 @@ class Listed:
 
 
 def packs_in(folders: Sequence[Path], out: Path) -> list[Listed]:
-    """The packs in ``folders``, for a page in ``out``. Files among them are passed over: who names all there is names archives too.
+    """The packs in ``folders``, for a page in ``out``. Files are passed over: who names all there is names archives too.
 
     Raises: PackListError with all that is wrong with them.
     """
@@ -74,7 +74,8 @@ def packs_in(folders: Sequence[Path], out: Path) -> list[Listed]:
 
 def files_of_list(packs: Sequence[Listed], wording: Wording) -> list[tuple[str, bytes]]:
     """The files of a page over packs, the page first."""
-    policy = "default-src 'none'; script-src 'self' file:; style-src 'self' file:; form-action 'none'; base-uri 'none'"
+    policy = ("default-src 'none'; script-src 'self' file:; style-src 'self' file:; img-src data:; "
+              "form-action 'none'; base-uri 'none'")
     html = page_of("packs.html", language=wording.language, packs=packs, policy=policy,
                    say=lambda key, **more: wording.render(f"packs.{key}", **more),
                    shown=wording.render("packs.shown", shown="%shown%", all=len(packs)))

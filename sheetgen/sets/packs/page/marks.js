@@ -6,6 +6,7 @@ const marks = (() => {
   const NAMESPACE = "http://www.w3.org/2000/svg";
   const ENDS = ["butt", "round", "square"];
   const CORNERS = ["miter", "round", "bevel"];
+  const FINE = 10000;
   const STROKE = 0, FILL = 1, TEXT = 2, SHAPE = 3;
 
   const element = (name, attributes) => {
@@ -136,20 +137,20 @@ const marks = (() => {
       };
       const strokes = () => {
         const nib = sheet.pens[numbers.next()], flags = numbers.next(), dashes = [];
-        for (let left = numbers.next(); left > 0; left -= 1) { dashes.push(numbers.next() / 1000); }
+        for (let left = numbers.next(); left > 0; left -= 1) { dashes.push(numbers.next() / FINE); }
         const look = { fill: "none", stroke: "currentColor", "stroke-width": nib[0], "stroke-linecap": ENDS[nib[1]],
                        "stroke-linejoin": CORNERS[nib[2]] };
         if (pen) { look["stroke-width"] = pen; }
         if (dashes.length) {
           look["stroke-dasharray"] = dashes.join(" ");
-          look["stroke-dashoffset"] = numbers.next() / 1000;
+          look["stroke-dashoffset"] = numbers.next() / FINE;
         }
         const count = numbers.next();
         look.d = times(() => pathOf(points(count), flags & 1, flags & 2));
         group.append(element("path", look));
       };
       const fills = () => {
-        const shade = numbers.next(), count = numbers.next(), tone = Math.round(255 * shade / 1000);
+        const shade = numbers.next(), count = numbers.next(), tone = Math.round(255 * shade / FINE);
         const d = times(() => {
           const polygon = points(count);
           return pathOf(area(polygon) < 0 ? polygon.reverse() : polygon, false, true);
@@ -157,7 +158,7 @@ const marks = (() => {
         group.append(element("path", { d, fill: shade ? "rgb(" + [tone, tone, tone].join(",") + ")" : "currentColor" }));
       };
       const texts = () => {
-        const face = numbers.next(), height = numbers.next() / 1000, turned = [];
+        const face = numbers.next(), height = numbers.next() / FINE, turned = [];
         for (let left = numbers.next(); left > 0; left -= 1) { turned.push(numbers.signed() / 1000000); }
         const along = turned.length ? turned.slice(0, 2) : [1, 0], up = turned.length ? turned.slice(2) : [0, 1];
         const d = times(() => {
@@ -170,7 +171,7 @@ const marks = (() => {
       const shapes = () => {
         const look = { "fill-rule": numbers.next() ? "evenodd" : "nonzero", fill: colour(), stroke: colour() };
         if (look.stroke !== "none") {
-          look["stroke-width"] = numbers.next() / 1000;
+          look["stroke-width"] = numbers.next() / FINE;
           look["stroke-linecap"] = ENDS[numbers.next()];
           look["stroke-linejoin"] = CORNERS[numbers.next()];
         }

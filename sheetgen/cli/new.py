@@ -26,7 +26,7 @@ class NewFileError(FaultError):
     """A file that cannot be begun."""
 
 
-@click.command("new", short_help="Begin a plan, a family, a title block, a class list, a pack, a paper, its instructions or a key.")
+@click.command("new", short_help="Begin a plan, a pack, a family, a title block, a class list, a paper, its instructions, a key.")
 @click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list|pack|paper|instructions|key")
 @click.argument("path", type=click.Path(path_type=Path), metavar="FILE")
 @errors_told

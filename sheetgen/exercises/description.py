@@ -152,11 +152,11 @@ class _Teller:
         if isinstance(feature, Cone):
             first, last = sorted(feature.diameters, reverse=True)
             sizes = [self.say("tapers", first=first, last=last)]
-            what = self.say("cone_cut" if feature.cut else "cone", way=WAYS[feature.axis])
+            what = self.say("cone_cut") if feature.cut else self.say("cone", way=WAYS[feature.axis])
         else:
             by_radius = feature.name in self.radii                      # as it is printed
             sizes = [self.say("radius", size=feature.diameter / 2) if by_radius else self.say("diameter", size=feature.diameter)]
-            what = self.say(NAMED[self.words[feature.name]], way=WAYS[feature.axis])
+            what = self.say("hollow") if feature.cut else self.say(NAMED[self.words[feature.name]], way=WAYS[feature.axis])
         if feature.cut:
             return _Line(what, self.cut_place(feature, box), self.running(feature, feature.axis), tuple(sizes))
         long = self.extents.size(box, feature.axis)

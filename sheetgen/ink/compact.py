@@ -25,7 +25,7 @@ from sheetgen.units import PAPER_DIGITS
 PER_MM = 100
 """Steps in a millimetre in which points are told."""
 
-FINE, DIRECTION, TONES = 10**PAPER_DIGITS, 10**6, 255
+FINE, DIRECTION, TONES = int(10**PAPER_DIGITS), 1_000_000, 255
 """Steps of lengths that repeat, such as dashes and heights, in a millimetre; of directions, and of tones."""
 
 STROKE, FILL, TEXT, SHAPE, PICTURE = range(5)

@@ -148,8 +148,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "part.whole": ("width", "depth", "height"), "part.line": ("what", "place", "run", "sizes"),
     **{f"part.{what}": () for what in (
         "base", "block", "plate", "upright", "slot", "groove", "notch", "recess", "step", "channel", "lug_top", "link", "rib",
-        "round_slot", "closed_slot", "vee", "slant", "corner", "dovetail_groove", "dovetail_tongue")},
-    **{f"part.{what}": ("way",) for what in ("boss", "spindle", "pin", "hollow", "cone", "cone_cut")},
+        "round_slot", "closed_slot", "hollow", "cone_cut", "vee", "slant", "corner", "dovetail_groove", "dovetail_tongue")},
+    **{f"part.{what}": ("way",) for what in ("boss", "spindle", "pin", "cone")},
     **{f"part.{what}": ("seen", "rounded", "corners") for what in ("shape", "shape_base", "shape_cut")},
     "part.hole": ("how_many",), "part.lug": ("side",), "part.open_slot": ("side",),
     **{f"part.{side}": () for side in ("left", "right", "front", "rear", "top", "bottom", "middle")},

@@ -10,9 +10,10 @@ import pytest
 
 from sheetgen.bank import load_bank
 from sheetgen.exercises.description import description_of
-from sheetgen.problem import problem_of
+from sheetgen.problem import problem_of, solid_of
 from sheetgen.solid import Plane
 from sheetgen.templating import load_wording, wording_names
+from tests.samples import EVERY_WORD, family_of
 
 NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
@@ -85,6 +86,15 @@ def test_how_far_a_branch_runs_into_a_body_is_not_told():
 def test_of_a_cut_that_leaves_a_post_only_what_it_takes_is_told():
     """The seat of the tool post is open to the right, where the post ends long before the part does."""
     assert "A slot is cut, from front to rear: 16 wide, 10 high." in told("tool-post", 1)
+
+
+def test_whatever_a_family_can_be_made_of_is_told(tmp_path):
+    variant = family_of(tmp_path, EVERY_WORD).sample(1)
+    text = description_of(variant, solid_of(variant), load_wording())
+    assert text.count(". ") == len(variant.features)
+    for words in ("A link with two round ends", "A round pin, standing", "A conical hollow is cut", "A V-shaped groove is cut",
+                  "A tongue with a round end, pointing to the right", "A triangular opening is cut, seen from the front"):
+        assert words in text
 
 
 def test_elevations_are_called_so_in_their_own_usage():

@@ -186,14 +186,14 @@ class Site:
     def _html(self, kept: Mapping[int, Kept], pieces: Mapping[str, Piece]) -> str:
         """The page itself; in the single file with all ``pieces`` in it."""
         values, single = self.settings.values, self.pack.single
-        viewer, licence = (_own(f"{VIEWER}.js"), _own(LICENCE)) if single else ("", "")
+        viewer = _own(f"{VIEWER}.js") if single else ""
         style, script = (self.style, self.script) if single else ("", "")
         return page_of(
             "index.html", language=self.settings.wording.language, title=self.pack.title, about=self.pack.plan.about,
             course=" · ".join(filter(None, (values.school, values.course, values.teacher))), notice=self.say("notice"),
             mark=self.pack.run.mark, say=lambda key, **more: self.say(f"pack.{key}", **more), policy=self._policy(viewer),
             single=single, paper=self.settings.paper.name, style=_within(style, "style"), script=_within(script, "script"),
-            viewer=_within(viewer, "script"), licence=_within(licence, "script"),
+            viewer=_within(viewer, "script"),
             pieces={name: Markup(plain(piece)) for name, piece in pieces.items()}, table=self._table())
 
     def _table(self) -> list[dict[str, Any]]:

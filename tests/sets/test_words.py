@@ -209,15 +209,15 @@ def paper_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
-def pack_texts(bank: Mapping[str, Family], wording: Wording, folder: Path) -> tuple[list[str], set[str]]:
-    """What the page of a pack says, what is said of parts in it, and what a list of packs says; and which words else it may have."""
+def pack_texts(wording: Wording, folder: Path) -> tuple[list[str], set[str]]:
+    """What the page of a pack says, what is said of parts in it, and what a list of packs says; and which words it may have."""
     (folder / "plan.yaml").write_text("problems: [{rung: [1, 2, 3, 4, 5], count: 8}]", encoding="utf-8")
     read = load_pack(folder / "plan.yaml", load_bank())
     pack = Pack(read, settings_with(read.plan.style, wording), "1")
     texts = [re.sub("%[a-z_]+%", "", text) for text in pack.site.texts().values()]
     texts += [pack.title, *(pack.site.rung_title(rung) for rung in range(1, 6)), wording.render("pack.advice", paper="A3"),
               wording.render("pack.set", mark="0")]
-    told = [family_of(folder / "odd", EVERY_WORD), *(family for family in bank.values() if family.source.parent.name == "problem_bank")]
+    told = [family_of(folder / "odd", EVERY_WORD), *load_bank().values()]
     texts += [description_of(family.sample(seed), solid_of(family.sample(seed)), wording) for family in told for seed in (1, 2)]
     packs = [Listed("one/index.html", "Zed", "", 8, (1,), ("quin",))]
     texts += re.findall(">([^<]+)<", dict(files_of_list(packs, wording))["index.html"].decode())
@@ -263,7 +263,7 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     texts, own = paper_pages_texts(wording)
     found["a paper's pages"] = texts, given | own
     found["the viewer of a pack's page"] = [*words_of(wording, "first").values()], set()
-    texts, own = pack_texts(bank, wording, tmp_path_factory.mktemp("pack"))
+    texts, own = pack_texts(wording, tmp_path_factory.mktemp("pack"))
     found["the page of a pack"] = texts, given | own
     return found
 

@@ -256,8 +256,10 @@ def test_a_picture_can_be_made_larger_and_seen_with_its_sheet(browser, opened, f
     assert sheet.locator("svg").get_attribute("viewBox") == "0 0 420 297"
 
 
-def dark(image):
-    return np.asarray(image.convert("L").filter(ImageFilter.BoxBlur(1)), float) < 160
+def ink(image):
+    """Where there is ink, and where there may be some within three dots: programs soften thin lines each in its way."""
+    grey = image.convert("L")
+    return np.asarray(grey) < 110, np.asarray(grey.filter(ImageFilter.MinFilter(7))) < 235
 
 
 def test_the_picture_of_a_sheet_looks_like_the_sheet(browser, opened, folder):
@@ -279,10 +281,9 @@ def test_the_picture_of_a_sheet_looks_like_the_sheet(browser, opened, folder):
         page.evaluate(f"document.getElementById('whole-{role}').remove()")
         document = pypdfium2.PdfDocument(str(folder.parent / book))
         printed = document[0].render(scale=shot.width / document[0].get_width()).to_pil().convert("RGB").resize(shot.size)
-        one, other = dark(shot), dark(printed)
-        assert other.mean() > 0.005
-        wide = [np.asarray(Image.fromarray(ink).filter(ImageFilter.MaxFilter(7))) for ink in (one, other)]
-        assert (one & ~wide[1]).sum() <= 0.002 * one.sum() and (other & ~wide[0]).sum() <= 0.002 * other.sum(), role
+        (one, near_one), (other, near_other) = ink(shot), ink(printed)
+        assert min(one.mean(), other.mean()) > 0.005
+        assert (one & ~near_other).sum() <= 20 and (other & ~near_one).sum() <= 20, role
 
 
 def test_a_sheet_is_printed_alone_at_its_true_size(browser, opened, folder):

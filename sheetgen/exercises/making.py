@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 from sheetgen.bank import Family
 from sheetgen.exercises.coding import DRAWS, code_of
@@ -21,7 +21,7 @@ from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 
 T = TypeVar("T")
-_Drawn = tuple[Particulars, Any, Sheets]
+U = TypeVar("U")
 
 MOST_TRIED, FEWEST_DRAWS = 10_000, 2
 """Squares of the numbers of measures of all draws of a seed, because placing sizes takes as long; 22 measures have all draws."""
@@ -79,11 +79,15 @@ def make_exercise(
     asked: Kind[Any] = kinds()[kind]
     first = dict.fromkeys((*ASKED, *(role for role in roles if role not in FOR_MARKERS)))
 
-    def drawn(problem: Problem) -> tuple[_Drawn, _Marked]:
-        said, shared = _named(problem, settings, particulars or Particulars(), kind), asked.shared(problem, settings)
-        return (said, shared, asked.drawn(shared, problem, settings, said, first)), _Marked(asked.read(shared))
+    def placed(problem: Problem) -> tuple[Any, _Marked]:
+        shared = asked.shared(problem, settings)
+        return shared, _Marked(asked.read(shared))
 
-    problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, drawn)
+    def drawn(problem: Problem, shared: Any) -> tuple[Particulars, Any, Sheets]:
+        said = _named(problem, settings, particulars or Particulars(), kind)
+        return said, shared, asked.drawn(shared, problem, settings, said, first)
+
+    problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, placed, drawn)
     # What a marker gets has no say in which variant is printed.
     more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in FOR_MARKERS])
     help = asked.help(problem, settings, shared) if helped and asked.help else NO_HELP
@@ -95,7 +99,7 @@ def check_seed(family: Family, seed: int) -> None:
 
     Raises: BankError for a fault of the family, RefusedSeedError if the measures of its variants do not tell the part.
     """
-    _cleanest(family, seed, (), lambda _: (None, _Marked()))
+    _cleanest(family, seed, (), lambda _: (None, _Marked()), lambda problem, _: problem)
 
 
 class _Marked:
@@ -111,17 +115,54 @@ class _Marked:
         return self.serious, sum(1 for drawing in self._read for _ in drawing.slight())
 
 
+@dataclass(frozen=True, eq=False)
+class _Found(Generic[T]):
+    """A draw whose drawings found places: what a strict reader marks on them, and how many draws before were ``refused``."""
+
+    problem: Problem
+    placed: T
+    marked: _Marked
+    refused: int
+
+
 def _cleanest(
-    family: Family, seed: int, draws: Sequence[int], make: Callable[[Problem], tuple[T, _Marked]]
-) -> tuple[Problem, T, tuple[tuple[Reason, ...], ...]]:
-    """Of the problems of a seed that are proved and of which something can be made, the first that no strict reader would send
-    back, or of CLEANEST_OF the one in which there is least to mark; what was made of it, and why those before were refused.
+    family: Family, seed: int, draws: Sequence[int], place: Callable[[Problem], tuple[T, _Marked]],
+    draw: Callable[[Problem, T], U],
+) -> tuple[Problem, U, tuple[tuple[Reason, ...], ...]]:
+    """Of the problems of a seed that are proved and whose drawings find places, the first that no strict reader would send back,
+    or of CLEANEST_OF the one in which there is least to mark; what was drawn of it, and why those before were refused. Pages are
+    drawn of none but this; if they refuse, the others have their turn.
 
     Raises: BankError for a fault of the family, RefusedSeedError if there is none.
     """
-    found: list[tuple[_Marked, Problem, T, int]] = []
+    found: list[_Found[T]] = []
     refused: list[tuple[Reason, ...]] = []
     told: list[list[Fault]] = []
+    coming = _proved(family, seed, draws, refused, told)
+    while (problem := next(coming, None)) or found:
+        if problem:
+            try:
+                found.append(_Found(problem, *place(problem), len(refused)))
+            except RefusedError as error:
+                refused.append(error.reasons)
+                continue
+            if found[-1].marked.serious and len(found) < CLEANEST_OF:
+                continue
+        # The last is the first without a serious one, if any is: the others need not be read again.
+        best = min(found, key=lambda one: one.marked.order) if found[-1].marked.serious else found[-1]
+        try:
+            return best.problem, draw(best.problem, best.placed), tuple(refused[:best.refused])
+        except RefusedError as error:
+            found.remove(best)
+            refused.append(error.reasons)
+    raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
+
+
+def _proved(
+    family: Family, seed: int, draws: Sequence[int], refused: list[tuple[Reason, ...]], told: list[list[Fault]]
+) -> Iterator[Problem]:
+    """The problems of a seed, one after the other, whose measures tell the part; of the others, ``refused`` gets the reasons.
+    ``told`` gets the faults of the measures of each."""
     most = DRAWS
     for tried, draw in enumerate(draws or range(DRAWS)):
         if tried >= most:
@@ -131,18 +172,10 @@ def _cleanest(
         try:
             told.append(list(measure_faults(family, problem.proved)))
             problem.check()
-            made, marked = make(problem)
         except RefusedError as error:
             refused.append(error.reasons)
             continue
-        found.append((marked, problem, made, len(refused)))
-        if not marked.serious or len(found) == CLEANEST_OF:
-            break
-    if not found:
-        raise RefusedSeedError(_always(told) or _given_up(family, seed, refused))
-    # The last is the first without a serious one, if any is: the others need not be read again.
-    _, problem, made, before = found[-1] if not found[-1][0].serious else min(found, key=lambda one: one[0].order)
-    return problem, made, tuple(refused[:before])
+        yield problem
 
 
 def with_kind(name: str, kind: str) -> str:

@@ -11,6 +11,7 @@ from sheetgen.exercises import PRINTED, Particulars, RefusedSeedError, Role, mak
 from sheetgen.exercises.kinds import views
 from sheetgen.ink import Pen, Stroke, Text
 from sheetgen.problem import problem_of
+from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from tests import samples
 
@@ -158,3 +159,24 @@ def test_the_draws_that_may_be_taken_are_kept_to(tmp_path, monkeypatch):
     told_by(monkeypatch, (1, 0), (2, 0))
     made = make_exercise(samples.family_of(tmp_path, samples.STEP), 3, samples.SETTINGS, draws=(5, 7))
     assert samples.told(made.particulars.code) == (3, 5, "")
+
+
+@pytest.mark.parametrize(("marks", "fail", "draw", "drawn"), [
+    ([(0, 0), (0, 0)], (0,), 1, [0, 1]),                       # the first was clean but its pages refuse: the next has its turn
+    ([(1, 0), (2, 0), (0, 0), (1, 0), (0, 0)], (2,), 4, [2, 4]),
+    ([(2, 0), (1, 0), (2, 0), (2, 0), (2, 0), (3, 0)], (1,), 0, [1, 0]),   # the cleanest of five refuses: then of those left
+])
+def test_pages_are_drawn_only_of_what_is_printed_and_what_they_refuse_makes_way(tmp_path, monkeypatch, marks, fail, draw, drawn):
+    told_by(monkeypatch, *marks)
+    tried = []
+
+    def question(problem, *rest):
+        tried.append(problem.identity.draw)
+        if tried[-1] in fail:
+            raise RefusedError([Reason("no room for its text", "shorter words")])
+        return asked(problem, *rest)
+
+    asked = views.KIND.pages[Role.QUESTION]
+    monkeypatch.setattr(views, "KIND", replace(views.KIND, pages={**views.KIND.pages, Role.QUESTION: question}))
+    made = make_exercise(samples.family_of(tmp_path, samples.STEP), 3, samples.SETTINGS)
+    assert (samples.told(made.particulars.code)[1], tried) == (draw, drawn)

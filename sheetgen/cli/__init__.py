@@ -71,6 +71,7 @@ def main() -> None:
       sheetgen bank list                        the blocks there are
       sheetgen sheet stepped-block --seed 7     one question and its answer
       sheetgen worksheet                        eight of each, for an invented class
+      sheetgen pack                             the same to practise on: a page, and files to print
       sheetgen new plan my-plan.yaml            a plan of your own, to be changed
 
     Print the PDFs at actual size (no "fit to page"); a bar of 100 mm on each sheet shows whether it worked.

@@ -7,6 +7,7 @@ import json
 import re
 import zipfile
 from dataclasses import replace
+from functools import partial
 from html.parser import HTMLParser
 from io import BytesIO
 
@@ -17,8 +18,9 @@ from pypdf import PdfReader
 from sheetgen.bank import load_bank
 from sheetgen.cli import main
 from sheetgen.exercises import Help, Length, Stage, kinds, making
+from sheetgen.faults import Fault
 from sheetgen.ink import packed, unpacked, write_pdf
-from sheetgen.sets import FolderError, OutFolder, PlanError, local_workers
+from sheetgen.sets import FolderError, OutFolder, PlanError, WorkersError, local_workers
 from sheetgen.sets.packs import Pack, load_pack
 from sheetgen.sets.packs.site import hidden, plain
 from sheetgen.sheet import settings_of
@@ -44,14 +46,19 @@ def pack_in(folder, text=PLAN, bank=None, **options):
 def written(pack, out, executor=None):
     """Make a pack as the command does."""
     with OutFolder(out, pack.run, archived=True) as folder:
-        maker = pack.maker(folder.shelf)
-        list(maker.run(executor))
-        for name, document in pack.documents(maker):
-            folder.add(name, lambda file, document=document: write_pdf(document, file))
-        for name, content in pack.files(maker):
-            folder.add(name, lambda file, content=content: file.write(content))
-        folder.archive()
+        fill(folder, pack, executor)
     return out
+
+
+def fill(folder, pack, executor=None):
+    """Make what is not made yet, and the files."""
+    maker = pack.maker(folder.shelf)
+    list(maker.run(executor))
+    for name, document in pack.documents(maker):
+        folder.add(name, partial(write_pdf, document))
+    for name, content in pack.files(maker):
+        folder.add(name, lambda file, content=content: file.write(content))
+    folder.archive()
 
 
 def piece_of(path):
@@ -106,6 +113,19 @@ def digests(folder):
 def test_the_same_plan_makes_the_same_bytes_whoever_works_at_it(made, tmp_path):
     with local_workers(2) as executor:
         assert digests(written(pack_in(tmp_path), tmp_path / "out", executor)) == digests(made)
+
+
+def test_a_pack_whose_making_was_stopped_is_gone_on_with_and_comes_to_the_same(made, tmp_path):
+    pack = pack_in(tmp_path)
+    with pytest.raises(WorkersError), OutFolder(tmp_path / "out", pack.run, archived=True) as folder:
+        next(iter(pack.maker(folder.shelf).run()))
+        raise WorkersError([Fault("the workers", 0, "", "one that was lost", "another")])
+    assert not (tmp_path / "out.zip").exists() and not (tmp_path / "out" / "index.html").exists()
+    with OutFolder(tmp_path / "out", pack.run, archived=True) as folder:
+        assert folder.taken_up
+        assert list(pack.maker(folder.shelf).kept) == [1]
+        fill(folder, pack)
+    assert digests(tmp_path / "out") == digests(made)
 
 
 def test_the_pictures_are_the_marks_of_the_sheets(made, tmp_path):

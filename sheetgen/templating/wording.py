@@ -140,7 +140,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"pack.{text}": ("number", "count") for text in ("page", "hint_next", "stage")},
     **{f"pack.{text}": ("right", "count") for text in ("result", "result_of")},
     "pack.advice": ("paper",), "pack.set": ("mark",), "pack.rung_of": ("rung", "what"), "pack.code": ("code",),
-    "pack.pdf": ("book", "page"), "pack.picture": ("what", "title"), "pack.length": ("view", "what"), "pack.scroll": ("picture",), "pack.zoomed": ("percent",),
+    "pack.pdf": ("book", "page"), "pack.picture": ("what", "title"),
+    "pack.length": ("view", "what"), "pack.scroll": ("picture",), "pack.zoomed": ("percent",),
     # the list of packs
     **{f"packs.{text}": () for text in ("packs", "search", "none", "topics", "rungs")},
     "packs.count": ("problems",), "packs.shown": ("shown", "all"),

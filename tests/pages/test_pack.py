@@ -202,6 +202,9 @@ def test_all_can_be_done_without_a_mouse(browser, opened, folder):
         if len(seen) == 2:
             break
     assert seen == ["Show the answer", "Yes, show the answer"]
+    page.evaluate("scrollTo(0, 0); document.querySelector('.skip').focus()")
+    page.keyboard.press("Enter")                                        # it skips to the problem, not away from it
+    expect(page.locator("#one h2")).to_be_focused()
     page.go_back()
     expect(page.locator(".card a").first).to_be_focused()
 

@@ -96,6 +96,11 @@
       if (old && Number(old)) { route.last = old; }
       route(pack);
     });
+    document.querySelector(".skip").addEventListener("click", (event) => {        // the address names a problem, and stays
+      event.preventDefault();
+      const one = document.querySelector("#one:not([hidden]) h2");
+      (one || document.getElementById("main")).focus();
+    });
     route(pack);
     document.body.classList.add("ready");
   };

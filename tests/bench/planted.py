@@ -349,4 +349,10 @@ FAULTS = tuple(Planted(*each) for each in (
     ("sets/packs/plan.py", "key=lambda entry: known[entry.family].rung", "key=lambda entry: 0"),
     ("sets/archive.py", "MADE = (2000, 1, 1, 0, 0, 0)", "MADE = (2001, 1, 1, 0, 0, 0)"),
     ("sets/together.py", "for name in (*left, *gone):", "for name in left:"),
+    # solids that a page turns
+    ("sets/packs/solids.py", "layout.across.gap / layout.scale", "layout.across.gap"),
+    ("sets/packs/solids.py", "_lines(lines_of(view, kind, scale))", "_lines(lines_of(view, kind))"),
+    ("sets/packs/solids.py", "solid.edges.ends[solid.edges.tangent]", "solid.edges.ends[:0]"),
+    ("sets/packs/solids.py", "surface.slope if isinstance(surface, Cone) else 0.0", "0.0"),
+    ("sets/packs/solids.py", "np.where(numbers < 0, -2 * numbers - 1, 2 * numbers)", "2 * np.abs(numbers)"),
 ))

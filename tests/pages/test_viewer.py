@@ -312,3 +312,21 @@ def test_what_is_wrong_with_a_record_is_told_and_nothing_is_left_behind(browser,
         try {{ sheetgenViewer.show(document.getElementById('here'), given.solid, given); return 'nothing' }}
         catch (error) {{ return error.message }} }}""")
     assert told in said and page.locator("#here").inner_html() == ""
+
+
+def test_a_picture_that_the_browser_takes_away_and_gives_back_is_drawn_again(browser, opened, tmp_path):
+    """Browsers do so when a machine wakes, or its graphics card is wanted elsewhere."""
+    page = opened.open(browser, page_of(tmp_path, Look("bored-tee")), **STILL)
+    act(page, "shown.view('front')")
+    before = picture(page)
+    page.evaluate("""async () => {
+        const canvas = document.querySelector('canvas'), losing = canvas.getContext('webgl2').getExtension('WEBGL_lose_context');
+        const told = (name) => new Promise((done) => { canvas.addEventListener(name, done, { once: true }) });
+        const lost = told('webglcontextlost'), back = told('webglcontextrestored');
+        losing.loseContext();
+        await lost;
+        setTimeout(() => losing.restoreContext(), 50);
+        await back;
+    }""")
+    settle(page)
+    assert (picture(page) == before).all()

@@ -1,12 +1,12 @@
 """A solid as the record that the viewer of a pack's page reads (``page/viewer.js``): small, whole numbers, nothing but data.
 
 A record is plain JSON. ``step``: mm of one unit of its lengths; ``vertex_step``: of the vertices. ``size`` (3,); ``gaps`` (2,),
-between views in a row and in a column; ``corner``: signs of x and y towards the reader of the pictorial. ``vertices``, each less
-the one two before, and ``triangles``, as ``_told`` tells them, are texts of ``packed``; ``facets``: how many triangles each surface
-has, in the order of the triangles. ``round``: of each cylinder and cone its number, a point of its axis (a cone's apex), its
-direction and its slope; ``smooth``: ends of edges where two surfaces are tangent. ``views``: of each view its ``visible``,
-``hidden`` and ``centre`` lines, in its own axes: ``straight`` from (u, v) to (u, v); ``arcs``: centre, a, b, and from which to which
-angle, in millionths of a radian; ``curves``: each knot less the one before.
+between views in a row and in a column; ``corner``: signs of x and y towards the reader of the pictorial. ``vertices``, each
+less the one two before, and ``triangles``, as ``_told`` tells them, are texts of ``packed``; ``facets``: how many triangles
+each surface has, in the order of the triangles. ``round``: of each cylinder and cone its number, a point of its axis (a cone's
+apex), its direction and its slope; ``smooth``: ends of edges where two surfaces are tangent. ``views``: of each view its
+``visible``, ``hidden`` and ``centre`` lines, in its own axes: ``straight`` from (u, v) to (u, v); ``arcs``: centre, a, b, and
+from which to which angle, in millionths of a radian; ``curves``: each knot less the one before.
 """
 
 from __future__ import annotations

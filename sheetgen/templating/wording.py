@@ -118,6 +118,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
+    "paper.film": ("code", "item", "who"),
     # the part that a pack's page turns: buttons, and what is said of them
     **{f"turn.{word}": () for word in (
         "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",

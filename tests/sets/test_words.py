@@ -233,7 +233,7 @@ def paper_texts(wording: Wording, folder: Path) -> list[str]:
     for rooms, minutes in (("- {rows: 1, columns: 2}", ", minutes: 20"),
                            ("- {name: Attic, rows: 1, columns: 1}\n- {name: Cellar, rows: 1, columns: 1}", "")):
         (folder / "plan.yaml").write_text(
-            f"title: Exam\ncandidates: 2\nbooks: hundreds\nmarking: yes\nrooms:\n{rooms}\nitems:\n"
+            f"title: Exam\ncandidates: 2\nbooks: hundreds\nmarking: yes\noverlay: yes\nrooms:\n{rooms}\nitems:\n"
             f"- {{family: stepped-block, marks: 5{minutes}}}\n", encoding="utf-8")
         plan, bank = load_paper(folder / "plan.yaml", load_bank())
         style = Style(title_block="quarry", values=replace(VALUES, status=""))

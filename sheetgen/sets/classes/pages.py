@@ -69,6 +69,11 @@ class Bound:
             return page
         return replace(page, marks=[*page.marks, *self._own_marks(role, spot)])
 
+    @property
+    def one_code(self) -> bool:
+        """Whether all students' sheets of a problem have the same code."""
+        return self.shared
+
     def adds_to(self, role: Role) -> bool:
         """Whether what is a student's own is added to sheets of a role: not to those that are made once for all."""
         return self.shared and role is not Role.KEY and role not in FOR_MARKERS
@@ -132,7 +137,7 @@ def outline_of(pages: BoundPages, students: Sequence[Student], bound: Bound, by_
     for page, spot in enumerate(pages.spots):
         if alone or by_problem:
             kept = bound.of(spot.student, spot.problem)
-            code = f" ({kept.code})" if alone or bound.shared else ""
+            code = f" ({kept.code})" if alone or bound.one_code else ""
             marks.setdefault(spot.problem, (f"{spot.problem + 1}. {kept.title}{code}", page))
         else:
             marks.setdefault(spot.student, (students[spot.student].called, page))

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from sheetgen.exercises import Exercise, Role, Sheets
+from sheetgen.exercises import ASKED, Exercise, Role, Sheets
 from sheetgen.ink import Array, Fill, Mark, Page, Pen, Picture, Shape, Stroke, Text, letters_of, packed
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
@@ -48,18 +48,18 @@ class Layers:
 
 
 def pictured(exercise: Exercise, settings: Settings) -> dict[str, Any]:
-    """The pictures of an exercise that has question, answer and blank, as plain data."""
-    layers = layers_of(exercise.sheets, settings)
-    shown = [role for role in layers.own if role is not Role.BLANK]
+    """The pictures of an exercise that has question, answer and blank, as plain data. What else it has to print is no picture: a
+    construction is shown by its stages, hints are read."""
+    layers = layers_of({role: exercise.sheets[role] for role in (*ASKED, Role.BLANK)}, settings)
     [question, *_] = layers.drawing[Role.QUESTION]
-    inked = [*(mark for pages in exercise.sheets.values() for page in pages for mark in page.marks),
+    inked = [*(mark for role in layers.own for page in exercise.sheets[role] for mark in page.marks),
              *(mark for stage in exercise.help.stages for mark in stage.marks)]
     return {
         "common": packed(layers.common),
         "pages": {role.value: [{
             "drawing": packed(drawing), "rest": packed(rest),
             "box": _box(_near(drawing) if exercise.help.task and role is Role.QUESTION else drawing, settings),
-        } for drawing, rest in zip(layers.drawing[role], layers.own[role], strict=True)] for role in shown},
+        } for drawing, rest in zip(layers.drawing[role], layers.own[role], strict=True)] for role in ASKED},
         "small": small_picture(question),
         "blank": packed(layers.own[Role.BLANK][0]),
         "stages": [[packed(stage.marks), stage.heading, list(stage.sentences)] for stage in exercise.help.stages],

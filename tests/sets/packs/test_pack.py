@@ -17,7 +17,7 @@ from pypdf import PdfReader
 
 from sheetgen.bank import load_bank
 from sheetgen.cli import main
-from sheetgen.exercises import Help, Length, Stage, kinds, making
+from sheetgen.exercises import ASKED, Help, Length, Stage, kinds, making
 from sheetgen.faults import Fault
 from sheetgen.ink import packed, unpacked, write_pdf
 from sheetgen.sets import FolderError, OutFolder, PlanError, WorkersError, local_workers
@@ -133,8 +133,7 @@ def test_the_pictures_are_the_marks_of_the_sheets(made, tmp_path):
     with OutFolder(tmp_path / "out", pack.run) as folder:
         maker = pack.maker(folder.shelf)
         list(maker.run())
-        pages = {(number, role.value): folder.shelf.sheets(number, role)
-                 for number, one in maker.kept.items() for role in one.counts}
+        pages = {(number, role.value): folder.shelf.sheets(number, role) for number in maker.kept for role in ASKED}
     sheet = piece_of(made / "sheet.js")["sheet"]
     for (number, role), sheets in pages.items():
         problem = piece_of(made / f"problem-{number}.js")

@@ -20,6 +20,7 @@ from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
+from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
 from sheetgen.yamlines import Path_, YamlDocument
 
@@ -124,42 +125,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",
         "turn_left", "turn_right", "turn_up", "turn_down", "larger", "smaller", "back")},
     "turn.unfolded": ("projection",),
-    # the page of a pack
-    **{f"pack.{text}": () for text in (
-        "pack", "skip", "no_scripts", "failed", "loading", "problems", "choose", "search", "topic", "rung", "kind", "state",
-        "any", "state_new", "state_begun", "state_done", "clear", "none", "progress", "kept", "not_kept", "export", "reset",
-        "reset_sure", "reset_no", "reset_yes", "reset_done", "print", "advice_screen", "print_single", "questions", "answers",
-        "construction", "hints", "ways", "all_problems", "previous", "next", "question", "answer", "part", "larger", "smaller",
-        "whole_sheet", "print_sheet", "in_words", "turn", "turn_about", "turn_failed", "construction_show", "stage_next",
-        "stage_previous", "check", "check_about", "check_hidden", "check_go", "right", "off", "no_number", "nothing_measured",
-        "answer_about", "answer_show", "answer_sure", "answer_no", "answer_yes", "answer_hide", "done", "yes")},
-    **{f"pack.kind_{kind}": () for kind in (
-        "views", "third_view", "missing_lines", "pictorial", "match", "faces", "section", "auxiliary", "mistakes")},
-    **{f"pack.head_{head}": () for head in ("number", "title", "code", "state", "hints", "stages", "right", "answer")},
-    "pack.shown": ("shown", "all"), "pack.done_of": ("done", "all"),
-    **{f"pack.{text}": ("number", "title") for text in ("numbered", "ready")},
-    **{f"pack.{text}": ("number", "count") for text in ("page", "hint_next", "stage")},
-    **{f"pack.{text}": ("right", "count") for text in ("result", "result_of")},
-    "pack.advice": ("paper",), "pack.set": ("mark",), "pack.rung_of": ("rung", "what"), "pack.code": ("code",),
-    "pack.pdf": ("book", "page"), "pack.picture": ("what", "title"),
-    "pack.length": ("view", "what"), "pack.scroll": ("picture",), "pack.zoomed": ("percent",),
-    # the list of packs
-    **{f"packs.{text}": () for text in ("packs", "search", "none", "topics", "rungs")},
-    "packs.count": ("problems",), "packs.shown": ("shown", "all"),
-    # a part told in words: whole sentences, what features are called, where they lie, how large they are
-    "part.whole": ("width", "depth", "height"), "part.line": ("what", "place", "run", "sizes"),
-    **{f"part.{what}": () for what in (
-        "base", "block", "plate", "upright", "slot", "groove", "notch", "recess", "step", "channel", "lug_top", "link", "rib",
-        "round_slot", "closed_slot", "hollow", "cone_cut", "vee", "slant", "corner", "dovetail_groove", "dovetail_tongue")},
-    **{f"part.{what}": ("way",) for what in ("boss", "spindle", "pin", "cone")},
-    **{f"part.{what}": ("seen", "rounded", "corners") for what in ("shape", "shape_base", "shape_cut")},
-    "part.hole": ("how_many",), "part.lug": ("side",), "part.open_slot": ("side",),
-    **{f"part.{side}": () for side in ("left", "right", "front", "rear", "top", "bottom", "middle")},
-    "part.at": ("sides",), "part.toward": ("sides",), "part.from": ("side",), "part.through": (),
-    **{f"part.run_{way}": () for way in ("wide", "deep", "up")},
-    **{f"part.{size}": ("size",) for size in (
-        "wide", "deep", "high", "long", "thick", "across", "crest", "diameter", "radius", "sunk", "countersink")},
-    "part.counterbore": ("size", "depth"), "part.tapers": ("first", "last"), "part.opening": ("angle",),
+    # the page of a pack, the list of packs, a part told in words
+    **PAGE_PHRASES,
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -172,16 +139,14 @@ NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view", "pack.rung_of", "pack.numbered", "pack.code", "pack.pdf",
+    "marks.part", "marks.total", "marks.sum", "overlay.view", *PAGE_NEEDED,
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"), "seen": ("front", "top", "right"), "rounded": ("no", "yes"),
-    "corners": ("3", "4", "more"),
-    "how_many": ("1", "2", "3", "4", "more"),
+    "where": ("above", "below", "left", "right"), **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

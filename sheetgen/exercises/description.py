@@ -83,7 +83,7 @@ class _Teller:
         yield self.say("whole", width=width, depth=depth, height=height)
         for feature in self.variant.features:
             line = self.line(feature)
-            yield self.say("line", what=line.what, place=line.place, run=line.run, sizes=", ".join(line.sizes))
+            yield self.say("line", what=line.what, place=line.place, going=line.run, sizes=", ".join(line.sizes))
 
     def say(self, name: str, **values: object) -> str:
         return self.wording.render(f"part.{name}", **values)
@@ -129,7 +129,7 @@ class _Teller:
         rounded = any(piece.centre for piece in feature.pieces)
         sort = "shape_base" if base else "shape_cut" if feature.cut else "shape"
         corners = str(len(feature.pieces)) if len(feature.pieces) in (3, 4) else "more"
-        return self.say(sort, seen=feature.plane, rounded="yes" if rounded else "no", corners="more" if rounded else corners)
+        return self.say(sort, facing=feature.plane, rounded="yes" if rounded else "no", corners="more" if rounded else corners)
 
     def hole(self, hole: Hole) -> _Line:
         axis, low = mouth_axis(hole.mouth)

@@ -29,12 +29,12 @@ PAGE_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"packs.{text}": () for text in ("packs", "search", "none", "topics", "rungs")},
     "packs.count": ("problems",), "packs.shown": ("shown", "all"),
     # a part told in words: whole sentences, what features are called, where they lie, how large they are
-    "part.whole": ("width", "depth", "height"), "part.line": ("what", "place", "run", "sizes"),
+    "part.whole": ("width", "depth", "height"), "part.line": ("what", "place", "going", "sizes"),
     **{f"part.{what}": () for what in (
         "base", "block", "plate", "upright", "slot", "groove", "notch", "recess", "step", "channel", "lug_top", "link", "rib",
         "round_slot", "closed_slot", "hollow", "cone_cut", "vee", "slant", "corner", "dovetail_groove", "dovetail_tongue")},
     **{f"part.{what}": ("way",) for what in ("boss", "spindle", "pin", "cone")},
-    **{f"part.{what}": ("seen", "rounded", "corners") for what in ("shape", "shape_base", "shape_cut")},
+    **{f"part.{what}": ("facing", "rounded", "corners") for what in ("shape", "shape_base", "shape_cut")},
     "part.hole": ("how_many",), "part.lug": ("side",), "part.open_slot": ("side",),
     **{f"part.{side}": () for side in ("left", "right", "front", "rear", "top", "bottom", "middle")},
     "part.at": ("sides",), "part.toward": ("sides",), "part.from": ("side",), "part.through": (),
@@ -46,7 +46,7 @@ PAGE_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 """The page of a pack (``pack``), a page over packs (``packs``), and a part told in words (``part``)."""
 
 PAGE_CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "seen": ("front", "top", "right"), "rounded": ("no", "yes"), "corners": ("3", "4", "more"),
+    "facing": ("front", "top", "right"), "rounded": ("no", "yes"), "corners": ("3", "4", "more"),
     "how_many": ("1", "2", "3", "4", "more"),
 })
 """Values that these texts choose by and do not show, and what they can be."""

@@ -46,10 +46,10 @@ def helped(problem, settings, task):
 
 
 @contextmanager
-def with_help():
-    """Within it the kind of views has all that a page can help with."""
+def with_help(help):
+    """Within it the kind of views helps so, or with nothing."""
     before = making.kinds
-    making.kinds = lambda: {"views": replace(kinds()["views"], help=helped)}
+    making.kinds = lambda: {"views": replace(kinds()["views"], help=help)}
     try:
         yield
     finally:
@@ -64,10 +64,7 @@ def pack_in(folder: Path, plan: str = PLAN, *, single: bool = False, helping: bo
     pack = Pack(read, settings_of(read.plan.style), "1", single)
     with OutFolder(folder / "pack", pack.run, archived=True) as out:
         maker = pack.maker(out.shelf)
-        if helping:
-            with with_help():
-                list(maker.run())
-        else:
+        with with_help(helped if helping else None):
             list(maker.run())
         for name, document in pack.documents(maker):
             out.add(name, partial(write_pdf, document))

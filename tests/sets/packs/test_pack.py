@@ -90,8 +90,8 @@ def test_each_rung_has_its_books_and_the_page_knows_where_each_problem_stands(ma
             text = reader.pages[page - 1].extract_text()
             assert one["title"] in text and one["code"] in text, role
             assert reader.metadata.title.startswith("Two rungs: ") and f"Rung {one['rung']}" in reader.metadata.title
-    assert sorted(path.name for path in made.glob("*.pdf")) == [
-        "answers-rung-1.pdf", "answers-rung-2.pdf", "questions-rung-1.pdf", "questions-rung-2.pdf"]
+    words = {"questions", "answers"} | {role.value for role in kinds()["views"].roles if role.value in ("construction", "hints")}
+    assert {path.name for path in made.glob("*.pdf")} == {f"{word}-rung-{rung}.pdf" for word in words for rung in (1, 2)}
 
 
 def test_the_archive_holds_the_folder_and_nothing_else_and_its_dates_say_nothing(made):
@@ -221,7 +221,7 @@ def test_data_within_a_page_cannot_end_its_script():
 
 def test_the_single_file_has_everything_in_it_and_no_script_but_those_that_its_policy_names(tmp_path):
     out = written(pack_in(tmp_path, single=True), tmp_path / "out")
-    assert sorted(path.suffix for path in out.iterdir()) == [".html", ".json", *[".pdf"] * 4]
+    assert {path.suffix for path in out.iterdir()} == {".html", ".json", ".pdf"}
     text = (out / "index.html").read_text(encoding="utf-8")
     page = Reader(text)
     assert not [attrs for tag, attrs in page.tags if "src" in attrs or (tag == "link" and attrs["href"] != "data:,")]
@@ -276,7 +276,8 @@ def test_the_command_makes_page_and_archive_and_a_smaller_pack_leaves_nothing_of
     plan = tmp_path / "plan.yaml"
     plan.write_text(PLAN, encoding="utf-8")
     told = run("pack", plan, "--out", tmp_path / "out")
-    assert told.exit_code == 0 and "3 problems, 4 PDF files: " in told.output and "out.zip" in told.output
+    assert told.exit_code == 0, told.output
+    assert re.search("^3 problems, [0-9]+ PDF files: ", told.output, re.M) and "out.zip" in told.output
     (tmp_path / "out" / "notes.txt").write_text("mine", encoding="utf-8")
     plan.write_text(PLAN.replace("  - {family: slotted-wedge, seed: 2}\n", ""), encoding="utf-8")
     assert run("pack", plan, "--out", tmp_path / "out").exit_code == 0

@@ -1,0 +1,28 @@
+"""What helps those who draw the views of the kind ``views``, on paper and on a page for practice."""
+
+from __future__ import annotations
+
+from sheetgen.exercises.help import Help, Length
+from sheetgen.exercises.hints import hint_pages, hints_of
+from sheetgen.exercises.kinds.views.question import lines_of
+from sheetgen.exercises.kinds.views.task import Task
+from sheetgen.exercises.roles import Particulars
+from sheetgen.ink import Page
+from sheetgen.problem import Problem
+from sheetgen.sheet import Settings
+
+
+def hint_sheet(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """Three hints and a self-check, on a page to be folded."""
+    hints = hints_of(problem, settings, task.drawing, task.picture.view.view)
+    return hint_pages(problem, settings, hints, particulars)
+
+
+def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
+    """What is asked, the hints, and how a drawing of one's own is checked."""
+    drawing, say = task.drawing, settings.wording.render
+    lines = lines_of(problem, settings, drawing.layout, task.picture.scale_name)
+    hints = hints_of(problem, settings, drawing, task.picture.view.view)
+    lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
+                    for length in hints.lengths)
+    return Help(tuple(filter(None, lines)), (), (hints.look, hints.begin, hints.missed), lengths, drawing.layout)

@@ -18,6 +18,16 @@ PACKED = frozenset({".pdf"})
 """What is packed in itself already."""
 
 
+def is_ours(path: Path) -> bool:
+    """Whether an archive is one that we have made, and so may be replaced: all its files have our date."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            files = archive.infolist()
+    except (OSError, ValueError, NotImplementedError, zipfile.BadZipFile):
+        return False
+    return bool(files) and all(info.date_time == MADE for info in files)
+
+
 def write_archive(out: BinaryIO, folder: str, files: Sequence[tuple[str, Path]]) -> None:
     """Write ``files``, each by the name that it gets and where it lies, into a ZIP archive in which they stand in ``folder``."""
     with zipfile.ZipFile(out, "w") as archive:

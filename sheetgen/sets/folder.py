@@ -14,7 +14,7 @@ from types import TracebackType
 from typing import BinaryIO
 
 from sheetgen.faults import FaultError
-from sheetgen.sets.archive import write_archive
+from sheetgen.sets.archive import is_ours, write_archive
 from sheetgen.sets.held import undisturbed
 from sheetgen.sets.lock import Lock, LockedError
 from sheetgen.sets.run import Run
@@ -80,6 +80,9 @@ class OutFolder:
         if alone or place.is_dir() or not os.access(there, os.W_OK | os.X_OK):
             found = f"no room beside it for the archive {path_shown(place)}"
             raise folder_error(self.path, found, "a folder within a folder of your own; choose another with --out")
+        if os.path.lexists(place) and not is_ours(place):
+            raise folder_error(self.path, f"{path_shown(place)} beside it, which no pack has made",
+                               "another folder with --out; or give that archive another name")
         if self._kept and os.path.lexists(place):
             found = f"{place.name} beside it already, which --no-overwrite keeps"
             raise folder_error(self.path, found, "another folder with --out")

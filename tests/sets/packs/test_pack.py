@@ -307,6 +307,15 @@ def test_where_no_archive_can_stand_beside_the_folder_nothing_is_made(tmp_path):
     assert not (tmp_path / "out").exists()
 
 
+def test_an_archive_of_somebody_elses_is_never_replaced(tmp_path):
+    with zipfile.ZipFile(tmp_path / "photos.zip", "w") as archive:
+        archive.writestr("photos/1.jpg", b"mine")
+    before = (tmp_path / "photos.zip").read_bytes()
+    (tmp_path / "plan.yaml").write_text(PLAN, encoding="utf-8")
+    told = run("pack", tmp_path / "plan.yaml", "--out", tmp_path / "photos")
+    assert told.exit_code == 2 and "photos.zip" in told.output and (tmp_path / "photos.zip").read_bytes() == before
+
+
 def test_a_list_leads_to_the_packs_within_its_folder(tmp_path):
     plan = tmp_path / "plan.yaml"
     plan.write_text(PLAN.replace("title: Two rungs", "title: \"A <b>bold</b> pack\""), encoding="utf-8")

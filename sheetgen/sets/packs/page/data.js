@@ -19,6 +19,7 @@ const pieces = (() => {
 
   const fetched = async (name) => {
     const text = within(name);
+    if (here.has(name)) { return here.get(name); }
     if (text) {
       here.set(name, JSON.parse(text.textContent));
     } else {

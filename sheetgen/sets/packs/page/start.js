@@ -105,5 +105,10 @@
     document.body.classList.add("ready");
   };
 
-  begin();
+  /* Not before the page's other scripts have run: the first piece comes as one of them, to save a journey. */
+  if (document.readyState === "loading") {
+    document.addEventListener("DOMContentLoaded", begin);
+  } else {
+    begin();
+  }
 })();

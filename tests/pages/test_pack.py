@@ -214,9 +214,9 @@ def test_each_picture_has_a_name_and_the_part_in_words(browser, opened, folder):
     problem(page, 3)
     picture = page.get_by_role("img", name="Question: Bearing support")
     told = page.evaluate("id => document.getElementById(id).textContent", picture.get_attribute("aria-describedby"))
-    assert "A base: 120 wide, 60 deep, 20 high." in told
+    assert "An upright with a round top, at the rear: " in told
     page.locator("summary", has_text="The part in words").click()
-    expect(page.get_by_text("A base: 120 wide")).to_be_visible()
+    expect(page.get_by_text("An upright with a round top, at the rear")).to_be_visible()
     assert page.locator(".task p").all_inner_texts() == ["Draw the views.", "Show <all> hidden detail."]
 
 

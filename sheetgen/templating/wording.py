@@ -21,6 +21,7 @@ from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
+from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
 from sheetgen.templating.phrases import MOST_COMPOSED, Phrase, PhraseError, phrase
 from sheetgen.yamlines import Path_, YamlDocument
 
@@ -164,6 +165,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",
         "turn_left", "turn_right", "turn_up", "turn_down", "larger", "smaller", "back")},
     "turn.unfolded": ("projection",),
+    # the page of a pack, the list of packs, a part told in words
+    **PAGE_PHRASES,
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -176,7 +179,7 @@ NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED,
+    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED, *PAGE_NEEDED,
     "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
     "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
     "construction.slope", "construction.curve", "construction.sizes_on", "construction.turn",
@@ -186,7 +189,7 @@ note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"), **HINT_CHOICES,
+    "where": ("above", "below", "left", "right"), **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

@@ -23,6 +23,8 @@ class Pen(Enum):
     HIDDEN = "hidden"              # 0.25 dashed
     CENTRE = "centre"              # 0.25 long-dashed dotted
     DIMENSION = "dimension"        # 0.25: dimension lines, extension lines, leaders, arrows' shafts
+    HATCHING = "hatching"          # 0.25: the faces of a cut
+    CUTTING = "cutting"            # 0.5: a cutting plane's ends and bends, and its arrows
     CONSTRUCTION = "construction"  # 0.25: projectors, mitre line
     GRID = "grid"                  # 0.35: reference grid, trimming marks
     TABLE = "table"                # 0.25: inner lines of the title block

@@ -51,6 +51,8 @@ NIBS: Mapping[Pen, Nib] = MappingProxyType({
     Pen.HIDDEN: Nib(0.25),
     Pen.CENTRE: Nib(0.25),
     Pen.DIMENSION: Nib(0.25),
+    Pen.HATCHING: Nib(0.25),
+    Pen.CUTTING: Nib(0.5, join=Join.MITRE),
     Pen.CONSTRUCTION: Nib(0.25),
 })
 """The nib of every pen."""

@@ -258,7 +258,7 @@ def _misplaced(views: Sequence[PlacedView], items: Sequence[Item], sizes: Sequen
     feature edge-on, though another shows both ends full, or those and all its faces."""
     spans = [(item, item.main.axis, place) for item, place in zip(items, sizes, strict=True) if item.kind == "span"]
     ends = {(end.surfaces, axis): end for item, axis, _ in spans if axis is not None for end in item.main.ends}
-    shown = [ends_shown(view, ends, extents_of(views[0].view.solid, ends), WEIGHTS) for view in views]
+    shown = [ends_shown(view, ends, extents_of(view.view.solid, ends), WEIGHTS) for view in views]
     edge_on = [shown_edge_on(view) for view in views]
     for item, axis, place in spans:
         if axis is None:

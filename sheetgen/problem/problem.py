@@ -8,7 +8,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from sheetgen.bank import Identity
+from sheetgen.bank.features import Feature
 from sheetgen.measures import Measure, Proof, prove
+from sheetgen.problem.cutting import CuttingPlane
 from sheetgen.problem.notes import Note
 from sheetgen.refusals import RefusedError
 from sheetgen.solid import Solid
@@ -23,7 +25,7 @@ class Problem:
     """One part to be drawn. ``measures``: those chosen of their alternatives, the same on all its sheets; ``notes``: what its
     pictorial cannot show; ``alternatives``: what the measures were chosen from, the preferred one of each first; ``proof``: of
     the measures, if they were proved when they were chosen; ``ranks``: which of its alternatives each measure is; ``sizes``: the
-    variant's, by name."""
+    variant's, by name; ``features``: of which the part is made; ``planes``: along which it can be cut."""
 
     identity: Identity
     title: str
@@ -36,6 +38,8 @@ class Problem:
     proof: Proof | None = None
     ranks: tuple[int, ...] = ()
     sizes: Mapping[str, float | str] = field(default_factory=dict)
+    features: tuple[Feature, ...] = ()
+    planes: tuple[CuttingPlane, ...] = ()
 
     @cached_property
     def sights(self) -> Sights:

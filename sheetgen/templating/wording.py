@@ -55,6 +55,14 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "question.view": ("letter", "view", "last"),
     "question.symmetry_x": (), "question.symmetry_y": (), "question.symmetry_xy": (),
     "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
+    # the question of a part in section
+    "section.letter": (), "section.name": ("view", "letter"),
+    "section.task": ("scale", "projection"), "section.view": ("letter", "view", "last"),
+    "section.full": ("view", "letter"), "section.half": ("view", "letter"),
+    "section.plane": ("letter", "seen", "place"), "section.offset": ("letter", "seen", "place"),
+    "section.turn": ("turn", "seen", "place"), "section.place": ("seen", "at", "middle", "holes"),
+    "section.show": ("letter", "home"),
+    "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -127,7 +135,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 """Every text by name, with the values it may show."""
 
 NEEDED = (
-    "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
+    "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn", "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
     "marks.part", "marks.total", "marks.sum", "overlay.view",
@@ -137,7 +145,8 @@ note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"),
+    "where": ("above", "below", "left", "right"), "seen": ("front", "top", "side"), "home": ("front", "top"),
+    "middle": ("no", "yes"),
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

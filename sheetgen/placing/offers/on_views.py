@@ -90,9 +90,9 @@ def view_offers(
     ends = {
         (end.surfaces, axis): end for item in items if item.kind == "span" and (axis := item.main.axis) is not None
         for end in item.main.ends}
-    extents = extents_of(views[0].view.solid, ends)
+    extents = {solid: extents_of(solid, ends) for solid in dict.fromkeys(view.view.solid for view in views)}
     edge_on = [shown_edge_on(view) for view in views]
-    shown = [ends_shown(view, ends, extents, weights) for view in views]
+    shown = [ends_shown(view, ends, extents[view.view.solid], weights) for view in views]
     for number, item in enumerate(items):
         for k, view in enumerate(views):
             size = _Numbered(number, item, k)
@@ -194,6 +194,8 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
         return []
     flat = np.abs(view.view.frame.flat_vectors(surface.direction))
     if float(flat.min()) > SAME_DIRECTION or float(flat.max()) < EDGE_ON:
+        return []
+    if not (view.view.solid.owner == item.rounds[0]).any():    # it was cut away
         return []
     way = int(np.argmin(flat))                                 # the sheet's axis square to the cylinder's
     centre = view.paper(surface.point)[0]

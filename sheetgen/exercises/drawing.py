@@ -55,6 +55,10 @@ class Dressing:
         """What no size may enter."""
         return []
 
+    def slopes(self, views: Sequence[PlacedView]) -> dict[int, float]:
+        """Of views that are hatched, by their numbers, in which direction: degrees."""
+        return {}
+
     def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
         """What is drawn under the views' lines, clear of the ``texts`` that stand on them."""
         return []
@@ -134,7 +138,8 @@ def _with_sizes(
 ) -> Drawing:
     items = items_of(problem.measures, settings.wording)
     surroundings = _surroundings(placed, settings, block, dressing)
-    sizes = view_offers(placed, items, upright=settings.upright)
+    _check_room(surroundings)
+    sizes = view_offers(placed, items, upright=settings.upright, slopes=dressing.slopes(placed))
     says = [dressing.name(view.view.name, settings) for view in placed]
     rows = sorted({view.box[1] for view in placed})
     names = [
@@ -145,6 +150,14 @@ def _with_sizes(
         what = items[found.item].main.words if found.item < len(items) else "a view's name"
         raise RefusedError([Reason(f"on the views, {what}: {found.reason}")]) from None
     return Drawing(layout, placed, items, chosen, dressing)
+
+
+def _check_room(surroundings: Surroundings) -> None:
+    """Raise RefusedError if what is drawn besides the views runs into the title block, or off the drawing space."""
+    block, *others = surroundings.blocked
+    room = shapely.box(*surroundings.area)
+    if any(not room.contains(other) or block.intersects(other) for other in others):
+        raise RefusedError([Reason("on the views, the line of the cutting plane has no room")])
 
 
 def _placed(problem: Problem, name: str, layout: Layout, dressing: Dressing, lines_at: float | None = None) -> PlacedView:

@@ -35,6 +35,8 @@ LEADER_WAYS = np.array([unit_at(angle) for angle in LEADER_ANGLES])
 ROUND = np.argsort(LEADER_ANGLES)
 """Their numbers in the order in which they go round."""
 
+ALONG_HATCHING = 10.0    # degrees between a leader and hatching along which it seems to run
+
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 
@@ -82,9 +84,11 @@ class Footings(Table):
 
 
 def view_offers(
-    views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False, weights: Weights = WEIGHTS
+    views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False, weights: Weights = WEIGHTS,
+    slopes: Mapping[int, float] | None = None,
 ) -> Offers:
-    """All ways to put items on any of the views. ``upright``: the unidirectional method."""
+    """All ways to put items on any of the views. ``upright``: the unidirectional method; ``slopes``: of views that are hatched, by
+    their numbers, in which direction, degrees."""
     single, leaders, footings, within = list[Offer](), list[Leaders](), list[_Footing](), list[Measured]()
     faces = [faces_measured(views[0].view.solid, item) if item.kind == "span" else [] for item in items]
     ends = {
@@ -103,7 +107,7 @@ def view_offers(
             elif item.kind == "angle":
                 single += angle_offers(view, item, number, weights, k)
             else:
-                leaders += _round(view, size, weights)
+                leaders += _round(view, size, weights, (slopes or {}).get(k))
                 footings += _across(view, size, weights)
     lettering = Lettering([item.lines[0] for item in items], upright)
     return gathered([
@@ -163,9 +167,13 @@ def _shape_cost(edge_on: Sequence[bool], faces: Sequence[int], weights: Weights)
     return weights.shape * (1 - sum(edge_on[k] for k in faces) / max(1, len(faces)))
 
 
-def _round(view: PlacedView, size: _Numbered, weights: Weights) -> list[Leaders]:
-    """Leaders to a circle or arc, where the round surface is seen along its axis."""
+def _round(view: PlacedView, size: _Numbered, weights: Weights, slope: float | None) -> list[Leaders]:
+    """Leaders to a circle or arc, where the round surface is seen along its axis; ``slope``: of the view's hatching."""
     found = []
+    hatched = np.zeros(len(LEADER_ANGLES))
+    if slope is not None:                                      # a leader that runs along hatching reads as one of its lines
+        off = np.abs((np.array(LEADER_ANGLES) - slope + 90.0) % 180.0 - 90.0)
+        hatched = np.where(off < ALONG_HATCHING, weights.near_line, 0.0)
     for turned in size.item.rounds:
         surface = view.view.solid.surfaces[turned]
         assert not isinstance(surface, Plane)
@@ -181,7 +189,7 @@ def _round(view: PlacedView, size: _Numbered, weights: Weights) -> list[Leaders]
             last = np.zeros(len(on))
             last[ROUND] = weights.arc_end * near_the_end(on[ROUND])
             seen = np.flatnonzero(on)
-            cost = weights.view_turn * seen + last[seen]
+            cost = weights.view_turn * seen + last[seen] + hatched[seen]
             found.append(leaders_from(tips[seen], LEADER_WAYS[seen], size.number, cost, size.view))
     return found
 

@@ -49,8 +49,12 @@ class Cut(Dressing):
         return [line for view in self._of(views, self.home) for line in self.path.lines(view)]
 
     def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
-        """Round its letters."""
-        return [box for view in self._of(views, self.home) for box in self.path.letters(view)]
+        """Round its ends, arrows and letters."""
+        return [box for view in self._of(views, self.home) for box in self.path.boxes(view, self.letter)]
+
+    def slopes(self, views: Sequence[PlacedView]) -> dict[int, float]:
+        """Along its hatching no leader should run."""
+        return {k: self.slope for k, view in enumerate(views) if view.view.name == self.drawn}
 
     def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
         """The hatching, and the line of the cutting plane with arrows and letters."""

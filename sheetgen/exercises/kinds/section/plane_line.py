@@ -19,20 +19,21 @@ from sheetgen.projection import Frame, Straight, View, frame_of
 from sheetgen.sight import PlacedView
 from sheetgen.units import EDGE_ON
 
-BEGINS, OUT = 2.0, 8.0
-"""mm from the part to where the thick end begins, and to where it stops: the first dimension line stands at 10."""
+BEGINS, OUT = 1.5, 7.0
+"""mm from the part to where the thick end begins, and to where it stops: the first dimension line stands at 10, and with arrow and
+letter behind it an end is no longer than what is kept free over the title block."""
 
 BEND = 5.0
 """mm of each leg of a bend that is thick."""
 
-ARROW, HEAD, HALF_HEAD = 8.0, 4.5, 1.2
+ARROW, HEAD, HALF_HEAD = 7.0, 4.0, 1.1
 """mm: an arrow, its head, half the head's width: larger than those of sizes (common practice, no source)."""
 
 LETTER, TO_LETTER = 5.0, 1.2
 """mm: height of the letters, one step above that of figures; between them and the arrow's tail."""
 
-ROUND_LETTER = 0.8
-"""mm kept free round a letter."""
+ROUND_LETTER, ROUND_LINE = 0.8, 1.4
+"""mm kept free round a letter, and beside the thick ends and the arrows."""
 
 SHORTEST = 1.5
 """mm: a shorter piece of the thin line is not drawn."""
@@ -104,11 +105,14 @@ class Path:
         """Line and arrows as polylines."""
         return [self.whole(view), *(np.stack(arrow) for arrow in self.arrows(view))]
 
-    def letters(self, view: PlacedView, letter: str = "A") -> list[shapely.Polygon]:
-        """Boxes round the letters."""
+    def boxes(self, view: PlacedView, letter: str) -> list[shapely.Polygon]:
+        """Boxes round thick ends, arrows and letters."""
         half = text_width(letter, LETTER) / 2 + ROUND_LETTER
-        return [shapely.box(x - half, y - LETTER / 2 - ROUND_LETTER, x + half, y + LETTER / 2 + ROUND_LETTER)
-                for x, y in self.letter_places(view, letter)]
+        letters = [shapely.box(x - half, y - LETTER / 2 - ROUND_LETTER, x + half, y + LETTER / 2 + ROUND_LETTER)
+                   for x, y in self.letter_places(view, letter)]
+        thick = [np.stack([tip + BEGINS * way, tip + OUT * way]) for tip, way in self.ends(view)]
+        lines = shapely.linestrings(np.stack([*thick, *map(np.stack, self.arrows(view))]))
+        return [*letters, *shapely.envelope(shapely.buffer(lines, ROUND_LINE, cap_style="flat"))]
 
     def letter_places(self, view: PlacedView, letter: str) -> list[tuple[float, float]]:
         """The middles of the letters, behind the arrows' tails."""

@@ -17,7 +17,18 @@ from sheetgen.bank.formulas import Formula
 from sheetgen.bank.measure_words import MeasureWordsError, UnknownFeatureError, alternatives, check_alike, read_measure
 from sheetgen.bank.schema import MODELS
 from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Section, Spread, Value
-from sheetgen.bank.specs import ADDED, CUT, FORMER_ADDED, FORMER_CUT, FeatureSpec, MeasureLine, RuleSpec, SectionLine, SizeSpec, ValueSpec
+from sheetgen.bank.specs import (
+    ADDED,
+    CUT,
+    FORMER_ADDED,
+    FORMER_CUT,
+    FeatureSpec,
+    MeasureLine,
+    RuleSpec,
+    SectionLine,
+    SizeSpec,
+    ValueSpec,
+)
 from sheetgen.bank.wanted import WANTED
 from sheetgen.faults import choice, nearest, shown
 from sheetgen.yamlines import Path_, YamlDocument
@@ -243,8 +254,8 @@ class Checker(FormulaReader):
                     self.formula(formula, (*path, field), "number")
             if model.when is not None:
                 self.formula(model.when, (*path, "when"), "truth")
-            lines.append(SectionLine(
-                place + 1, self.document.line(path), model.section, model.view, tuple(model.through), tuple(model.turns), model.when))
+            line, through, turns = self.document.line(path), tuple(model.through), tuple(model.turns)
+            lines.append(SectionLine(place + 1, line, model.section, model.view, through, turns, model.when))
         return lines
 
     def known(self, feature: str, path: Path_) -> None:

@@ -265,8 +265,8 @@ class MeasureSpec:
 
 @dataclass(frozen=True, slots=True)
 class SectionSpec:
-    """A cutting plane with its numbers filled in, as ``specs.SectionLine``: levels in mm, axes by name. ``number`` and ``line``: its
-    place in the file."""
+    """A cutting plane with its numbers filled in, as ``specs.SectionLine``: levels in mm, axes by name. ``number`` and ``line``:
+    its place in the file."""
 
     section: Literal["full", "half", "offset"]
     view: Literal["front", "top", "side"]

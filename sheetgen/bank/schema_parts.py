@@ -6,8 +6,8 @@ Only ``check.py`` imports this, and only when a file is read, because pydantic t
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from typing import Annotated, Any, Literal
+from collections.abc import Callable, Mapping
+from typing import Annotated, Any, ClassVar, Literal
 
 from annotated_types import Len
 from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, model_validator
@@ -169,7 +169,7 @@ class Measure(Strict):
 class Section(Strict):
     """A cutting plane."""
 
-    wanted = {
+    wanted: ClassVar[Mapping[str, str]] = {
         "section": "full, half or offset", "view": "front, top or side",
         "through": "an axis such as `bore.axis`, a formula, or a list of 2 to 4 of these for an offset section",
         "turns": "a formula, or a list: where an offset section turns",
@@ -185,8 +185,8 @@ class Section(Strict):
     def stretches(self) -> Section:
         count = len(self.through)
         if (count > 1) is not (self.section == "offset"):
-            wanted = "two places or more: an offset section" if self.section == "offset" else "one place: only an offset section has more"
-            raise wrong(wanted, f"{count}", "through")
+            few = "one place: only an offset section has more"
+            raise wrong("two places or more" if self.section == "offset" else few, f"{count}", "through")
         if len(self.turns) != count - 1:
             raise wrong(f"{count - 1}: one turn between each two places", f"{len(self.turns)}", "turns")
         return self

@@ -59,6 +59,10 @@ class Dressing:
         """Of views that are hatched, by their numbers, in which direction: degrees."""
         return {}
 
+    def looked_at(self, view: str) -> tuple[tuple[str, int], ...]:
+        """What a marker looks at in a view besides its lines, as the wording's ``marking`` calls it, and how many things."""
+        return ()
+
     def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
         """What is drawn under the views' lines, clear of the ``texts`` that stand on them."""
         return []

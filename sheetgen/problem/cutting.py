@@ -15,7 +15,7 @@ import numpy as np
 from sheetgen.bank import BankError, Variant
 from sheetgen.bank.features import NORMAL_AXIS, Feature, Rib, SectionSpec
 from sheetgen.faults import Fault
-from sheetgen.solid import Cylinder, Plane, Solid, SolidError, Stretch, Trimmed, build, is_hollow, trimmed
+from sheetgen.solid import Cylinder, Plane, Solid, Stretch, Trimmed, build, is_hollow, trimmed
 from sheetgen.units import EXACT, SAME_COSINE, SAME_POINT
 
 Sort = Literal["full", "half", "offset"]

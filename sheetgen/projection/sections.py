@@ -11,9 +11,11 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from sheetgen.geometry import Array, IntArray
 from sheetgen.projection.centre import centre_lines
@@ -24,7 +26,6 @@ from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.projection.view import View
 from sheetgen.solid import Conic, Line, Plane, Solid, Trimmed
-
 
 INSIDE = 0.02
 """mm: a line that stays so far within a face of the cut runs through it; nearer, it is the face's own outline."""
@@ -63,7 +64,7 @@ class Section:
 
     view: View
     outlines: tuple[Outline, ...]
-    ribs: shapely.Geometry
+    ribs: BaseGeometry
 
     @property
     def area(self) -> float:
@@ -71,12 +72,12 @@ class Section:
         return sum(outline.area for outline in self.outlines)
 
     @cached_property
-    def cut(self) -> shapely.Geometry:
+    def cut(self) -> BaseGeometry:
         """The faces of the cut, ribs too."""
         return area_within(self.outlines)
 
     @cached_property
-    def hatched(self) -> shapely.Geometry:
+    def hatched(self) -> BaseGeometry:
         """The faces of the cut less ribs: what is hatched."""
         return self.cut if self.ribs.is_empty else self.cut.difference(self.ribs)
 
@@ -97,7 +98,7 @@ def section_of(cut: Trimmed, name: str, symmetry: tuple[str, ...] = (), bare: Tr
     return Section(replace(view, linework=lines), outlines, ribs)
 
 
-def area_within(outlines: Sequence[Outline]) -> shapely.Geometry:
+def area_within(outlines: Sequence[Outline]) -> BaseGeometry:
     """What some outlines enclose."""
     filled = [shapely.Polygon(outline.points()) for outline in outlines if outline.area > 0]
     holes = [shapely.Polygon(outline.points()) for outline in outlines if outline.area < 0]
@@ -119,7 +120,7 @@ def _some(stretches: Stretches, which: IntArray) -> Stretches:
     return Stretches(stretches.edge[which], stretches.start[which], stretches.stop[which], stretches.seen[which])
 
 
-def _within(bare: Trimmed, flat: Array, whole: shapely.Geometry) -> Stretches:
+def _within(bare: Trimmed, flat: Array, whole: BaseGeometry) -> Stretches:
     """The rim of the cut of the part without its ribs, as far as it runs through the faces of the whole cut: where ribs meet the
     rest."""
     edges = bare.solid.edges
@@ -127,7 +128,7 @@ def _within(bare: Trimmed, flat: Array, whole: shapely.Geometry) -> Stretches:
     start, stop = flat.take(edges.ends.take(rim, axis=0).T, axis=0)
     lines = shapely.linestrings(np.stack([start, stop], axis=1))
     corners = shapely.get_coordinates(whole)
-    inner = shapely.intersection(lines, whole.buffer(-INSIDE, join_style="mitre"))
+    inner: Any = shapely.intersection(lines, whole.buffer(-INSIDE, join_style="mitre"))
     found, begins, ceases = list[int](), list[float](), list[float]()
     for k in np.flatnonzero(shapely.length(inner) > 0).tolist():
         run = stop[k] - start[k]

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from sheetgen.geometry import Array
 from sheetgen.ink import Pen, Stroke
@@ -63,7 +64,7 @@ def spacing_for(area: float) -> float:
     return round(CLOSEST + (WIDEST - CLOSEST) * min(1.0, max(0.0, share)), 1)
 
 
-def hatching(faces: shapely.Geometry, slope: float, spacing: float, figures: Sequence[Array] = ()) -> list[Stroke]:
+def hatching(faces: BaseGeometry, slope: float, spacing: float, figures: Sequence[Array] = ()) -> list[Stroke]:
     """Lines over ``faces``, at ``slope`` degrees and ``spacing`` mm apart, none in the boxes (4, 2) of ``figures``."""
     if faces.is_empty:
         return []

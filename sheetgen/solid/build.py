@@ -136,7 +136,8 @@ def finished(
 ) -> Solid:
     """The solid of a mesh whose facets know their surfaces: corners on these exactly, edges found.
 
-    Raises: SolidError if it touches itself along an edge or in a point only, leaves a wall of no thickness or has too many facets.
+    Raises: SolidError if it touches itself along an edge or in a point only, leaves a wall of no thickness or has too many
+    facets.
     """
     table = table_of(surfaces)
     vertices, triangles, owner, normals, edges = _exact(

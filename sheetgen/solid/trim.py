@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sheetgen.bank.features import NORMAL_AXIS
 from sheetgen.bank.features import Plane as DrawnPlane
 from sheetgen.solid.build import SolidError, finished, mesh_of
 from sheetgen.solid.primitives import OutlineSide, Primitive, extruded
@@ -24,8 +23,8 @@ from sheetgen.solid.threads import single_threaded
 PAST = 10.0
 """mm: so far what is taken away reaches past the part."""
 
-NAMES: dict[int, DrawnPlane] = {"xyz".index(axis): plane for plane, axis in NORMAL_AXIS.items()}
-"""The plane square to x, y or z (0, 1, 2), as outlines are drawn in it."""
+PLANES: tuple[DrawnPlane, ...] = ("right", "front", "top")
+"""Those square to x, y and z, in which outlines are drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +39,8 @@ class Stretch:
 
 @dataclass(frozen=True, eq=False)
 class Trimmed:
-    """What is left of a part. ``faces``: the surfaces of the cut, one for each stretch; ``turns``: those in which the plane turns,
-    or a half section ends."""
+    """What is left of a part. ``faces``: the surfaces of the cut, one for each stretch; ``turns``: those in which the plane
+    turns, or a half section ends."""
 
     solid: Solid
     faces: tuple[int, ...]
@@ -100,6 +99,6 @@ def _before(
     faces = tuple(1 + 2 * k for k in range(len(stretches)))
     turns = tuple(2 + 2 * k for k in range(len(stretches) - 1))
     ends = (*((0,) if stretches[0].low > low else ()), *((len(points) - 2,) if stretches[-1].high < high else ()))
-    body = extruded(NAMES[third], corners[0], sides, -PAST, float(solid.size[third]) + PAST, ((), ()))
+    body = extruded(PLANES[third], corners[0], sides, -PAST, float(solid.size[third]) + PAST, ((), ()))
     assert all(isinstance(body.surfaces[k], Plane) for k in faces)
     return body, faces, tuple(sorted((*turns, *ends)))

@@ -79,7 +79,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
         "line", "forward", "part", "numbers", "count", "right", "off", "marks", "given", "total", "arrangement", "outlines",
-        "curves", "hidden", "centre", "lines", "dimensions", "line_work", "title_block", "in_line", "widths", "dashes", "clean",
+        "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "dimensions", "line_work", "title_block", "in_line", "widths", "dashes", "clean",
         "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
     "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
@@ -135,7 +135,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 """Every text by name, with the values it may show."""
 
 NEEDED = (
-    "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn", "notes.through_hollow", "notes.sloping_hole",
+    "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
+    "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
     "marks.part", "marks.total", "marks.sum", "overlay.view",

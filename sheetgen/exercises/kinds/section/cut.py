@@ -56,6 +56,11 @@ class Cut(Dressing):
         """Along its hatching no leader should run."""
         return {k: self.slope for k, view in enumerate(views) if view.view.name == self.drawn}
 
+    def looked_at(self, view: str) -> tuple[tuple[str, int], ...]:
+        """Hatching: thin, even, at its angle, on the cut faces only; and the plane's line: thick ends, arrows, letters."""
+        hatching = (("hatching", 4),) if view == self.drawn else ()
+        return (*hatching, *((("cutting_plane", 3),) if view == self.home else ()))
+
     def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
         """The hatching, and the line of the cutting plane with arrows and letters."""
         marks = list[Mark]()

@@ -1,5 +1,5 @@
-"""The line of a cutting plane in the view that shows it edge-on: thin chain line, thick at ends and bends, arrows in the direction
-of sight, letters (ISO 128-3 and ISO 128-24, line types 04.1 and 04.2, from memory). Sheet millimetres.
+"""The line of a cutting plane in the view that shows it edge-on: thin chain line, thick at ends and bends, arrows in the
+direction of sight, letters (ISO 128-3 and ISO 128-24, line types 04.1 and 04.2, from memory). Sheet millimetres.
 """
 
 from __future__ import annotations
@@ -7,6 +7,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -20,8 +21,8 @@ from sheetgen.sight import PlacedView
 from sheetgen.units import EDGE_ON
 
 BEGINS, OUT = 1.5, 7.0
-"""mm from the part to where the thick end begins, and to where it stops: the first dimension line stands at 10, and with arrow and
-letter behind it an end is no longer than what is kept free over the title block."""
+"""mm from the part to where the thick end begins, and to where it stops: the first dimension line stands at 10, and with arrow
+and letter behind it an end is no longer than what is kept free over the title block."""
 
 BEND = 5.0
 """mm of each leg of a bend that is thick."""
@@ -61,13 +62,13 @@ class Path:
             return cls(whole, sight)
         points = list[Array]()
         for stretch in plane.stretches(drawn):
-            for end in (stretch.low, stretch.high):
+            for bound in (stretch.low, stretch.high):
                 point = np.zeros(3)
-                point[plane.axis], point[plane.along] = stretch.level, min(max(end, 0.0), float(size[plane.along]))
+                point[plane.axis], point[plane.along] = stretch.level, min(max(bound, 0.0), float(size[plane.along]))
                 points.append(point)
         if plane.sort == "half":
             middle = points[0] if plane.stretches(drawn)[0].low > 0 else points[1]
-            end = middle.copy()
+            end = np.array(middle)
             end[plane.axis] = 0.0 if sight[plane.axis] > 0 else float(size[plane.axis])
             points = [end, *points] if middle is points[0] else [*points, end]
         return cls(np.array(points), sight)
@@ -111,8 +112,9 @@ class Path:
         letters = [shapely.box(x - half, y - LETTER / 2 - ROUND_LETTER, x + half, y + LETTER / 2 + ROUND_LETTER)
                    for x, y in self.letter_places(view, letter)]
         thick = [np.stack([tip + BEGINS * way, tip + OUT * way]) for tip, way in self.ends(view)]
-        lines = shapely.linestrings(np.stack([*thick, *map(np.stack, self.arrows(view))]))
-        return [*letters, *shapely.envelope(shapely.buffer(lines, ROUND_LINE, cap_style="flat"))]
+        lines = shapely.linestrings(np.array([*thick, *(np.stack(arrow) for arrow in self.arrows(view))]))
+        wide = shapely.buffer(lines, ROUND_LINE, cap_style="flat")
+        return [*letters, *(shapely.box(*box) for box in shapely.bounds(wide).tolist())]
 
     def letter_places(self, view: PlacedView, letter: str) -> list[tuple[float, float]]:
         """The middles of the letters, behind the arrows' tails."""
@@ -151,11 +153,11 @@ def _thin(path: Path, view: PlacedView) -> Iterator[Array]:
     """The thin pieces (2, 2): leg by leg what is not thick and runs along no visible or hidden line."""
     points = path.whole(view)
     edges = _straight(view)
-    for k, (start, stop) in enumerate(zip(points, points[1:], strict=False)):
+    for k, (start, stop) in enumerate(pairwise(points)):
         length = math.dist(start, stop)
         along = (stop - start) / length
-        thick = [OUT - BEGINS if k == 0 else min(BEND, length / 2.5), OUT - BEGINS if k == len(points) - 2 else min(BEND, length / 2.5)]
-        span = (thick[0], length - thick[1])
+        bend, end = min(BEND, length / 2.5), OUT - BEGINS
+        span = (end if k == 0 else bend, length - (end if k == len(points) - 2 else bend))
         for low, high in longer(minus([span], _covered(edges, start, along)), SHORTEST):
             yield np.stack([start + low * along, start + high * along])
 
@@ -175,8 +177,8 @@ def _covered(lines: Array, start: Array, along: Array) -> list[Interval]:
 
 @dataclass(frozen=True, eq=False)
 class _Marked(View):
-    """A view that shows a cutting plane: ``path`` (k, 2), in its own axes, hides centre lines, over which it goes before (ISO 128,
-    1982, precedence of lines)."""
+    """A view that shows a cutting plane: ``path`` (k, 2), in its own axes, hides centre lines, over which it goes (ISO 128:1982,
+    precedence of lines)."""
 
     path: Array
 
@@ -187,7 +189,7 @@ class _Marked(View):
         for end, before in ((0, 1), (-1, -2)):
             way = ends[end] - ends[before]
             ends[end] += OUT / scale * way / np.hypot(*way)
-        for start, stop in zip(ends, ends[1:], strict=False):
+        for start, stop in pairwise(ends):
             lines = [piece for line in lines for piece in _less(line, start, stop, SHORTEST / scale)]
         return tuple(lines)
 
@@ -204,4 +206,5 @@ def _less(line: Straight, start: Array, stop: Array, least: float) -> Iterator[S
 
 def without_path(view: View, path: Path) -> View:
     """A view without the centre lines that the line of a cutting plane covers."""
-    return _Marked(*(getattr(view, each.name) for each in fields(View)), path=view.frame.flat(path.corners))
+    own = {each.name: getattr(view, each.name) for each in fields(View)}
+    return _Marked(**own, path=view.frame.flat(path.corners))

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -30,9 +31,9 @@ ALONG: dict[str, int] = {"front": 0, "top": 0, "side": 1}
 
 @dataclass(frozen=True, slots=True)
 class CuttingPlane:
-    """``view``: which is drawn in section, ``side`` for the side view of the course; ``levels``: of its stretches, from left to right
-    or front to back, mm; ``turns``: where, along the axis on which they follow each other, it turns from each to the next; of a
-    half section: where it ends."""
+    """``view``: which is drawn in section, ``side`` for the side view of the course; ``levels``: of its stretches, from left to
+    right or front to back, mm; ``turns``: where, along the axis on which they follow each other, it turns from each to the
+    next; of a half section: where it ends."""
 
     sort: Sort
     view: Sectioned
@@ -111,7 +112,7 @@ def _declared(spec: SectionSpec, solid: Solid, symmetry: Sequence[str]) -> Cutti
         if not SAME_POINT < level < size[plane.axis] - SAME_POINT:
             raise _Unfit(f"a plane at {level:g}", f"one within the part, from 0 to {size[plane.axis]:g}")
     bounds = (0.0, *plane.turns, size[plane.along])
-    if any(not one + SAME_POINT < other for one, other in zip(bounds, bounds[1:], strict=False)):
+    if any(not one + SAME_POINT < other for one, other in pairwise(bounds)):
         raise _Unfit(f"turns at {', '.join(f'{turn:g}' for turn in plane.turns)}", "turns in order, within the part")
     if plane.sort != "half":
         return plane

@@ -9,7 +9,7 @@ from sheetgen.projection.traces import seen_points, seen_segments, symmetry_trac
 from sheetgen.projection.view import View, view_of
 
 __all__ = [
-    "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "LineKind", "Outline", "Section", "Shape", "Straight", "View",
-    "frame_of", "hidden_stretches", "is_ellipse", "lines_of", "partly_hidden", "section_of", "seen_points", "seen_segments", "symmetry_trace",
-    "view_of",
+    "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "LineKind", "Outline", "Section", "Shape", "Straight",
+    "View", "frame_of", "hidden_stretches", "is_ellipse", "lines_of", "partly_hidden", "section_of", "seen_points",
+    "seen_segments", "symmetry_trace", "view_of",
 ]

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -26,6 +27,7 @@ from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.projection.view import View
 from sheetgen.solid import Conic, Line, Plane, Solid, Trimmed
+from sheetgen.units import SAME_POINT
 
 INSIDE = 0.02
 """mm: a line that stays so far within a face of the cut runs through it; nearer, it is the face's own outline."""
@@ -140,11 +142,11 @@ def _within(bare: Trimmed, flat: Array, whole: BaseGeometry) -> Stretches:
                 found.append(int(rim[k]))
                 begins.append(max(0.0, shares[0]))
                 ceases.append(min(1.0, shares[1]))
-    return Stretches(np.array(found, dtype=np.int64), np.array(begins), np.array(ceases), np.ones(len(found), dtype=bool))
+    return Stretches(np.array(found, dtype=np.int64), np.array(begins), np.array(ceases), np.full(len(found), True))
 
 
 def _corner_near(point: Array, corners: Array) -> Array:
-    """The corner of (n, 2) at which a line through a face ends that ceases at ``point`` (2,), INSIDE short of it; or the point."""
+    """The corner of (n, 2) at which a line through a face ends ceasing at ``point`` (2,), INSIDE short of it; or the point."""
     away = np.hypot(*(corners - point).T)
     nearest = int(np.argmin(away))
     return np.asarray(corners[nearest] if away[nearest] < 10 * INSIDE else point)
@@ -152,7 +154,8 @@ def _corner_near(point: Array, corners: Array) -> Array:
 
 def _outlines(cut: Trimmed, frame: Frame, flat: Array) -> tuple[Outline, ...]:
     """The outlines of all faces of a cut, stretch by stretch."""
-    return tuple(_outline(cut.solid, frame, flat, corners, beside) for face in cut.faces for corners, beside in _rims(cut.solid, face))
+    solid = cut.solid
+    return tuple(_outline(solid, frame, flat, *rim) for face in cut.faces for rim in _rims(solid, face))
 
 
 def _rims(solid: Solid, face: int) -> Iterator[tuple[list[int], list[int]]]:
@@ -187,26 +190,29 @@ def _outline(solid: Solid, frame: Frame, flat: Array, corners: list[int], beside
     for n, first in enumerate(begins):
         last = begins[n + 1] if n + 1 < len(begins) else begins[0] + count
         run = [corners[k % count] for k in range(first, last + 1)]
-        pieces.append(_piece(solid, frame, flat, run, beside[first]))
+        pieces += _pieces(solid, frame, flat, run, beside[first])
     return Outline(tuple(pieces))
 
 
-def _piece(solid: Solid, frame: Frame, flat: Array, run: Sequence[int], surface: int) -> Shape:
-    """The line from corner to corner of a ``run`` along a ``surface``."""
+def _pieces(solid: Solid, frame: Frame, flat: Array, run: Sequence[int], surface: int) -> list[Shape]:
+    """The line, or lines, from corner to corner of a ``run`` along a ``surface``; at the apex of a cone it turns."""
     points = flat.take(run, axis=0)
     pair = next((pair for pair in _pairs(solid, run[:2], surface)), None)
     curve = solid.edges.curves.get(pair) if pair else None
     if isinstance(curve, Line) or isinstance(solid.surfaces[surface], Plane):
-        return Straight(points[0], points[-1])
+        way = np.diff(points, axis=0)
+        turns = np.abs(way[:-1, 0] * way[1:, 1] - way[:-1, 1] * way[1:, 0]) > SAME_POINT * np.hypot(*way[:-1].T)
+        stops = [0, *(np.flatnonzero(turns) + 1).tolist(), len(points) - 1]
+        return [Straight(points[one], points[other]) for one, other in pairwise(stops)]
     if not isinstance(curve, Conic):
-        return Free(points)
+        return [Free(points)]
     centre, (a, b) = frame.flat(curve.centre), frame.flat_vectors(np.stack([curve.a, curve.b]))
     away = points - centre
     turn = np.unwrap(np.arctan2(away @ b / (b @ b), away @ a / (a @ a)))
     start, stop = float(turn[0]), float(turn[-1])
     if run[0] == run[-1]:
         stop = start + math.copysign(2 * math.pi, stop - start)
-    return Arc(centre, a, b, start, stop) if stop > start else Arc(centre, a, -b, -start, -stop)
+    return [Arc(centre, a, b, start, stop) if stop > start else Arc(centre, a, -b, -start, -stop)]
 
 
 def _pairs(solid: Solid, ends: Sequence[int], surface: int) -> Iterator[tuple[int, int]]:

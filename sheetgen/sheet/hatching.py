@@ -1,7 +1,7 @@
 """Hatching: thin lines, evenly spaced, over the faces of a cut, broken round figures. Sheet millimetres.
 
-Thin continuous lines at 45 degrees to the main outlines, 30 or 60 degrees where these run at 45 (US Navy manual p. 3-68); 2 to 4 mm
-apart, wider on larger faces; one slope and spacing for one part in all its faces (machine-drawing textbook).
+Thin continuous lines at 45 degrees to the main outlines, 30 or 60 degrees where these run at 45 (US Navy manual p. 3-68); 2 to 4
+mm apart, wider on larger faces; one slope and spacing for one part in all its faces (machine-drawing textbook).
 """
 
 from __future__ import annotations
@@ -40,8 +40,8 @@ CLEAR = 1.0
 
 
 def slope_for(outlines: Array) -> float:
-    """Degrees of hatching for faces with straight ``outlines`` (n, 2, 2): the first of SLOPES that keeps APART from all long ones,
-    or else the one that keeps most.
+    """Degrees of hatching for faces with straight ``outlines`` (n, 2, 2): the first of SLOPES that keeps APART from all long
+    ones, or else the one that keeps most.
 
     >>> slope_for(np.array([[[0.0, 0.0], [60.0, 0.0]], [[60.0, 0.0], [40.0, 20.0]]]))
     30.0

@@ -13,8 +13,8 @@ from sheetgen.sheet.layout import SideView, views_asked
 from sheetgen.templating.marking import SORTS, MarkingTemplate
 
 BESIDES = {"hatching": 0.3, "cutting_plane": 0.2}
-"""What hatching, and the line of a cutting plane, count beside all lines of their view together (1.5 of 8, CBSE; 2 of 15, KTU, both
-with the section's own marks; the rest common practice, no source)."""
+"""What hatching, and the line of a cutting plane, count beside all lines of their view together (hatching 1 to 1.5 of 8, CBSE;
+3 of 12, Malta; the share of the line is common practice, no source)."""
 
 ALL_LINES = "lines"
 """The sort of a row that has all lines of a view: where there are fewer half marks than sorts."""

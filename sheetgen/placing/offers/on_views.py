@@ -87,8 +87,8 @@ def view_offers(
     views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False, weights: Weights = WEIGHTS,
     slopes: Mapping[int, float] | None = None,
 ) -> Offers:
-    """All ways to put items on any of the views. ``upright``: the unidirectional method; ``slopes``: of views that are hatched, by
-    their numbers, in which direction, degrees."""
+    """All ways to put items on any of the views. ``upright``: the unidirectional method; ``slopes``: of views that are hatched,
+    by their numbers, in which direction, degrees."""
     single, leaders, footings, within = list[Offer](), list[Leaders](), list[_Footing](), list[Measured]()
     faces = [faces_measured(views[0].view.solid, item) if item.kind == "span" else [] for item in items]
     ends = {

@@ -27,7 +27,10 @@ from sheetgen.projection.linework import Linework, linework_of
 from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.projection.view import View
 from sheetgen.solid import Conic, Line, Plane, Solid, Trimmed
-from sheetgen.units import SAME_POINT
+from sheetgen.units import SAME_CARRIER, SAME_POINT
+
+SAME_END = 0.01
+"""mm: lines in one line whose ends are nearer than this are one."""
 
 INSIDE = 0.02
 """mm: a line that stays so far within a face of the cut runs through it; nearer, it is the face's own outline."""
@@ -96,7 +99,7 @@ def section_of(cut: Trimmed, name: str, symmetry: tuple[str, ...] = (), bare: Tr
     massive = area_within(_outlines(bare, frame, flat))
     ribs = whole.difference(massive).buffer(-INSIDE, join_style="mitre").buffer(INSIDE, join_style="mitre")
     feet = linework_of(bare.solid, frame, flat, _within(bare, flat, whole)).visible
-    lines = Linework((*view.linework.visible, *feet), ())
+    lines = Linework(_with_lines(view.linework.visible, feet), ())
     return Section(replace(view, linework=lines), outlines, ribs)
 
 
@@ -116,6 +119,33 @@ def _view(cut: Trimmed, frame: Frame, symmetry: tuple[str, ...]) -> View:
     stretches = _some(stretches, np.flatnonzero(drawn))
     flat = points[:, :2].copy()
     return SectionView(solid, frame, linework_of(solid, frame, flat, stretches), stretches, flat, facing, covers, symmetry)
+
+
+def _with_lines(lines: Sequence[Shape], more: Sequence[Shape]) -> tuple[Shape, ...]:
+    """Lines, and more of them that go on from these or end there: straight ones in one line that touch as one."""
+    found = list(lines)
+    for line in more:
+        if isinstance(line, Straight):
+            way = (line.q - line.p) / line.length
+            low, high, rest = 0.0, line.length, list[Shape]()
+            for other in found:
+                span = _along(other, line.p, way) if isinstance(other, Straight) else None
+                if span and span[0] < high + SAME_END and span[1] > low - SAME_END:
+                    low, high = min(low, span[0]), max(high, span[1])
+                else:
+                    rest.append(other)
+            found, line = rest, Straight(line.p + low * way, line.p + high * way)
+        found.append(line)
+    return tuple(found)
+
+
+def _along(line: Straight, start: Array, way: Array) -> tuple[float, float] | None:
+    """From where to where a line runs along the one through ``start`` (2,) with the unit direction ``way`` (2,); None if beside."""
+    ends = np.stack([line.p, line.q]) - start
+    if np.abs(way[0] * ends[:, 1] - way[1] * ends[:, 0]).max() > SAME_CARRIER:
+        return None
+    low, high = sorted((ends @ way).tolist())
+    return low, high
 
 
 def _some(stretches: Stretches, which: IntArray) -> Stretches:

@@ -140,7 +140,7 @@ def _with_lines(lines: Sequence[Shape], more: Sequence[Shape]) -> tuple[Shape, .
 
 
 def _along(line: Straight, start: Array, way: Array) -> tuple[float, float] | None:
-    """From where to where a line runs along the one through ``start`` (2,) with the unit direction ``way`` (2,); None if beside."""
+    """From where to where a line runs along the one through ``start`` (2,) in the unit direction ``way`` (2,); None if beside."""
     ends = np.stack([line.p, line.q]) - start
     if np.abs(way[0] * ends[:, 1] - way[1] * ends[:, 0]).max() > SAME_CARRIER:
         return None

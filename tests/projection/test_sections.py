@@ -17,7 +17,8 @@ from tests.outside.bodies import S1, S3, block
 BRACKET = (
     block((0, 60), (0, 40), (0, 10)), Block("wall", False, (0, 60), (30, 40), (10, 50)),
     Rib("rib", "right", (30, 10), (-20, 25), (26, 34)))
-TWO_HOLES = (block((0, 80), (0, 50), (0, 20)), Hole("near", "top", ((20, 15),), 12), Hole("far", "top", ((60, 35),), 10, depth=12))
+TWO_HOLES = (
+    block((0, 80), (0, 50), (0, 20)), Hole("near", "top", ((20, 15),), 12), Hole("far", "top", ((60, 35),), 10, depth=12))
 
 
 def section(features, sort, view, *levels, turns=()):
@@ -40,7 +41,7 @@ def test_a_counterbored_plate_cut_through_its_hole_shows_the_hole_with_full_line
     assert cut.area == pytest.approx(50 * 30 - 20 * 20 - 30 * 10, rel=1e-12)         # by hand, sizes of the golden solid S3
     assert sorted(verticals(cut.view, 15.0)) == [20.0] and sorted(verticals(cut.view, 10.0)) == [10.0]
     floor = [line for line in cut.view.visible_lines if isinstance(line, Straight) and line.p[1] == line.q[1] == 20.0]
-    assert [line.length for line in floor] == [pytest.approx(30.0)]                            # the rim of the bore goes on behind
+    assert [line.length for line in floor] == [pytest.approx(30.0)]      # the rim of the bore goes on behind
 
 
 def test_what_lies_before_the_plane_is_gone_and_what_lies_beyond_is_drawn():

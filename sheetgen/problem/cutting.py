@@ -11,12 +11,21 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
-import numpy as np
-
 from sheetgen.bank import BankError, Variant
 from sheetgen.bank.features import NORMAL_AXIS, Feature, Rib, SectionSpec
 from sheetgen.faults import Fault
-from sheetgen.solid import Cylinder, Plane, Solid, Stretch, Trimmed, build, is_hollow, trimmed
+from sheetgen.solid import (
+    Cylinder,
+    Plane,
+    Solid,
+    Stretch,
+    Trimmed,
+    build,
+    coaxial,
+    is_hollow,
+    trimmed,
+    turns_right_round,
+)
 from sheetgen.units import EXACT, SAME_COSINE, SAME_POINT
 
 Sort = Literal["full", "half", "offset"]
@@ -152,10 +161,13 @@ def _best_level(solid: Solid, axis: int) -> float:
 
 
 def holes_through(solid: Solid, plane: CuttingPlane, stretch: Stretch) -> tuple[float, ...]:
-    """The diameters of the hollow cylinders whose axes lie in a stretch of a plane, each once, the greatest first."""
+    """The diameters of the holes whose axes lie in a stretch of a plane, each once, the greatest first; of a counterbored hole
+    that of the hole."""
     found = set[float]()
-    for k, surface in enumerate(solid.surfaces):
-        if not isinstance(surface, Cylinder) or not is_hollow(solid, k):
+    rounds = [(k, surface) for k, surface in enumerate(solid.surfaces) if isinstance(surface, Cylinder) and is_hollow(solid, k)]
+    for k, surface in rounds:
+        within = min(other.radius for _, other in rounds if coaxial(surface, other))
+        if surface.radius > within + SAME_POINT or not turns_right_round(solid, k):
             continue
         in_plane = abs(float(surface.point[plane.axis]) - stretch.level) < SAME_POINT
         in_plane &= abs(float(surface.direction[plane.axis])) < EXACT
@@ -163,8 +175,3 @@ def holes_through(solid: Solid, plane: CuttingPlane, stretch: Stretch) -> tuple[
         if in_plane and (lengthwise or stretch.low < float(surface.point[plane.along]) < stretch.high):
             found.add(2 * surface.radius)
     return tuple(sorted(found, reverse=True))
-
-
-def mid_plane(solid: Solid, plane: CuttingPlane) -> bool:
-    """Whether all of a plane is half way along the part."""
-    return bool(np.abs(np.array(plane.levels) - solid.size[plane.axis] / 2).max() < SAME_POINT)

@@ -60,7 +60,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.task": ("scale", "projection"), "section.view": ("letter", "view", "last"),
     "section.full": ("view", "letter"), "section.half": ("view", "letter"),
     "section.plane": ("letter", "seen", "place"), "section.offset": ("letter", "seen", "place"),
-    "section.turn": ("turn", "seen", "place"), "section.place": ("seen", "at", "middle", "holes"),
+    "section.turn": ("turn", "seen", "place"), "section.place": ("seen", "at", "middle", "holes", "several"),
     "section.show": ("letter", "home"),
     "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
     # general notes

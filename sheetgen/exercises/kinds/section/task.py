@@ -95,7 +95,8 @@ def _place(problem: Problem, settings: Settings, cut: Cut, stretch: Stretch) -> 
     middle = abs(stretch.level - float(solid.size[plane.axis]) / 2) < SAME_POINT
     holes = [f"Ø{number(diameter)}" for diameter in holes_through(solid, plane, stretch) if _given(problem, diameter)]
     return settings.wording.render(
-        "section.place", seen=plane.view, at=number(stretch.level), middle="yes" if middle else "no", holes=", ".join(holes))
+        "section.place", seen=plane.view, at=number(stretch.level), middle="yes" if middle else "no",
+        holes=" / ".join(holes), several="yes" if len(holes) > 1 else "no")
 
 
 def _given(problem: Problem, diameter: float) -> bool:

@@ -170,7 +170,12 @@ def _exact(
     surfaces: Sequence[Surface], table: SurfaceTable,
 ) -> tuple[Array, IntArray, IntArray, Array, Edges]:
     """The mesh with its corners on the exact surfaces and enough of them on every curve; its facets' normals and its edges."""
-    vertices = _on_planes(refined(vertices, triangles, owner, table, edges), triangles, owner, table)
+    moved, divided = refined(vertices, triangles, owner, table, edges)
+    if divided is not triangles:
+        changed = (divided != triangles).any(axis=1)
+        normals = np.where(changed[:, None], facet_normals(moved, divided), normals)
+        triangles, edges = divided, _closed(edges_of(vertices, divided, owner, table))
+    vertices = _on_planes(moved, triangles, owner, table)
     edges = replace(edges, curves=curves_of(vertices, edges, surfaces))
     for _ in range(HALVINGS):
         halved = bisected(vertices, triangles, owner, normals, table, edges)

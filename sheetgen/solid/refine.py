@@ -23,8 +23,11 @@ TOO_FAR = 2.5 * CHORD_ERROR
 STEPS = 6
 
 
-def refined(vertices: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable, edges: Edges) -> Array:
-    """Return the vertices (n, 3) with those on the curves and corners of round surfaces moved onto all their surfaces.
+def refined(
+    vertices: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable, edges: Edges
+) -> tuple[Array, IntArray]:
+    """Return the vertices (n, 3) with those on the curves and corners of round surfaces moved onto all their surfaces, and the
+    triangles, of which some in one flat face are divided the other way.
 
     A corner at the end of a straight line of a cylinder or cone moves along it, so that outlines stay straight.
     """
@@ -38,7 +41,7 @@ def refined(vertices: Array, triangles: IntArray, owner: IntArray, table: Surfac
     wanted &= np.bincount(vertex, minlength=len(vertices)) > 1
     moving = np.flatnonzero(wanted)
     if not len(moving):
-        return vertices
+        return vertices, triangles
     place = np.cumsum(wanted) - 1
     mine = wanted[vertex]
     which = _rows(place[vertex[mine]], surface[mine], len(moving))
@@ -48,7 +51,7 @@ def refined(vertices: Array, triangles: IntArray, owner: IntArray, table: Surfac
     goal, good = _solved(vertices.take(moving, axis=0), which, lines.take(moving, axis=0), table)
     result = vertices.copy()
     result[moving[good]] = goal[good]
-    return _unfolded(vertices, result, triangles)
+    return _unfolded(vertices, result, triangles, owner, table)
 
 
 def bisected(
@@ -170,17 +173,47 @@ def _shortest(normal: Array, gap: Array, which: IntArray) -> Array:
     return moves
 
 
-def _unfolded(before: Array, after: Array, triangles: IntArray) -> Array:
-    """The moved vertices, but for those whose move would turn a facet over."""
+def _unfolded(
+    before: Array, after: Array, triangles: IntArray, owner: IntArray, table: SurfaceTable
+) -> tuple[Array, IntArray]:
+    """The moved vertices and the triangles, none of which is turned over by a move. Of two in a flat face of which one is, the
+    square that they make is divided by its other diagonal; where that does not help, the vertices of the facet stay."""
     outward = facet_normals(before, triangles)
     x, y, z = (before != after).T
     a, b, c = (x | y | z)[triangles.T]
-    touched = a | b | c
-    triangles, outward = triangles.compress(touched, axis=0), outward.compress(touched, axis=0)
+    touched = np.flatnonzero(a | b | c)
     while True:
-        turned = np.einsum("ij,ij->i", facet_normals(after, triangles), outward) <= 0
+        over = np.einsum("ij,ij->i", facet_normals(after, triangles[touched]), outward[touched]) <= 0
+        turned = touched[over]
+        if not len(turned):
+            return after, triangles
+        divided = next(filter(None, (_divided(int(facet), after, triangles, owner, outward, table) for facet in turned)), None)
+        if divided:
+            one, other, (first, second) = divided
+            triangles = triangles.copy()
+            triangles[one], triangles[other], outward[one] = first, second, outward[other]
+            touched = np.union1d(touched, [one, other])
+            continue
         back = np.unique(triangles[turned])
-        back = back[(before[back] != after[back]).any(axis=1)]
-        if not len(back):
-            return after
         after[back] = before[back]
+
+
+def _divided(
+    facet: int, vertices: Array, triangles: IntArray, owner: IntArray, outward: Array, table: SurfaceTable
+) -> tuple[int, int, IntArray] | None:
+    """A facet that is turned over, the neighbour of its flat face at its longest edge, and the two that stand in their place;
+    None if one of those would be turned over too."""
+    if not table.flat[owner[facet]]:
+        return None
+    corners = triangles[facet]
+    longest = int(np.argmax(lengths(vertices[np.roll(corners, -1)] - vertices[corners])))
+    begin, end, tip = np.roll(corners, -longest).tolist()
+    beside = np.flatnonzero((owner == owner[facet]) & (triangles == begin).any(axis=1) & (triangles == end).any(axis=1))
+    beside = beside[beside != facet]
+    if len(beside) != 1:
+        return None
+    other = int(beside[0])
+    [far] = [corner for corner in triangles[other].tolist() if corner not in (begin, end)]
+    pair = np.array([(begin, far, tip), (far, end, tip)])
+    upright = np.einsum("ij,j->i", facet_normals(vertices, pair), outward[other]) > 0
+    return (facet, other, pair) if upright.all() else None

@@ -190,7 +190,7 @@ def test_no_note_is_printed_twice(family):
     ("cross-drilled-boss", 1, ["THE SLOTS RUN RIGHT THROUGH"]),
     ("hinge-lug", 2, []),
     ("forked-foot", 1, []),
-    ("shaft-support", 1, ["THE KEYWAY RUNS RIGHT THROUGH"]),
+    ("shaft-support", 1, []),
     ("half-round-saddle", 1, ["THE R9 ROUND HOLLOW RUNS RIGHT THROUGH", "THE CHANNEL RUNS RIGHT THROUGH"]),
     ("counterbored-block", 1, ["DRILL POINTS 120°"]),
 ])

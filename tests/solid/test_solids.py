@@ -13,6 +13,7 @@ import pytest
 
 from sheetgen.bank import features as f
 from sheetgen.solid import Conic, Cylinder, Plane, SolidError, build
+from sheetgen.units import EXACT
 from tests.outside.bodies import BODIES, GOLDEN, block, profile, slot
 from tests.parts import BRACKET, S1, S3, S5
 from tests.solid.brep import shell_of
@@ -218,3 +219,20 @@ def test_a_wall_of_no_thickness_is_refused_with_the_faces_that_touch():
     with pytest.raises(SolidError, match=r"a wall of no thickness is left between v\w+\.\w+ and slot\.top"):
         build([base, groove, touching])
     assert build([base, groove, f.Block("slot", True, (None, None), (10, 20), (None, 12))]).volume > 0
+
+
+def test_a_corner_of_a_round_part_is_moved_onto_its_surfaces_though_a_thin_facet_of_a_flat_face_is_in_its_way():
+    """The chord's corner lay two thousandths off the cylinder, on one side only: the part seemed to have no mirror image."""
+    solid = build([
+        f.Cylinder("spigot", False, "z", ((38.0, 32.0),), 56.0, (14.0, 75.0)),
+        profile("front", (16.0, 75.0), (59.0, 36.0), (94.0, 36.0), (94.0, 80.0), (16.0, 80.0), (16.0, 75.0), along=(None, None),
+                cut=True),
+        block((0.0, 90.0), (0.0, 64.0), (0.0, 14.0)),
+        f.Hole("bore", "top", ((38.0, 32.0),), 32.0),
+    ])
+    corners = np.flatnonzero(solid.corners)
+    vertex, surface = np.nonzero(solid.meeting[corners])
+    assert np.abs(solid.table.distances(surface, solid.vertices[corners[vertex]])).max() < EXACT
+    points = solid.vertices[corners]
+    flipped = points * (1, -1, 1) + (0, solid.size[1], 0)
+    assert np.abs(flipped[:, None] - points).max(axis=2).min(axis=1).max() < 1e-9

@@ -91,6 +91,10 @@ class Drawing:
         sizes = marks_of(self.chosen, centres, serving=False)
         return self.dressing.marks(self.views, [mark for mark in sizes if isinstance(mark, Text)]) + lines + sizes
 
+    def name(self, view: str, settings: Settings) -> str:
+        """The name that stands under a view."""
+        return self.dressing.name(view, settings)
+
     @property
     def read(self) -> ViewsRead:
         """As a strict reader sees it."""

@@ -19,6 +19,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from sheetgen.geometry import Array, IntArray
+from sheetgen.geometry.intervals import Interval, joined
 from sheetgen.projection.centre import centre_lines
 from sheetgen.projection.covers import covers_of
 from sheetgen.projection.frames import Frame, frame_of
@@ -101,6 +102,23 @@ def section_of(cut: Trimmed, name: str, symmetry: tuple[str, ...] = (), bare: Tr
     feet = linework_of(bare.solid, frame, flat, _within(bare, flat, whole)).visible
     lines = Linework(_with_lines(view.linework.visible, feet), ())
     return Section(replace(view, linework=lines), outlines, ribs)
+
+
+def goes_on(cut: Trimmed, name: str) -> bool:
+    """Whether the faces of a cut go on where its plane turns: no line is drawn there, so what is cut on one side of the turn has
+    to be cut on the other."""
+    edges, flat = cut.solid.edges, frame_of(name, cut.solid.size).flat(cut.solid.vertices)
+
+    def reaches(face: int, turn: int) -> list[Interval]:
+        """From where to where, up the view, a face reaches the turn."""
+        rim = (edges.pair == face).any(axis=1) & (edges.pair == turn).any(axis=1)
+        return joined(np.sort(flat[:, 1].take(edges.ends[rim]), axis=1).tolist(), SAME_END)
+
+    for turn, one, other in zip(cut.turns, cut.faces, cut.faces[1:], strict=False):
+        low, high = reaches(one, turn), reaches(other, turn)
+        if len(low) != len(high) or (low and np.abs(np.array(low) - np.array(high)).max() > SAME_END):
+            return False
+    return True
 
 
 def area_within(outlines: Sequence[Outline]) -> BaseGeometry:

@@ -317,7 +317,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/key.py", "height <= mark.height * factor + 0.01", "height <= mark.height * factor + 1.2"),
     ("exercises/key.py", "return reduced(drawing.marks, HALF)", "raise"),
     ("exercises/key.py", "PLACED = 0.7\n", "PLACED = 0.8\n"),
-    ("exercises/drawing.py", "_placed(problem, name, smaller, drawing.dressing, layout.scale)", "_placed(problem, name, smaller, drawing.dressing)"),
+    ("exercises/drawing.py", "smaller, drawing.dressing, layout.scale)", "smaller, drawing.dressing)"),
     ("sets/marks.py", "marks_text(sum(marking.halves for marking in markings))", "marks_text(markings[0].halves)"),
     ("sets/papers/pages.py", "        return True\n", "        return super().adds_to(role)\n"),
     ("sets/papers/books.py", "role.book for role in Role if role.tells", "role.book for role in ASKED if role.tells"),

@@ -10,7 +10,7 @@ import shapely
 
 from sheetgen.bank.features import Block, Hole, Rib
 from sheetgen.problem.cutting import CuttingPlane, without_ribs
-from sheetgen.projection import Arc, Straight, section_of, view_of
+from sheetgen.projection import Arc, Straight, goes_on, section_of, view_of
 from sheetgen.solid import SolidError, build
 from tests.outside.bodies import S1, S3, block
 
@@ -65,6 +65,14 @@ def test_no_line_is_drawn_where_an_offset_plane_turns():
     assert [verticals(cut.view, at) for at in (55.0, 65.0)] == [[12.0], [12.0]]
     level = [line for line in cut.view.visible_lines if isinstance(line, Straight) and line.p[1] == line.q[1] == 0.0]
     assert sorted(line.length for line in level) == [80.0]                           # the outline runs through below the turn
+
+
+def test_the_cut_has_to_go_on_where_its_plane_turns():
+    shapes = (*TWO_HOLES, Block("pocket", True, (44, None), (10, 20), (8, None)))
+    for turn, whole in ((40.0, True), (50.0, True)):
+        plane = CuttingPlane("offset", "front", (15.0, 35.0), (turn,))
+        assert goes_on(plane.cut(build(TWO_HOLES), "front"), "front") is whole
+    assert not goes_on(CuttingPlane("offset", "front", (15.0, 35.0), (50.0,)).cut(build(shapes), "front"), "front")
 
 
 def test_half_a_section_is_cut_at_the_readers_right_and_shows_the_outside_at_the_left():

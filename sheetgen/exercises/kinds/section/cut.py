@@ -15,7 +15,7 @@ from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Text, text_box
 from sheetgen.problem import Problem
 from sheetgen.problem.cutting import CuttingPlane, without_ribs
-from sheetgen.projection import Section, Straight, section_of
+from sheetgen.projection import Section, Straight, goes_on, section_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.hatching import hatching, slope_for, spacing_for
@@ -107,6 +107,8 @@ def cut_along(problem: Problem, settings: Settings, plane: CuttingPlane) -> Cut:
         section = section_of(left, drawn, _symmetry(problem, plane), plane.cut(bare, drawn) if bare else None)
     except SolidError as error:
         raise RefusedError([Reason(f"in section, {error.reason}")]) from None
+    if not goes_on(left, drawn):
+        raise RefusedError([Reason("in section, the faces of the cut do not go on where the plane turns")])
     if plane.sort == "half":
         _check_boundary(section, plane)
     home = "front" if plane.view == "top" or (plane.view == "side" and plane.sort == "full") else "top"

@@ -98,7 +98,9 @@ class Drawing:
     @property
     def read(self) -> ViewsRead:
         """As a strict reader sees it."""
-        return ViewsRead(self.views, self.items, self.chosen[:len(self.items)], self.chosen[len(self.items):])
+        count = len(self.items)
+        return ViewsRead(
+            self.views, self.items, self.chosen[:count], self.chosen[count:], self.dressing.blocked(self.views))
 
 
 def drawing_of(

@@ -152,13 +152,14 @@ def faces_measured(solid: Solid, item: Item) -> list[int]:
 
 
 def shown_edge_on(view: PlacedView) -> list[bool]:
-    """Of each surface whether the view shows its shape: planes seen edge-on, round ones along their axis."""
+    """Of each surface whether the view shows its shape: planes seen edge-on, round ones along their axis. A section shows
+    nothing of those that it draws no line of."""
     surfaces = view.view.solid.surfaces
     along = np.array([surface.normal if isinstance(surface, Plane) else surface.direction for surface in surfaces])
     cosine = np.abs(along @ view.view.frame.toward)
     flat = np.array([isinstance(surface, Plane) for surface in surfaces])
     shown: list[bool] = np.where(flat, cosine < EDGE_ON, cosine > 1 - SAME_COSINE).tolist()
-    return shown
+    return [told and view.sight.draws(k) for k, told in enumerate(shown)]
 
 
 def _shape_cost(edge_on: Sequence[bool], faces: Sequence[int], weights: Weights) -> float:

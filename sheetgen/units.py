@@ -128,3 +128,14 @@ NO_WIDTH = 1e-3
 
 SAME_SQUARES = 1e-6
 """mm²: the squares of two half-axes that differ by less belong to a circle."""
+
+# What a browser shows of a part.
+
+RECORD_STEP = 0.001
+"""mm in the part: lengths of a viewer's record are whole steps; a pixel of a part that fills a large screen is 50 of them."""
+
+VERTEX_STEP = 0.01
+"""mm in the part: vertices of a viewer's record are whole steps; a pixel of a part that fills a large screen is 5 of them."""
+
+RECORD_TURN = 1e-6
+"""Radians: angles of a viewer's record are whole steps; at a radius of a metre, one is RECORD_STEP."""

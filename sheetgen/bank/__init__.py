@@ -5,6 +5,7 @@ Nothing here imports pydantic or the YAML reader until a file is read, so that s
 
 from sheetgen.bank.family import MOST_SEED, Attempt, Family, Identity, Variant
 from sheetgen.bank.faults import BankError, UnknownFamilyError
+from sheetgen.bank.forms import Form, forms_of
 from sheetgen.bank.load import (
     FAMILIES_LISTED,
     FAMILY_NAME,
@@ -20,7 +21,7 @@ from sheetgen.bank.outlines import Outline, digest_of, outlined, outlines
 from sheetgen.faults import Fault
 
 __all__ = [
-    "FAMILIES_LISTED", "FAMILY_NAME", "MOST_SEED", "NAME_WANTED", "Attempt", "Bank", "BankError", "Family", "Fault", "Identity",
-    "Outline", "UnknownFamilyError", "Variant", "bank_of", "digest_of", "load_bank", "load_banks", "load_family", "load_text",
-    "outlined", "outlines",
+    "FAMILIES_LISTED", "FAMILY_NAME", "MOST_SEED", "NAME_WANTED", "Attempt", "Bank", "BankError", "Family", "Fault", "Form",
+    "Identity", "Outline", "UnknownFamilyError", "Variant", "bank_of", "digest_of", "forms_of", "load_bank", "load_banks",
+    "load_family", "load_text", "outlined", "outlines",
 ]

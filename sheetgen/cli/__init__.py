@@ -24,6 +24,7 @@ from sheetgen.cli.common import (
     scheduler_option,
     tell_remarks,
 )
+from sheetgen.cli.helping import help_options, helping_roles, with_helps
 from sheetgen.cli.locking import Ask, lock_options
 from sheetgen.cli.marking import MarkingAsked, marking_options, remarks_of, with_marking
 from sheetgen.cli.new import new
@@ -92,12 +93,13 @@ main.add_command(paper)
 @click.option("--svg", is_flag=True, help="Write SVG files for the screen too.")
 @blank_option
 @marking_options
+@help_options
 @bank_options
 @result_options
 @errors_told
 def sheet(
     family: str, seed: int, kind: str | None, title_block: str, wording: str | None, svg: bool, blank: bool,
-    marked: MarkingAsked, places: Places, result: Result, **look: Any,
+    marked: MarkingAsked, helps: tuple[str, ...], places: Places, result: Result, **look: Any,
 ) -> None:
     """Make one question and its answer.
 
@@ -112,10 +114,11 @@ def sheet(
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
-    check_roles(kind or USUAL, marked.roles)
+    beside = (*marked.roles, *helping_roles(helps))
+    check_roles(kind or USUAL, beside)
     said = Particulars(marking=marked.wishes().marking())
     tell_remarks((*chosen.remarks, *settings.remarks, *remarks_of(said.marking)))
-    job = Job(chosen, seed, said, (*roles_of(blank), *marked.roles), kind or USUAL)
+    job = Job(chosen, seed, said, (*roles_of(blank), *beside), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
     with result.folder([f"{name}.{suffix}" for name in names.values() for suffix in ("pdf", "svg")[:1 + svg]], run) as folder:
@@ -145,6 +148,7 @@ def sheet(
 @kind_option
 @blank_option
 @marking_options
+@help_options
 @bank_options
 @jobs_option
 @scheduler_option
@@ -153,8 +157,8 @@ def sheet(
 @errors_told
 def worksheet(
     plan: Path | None, week: int | None, dry_run: bool, wording: str | None, kind: str | None, blank: bool, places: Places,
-    asked: ClassAsked, marked: MarkingAsked, jobs: int | None, scheduler: str | None, password: Ask, result: Result,
-    topics: tuple[str, ...], rungs: tuple[int, ...],
+    asked: ClassAsked, marked: MarkingAsked, helps: tuple[str, ...], jobs: int | None, scheduler: str | None, password: Ask,
+    result: Result, topics: tuple[str, ...], rungs: tuple[int, ...],
     count: int | None, first_seed: int | None, **look: str | None,
 ) -> None:
     """Make a worksheet: questions.pdf and answers.pdf; with --marking also marking.pdf and marks.csv.
@@ -171,7 +175,8 @@ def worksheet(
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
-    read = with_marking(with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked), marked)
+    read = with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked)
+    read = with_helps(with_marking(read, marked), helps)
     check_date()
     settings = settings_of(read.style)
     edition = edition_of(read, settings, roles_of(blank))

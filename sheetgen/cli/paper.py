@@ -44,7 +44,7 @@ def paper(
     scheduler: str | None, password: Ask, result: Result,
 ) -> None:
     """Make a paper: questions.pdf, answers.pdf, seating.pdf, equity.pdf and record.json; with "marking: yes" in the plan also
-    marking.pdf and marks.csv.
+    marking.pdf and marks.csv, with "overlay: yes" overlays.pdf.
 
     PLAN.yaml names items, rooms and candidates ("sheetgen new paper my-paper.yaml" writes one to change). Every candidate gets
     problems of their own, equally hard, and no two neighbours the same. The same plan and key make the same sheets; without the

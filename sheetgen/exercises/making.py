@@ -12,7 +12,7 @@ from sheetgen.bank import Family
 from sheetgen.exercises.coding import DRAWS, code_of
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
-from sheetgen.exercises.roles import ASKED, FOR_MARKERS, Particulars, Role
+from sheetgen.exercises.roles import ASKED, ONCE, Particulars, Role
 from sheetgen.faults import Fault, FaultError
 from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem, measure_faults, problem_of
@@ -74,7 +74,7 @@ def make_exercise(
     RefusedSeedError if all its variants are refused.
     """
     asked: Kind[Any] = kinds()[kind]
-    first = dict.fromkeys((*ASKED, *(role for role in roles if role not in FOR_MARKERS)))
+    first = dict.fromkeys((*ASKED, *(role for role in roles if role not in ONCE)))
 
     def placed(problem: Problem) -> tuple[Any, _Marked]:
         shared = asked.shared(problem, settings)
@@ -85,8 +85,8 @@ def make_exercise(
         return said, shared, asked.drawn(shared, problem, settings, said, first)
 
     problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, placed, drawn)
-    # What a marker gets has no say in which variant is printed.
-    more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in FOR_MARKERS])
+    # What is made beside them has no say in which variant is printed.
+    more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in ONCE])
     return Exercise(kind, problem, said, {role: {**sheets, **more}[role] for role in roles}, refused)
 
 

@@ -16,12 +16,18 @@ class Role(StrEnum):
     BLANK = "blank"           # frame, title block and check bar, to draw the answer on
     MARKING = "marking"       # the scheme by which the answer is marked, its lines numbered
     OVERLAY = "overlay"       # each view of the answer alone, on film to be laid over a script
+    HINTS = "hints"           # three hints and a self-check, on paper that is folded so that each shows when it is wanted
     KEY = "key"               # the answer's drawing alone, half as large: several of them make a sheet of the answer key
 
     @property
     def book(self) -> str:
         """What the sheets of a set are called together, and their file: questions.pdf."""
-        return self.value if self is Role.MARKING else f"{self.value}s"
+        return self.value if self is Role.MARKING or self.value.endswith("s") else f"{self.value}s"
+
+    @property
+    def together(self) -> str:
+        """What the wording calls the text that is the title of such a file."""
+        return f"all_{self.value}" if self.value.endswith("s") else f"{self.value}s"
 
     @property
     def tells(self) -> bool:
@@ -34,6 +40,14 @@ PRINTED = (Role.QUESTION, Role.ANSWER, Role.BLANK)
 
 FOR_MARKERS = (Role.MARKING, Role.OVERLAY)
 """What only its marker sees, once for all who draw the same."""
+
+FOR_STUDENTS = (Role.HINTS,)
+"""What helps those who draw, to be handed out by whoever teaches them: once for all who draw the same, and printed as often as it
+is asked for."""
+
+ONCE = (*FOR_MARKERS, *FOR_STUDENTS)
+"""What is made once for all who draw the same, and has no say in which variant is printed: question and answer must be the same
+with it and without."""
 
 TITLED = (*PRINTED, Role.MARKING)
 """The roles whose pages have frame and title block."""

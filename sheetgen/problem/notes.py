@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from sheetgen.bank import Variant
+from sheetgen.bank.features import Feature
 from sheetgen.measures import DRILL_POINT, Measure, drill_points
 from sheetgen.measures.measures import number
 from sheetgen.problem.cuts import HOLLOW, SLOT, Cut, cuts_of
@@ -27,12 +28,17 @@ class Note:
     values: Mapping[str, str] = field(default_factory=dict)
 
 
+def worded(variant: Variant) -> tuple[tuple[str, Feature], ...]:
+    """The features of a variant, each with its word in the file."""
+    words = {spec.name: spec.word for spec in variant.family.features}
+    return tuple((words.get(feature.name, ""), feature) for feature in variant.features)
+
+
 def notes_of(variant: Variant, solid: Solid, measures: Iterable[Measure]) -> tuple[Note, ...]:
     """The general notes that a question needs: the pictorial cannot show the far end of what is cut right through, nor which way
     what opens in a sloping face goes, and the angle of drill points. Of holes with a diameter the note at the size tells where
     they end (``far_ends``)."""
-    words = {spec.name: spec.word for spec in variant.family.features}
-    cuts = cuts_of([(words.get(feature.name, ""), feature) for feature in variant.features], solid)
+    cuts = cuts_of(worded(variant), solid)
     drilled = (Note("drill_points", {"angle": number(DRILL_POINT)}),) if drill_points(solid) else ()
     return (*_through(cuts, _given_radii(measures)), *_sloping(solid, cuts), *drilled)
 

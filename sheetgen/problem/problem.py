@@ -25,7 +25,8 @@ class Problem:
     """One part to be drawn. ``measures``: those chosen of their alternatives, the same on all its sheets; ``notes``: what its
     pictorial cannot show; ``alternatives``: what the measures were chosen from, the preferred one of each first; ``proof``: of
     the measures, if they were proved when they were chosen; ``ranks``: which of its alternatives each measure is; ``sizes``: the
-    variant's, by name; ``features``: of which the part is made; ``planes``: along which it can be cut."""
+    variant's, by name; ``features``: of which the part is made, in order, each with its word in the file; ``planes``: along
+    which it can be cut."""
 
     identity: Identity
     title: str
@@ -38,7 +39,7 @@ class Problem:
     proof: Proof | None = None
     ranks: tuple[int, ...] = ()
     sizes: Mapping[str, float | str] = field(default_factory=dict)
-    features: tuple[Feature, ...] = ()
+    features: tuple[tuple[str, Feature], ...] = ()
     planes: tuple[CuttingPlane, ...] = ()
 
     @cached_property

@@ -20,7 +20,7 @@ def document_of_one(
 def title_of_set(name: str, role: Role, settings: Settings) -> str:
     """What the sheets of one role of a set are called together; ``name``: of the set, if it has one."""
     say = settings.wording.render
-    return say(f"files.{role}s", title=name or say("files.worksheet"))
+    return say(f"files.{role.together}", title=name or say("files.worksheet"))
 
 
 def described(

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sheetgen.exercises import FOR_MARKERS, PRINTED, Role, kinds, with_kind
+from sheetgen.exercises import ONCE, PRINTED, Role, kinds, with_kind
 from sheetgen.exercises.key_sheets import title_of_key
 from sheetgen.faults import Fault
 from sheetgen.ink import Document
@@ -77,7 +77,7 @@ class Edition:
     def _names_of(self, roles: Sequence[Role]) -> list[str]:
         books, once = self._books(self.plan.people.books), self._key_books()
         named = [self._name(role.book, book) for role in roles if role in PRINTED for book in books]
-        named += [self._name(role.book, book) for role in roles if role in FOR_MARKERS for book in once]
+        named += [self._name(role.book, book) for role in roles if role in ONCE for book in once]
         lists = [f"{with_kind(LIST_NAME, self.plan.kind)}.csv"] if Role.MARKING in roles else []
         return [*named, *(self._name(KEY, book) for book in once if Role.KEY in roles), *lists]
 
@@ -85,7 +85,7 @@ class Edition:
         """The files by name, of what the ``maker`` has made: for each book one of every role, and what there is of the key."""
         books, once, bound = self._books(self.plan.people.books), self._key_books(), self._bound(maker)
         for role in (role for role in self.jobs[0].roles if role is not Role.KEY):
-            for book in once if role in FOR_MARKERS else books:
+            for book in once if role in ONCE else books:
                 yield self._name(role.book, book), self._document(role, book, bound, maker.set_mark)
         if Role.KEY in self.jobs[0].roles:
             yield from self._keys(bound, maker.set_mark)
@@ -145,7 +145,7 @@ def edition_of(plan: Plan, settings: Settings, roles: Sequence[Role]) -> Edition
     namer = Namer(listed, settings)
     if people.refuse and namer.remarks:
         raise ClassListError(namer.remarks)
-    wanted = (*roles, *plan.marking.sheets, *((Role.KEY,) if people.answer_key else ()))
+    wanted = (*roles, *plan.marking.sheets, *plan.helps, *((Role.KEY,) if people.answer_key else ()))
     jobs, made_in = jobs_of(plan, plan.problems.bank, wanted), settings
     shared = bool(people.path) and not people.each and _separable(settings)
     if shared:
@@ -175,7 +175,7 @@ def _separable(settings: Settings) -> bool:
 def _check(plan: Plan, listed: ClassList) -> None:
     """Find out before the work what cannot be. Raises: ClassListError, MarkingRoleError."""
     people = plan.people
-    check_roles(plan.kind, plan.marking.sheets, plan.file or "the command line")
+    check_roles(plan.kind, (*plan.marking.sheets, *plan.helps), plan.file or "the command line")
     if people.answer_key and kinds()[plan.kind].answer is None:
         raise ClassListError([Fault(plan.file or "the command line", 0, "answer_key", f"the kind {plan.kind}, which has no key",
                                     "no answer key, or another kind")])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
 
-from sheetgen.exercises import FOR_MARKERS, Role, kinds
+from sheetgen.exercises import ONCE, Role, kinds
 from sheetgen.exercises.marking import Marking, columns_of, usual_marking
 from sheetgen.exercises.marking.record import marks_text
 from sheetgen.faults import Fault, FaultError
@@ -26,7 +26,7 @@ those of wide lettering."""
 
 
 class MarkingRoleError(FaultError):
-    """Sheets for a marker asked of a kind of exercise that has none."""
+    """Sheets beside question and answer asked of a kind of exercise that has none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,8 @@ class MarkingWishes:
 
 
 def check_roles(kind: str, roles: Iterable[Role], file: str = "the command line") -> None:
-    """Raise MarkingRoleError if a kind has no sheets for a role of FOR_MARKERS."""
-    missing = [role for role in FOR_MARKERS if role in roles and role not in kinds()[kind].roles]
+    """Raise MarkingRoleError if a kind has no sheets for a role of ONCE."""
+    missing = [role for role in ONCE if role in roles and role not in kinds()[kind].roles]
     if missing:
         able = [name for name, one in kinds().items() if all(role in one.roles for role in missing)]
         raise MarkingRoleError([Fault(file, 0, role, f"the kind {kind}, which has none", f"another kind: {', '.join(able)}")

@@ -47,7 +47,7 @@ class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
     that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
     week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth, and what its marker gets;
-    ``remarks``: what had better be changed in the file."""
+    ``helps``: which of FOR_STUDENTS are made; ``remarks``: what had better be changed in the file."""
 
     title: str
     style: Style
@@ -58,6 +58,7 @@ class Plan:
     term: Term | None = None
     people: ClassWishes = NO_CLASS
     marking: MarkingWishes = NO_MARKING
+    helps: tuple[Role, ...] = ()
     remarks: tuple[Fault, ...] = ()
 
     @property
@@ -112,7 +113,8 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
         said_at = Place(document.file, document.line(("term",)), "term")
         style = replace(style, week=term.week, places={"set_title": said_at, **style.places})
     place = Place(document.file, document.line(("problems",)), "problems")
-    return Plan(said.title, style, problems, document.file, said.kind, place, term, people, marking, tuple(document.remarks))
+    return Plan(said.title, style, problems, document.file, said.kind, place, term, people, marking, _helps(said),
+                tuple(document.remarks))
 
 
 def _term(document: YamlDocument, said: PlanFile, week: int | None) -> Term | None:
@@ -138,6 +140,11 @@ def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes
     return ClassWishes(
         path, shown_list, said.encoding, said.columns, said.problems_for == "each", said.order, said.books,
         said.doubtful_names == "refuse", said.double_sided == "yes", said.answer_key == "yes")
+
+
+def _helps(said: PlanFile) -> tuple[Role, ...]:
+    """The sheets for students that a plan asks for beside the others."""
+    return tuple(role for role, word in {Role.HINTS: said.hints}.items() if word == "yes")
 
 
 def _marking(document: YamlDocument, said: PlanFile, folder: Path) -> MarkingWishes:

@@ -146,6 +146,7 @@ class PlanFile(LookFile):
     scheme: Annotated[Any, PlainValidator(any_word)] = None
     marking: Yes = "no"
     overlay: Yes = "no"
+    hints: Yes = "no"
     double_sided: Yes = "no"
     answer_key: Yes = "no"
     problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]

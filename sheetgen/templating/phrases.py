@@ -22,6 +22,9 @@ MOST_SOURCE = 500
 MOST_RENDERED = 300
 """Characters of a phrase with its values filled in: two full lines of a title block are under 200."""
 
+MOST_COMPOSED = 20_000
+"""The same of a phrase that others are put into, as the sentences of a construction are: nobody's own texts come near it."""
+
 FILTERS = ("capitalize", "default", "lower", "title", "trim", "upper")
 """Filters that return about as much text as they are given."""
 
@@ -39,10 +42,11 @@ class PhraseError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """A checked phrase; make it with ``phrase``. ``names``: the values it asks for."""
+    """A checked phrase; make it with ``phrase``. ``names``: the values it asks for; ``most``: characters, filled in."""
 
     source: str
     names: frozenset[str] = frozenset()
+    most: int = MOST_RENDERED
 
     def render(self, values: Mapping[str, object]) -> str:
         """Return the phrase with the values filled in, on one line, without unprintable signs.
@@ -57,18 +61,18 @@ class Phrase:
         except KeyError:
             missing = ", ".join(sorted(self.names - values.keys()))
             raise PhraseError(f"no value for {missing}", "a value for each name") from None
-        return _rendered(self.source, shown)
+        return _rendered(self.source, shown, self.most)
 
 
 @lru_cache(maxsize=4096)
-def _rendered(source: str, values: tuple[tuple[str, str], ...]) -> str:
+def _rendered(source: str, values: tuple[tuple[str, str], ...], most: int) -> str:
     """A phrase with its values; most come again on every sheet. Raises: PhraseError."""
     try:
         text = " ".join(clean(_compiled(source).render(values)).split())
     except (JinjaError, TypeError) as error:
         raise PhraseError(f"{source!r}: {error}", "a phrase that has a text for these values") from None
-    if len(text) > MOST_RENDERED:
-        raise PhraseError(f"{len(text)} characters", f"at most {MOST_RENDERED} characters")
+    if len(text) > most:
+        raise PhraseError(f"{len(text)} characters", f"at most {most} characters")
     return text
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from pathlib import Path
 from types import MappingProxyType
@@ -20,7 +20,8 @@ from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
-from sheetgen.templating.phrases import Phrase, PhraseError, phrase
+from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
+from sheetgen.templating.phrases import MOST_COMPOSED, Phrase, PhraseError, phrase
 from sheetgen.yamlines import Path_, YamlDocument
 
 LABELS = (
@@ -59,8 +60,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.letter": (), "section.name": ("view", "letter"),
     "section.task": ("scale", "projection"), "section.view": ("letter", "view", "last"),
     "section.full": ("view", "letter"), "section.half": ("view", "letter"),
-    "section.plane": ("letter", "seen", "place"), "section.offset": ("letter", "seen", "place"),
-    "section.turn": ("turn", "seen", "place"), "section.place": ("seen", "at", "middle", "holes", "several"),
+    "section.plane": ("letter", "sectioned", "place"), "section.offset": ("letter", "sectioned", "place"),
+    "section.turn": ("turn", "sectioned", "place"), "section.place": ("sectioned", "at", "middle", "holes", "several"),
     "section.show": ("letter", "home"),
     "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
     # general notes
@@ -91,6 +92,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "marking.picture": ("scale",),
     # the film that is laid over a script
     "overlay.view": ("view", "scale"), "overlay.code": ("code", "title"), "overlay.film": (),
+    # the hint sheets
+    **HINT_PHRASES,
     # the list of marks
     **{f"marks.{heading}": () for heading in ("number", "name", "group")},
     "marks.code": ("item",), "marks.part": ("item", "part", "marks"), "marks.total": ("item", "marks"),
@@ -98,8 +101,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # labels in the cells of title blocks
     **{f"labels.{label}": () for label in LABELS},
     # what the PDF files are called and are about
-    **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank", "marking", "overlay")},
+    **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank", "marking", "overlay", "hints")},
     **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay")},
+    "files.all_hints": ("title",),
     "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
     "files.span": ("first", "last"), "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
     # of a class, and of the key to its answers
@@ -127,6 +131,12 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # of a paper, an examination
     "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
     "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
+    "paper.film": ("code", "item", "who"),
+    # the part that a pack's page turns: buttons, and what is said of them
+    **{f"turn.{word}": () for word in (
+        "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",
+        "turn_left", "turn_right", "turn_up", "turn_down", "larger", "smaller", "back")},
+    "turn.unfolded": ("projection",),
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -140,17 +150,20 @@ NEEDED = (
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view",
+    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED,
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"), "seen": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"),
+    "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
+    "middle": ("no", "yes"), **HINT_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
+
+COMPOSED = ("hints.",)
+"""Beginnings of the names of texts that others are put into, sentences of their parts."""
 
 LONGEST_WORD = (50.0, 2.5)
 """mm of a single word, at that height of lettering: a line of the narrowest column holds it, and it cannot be broken."""
@@ -263,7 +276,7 @@ def _phrase(key: str, source: str) -> Phrase:
         raise PhraseError(f"{len(made.source)} characters", "a text that is no longer than the bar, about 90 characters")
     if source:
         _try(key, made)
-    return made
+    return replace(made, most=MOST_COMPOSED) if key.startswith(COMPOSED) else made
 
 
 def _try(key: str, made: Phrase) -> None:

@@ -242,20 +242,27 @@ def _free_lines(seen: Sequence[Piece], unseen: Sequence[Piece]) -> tuple[int, in
 
 
 def _distinct(curves: Sequence[Points], before: Sequence[Points]) -> list[Points]:
+    """The longest first: of the rest, what lies all along others is on paper once. Where two rims fall in one the kernel calls
+    bits of the farther one seen and bits hidden, as rounding has it."""
     kept: list[Points] = []
-    for curve in curves:
-        middle = curve[len(curve) // 2]
-        if not any(_away(middle, other) < SAME and min(_away(end, other) for end in (curve[0], curve[-1])) < SAME
-                   for other in (*before, *kept)):
+    for curve in sorted(curves, key=_length, reverse=True):
+        others = [*before, *kept]
+        if not others or np.min([_away(curve, other) for other in others], axis=0).max() >= SAME:
             kept.append(curve)
     return kept
 
 
-def _away(point: Points, curve: Points) -> float:
-    """mm from a point to a polyline."""
+def _length(curve: Points) -> float:
+    return float(np.hypot(*np.diff(curve, axis=0).T).sum())
+
+
+def _away(points: Points, curve: Points) -> Points:
+    """mm from each of some points to a polyline."""
     start, way = curve[:-1], curve[1:] - curve[:-1]
-    share = np.clip(((point - start) * way).sum(axis=1) / np.maximum((way * way).sum(axis=1), 1e-30), 0, 1)
-    return float(np.hypot(*(start + share[:, None] * way - point).T).min())
+    off = points[:, None] - start
+    share = np.clip((off * way).sum(axis=2) / np.maximum((way * way).sum(axis=1), 1e-30), 0, 1)
+    apart = off - share[:, :, None] * way
+    return np.asarray(np.hypot(apart[..., 0], apart[..., 1]).min(axis=1))
 
 
 def _linked(curves: Sequence[Points]) -> int:

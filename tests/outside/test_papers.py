@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from sheetgen.cli import main
 from tests import samples
-from tests.sets.papers.test_paper import CODE, WEDGE, long
+from tests.sets.papers.mock import CODE, WEDGE, long
 
 PLAN = """\
 title: Sixty candidates

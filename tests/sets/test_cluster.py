@@ -15,7 +15,7 @@ from distributed import LocalCluster
 from sheetgen.cli import main
 from sheetgen.sets import WorkersError, cluster, results
 from sheetgen.sets.cluster import cluster_workers
-from tests.sets.papers.test_paper import furnish
+from tests.sets.papers.mock import furnish
 from tests.stops import contents
 
 

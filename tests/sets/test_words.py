@@ -10,14 +10,16 @@ from pathlib import Path
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import FOR_MARKERS, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
+from sheetgen.exercises import ONCE, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
+from sheetgen.exercises.hints import hint_pages
 from sheetgen.exercises.marking import Marking
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sets import Shelf, WorksheetMaker, document_of_one, edition_of, load_plan
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.packs.solids import words_of
 from sheetgen.sets.papers.cover import Cover
 from sheetgen.sets.papers.equity import EquitySheets
 from sheetgen.sets.papers.making import Printing
@@ -27,6 +29,8 @@ from sheetgen.sets.papers.seating import SeatingSheets
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_marking, load_wording, wording_names
+from tests.exercises.hints.bare import hinted
+from tests.exercises.hints.odd import ODD
 from tests.samples import bank_of
 from tests.sets.papers.invented import BARN, HALL, lots, paper, reached
 from tests.wordings import INVENTED, nonsense, twice_as_long
@@ -179,7 +183,7 @@ def settings_with(style: Style, wording: Wording) -> Settings:
 
 def asked_of(kind: str) -> tuple[Role, ...]:
     """All sheets that a kind has."""
-    return tuple(role for role in (*PRINTED, *FOR_MARKERS) if role in kinds()[kind].roles)
+    return tuple(role for role in (*PRINTED, *ONCE) if role in kinds()[kind].roles)
 
 
 def contact(families: Sequence[Family], wording: Wording) -> Document:
@@ -209,6 +213,18 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
+def hint_texts(wording: Wording, folder: Path) -> list[str]:
+    """What stands on hint sheets of other families of the bank, and of parts that the bank has not."""
+    bank = {**load_bank(), **load_bank(bank_of(folder, **ODD))}
+    texts: list[str] = []
+    for number, name in enumerate(bank):
+        settings = settings_with(Style(side="both" if number % 2 else "left"), wording)
+        problem = problem_of(bank[name].sample(1 + number % 2))
+        for page in hint_pages(problem, settings, hinted(problem, settings)[1], Particulars()):
+            texts += on_page(page)
+    return texts
+
+
 def paper_pages_texts(wording: Wording) -> tuple[list[str], set[str]]:
     """What stands on covers, plans of rooms and pictures of a paper of two rooms, one of them in several parts; and which words
     of it are the plan's."""
@@ -229,7 +245,7 @@ def paper_texts(wording: Wording, folder: Path) -> list[str]:
     for rooms, minutes in (("- {rows: 1, columns: 2}", ", minutes: 20"),
                            ("- {name: Attic, rows: 1, columns: 1}\n- {name: Cellar, rows: 1, columns: 1}", "")):
         (folder / "plan.yaml").write_text(
-            f"title: Exam\ncandidates: 2\nbooks: hundreds\nmarking: yes\nrooms:\n{rooms}\nitems:\n"
+            f"title: Exam\ncandidates: 2\nbooks: hundreds\nmarking: yes\noverlay: yes\nrooms:\n{rooms}\nitems:\n"
             f"- {{family: stepped-block, marks: 5{minutes}}}\n", encoding="utf-8")
         plan, bank = load_paper(folder / "plan.yaml", load_bank())
         style = Style(title_block="quarry", values=replace(VALUES, status=""))
@@ -275,18 +291,22 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
     assert len(set(codes)) == 3                              # of the problem that all have, and the first as theirs, and two more
     found["a class's sheets"] = texts, own | words(codes)
+    found["hint sheets"] = hint_texts(wording, tmp_path_factory.mktemp("hints")), given | set().union(
+        *map(of_bank, bank.values()), *(words([text.partition("\n")[0]]) for text in ODD.values()))
     texts = paper_texts(wording, tmp_path_factory.mktemp("paper"))
     codes = [code for text in texts for code in re.findall(r"\b(?:[0-9A-Z]{6}-){2}[0-9A-Z]{6}\b", text)]
     found["a paper's sheets"] = texts, given | {"exam", "attic", "cellar"} | words(codes)     # and no word of the family's
     texts, own = paper_pages_texts(wording)
     found["a paper's pages"] = texts, given | own
+    found["the viewer of a pack's page"] = [*words_of(wording, "first").values()], set()
     return found
 
 
 PAPERS = ("a paper's sheets", "a paper's pages")
 
 
-@pytest.mark.parametrize("sort", [*SHEETS, "contact sheets", "a class's sheets", *PAPERS])
+@pytest.mark.parametrize("sort", [
+    *SHEETS, "contact sheets", "a class's sheets", "hint sheets", *PAPERS, "the viewer of a pack's page"])
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from sheetgen.exercises.marking.numbering import Numbered
+from sheetgen.exercises.numbering import Numbered
 from sheetgen.geometry import Array, IntArray
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_width
 from sheetgen.sheet.paper import Box
@@ -59,9 +59,10 @@ COST_DIGITS = 3
 TRIES = 4
 """How often each number of a view may go before all others, until all find room."""
 
-LEADER_COST, CROSSING_COST, OFF_MIDDLE = 8.0, 6.0, 3.0
-"""What a leader costs, each line that it crosses, and a place half a line away from its middle, beside the mm that a leader is
-long and the mm that strange lines are near (common practice, no source)."""
+LEADER_COST, CROSSING_COST, OFF_MIDDLE, STRANGER_COST = 8.0, 6.0, 3.0, 6.0
+"""What a leader costs, each line that it crosses, a place half a line away from its middle, and each mm that its number is so
+near a strange line that it seems to be of that, beside the mm that a leader is long and the mm that strange lines are near
+(common practice, no source)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -249,5 +250,6 @@ def _led(
     rows, leaders = rows[clear_of], leaders[clear_of]
     crossed, line = ink.tree.query(leaders, predicate="intersects")
     crossings = np.bincount(crossed[line != number], minlength=len(leaders))
-    cost = LEADER_COST + length[rows] + off[start[rows]] + CROSSING_COST * crossings
+    near = np.maximum(PLAIN + CLEAR - _nearest_other(_boxes(middle[rows], half), number, ink), 0.0)
+    cost = LEADER_COST + length[rows] + off[start[rows]] + CROSSING_COST * crossings + STRANGER_COST * near
     return middle[rows], leaders.tolist(), cost

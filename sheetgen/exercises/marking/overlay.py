@@ -1,8 +1,12 @@
-"""Overlays: each view of the answer alone, at the scale asked for, to be printed on film and laid over a script. Sheet mm."""
+"""Overlays: each view of the answer alone, at the scale asked for, to be printed on film and laid over a script. Sheet mm.
+
+Without a code a film has room for it: on papers it is added when the films are bound (``coded``).
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -41,12 +45,22 @@ def _film(problem: Problem, settings: Settings, drawing: Drawing, view: PlacedVi
     values = {"view": say("overlay.view", view=drawing.name(view.view.name, settings), scale=drawing.layout.scale_name),
               "code": say("overlay.code", code=particulars.code, title=problem.title), "film": say("overlay.film")}
     marks: list[Mark] = [*view_marks(placed), *check_bar_on(paper, say("check_bar"))]
-    y = foot
-    for name, height in LINES:
-        y -= height + PITCH
-        text, fit, face = fitted(values[name], right - left, height)
-        marks.append(Text(text, (left, y), fit, face=face))
+    marks += [_line(paper, name, said) for name, said in values.items() if name != "code" or particulars.code]
     return Page(paper.width, paper.height, dashed(marks))
+
+
+def coded(page: Page, said: str) -> Page:
+    """A film that was drawn without a code, with what is ``said`` where the code would stand."""
+    paper = next(paper for paper in PAPERS.values() if (paper.width, paper.height) == (page.width, page.height))
+    return replace(page, marks=[*page.marks, _line(paper, "code", said)])
+
+
+def _line(paper: Paper, name: str, said: str) -> Text:
+    """One of LINES."""
+    place, heights = [called for called, _ in LINES].index(name), [height for _, height in LINES]
+    left, right = paper.x0 + CLEAR, paper.width - CLEAR
+    text, fit, face = fitted(said, right - left, heights[place])
+    return Text(text, (left, FOOT + sum(height + PITCH for height in heights[place + 1:])), fit, face=face)
 
 
 def _paper(course: Paper, size: Sequence[float]) -> Paper:

@@ -10,8 +10,8 @@ import numpy as np
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.marking.labels import number_marks
 from sheetgen.exercises.marking.likely import Likely
-from sheetgen.exercises.marking.numbering import Numbered
 from sheetgen.exercises.marking.table import Block
+from sheetgen.exercises.numbering import Numbered
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, Text, moved, wrapped
 from sheetgen.problem import Problem

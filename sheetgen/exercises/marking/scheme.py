@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sheetgen.exercises.drawing import Drawing
-from sheetgen.exercises.marking.numbering import Numbered, numbered, of_sort
 from sheetgen.exercises.marking.record import Marking
 from sheetgen.exercises.marking.shares import shared
+from sheetgen.exercises.numbering import Numbered, numbered, of_sort
 from sheetgen.sheet.layout import SideView, views_asked
 from sheetgen.templating.marking import SORTS, MarkingTemplate
 

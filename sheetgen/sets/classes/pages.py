@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from sheetgen.exercises import FOR_MARKERS, Particulars, Role
+from sheetgen.exercises import ONCE, Particulars, Role
 from sheetgen.exercises.cells import cells_of
 from sheetgen.exercises.key_sheets import Entry, KeySheets
 from sheetgen.ink import MadePages, Mark, Page, Text
@@ -62,20 +62,26 @@ class Bound:
 
     def page(self, role: Role, spot: Spot) -> Page:
         """One page, with what is the student's own in its title block; or one that is left blank."""
-        if spot.blank:
-            return self.left_blank()
         page = self._sheets(self.number(spot.student, spot.problem), role)[spot.page]
+        if spot.blank:
+            return self.left_blank(page)
         if not self.adds_to(role):
             return page
         return replace(page, marks=[*page.marks, *self._own_marks(role, spot)])
 
+    @property
+    def one_code(self) -> bool:
+        """Whether all students' sheets of a problem have the same code."""
+        return self.shared
+
     def adds_to(self, role: Role) -> bool:
         """Whether what is a student's own is added to sheets of a role: not to those that are made once for all."""
-        return self.shared and role is not Role.KEY and role not in FOR_MARKERS
+        return self.shared and role is not Role.KEY and role not in ONCE
 
-    def left_blank(self) -> Page:
-        """The back of a sheet that nothing is printed on, but that it is meant to be so."""
-        paper = self.settings.paper
+    def left_blank(self, front: Page | None = None) -> Page:
+        """The back of a sheet that nothing is printed on, but that it is meant to be so; ``front``: the page on its other side,
+        where that is not on the course's paper."""
+        paper = front or self.settings.paper
         say = Text(self.settings.wording.render("students.left_blank"), (paper.width / 2, paper.height / 2), BLANK_HEIGHT,
                    anchor="middle")
         return Page(paper.width, paper.height, [say])
@@ -92,7 +98,8 @@ class BoundPages(MadePages):
 
     def __init__(self, bound: Bound, role: Role, book: Book, *, by_problem: bool, double_sided: bool) -> None:
         spots = _spots(bound, role, book, by_problem)
-        self.spots = list(_on_fronts(spots) if double_sided else spots)
+        backed = _backed(spots) if role is Role.HINTS else _on_fronts(spots)
+        self.spots = list(backed if double_sided else spots)
         super().__init__(len(self.spots), lambda number: bound.page(role, self.spots[number]))
 
 
@@ -108,6 +115,12 @@ def _spots(bound: Bound, role: Role, book: Book, by_problem: bool) -> Iterator[S
     for student, problem in in_order(book, bound.problems, by_problem):
         for page in range(bound.of(student, problem).counts[role]):
             yield Spot(student, problem, page)
+
+
+def _backed(spots: Iterator[Spot]) -> Iterator[Spot]:
+    """The same with a back of its own for each page that is folded: of what is printed there, all would show."""
+    for spot in spots:
+        yield from (spot, replace(spot, blank=True))
 
 
 def _on_fronts(spots: Iterator[Spot]) -> Iterator[Spot]:
@@ -132,7 +145,7 @@ def outline_of(pages: BoundPages, students: Sequence[Student], bound: Bound, by_
     for page, spot in enumerate(pages.spots):
         if alone or by_problem:
             kept = bound.of(spot.student, spot.problem)
-            code = f" ({kept.code})" if alone or bound.shared else ""
+            code = f" ({kept.code})" if alone or bound.one_code else ""
             marks.setdefault(spot.problem, (f"{spot.problem + 1}. {kept.title}{code}", page))
         else:
             marks.setdefault(spot.student, (students[spot.student].called, page))

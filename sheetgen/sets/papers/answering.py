@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sheetgen.bank import Bank
+from sheetgen.bank import Bank, Form
 from sheetgen.codes import sealed_read
 from sheetgen.codes.faults import wrong_code
 from sheetgen.exercises import Particulars, Role, kinds
@@ -18,7 +18,7 @@ from sheetgen.sets.papers.assigning import form_of
 from sheetgen.sets.papers.cells import Numberer, item_settings
 from sheetgen.sets.papers.decided import code_of, seed_of
 from sheetgen.sets.papers.lots import masked, shape_digest
-from sheetgen.sets.papers.record import Record
+from sheetgen.sets.papers.record import Record, form_said
 from sheetgen.sets.papers.records import Candidate, Item, PaperPlan, Room, Seat
 from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Settings, Style
@@ -37,7 +37,7 @@ class Found:
 
     candidate: Candidate
     item: int
-    family: str
+    form: Form
     index: int
     spare: int
 
@@ -46,8 +46,8 @@ def found_by(code: str, key: Key, record: Record) -> Found:
     """Whose a printed ``code`` is. Raises: CodeError if it is mistyped, or of nobody in this record."""
     for one in _all(record):
         item = record.said["items"][one.item]
-        shape = record.said["families"][one.family]
-        if code == code_of(key, record.paper, one.item + 1, item["kind"], one.family, shape, one.index, one.candidate.number,
+        shape = record.said["families"][str(one.form)]
+        if code == code_of(key, record.paper, one.item + 1, item["kind"], str(one.form), shape, one.index, one.candidate.number,
                            one.spare):
             return one
     count = len(record.given)
@@ -66,13 +66,13 @@ def answer_of(text: str, key: Key, record: Record, bank: Bank) -> tuple[str, Doc
     plan, own = _plan_of(record), _settings_of(record)
     item = plan.items[found.item]
     settings = item_settings(own, plan, item)
-    if found.family not in bank:
-        raise wrong_code(f"{code}, of a family that is not here, {found.family}", "--bank with its folder or file")
-    family = bank[found.family]
-    if shape_digest(family) != record.said["families"][found.family]:
-        raise wrong_code(f"{code}, of the family {found.family}, which has been changed since",
+    if found.form.family not in bank:
+        raise wrong_code(f"{code}, of a family that is not here, {found.form.family}", "--bank with its folder or file")
+    family = found.form.of(bank[found.form.family])
+    if shape_digest(family) != record.said["families"][str(found.form)]:
+        raise wrong_code(f"{code}, of the family {found.form.family}, which has been changed since",
                          "the bank as it was when the paper was printed; the answer of today's would be of another block")
-    seed = seed_of(key, record.paper, item.number, found.family, found.index, found.candidate.number, found.spare)
+    seed = seed_of(key, record.paper, item.number, str(found.form), found.index, found.candidate.number, found.spare)
     shown = masked(family, plan.title, own.wording.render("paper.item", item=item.number))
     cells = Numberer(plan, settings, plan.file).cells([found.candidate])[found.candidate.number]
     said = cells.on(Particulars(code, item.number, len(plan.items)))
@@ -94,9 +94,9 @@ def _all(record: Record) -> list[Found]:
     everything += [(number, spare, lots) for (number, spare), lots in record.spares.items()]
     for number, spare, lots in everything:
         for item, index in enumerate(lots):
-            families = record.said["items"][item]["families"]
-            candidate = by_number[number]
-            found.append(Found(candidate, item, families[form_of(candidate.seat, len(families))], index, spare))
+            said, candidate = record.said["items"][item], by_number[number]
+            form = form_said(said, form_of(candidate.seat, len(said["families"])))
+            found.append(Found(candidate, item, form, index, spare))
     return found
 
 

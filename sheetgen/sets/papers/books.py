@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import product
 
-from sheetgen.exercises import ASKED, Role
+from sheetgen.exercises import ASKED, FOR_MARKERS, Role
 from sheetgen.ink import Document, MadePages, Page
 from sheetgen.sets.classes import Book, BoundPages, books_of, outline_of
 from sheetgen.sets.classes.files import plain_names
@@ -20,7 +20,7 @@ from sheetgen.sets.papers.paper import Paper, PaperMaker
 from sheetgen.sets.papers.pools import spare_id
 from sheetgen.sets.papers.records import Candidate
 
-SECRET = (*(role.book for role in (*ASKED, Role.MARKING)), LIST_NAME)
+SECRET = (*(role.book for role in (*ASKED, *FOR_MARKERS)), LIST_NAME)
 """How files begin that nobody else may read before the examination, nor ever without need."""
 
 
@@ -106,9 +106,11 @@ class PaperBooks:
 
     def _document(self, role: Role, book: Book, bound: PaperBound) -> Document:
         plan, settings = self.paper.plan, self.paper.slots[0].own
-        bound_pages = BoundPages(bound, role, book, by_problem=False, double_sided=plan.double_sided)
+        by_item = plan.by_item and role in FOR_MARKERS
+        both_sides = plan.double_sided and role is not Role.OVERLAY        # film has one
+        bound_pages = BoundPages(bound, role, book, by_problem=by_item, double_sided=both_sides)
         pages: MadePages = bound_pages
-        outline = outline_of(bound_pages, self._students, bound, by_problem=False)
+        outline = outline_of(bound_pages, self._students, bound, by_problem=by_item)
         if role is Role.QUESTION and self._cover is not None:
             back = bound.left_blank if plan.double_sided else None
             covered = CoveredPages(bound_pages, partial(self._cover_of, self._cover), back)

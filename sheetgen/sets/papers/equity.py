@@ -64,7 +64,7 @@ class EquitySheets(MadePages):
 
     def _item_page(self, item: Item, number: int) -> Iterator[Mark]:
         say, lots = self._say, self._assignment.of_item(item.number)
-        variants = len({(lot.family, lot.index) for lot in lots})
+        variants = len({(lot.family, lot.form, lot.index) for lot in lots})
         said = say("equity.candidates", candidates=len(lots), variants=variants)
         yield from self._head(say("equity.item", item=item.number), said, number)
         spreads = dict(self._spreads(item, lots))

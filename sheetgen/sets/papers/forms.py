@@ -1,7 +1,8 @@
-"""Which families the forms of an item are of: those whose middles lie nearest each other, no family in two items. A choice among
-thousands of ways, made by integer programming (van der Linden, Linear Models for Optimal Test Design, 2005; from memory).
+"""Which forms an item has: those whose middles lie nearest each other, none in two items. A form is a family of a wish, or the
+options and the hand of one family; here it is a name. A choice among thousands of ways, made by integer programming (van der
+Linden, Linear Models for Optimal Test Design, 2005; from memory).
 
-The same families come out on every machine: one thread, and a limit of nodes instead of one of time.
+The same forms come out on every machine: one thread, and a limit of nodes instead of one of time.
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ from sheetgen.sets.papers.records import Bounds, Lot
 SAMPLED = 10
 """Variants of a family that its own middle is found of."""
 
-MOST_FAMILIES = 24
-"""Families of a wish that are looked at, the key's first: four forms of them are ten thousand ways."""
+MOST_FORMS = 24
+"""Families of a wish, or forms of a family, that are looked at, the key's first: four of them are ten thousand ways."""
 
 MOST_NODES = 5000
 """Of the search: a paper of five items with four forms needs a few hundred."""

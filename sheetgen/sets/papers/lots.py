@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from hashlib import sha256
 
-from sheetgen.bank import BankError, Family
+from sheetgen.bank import BankError, Family, Form
+from sheetgen.bank.mirror import other_words
 from sheetgen.exercises import ASKED, Particulars, Role, kinds
 from sheetgen.exercises.marking import Marking
 from sheetgen.exercises.marking.pages import MarkingError
@@ -27,13 +28,14 @@ from sheetgen.sheet.layout import views_asked
 
 @dataclass(frozen=True, eq=False)
 class Slot:
-    """One family of one item, with the look of its sheets: all that a worker must know of it beside a seed. ``form``: which of
-    the item's, from 0; ``shown``: the family as its sheets call it; ``items``: of the paper; ``own``: the settings of its
-    sheets; ``settings``: the same with a title block that lacks what is a candidate's own; ``roles``: of the sheets that are
-    drawn; ``marking``: what the item is worth, and by which scheme, None if nobody asks."""
+    """One form of one item, with the look of its sheets: all that a worker must know of it beside a seed. ``number``: which of
+    the item's, from 0; ``family``: in this ``form``; ``shown``: the family as its sheets call it; ``items``: of the paper;
+    ``own``: the settings of its sheets; ``settings``: the same with a title block that lacks what is a candidate's own;
+    ``roles``: of the sheets that are drawn; ``marking``: what the item is worth, and by which scheme, None if nobody asks."""
 
     item: Item
-    form: int
+    number: int
+    form: Form
     family: Family
     shown: Family
     items: int
@@ -65,9 +67,11 @@ def measured(slots: Sequence[Slot], variant: Variant) -> Lot | None:
         return None
     views = [problem.view(name) for name in views_asked(slot.settings.side)]
     lines = tuple(sum(len(getattr(view, f"{kind}_lines")) for view in views) for kind in LINES)
-    printed = tuple((measure.words, measure.text) for measure in problem.measures)
+    mirrored = slot.form.mirrored                      # of both hands what is alike is called alike
+    printed = tuple((other_words(measure.words) if mirrored else measure.words, measure.text) for measure in problem.measures)
     block = sha256(f"{slot.family.name}\n{digest_of(sampled.features)}".encode()).digest()[:16]
-    return Lot(variant.index, slot.family.name, round(difficulty(problem).index, 4), lines, printed, block)
+    return Lot(variant.index, slot.family.name, round(difficulty(problem).index, 4), lines, printed, block,
+               ", ".join(slot.form.differs))
 
 
 def drawn(slots: Sequence[Slot], variant: Variant) -> Made | None:

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from sheetgen.exercises import Particulars, Role
 from sheetgen.exercises.cells import cells_of
+from sheetgen.exercises.marking.overlay import coded
 from sheetgen.ink import Mark, Page
 from sheetgen.sets.classes import Bound, Cells
 from sheetgen.sets.classes.pages import Spot
@@ -42,18 +43,30 @@ class PaperBound(Bound):
         """Of an exercise on the shelf."""
         return self._numbers[student][problem][0]
 
+    @property
+    def one_code(self) -> bool:
+        """Each candidate's sheet has its own."""
+        return False
+
     def adds_to(self, role: Role) -> bool:
         """To all sheets: of whoever shares a lot, each has a marking sheet too, with number and code."""
         return True
 
     def page(self, role: Role, spot: Spot) -> Page:
-        """One page, with what is the candidate's own in its title block, and its code."""
+        """One page, with what is the candidate's own in its title block, and its code; a film has no title block."""
+        if role is Role.OVERLAY:
+            return coded(self._sheets(self.number(spot.student, spot.problem), role)[spot.page], self._film_words(spot))
         page = super().page(role, spot)
         return page if spot.blank else replace(page, marks=[*page.marks, *self._code_marks(spot)])
 
     def _said(self, spot: Spot) -> Particulars:
         code = self._code_of(spot.student, spot.problem)
         return self.cells[spot.student].on(Particulars(code, spot.problem + 1, self.problems))
+
+    def _film_words(self, spot: Spot) -> str:
+        said = self._said(spot)
+        who = " ".join(filter(None, (said.student, said.student_number, said.seat)))
+        return self.settings.wording.render("paper.film", code=said.code, item=said.sheet, who=who)
 
     def _own_marks(self, role: Role, spot: Spot) -> list[Mark]:
         slot, paper = self._numbers[spot.student][spot.problem][1], self.settings.paper

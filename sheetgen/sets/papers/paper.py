@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 
-from sheetgen.bank import Bank, BankError, Family
+from sheetgen.bank import Bank, BankError, Family, Form
 from sheetgen.codes import WIDEST
 from sheetgen.exercises import ASKED, Particulars, Role, block_faults, check_seed
 from sheetgen.exercises.marking import Marking
@@ -40,37 +40,38 @@ class Paper:
         TemplateError for the marking template.
         """
         self.plan, self.settings, self._key, self.version = plan, settings, key, version
-        self.name = digest_of(("paper", plan.title, plan.date))
+        self.name = name_of(plan)
         self.families = _families(plan, bank)
         self.scheme = load_marking(plan.scheme or USUAL_SCHEME) if plan.marked else None
         chosen = families_of(plan, self.families, key, self.name, settings)
-        self.slots = tuple(self._slot(item, form, name) for item, names in zip(plan.items, chosen, strict=True)
-                           for form, name in enumerate(names))
-        self.shapes = {slot.family.name: shape_digest(slot.family) for slot in self.slots}
+        self.slots = tuple(self._slot(item, number, form) for item, forms in zip(plan.items, chosen, strict=True)
+                           for number, form in enumerate(forms))
+        self.shapes = {str(slot.form): shape_digest(slot.family) for slot in self.slots}
         _try_blocks(self.slots)
         numberer = Numberer(plan, settings, plan.list_file or plan.file)
         self.cells: Mapping[str, Cells] = numberer.cells(plan.candidates)
         self.remarks = tuple(numberer.remarks)
-        decides = (version, plan.title, plan.date, [(slot.item.number, slot.item.kind, slot.family) for slot in self.slots],
+        decides = (version, self.name, [(slot.item.number, slot.item.kind, slot.family) for slot in self.slots],
                    [slot.own for slot in self.slots], plan.bounds)
         self.mark = key.digest("mark", digest_of(decides)).hex()[:MARK]
 
-    def _slot(self, item: Item, form: int, name: str) -> Slot:
-        family, own = self.families[name], item_settings(self.settings, self.plan, item)
+    def _slot(self, item: Item, number: int, form: Form) -> Slot:
+        family, own = form.of(self.families[form.family]), item_settings(self.settings, self.plan, item)
         shown = masked(family, self.plan.title, own.wording.render("paper.item", item=item.number))
         marking = Marking.of(item.marks, self.scheme) if self.scheme else None
-        roles = (*ASKED, Role.MARKING) if marking else ASKED
-        return Slot(item, form, family, shown, len(self.plan.items), own, impersonal(own), roles, marking)
+        more = ((Role.MARKING, self.plan.marked), (Role.OVERLAY, self.plan.overlaid))
+        roles = (*ASKED, *(role for role, asked in more if asked))
+        return Slot(item, number, form, family, shown, len(self.plan.items), own, impersonal(own), roles, marking)
 
     def run(self, wanted: object = None) -> Run:
         """The run in which it is made; ``wanted``: what of it, if not all."""
-        marked = [slot.marking for slot in self.slots]
+        marked = [(slot.marking, slot.roles) for slot in self.slots]
         return Run(self.mark, digest_of((self.mark, self._key.digest("run", self.mark).hex(), wanted, marked, program_parts())))
 
     def code(self, candidate: Candidate, item: int, index: int, spare: int = 0) -> str:
         """The code of a candidate's item (from 0), which is the lot at ``index``; of a spare, if it is of one."""
         slot = self.slots[self.slots_of(candidate)[item]]
-        return code_of(self._key, self.name, item + 1, slot.item.kind, slot.family.name, self.shapes[slot.family.name], index,
+        return code_of(self._key, self.name, item + 1, slot.item.kind, str(slot.form), self.shapes[str(slot.form)], index,
                        candidate.number, spare)
 
     def reached(self, assignment: Assignment, pools: Pools) -> list[Reached]:
@@ -148,6 +149,11 @@ class PaperMaker:
             self._ready()
             found.append(kept.marked if kept else None)
         return iter(found)
+
+
+def name_of(plan: PaperPlan) -> str:
+    """What tells a paper from others of the same key: title, date, and the series if the plan says one."""
+    return digest_of(("paper", plan.title, plan.date, *([plan.series] if plan.series else [])))
 
 
 class BlocksError(FaultError):

@@ -3,13 +3,13 @@ out."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from sheetgen.bank import Bank
 from sheetgen.choosing import fits
 from sheetgen.exercises import Role, kinds
-from sheetgen.faults import FaultError, Place, shown, visible_text
+from sheetgen.faults import Fault, FaultError, Place, shown, visible_text
 from sheetgen.filebytes import bytes_of
 from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
@@ -58,10 +58,7 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
     people = _people(reader, said, folder) if said else None
     own = _instructions(reader, said.instructions, folder) if said else ()
     scheme = template_said(document, "scheme", said.scheme, folder, marking_names()) if said and said.scheme is not None else None
-    if said and said.marking == "yes":
-        _check_kinds(reader, found)
-    elif scheme is not None:
-        reader.fault(("scheme",), "a scheme, and no marking sheets", "`marking: yes` too, or no scheme")
+    _check_marking(reader, said, found)
     if said is None or style is None or bounds is None or people is None or document.faults:
         raise PaperError(sorted(document.faults, key=lambda fault: fault.line))
     document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "board"))
@@ -73,16 +70,33 @@ def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tup
         said.title, style, found, rooms, candidates, Bounds(bounds.index, bounds.lines, bounds.dimensions),
         said.minutes or _together(found), said.names == "yes", said.board, said.date, own,
         document.file, text, listed, said.books, said.double_sided == "yes", places,
-        tuple(document.remarks), said.cover == "yes", people.file, said.marking == "yes", scheme), items.bank
+        (*document.remarks, *_alike(document, said)), said.cover == "yes", people.file, said.marking == "yes", scheme,
+        said.overlay == "yes", said.marking_order == "items", said.series), items.bank
 
 
-def _check_kinds(reader: Reader, items: Sequence[Item]) -> None:
-    """See that each item's kind has marking sheets."""
-    able = [name for name, kind in kinds().items() if Role.MARKING in kind.roles]
-    for item in items:
-        if item.kind not in able:
-            reader.fault(("items", item.number - 1, "kind"), f"the kind {item.kind}, which has no marking sheet",
-                         f"another kind ({', '.join(able)}), or `marking: no`")
+def _alike(document: YamlDocument, said: PaperFile) -> Iterator[Fault]:
+    """A remark where nothing but the title tells a paper from the next one of its key, which would have the same variants."""
+    if not said.date and not said.series:
+        yield Fault(document.file, document.line(("title",)), "date", "neither a date nor a series",
+                    "one of both: else another paper of this title and this key has the same variants")
+
+
+def _check_marking(reader: Reader, said: PaperFile | None, items: Sequence[Item]) -> None:
+    """See that each item's kind has what is asked for those who mark, and that nothing is said of what is not asked for."""
+    if said is None:
+        return
+    asked = [role for role, word in ((Role.MARKING, said.marking), (Role.OVERLAY, said.overlay)) if word == "yes"]
+    for role, words in ((Role.MARKING, "no marking sheet"), (Role.OVERLAY, "no overlays")):
+        able = [name for name, kind in kinds().items() if role in kind.roles]
+        for item in items:
+            if role in asked and item.kind not in able:
+                reader.fault(("items", item.number - 1, "kind"), f"the kind {item.kind}, which has {words}",
+                             f"another kind ({', '.join(able)}), or `{role.value}: no`")
+    if said.scheme is not None and Role.MARKING not in asked:
+        reader.fault(("scheme",), "a scheme, and no marking sheets", "`marking: yes` too, or no scheme")
+    if said.marking_order is not None and not asked:
+        reader.fault(("marking_order",), "an order, and nothing for those who mark",
+                     "`marking: yes` or `overlay: yes` too, or no order")
 
 
 def _together(items: Sequence[Item]) -> int:
@@ -171,10 +185,8 @@ class _ItemReader:
         if wished == (said.family is not None):
             self.reader.fault(path, "both a family and a wish" if wished else "neither family nor topic nor rung", ITEM_EXAMPLES)
             return None
-        if said.forms > 1 and not wished:
-            self.reader.fault((*path, "forms"), f"{said.forms} forms of one family", "a topic or a rung")
         families = self._fitting(said, path) if wished else (self._families.named(said.family, (*path, "family")),)
-        if 0 < len(families) < said.forms:
+        if wished and 0 < len(families) < said.forms:
             self.reader.fault((*path, "forms"), f"{said.forms} forms of {len(families)} families", "no more forms than families")
         place = Place(self.reader.document.file, self.reader.document.line(path), self.reader.place(path))
         return Item(

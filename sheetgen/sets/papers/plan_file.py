@@ -30,12 +30,15 @@ MOST_LOTS = 5000
 """Lots that candidates share."""
 
 MOST_FORMS = 8
-"""Families of one item; four versions are enough for neighbours on all sides."""
+"""Of one item; four versions are enough for neighbours on all sides."""
 
 MOST_INSTRUCTIONS, LONGEST_INSTRUCTION = 20, 300
 
 BOOKS = ("whole", "hundreds", "rooms", "candidates")
 """The words of a plan for what a file holds."""
+
+MARKING_ORDERS = ("candidates", "items")
+"""The words of a plan for what stands together in the books of those who mark."""
 
 ITEM_EXAMPLES = "`{family: …, marks: …}` or `{topic: …, rung: …, marks: …}`"
 
@@ -114,6 +117,7 @@ class PaperFile(LookFile):
     """The file of a paper plan; its rooms and items are looked at one by one."""
 
     board: Text = ""
+    series: Text = ""
     names: Yes = "yes"
     minutes: Annotated[int, PlainValidator(whole(1, 600))] = 0
     cover: Yes = "yes"
@@ -126,6 +130,8 @@ class PaperFile(LookFile):
     books: Annotated[Any, PlainValidator(in_any_case(BOOKS))] = None
     double_sided: Yes = "no"
     marking: Yes = "no"
+    overlay: Yes = "no"
+    marking_order: Annotated[Any, PlainValidator(in_any_case(MARKING_ORDERS))] = None
     scheme: Annotated[Any, PlainValidator(any_word)] = None
     bounds: Annotated[Any, PlainValidator(any_word)] = None
     items: Annotated[list[Any], Len(1, MOST_ITEMS)]

@@ -145,7 +145,7 @@ class Pools:
         for item in self.plan.items:
             its = self._of(item)
             first = [lot for number in its for lot in self.sequences[number].first(FIRST)]
-            families = ", ".join(dict.fromkeys(self.slots[number].family.name for number in its))
+            families = "; ".join(dict.fromkeys(str(self.slots[number].form) for number in its))
             if not first:
                 faults.append(Fault(*_place(item, self.plan), f"item {item.number}, {families}: no variant that makes a problem",
                                     "another family; `sheetgen bank vet` tells what is wrong with it"))
@@ -240,10 +240,10 @@ class Pools:
         return refused
 
     def _sequence(self, slot: int, candidate: Candidate | None = None, spare: int = 0) -> Lots:
-        item, family = self.slots[slot].item.number, self.slots[slot].family.name
+        item, form = self.slots[slot].item.number, str(self.slots[slot].form)
 
         def seed(index: int) -> int:
-            return seed_of(self._key, self.name, item, family, index, candidate.number if candidate else "", spare)
+            return seed_of(self._key, self.name, item, form, index, candidate.number if candidate else "", spare)
         told = spare_id(candidate, spare) if candidate else 0
         return Lots(seed, slot, self._measure, None, self.plan.bounds, told)
 

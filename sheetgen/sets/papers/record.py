@@ -12,6 +12,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from sheetgen.bank import Form
 from sheetgen.faults import Fault, FaultError, visible_text
 from sheetgen.filebytes import bytes_of
 from sheetgen.sets.papers.paper import Paper
@@ -107,7 +108,8 @@ def _who(
                   for room in plan.rooms],
         "items": [
             {"number": item.number, "kind": item.kind, "marks": item.marks, "minutes": item.minutes, "pool": item.pool,
-             "families": [slot.family.name for slot in paper.slots if slot.item == item],
+             "families": [str(slot.form) for slot in paper.slots if slot.item == item],
+             "forms": [_form_said(slot.form) for slot in paper.slots if slot.item == item],
              "accepted": [sorted(some) for slot, some in zip(paper.slots, accepted, strict=True) if slot.item == item],
              "clean": [lots for slot, lots in zip(paper.slots, clean, strict=True) if slot.item == item],
              "refused": [list(some) for slot, some in zip(paper.slots, refused, strict=True) if slot.item == item]}
@@ -118,6 +120,18 @@ def _who(
         "spares": [{"candidate": candidate, "spare": number, "lots": list(lots)}
                    for (candidate, number), lots in sorted(spares.items())],
     }
+
+
+def _form_said(form: Form) -> dict[str, Any]:
+    return {"family": form.family, "options": dict(form.options), "mirrored": form.mirrored}
+
+
+def form_said(item: Mapping[str, Any], number: int) -> Form:
+    """The form of that number, from 0, of an item of a record; in one of before forms came it is a family."""
+    if "forms" not in item:
+        return Form(item["families"][number])
+    said = item["forms"][number]
+    return Form(said["family"], tuple(said["options"].items()), said["mirrored"])
 
 
 def load_record(path: Path, key: Key) -> Record:
@@ -150,7 +164,7 @@ def changes(record: Record, paper: Paper, key: Key) -> Iterator[str]:
             yield words
     for name, digest in now["families"].items():
         if digest != before["families"].get(name):
-            yield f"the family {name}"
+            yield f"the family {name.partition(',')[0]}"
     libraries = before.get("libraries", [])
     for library in now["libraries"]:
         if library not in libraries:

@@ -90,8 +90,9 @@ class Bounds:
 @dataclass(frozen=True, slots=True)
 class Item:
     """One problem of a paper. ``number`` from 1, in the order of the sheets; ``families``: those that it may be of: one that is
-    named, or all of the ``topics`` and ``rungs`` that are wished for, of which the key chooses; ``forms``: of how many different
-    families its lots are (1: all candidates get one family, with sizes of their own); ``pool``: how many lots are shared by all
+    named, or all of the ``topics`` and ``rungs`` that are wished for, of which the key chooses; ``forms``: in how many
+    forms its lots are: of so many different families, or of one that is named in so many options and hands (1: all candidates get
+    one family, with sizes of their own); ``pool``: how many lots are shared by all
     candidates (0: as many as there are candidates, each their own); ``minutes``: 0 if the plan says none; ``place``: its line in
     the plan."""
 
@@ -115,7 +116,8 @@ class PaperPlan:
     ``places``: where fields of the plan stand, by name; ``remarks``: what had better be changed in the file; ``covered``: whether
     each candidate's questions have a cover; ``list_file``: the class list, as messages call it;
     ``marked``: whether there is a marking sheet for each question, by the marking template ``scheme`` (as of ``load_marking``;
-    None for the usual)."""
+    None for the usual); ``overlaid``: whether there are overlays; ``by_item``: whether the books for markers have all
+    candidates' first item together, then the second …; ``series``: what tells it from papers of the same title and date."""
 
     title: str
     style: Style
@@ -139,6 +141,9 @@ class PaperPlan:
     list_file: str = ""
     marked: bool = False
     scheme: str | Path | None = None
+    overlaid: bool = False
+    by_item: bool = False
+    series: str = ""
 
     @property
     def marks(self) -> int:
@@ -150,7 +155,8 @@ class PaperPlan:
 class Lot:
     """One variant that may be printed. ``index``: its place in the sequence that the key makes for its item (spares have
     sequences of their own); ``difficulty``: its index; ``lines``: of each kind of LINES, in the views asked for;
-    ``dimensions``: all that are printed; ``block``: digest of family and sizes, the same for the same block."""
+    ``dimensions``: all that are printed; ``block``: digest of family and sizes, the same for the same block; ``form``: which of
+    its family's, in words, empty where there is one."""
 
     index: int
     family: str
@@ -158,6 +164,7 @@ class Lot:
     lines: tuple[int, ...]
     dimensions: tuple[Dimension, ...]
     block: bytes = field(default=b"", repr=False)
+    form: str = ""
 
     @cached_property
     def printed(self) -> frozenset[Dimension]:

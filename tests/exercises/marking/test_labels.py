@@ -11,7 +11,7 @@ import shapely
 from sheetgen.bank import load_bank
 from sheetgen.exercises.drawing import Drawing, drawing_of
 from sheetgen.exercises.marking.labels import number_marks
-from sheetgen.exercises.marking.numbering import Numbered, numbered
+from sheetgen.exercises.numbering import Numbered, numbered
 from sheetgen.ink import Mark, Pen, Stroke, Text, text_box
 from sheetgen.problem import problem_of
 from sheetgen.projection import LineKind, Straight

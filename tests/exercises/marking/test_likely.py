@@ -12,7 +12,8 @@ from sheetgen.bank import Identity, load_bank
 from sheetgen.bank.features import Block, Hole
 from sheetgen.exercises.drawing import drawing_of
 from sheetgen.exercises.marking import scheme_of, usual_marking
-from sheetgen.exercises.marking.likely import Likely, likely_errors, same_linework, smooth_joins
+from sheetgen.exercises.marking.likely import Likely, likely_errors, same_linework
+from sheetgen.exercises.missed import smooth_joins
 from sheetgen.problem import Problem, problem_of
 from sheetgen.projection import view_of
 from sheetgen.sheet import Settings, Style, settings_of

@@ -85,7 +85,7 @@ def test_the_sheet_tells_marks_tolerance_views_and_what_is_wrong(sort):
     said = " ".join(texts(made(sort).sheets[Role.MARKING]))
     assert "MARKING: 20 MARKS" in said and "TOTAL" in said
     # dimension mistakes up to 1 mm are ignored (CBSE, India, all years)
-    assert "within ±1 mm on the paper" in said
+    assert "within ±1 mm of its place on the paper" in said
     other = {"first": "third", "third": "first"}[style.projection]
     assert "WRONG:" in said and f"{other} angle" in said
 

@@ -10,7 +10,7 @@ from sheetgen.cli import main
 from sheetgen.sets.papers.secret import new_key
 from sheetgen.shared import shipped
 from tests import samples
-from tests.sets.papers.test_paper import LIST, WEDGE, long
+from tests.sets.papers.mock import LIST, WEDGE, long
 
 PLAN = """\
 title: Mock paper

@@ -8,7 +8,7 @@ from random import Random
 
 import pytest
 
-from sheetgen.bank import load_bank
+from sheetgen.bank import Form, load_bank
 from sheetgen.sets.papers.lots import Slot
 from sheetgen.sets.papers.pools import Pools
 from sheetgen.sets.papers.records import Bounds, Item, Lot, PaperPlan, Room
@@ -52,7 +52,8 @@ def test_in_two_hundred_halls_of_random_shape_neighbours_and_bounds_are_kept(poo
         candidates = seated(rooms)
         items = tuple(Item(n, ("stepped-block",), 10, pool=pool) for n in (1, 2, 3))
         plan = PaperPlan("Trial", Style(), items, tuple(rooms), candidates, bounds)
-        slots = [Slot(item, 0, replace(FAMILY, name=f"step-{item.number}"), FAMILY, 3, SETTINGS, SETTINGS) for item in items]
+        slots = [Slot(item, 0, Form(f"step-{item.number}"), replace(FAMILY, name=f"step-{item.number}"), FAMILY, 3, SETTINGS,
+                      SETTINGS) for item in items]
         pools = Pools(plan, slots, "trial", Key(number.to_bytes(32, "big")), measure,
                       lambda variants: [None if one.seed % 5 == 0 else 0 for one in variants])
         pools.settle()

@@ -23,7 +23,7 @@ from sheetgen.sets.papers.plan import load_paper
 from sheetgen.sets.papers.secret import load_key
 from sheetgen.shared import shipped as shipped_files
 from sheetgen.sheet import settings_of
-from tests.sets.papers.test_paper import CODE, LIST, codes, furnish, in_the_corner, pages, paper, streams
+from tests.sets.papers.mock import BLOCKS, CODE, LIST, codes, furnish, in_the_corner, pages, paper, printed, streams
 
 MARKING = "marking: yes\n"
 FILES = ["answers.pdf", "equity.pdf", "marking.pdf", "marks.csv", "questions.pdf", "record.json", "seating.pdf"]
@@ -32,21 +32,13 @@ FILES = ["answers.pdf", "equity.pdf", "marking.pdf", "marks.csv", "questions.pdf
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
     """A paper with marking sheets."""
-    place = furnish(tmp_path_factory.mktemp("marked"))
-    add(place, MARKING)
-    paper(place)
-    return place
+    return printed(tmp_path_factory, MARKING)
 
 
-@pytest.fixture(scope="module", params=["en", "en-elevations"])
+@pytest.fixture(scope="module", params=list(BLOCKS))
 def either(request, made, tmp_path_factory):
     """Such a paper in each wording."""
-    if request.param == "en":
-        return made
-    place = furnish(tmp_path_factory.mktemp("elevations"), "en-elevations", "quarry")
-    add(place, MARKING)
-    paper(place)
-    return place
+    return made if request.param == "en" else printed(tmp_path_factory, MARKING, request.param)
 
 
 def add(place, said, plan="plan.yaml"):
@@ -177,8 +169,7 @@ def test_an_own_scheme_and_own_instructions_stand_in_the_record_and_their_change
     ("marking: perhaps\n", "marking: found 'perhaps', wanted"),
 ])
 def test_what_a_plan_says_wrong_of_marking_is_told(tmp_path, said, fault):
-    place = furnish(tmp_path)
-    add(place, said)
+    place = furnish(tmp_path, said=said)
     assert fault in paper(place, code=2).output and not (place / "out").exists()
 
 
@@ -186,8 +177,7 @@ def test_a_marking_sheet_that_has_no_room_is_told_of_its_item_and_not_of_a_varia
     def full(*_):
         raise MarkingError([Fault("long-step-77", 0, "marking sheet", "no room on A4 for the scheme", "larger paper")])
 
-    place = furnish(tmp_path)
-    add(place, MARKING)
+    place = furnish(tmp_path, said=MARKING)
     monkeypatch.setitem(kinds()["views"].pages, Role.MARKING, full)
     said = paper(place, "--jobs", 1, code=2).output
     assert "plan.yaml:4: items[1]: found item 1: no room on A4 for the scheme, wanted larger paper" in said

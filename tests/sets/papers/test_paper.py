@@ -1,4 +1,4 @@
-"""A paper from plan to PDFs: two items for six candidates, of families that are quickly drawn."""
+"""A paper from plan to PDFs, and what is made of its record."""
 
 from __future__ import annotations
 
@@ -10,124 +10,30 @@ import signal
 import sys
 from io import BytesIO
 
-import pdfplumber
 import pytest
 import zxingcpp
-from click.testing import CliRunner
 from PIL import ImageFilter
 from pypdf import PdfReader
 
 from sheetgen.bank import load_bank
-from sheetgen.cli import main
 from sheetgen.sets.folder import WORK
 from sheetgen.sets.papers.record import load_record
-from sheetgen.sets.papers.secret import load_key, new_key
-from sheetgen.templating import load_title_block
+from sheetgen.sets.papers.secret import load_key
 from tests import samples
+from tests.sets.papers.mock import BLOCKS, CODE, LIST, WEDGE, codes, in_the_corner, invoke, long, pages, paper, printed, streams
 from tests.stops import Trial
-
-MM = 72 / 25.4
-
-CODE = re.compile(r"\b[0-9A-Y]{6}-[0-9A-Y]{6}-[0-9A-Y]{6}\b")
-
-WEDGE = samples.STEP.replace("Plain step", "Plain slot").replace("x: [30, open]", "x: [30, 45]").replace(
-    "  - base.left to step.left\n", "  - base.left to step.left\n  - step.left to step.right\n")
-
-MORE_SIZES = """\
-  high: {from: 35, to: 70, step: 1}
-  up: {from: 10, to: 25, step: 1}
-  at: {from: 20, to: 40, step: 1}
-rules:
-"""
-
-PLAN = """\
-title: Mock paper
-school: EXAMPLEFORD
-items:
-  - {family: long-step, marks: 10, minutes: 20}
-  - {family: long-slot, marks: 15}
-rooms: [{name: Hall, rows: 3, columns: 3, gaps: [2-2]}]
-class_list: people.csv
-wording: %s
-title_block: %s
-cover: no
-"""
-LIST = "No,Name\n" + "".join(f"{n},{name}\n" for n, name in enumerate(
-    ["Ada Example", "Brook Sample", "Cass Specimen", "Dara Model", "Eli Pattern", "Flo Template"], 21))
-
-
-def long(text: str) -> str:
-    """The family with so many sizes that no two candidates need have the same, nor much alike."""
-    for was, becomes in (
-        ("from: 60, to: 90, step: 5", "from: 70, to: 120, step: 1"), ("from: 30, to: 45, step: 5", "from: 30, to: 60, step: 1"),
-        ("rules:\n", MORE_SIZES), ("z: [0, 40]", "z: [0, high]"), ("x: [30, open]", "x: [at, open]"),
-        ("x: [30, 45]", "x: [at, at + 15]"), ("z: [15, open]", "z: [up, open]"),
-    ):
-        text = text.replace(was, becomes)
-    return text
-
-
-def invoke(place, *words, code=0):
-    outcome = CliRunner().invoke(main, [str(word) for word in words])
-    assert outcome.exit_code == code, outcome.output
-    assert "Traceback" not in outcome.output
-    return outcome
-
-
-def paper(place, *words, out="out", key="our.key", plan="plan.yaml", code=0):
-    return invoke(place, "paper", place / plan, "--key", place / key, "--only-bank", place / "bank", "--out", place / out, *words,
-                  code=code)
-
-
-def furnish(place, wording="en", block="harbour"):
-    """A folder with a bank, a plan, a list and two keys that are always the same."""
-    samples.bank_of(place / "bank", long_step=long(samples.STEP), long_slot=long(WEDGE))
-    (place / "plan.yaml").write_text(PLAN % (wording, block), encoding="utf-8")
-    (place / "people.csv").write_text(LIST, encoding="utf-8")
-    for name in ("our.key", "other.key"):
-        new_key(place / name)
-    return place
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
     """A paper."""
-    place = furnish(tmp_path_factory.mktemp("paper"))
-    paper(place)
-    return place
+    return printed(tmp_path_factory)
 
 
-@pytest.fixture(scope="module", params=["en", "en-elevations"])
+@pytest.fixture(scope="module", params=list(BLOCKS))
 def either(request, made, tmp_path_factory):
     """A paper in each wording."""
-    if request.param == "en":
-        return made
-    place = furnish(tmp_path_factory.mktemp("elevations"), "en-elevations", "quarry")
-    paper(place)
-    return place
-
-
-def pages(place, name="questions.pdf", out="out"):
-    return [page.extract_text() for page in PdfReader(place / out / name).pages]
-
-
-def codes(place, name="questions.pdf", out="out"):
-    return [CODE.search(text)[0] for text in pages(place, name, out)]
-
-
-def streams(place, name, out="out"):
-    """What is drawn on each page, and in which words: the letters' numbers in a font hang on the pages before."""
-    return [(re.sub(rb"/F[0-9+]+ |<[0-9a-f]*> Tj", b"", page.get_contents().get_data()), page.extract_text())
-            for page in PdfReader(place / out / name).pages]
-
-
-def in_the_corner(place, name):
-    """The words in each page's title block, which stands in the frame's lower right corner, 10 mm from the paper's edges."""
-    said = re.search("title_block: (.*)", (place / "plan.yaml").read_text())[1]
-    block = load_title_block(said)
-    with pdfplumber.open(place / "out" / name) as document:
-        return [page.crop((page.width - (10 + block.width) * MM, page.height - (10 + block.height) * MM, page.width - 10 * MM,
-                           page.height - 10 * MM)).extract_text().split() for page in document.pages]
+    return made if request.param == "en" else printed(tmp_path_factory, wording=request.param)
 
 
 def test_every_candidate_has_a_question_and_an_answer_of_each_item_with_number_seat_and_code(either):
@@ -230,13 +136,18 @@ def test_another_key_makes_another_paper(made):
     assert not set(streams(made, "questions.pdf")) & set(streams(made, "questions.pdf", "other"))
 
 
+def with_list(made, name, people):
+    """The paper's bank, plan and key in a folder of their own, with another list."""
+    place = made / name
+    shutil.copytree(made / "bank", place / "bank")
+    for file in ("our.key", "plan.yaml"):
+        shutil.copy(made / file, place / file)
+    (place / "people.csv").write_text(people, encoding="utf-8")
+    return place
+
+
 def test_who_comes_last_changes_nobodys_sheets(made):
-    place = made / "again"
-    place.mkdir(exist_ok=True)
-    shutil.copytree(made / "bank", place / "bank", dirs_exist_ok=True)
-    for name in ("our.key", "plan.yaml"):
-        shutil.copy(made / name, place / name)
-    (place / "people.csv").write_text(LIST + "90,Zoe Extra\n", encoding="utf-8")
+    place = with_list(made, "again", LIST + "90,Zoe Extra\n")
     paper(place)
     assert streams(place, "questions.pdf")[:12] == streams(made, "questions.pdf")
     assert len(pages(place)) == 14
@@ -355,12 +266,7 @@ def test_a_paper_that_cannot_keep_its_bounds_says_which_item_and_by_how_much_and
 
 
 def test_a_name_that_has_no_room_is_told_with_its_line_and_the_number_is_printed_alone(made):
-    place = made / "names"
-    place.mkdir(exist_ok=True)
-    shutil.copytree(made / "bank", place / "bank", dirs_exist_ok=True)
-    for name in ("plan.yaml", "our.key"):
-        shutil.copy(made / name, place / name)
-    (place / "people.csv").write_text("No,Name\n21,Ada Example\n22," + "Wilhelmina " * 14 + "\n", encoding="utf-8")
+    place = with_list(made, "names", "No,Name\n21,Ada Example\n22," + "Wilhelmina " * 14 + "\n")
     said = paper(place).output
     assert re.search(r"Remark: people\.csv:3: name: found 'Wilhelmina .*, wanted a name that its cell can hold; the number is "
                      "printed alone", said)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from sheetgen.bank import load_bank
+from sheetgen.sets.papers.paper import name_of
 from sheetgen.sets.papers.plan import PaperError, load_paper
 from sheetgen.sets.papers.records import Bounds
 from tests import samples
@@ -121,3 +124,16 @@ def test_a_plan_of_a_worksheet_is_told_as_what_it_is_and_a_papers_too(load, tmp_
     (tmp_path / "plan.yaml").write_text(PLAN, encoding="utf-8")
     with pytest.raises(PlanError, match="this is a paper plan"):
         load_plan(tmp_path / "plan.yaml", load_bank())
+
+
+def test_a_series_tells_papers_of_one_title_and_date_apart(load):
+    dated = PLAN.replace("date:", "series: second sitting\ndate:")
+    assert name_of(load(PLAN)) != name_of(load(dated))
+    assert name_of(load(PLAN)) == name_of(load(PLAN.replace("marks: 10", "marks: 9")))
+
+
+def test_a_paper_with_neither_date_nor_series_is_remarked_on(load):
+    said = re.sub("date:.*", "", PLAN)
+    [remark] = load(said).remarks
+    assert (remark.line, remark.field, remark.found) == (1, "date", "neither a date nor a series")
+    assert not load(PLAN).remarks and not load(said + "series: first\n").remarks

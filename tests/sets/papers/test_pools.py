@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from sheetgen.bank import load_bank
+from sheetgen.bank import Form, load_bank
 from sheetgen.sets.papers.assigning import broken
 from sheetgen.sets.papers.lots import Slot
 from sheetgen.sets.papers.plan import PaperError
@@ -50,7 +50,7 @@ class Workshop:
 def pools(workshop, items=1, pool=0, key=KEY, name="paper", count=None):
     its = tuple(Item(n, ("step",), 10, pool=pool) for n in range(1, items + 1))
     plan = PaperPlan("Paper", Style(), its, (HALL,), seated([HALL], count))
-    slots = [Slot(item, 0, FAMILY, FAMILY, items, SETTINGS, SETTINGS) for item in its]
+    slots = [Slot(item, 0, Form(FAMILY.name), FAMILY, FAMILY, items, SETTINGS, SETTINGS) for item in its]
     found = Pools(plan, slots, name, key, workshop.measure, workshop.draw)
     found.settle()
     return found

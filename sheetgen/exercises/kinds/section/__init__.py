@@ -6,6 +6,7 @@ from sheetgen.exercises.key import key_page
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.section.task import task_of
 from sheetgen.exercises.kinds.views.answer import answer_pages
+from sheetgen.exercises.kinds.views.helping import hint_sheet
 from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.views.question import question_pages
 from sheetgen.exercises.roles import Role
@@ -17,7 +18,8 @@ KIND = Kind(
     shared=task_of,
     scale=lambda task: task.drawing.layout.scale_name,
     pages={
-        Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays},
+        Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays,
+        Role.HINTS: hint_sheet},
     answer=lambda problem, settings, task: key_page(problem, settings, task.drawing),
     read=lambda task: (task.picture.read, task.drawing.read),
 )

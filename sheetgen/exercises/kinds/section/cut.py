@@ -103,7 +103,7 @@ def cut_along(problem: Problem, settings: Settings, plane: CuttingPlane) -> Cut:
     drawn = sides[0] if plane.view == "side" else plane.view
     try:
         left = plane.cut(problem.solid, drawn)
-        bare = without_ribs(problem.features, plane)
+        bare = without_ribs([feature for _, feature in problem.features], plane)
         section = section_of(left, drawn, _symmetry(problem, plane), plane.cut(bare, drawn) if bare else None)
     except SolidError as error:
         raise RefusedError([Reason(f"in section, {error.reason}")]) from None

@@ -82,11 +82,11 @@ def _where(problem: Problem, settings: Settings, cut: Cut) -> Iterator[str]:
     stretches = plane.stretches(cut.drawn)
     places = [_place(problem, settings, cut, stretch) for stretch in stretches]
     if plane.sort != "offset":
-        yield say("section.plane", letter=cut.letter, seen=plane.view, place=places[0])
+        yield say("section.plane", letter=cut.letter, sectioned=plane.view, place=places[0])
         return
-    yield say("section.offset", letter=cut.letter, seen=plane.view, place=places[0])
+    yield say("section.offset", letter=cut.letter, sectioned=plane.view, place=places[0])
     for turn, place in zip(plane.turns, places[1:], strict=True):
-        yield say("section.turn", turn=number(turn), seen=plane.view, place=place)
+        yield say("section.turn", turn=number(turn), sectioned=plane.view, place=place)
 
 
 def _place(problem: Problem, settings: Settings, cut: Cut, stretch: Stretch) -> str:
@@ -95,7 +95,7 @@ def _place(problem: Problem, settings: Settings, cut: Cut, stretch: Stretch) -> 
     middle = abs(stretch.level - float(solid.size[plane.axis]) / 2) < SAME_POINT
     holes = [f"Ø{number(diameter)}" for diameter in holes_through(solid, plane, stretch) if _given(problem, diameter)]
     return settings.wording.render(
-        "section.place", seen=plane.view, at=number(stretch.level), middle="yes" if middle else "no",
+        "section.place", sectioned=plane.view, at=number(stretch.level), middle="yes" if middle else "no",
         holes=" / ".join(holes), several="yes" if len(holes) > 1 else "no")
 
 

@@ -1,0 +1,1 @@
+"""Packs: folders for practice, with pages that a browser shows."""

@@ -1,0 +1,66 @@
+"""The texts of hint sheets by name, with the values that each may show: a part of the wording."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+PIECES = (
+    "block", "plate", "upright", "boss", "spindle", "pin", "cone", "rib", "shaped", "lug", "round_end", "link", "tongue", "slot",
+    "groove", "notch", "recess", "step", "channel", "tunnel", "keyway", "rebate", "round_slot", "vee", "dovetail", "hollow",
+    "bore", "cone_cut", "cut", "hole", "blind_hole", "counterbored", "countersunk", "slope", "chamfer", "skew", "corner",
+)
+"""What parts are made of, as hints call it."""
+
+MOST_COUNTED = 9
+"""Things that are counted in words; of more there are figures."""
+
+HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
+    # the views, and what the part is made of, within a sentence
+    **{f"short.{view}": () for view in ("front", "top", "side", "sides", "left", "right")},
+    **{f"pieces.{piece}": ("form",) for piece in PIECES},
+    # the sheet itself, and what is checked
+    "hints.title": ("title", "code"), "hints.check": ("scale",), "hints.size": ("wide", "high"),
+    **{f"hints.{text}": () for text in (
+        "use", "sizes", "fold", "look", "begin", "missed", "line", "view", "outlines", "curves", "hidden", "centre_lines", "all",
+        "whole", "measure", "yours", "right", "length_wide", "length_high")},
+    "hints.length": ("start", "end"), "hints.length_slanting": ("several", "longest"),
+    # what is named in a sentence
+    "hints.and": ("one", "other"), "hints.comma": ("one", "other"), "hints.sized": ("size", "what"),
+    "hints.counted": ("count", "what"), **{f"hints.count_{count}": () for count in range(2, MOST_COUNTED + 1)},
+    **{f"hints.at_{place}": ("what",) for place in (
+        "left", "right", "front", "back", "lower", "upper", "middle", "wide", "deep", "high")},
+    **{f"hints.edge_{end}": () for end in ("left", "right", "front", "back", "bottom", "top")},
+    **{f"hints.side_{side}": ("what",) for side in (
+        "left", "right", "front", "back", "bottom", "top", "floor", "roof", "riser", "shoulder")},
+    **{f"hints.{text}": ("what",) for text in ("the", "one_of", "centre", "centre_of_end")},
+    "hints.from_edge": ("value", "edge"), "hints.lies": ("what", "at"), "hints.box": ("view", "wide", "high"),
+    # what to look for
+    "hints.over_all": ("width", "depth", "height"), "hints.one_piece": ("what",), "hints.built_up": ("what",),
+    "hints.cut_out": ("what", "several"), "hints.cut_on": ("what",), "hints.outline": ("view", "what"),
+    **{f"hints.{text}": ("view", "several") for text in ("edge_on", "askew", "plotted", "ellipse")},
+    "hints.oblique": ("several",), "hints.holes": ("several",), "hints.joins": (), "hints.none_hidden": (),
+    "hints.most_hidden": ("view",), "hints.only_hidden": ("view", "several"),
+    # how to begin
+    "hints.boxes": ("what",), "hints.halves_x": ("view", "several"), "hints.halves_y": ("view", "several"),
+    "hints.axis": ("view", "what", "at"), "hints.start": ("view", "what"), "hints.carry": ("front", "top", "side", "where"),
+    "hints.line_in": (),
+    # the line most often missed
+    "hints.missed_at": ("view", "run", "seen", "length", "at"), "hints.missed_line": ("view", "run", "seen", "length"),
+    "hints.missed_curve": ("view", "seen"), "hints.too_much": ("view",),
+    **{f"hints.{text}": ("what",) for text in ("is_side", "is_edge", "is_outline")},
+    **{f"hints.why_{why}": () for why in ("unseen", "partly", "short", "hidden", "shortest")},
+})
+"""Every text by name, with the values it may show."""
+
+HINT_NEEDED = (
+    "hints.title", "hints.check", "hints.size", "hints.over_all", "hints.box", "hints.from_edge", "hints.missed_at",
+    "hints.missed_line", "hints.sized",
+)
+"""Texts without whose values a hint would be wrong."""
+
+HINT_CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
+    "form": ("one", "several", "bare"), "run": ("vertical", "horizontal", "slanting"), "seen": ("no", "yes"),
+    "longest": ("no", "yes"),
+})
+"""Values that a text of a hint chooses by and does not show, and what they can be."""

@@ -62,7 +62,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.full": ("view", "letter"), "section.half": ("view", "letter"),
     "section.plane": ("letter", "sectioned", "place"), "section.offset": ("letter", "sectioned", "place"),
     "section.turn": ("turn", "sectioned", "place"), "section.place": ("sectioned", "at", "middle", "holes", "several"),
-    "section.show": ("letter", "home"),
+    "section.show": ("letter", "home"), "section.think": ("letter",),
     "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},

@@ -50,7 +50,8 @@ def test_the_question_says_which_view_is_in_section_where_the_plane_lies_and_whe
     asked, sizes = words(sheets[Role.QUESTION]), problem.sizes
     [plane] = [plane for plane in problem.planes if plane.sort == "offset"]
     assert "in section on A-A" in asked and "SECTION A-A" in words(sheets[Role.ANSWER])
-    assert 2 * sizes["up"] == sizes["depth"] and "it lies half way between front and rear" in asked
+    middle = 2 * sizes["up"] == sizes["depth"]
+    assert ("it lies half way between front and rear" if middle else f"it lies {sizes['up']:g} mm behind the front") in asked
     assert f"from there on lies {sizes['pin_y']:g} mm behind the front" in asked
     assert f"{plane.turns[0]:g} mm from the left it turns" in asked
 

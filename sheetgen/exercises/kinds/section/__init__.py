@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from sheetgen.exercises.key import key_page
 from sheetgen.exercises.kind import Kind
+from sheetgen.exercises.kinds.section.helping import hint_sheet
 from sheetgen.exercises.kinds.section.task import task_of
 from sheetgen.exercises.kinds.views.answer import answer_pages
-from sheetgen.exercises.kinds.views.helping import hint_sheet
 from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.views.question import question_pages
 from sheetgen.exercises.roles import Role

@@ -350,6 +350,10 @@ FAULTS = tuple(Planted(*each) for each in (
     ("placing/offers/linear.py", "np.where(_leans_back(base, up)[:, None], square, up)", "up"),
     ("placing/nearer.py", "box_of(_moved(text, (0.0, NEXT_TIER)), CLEAR)", "box_of(_moved(text, (0.0, -NEXT_TIER)), CLEAR)"),
     ("placing/offers/linear.py", "2 * (ARROW + SHAFT)", "2 * ARROW"),
+    ("placing/costs/alone.py", "weights.edge_goes_on", "0.0"),
+    ("placing/legible.py", "if _as_edge(self.sizes, edges, self.view):", "if False:"),
+    ("placing/legible.py", "if _at_corner(self.sizes, edges):", "if False:"),
+    ("placing/legible.py", "< KNOT for head", "< 0.0 for head"),
     ("exercises/making.py", "if found[-1].marked.serious and len(found) < CLEANEST_OF:", "if False:"),
     ("exercises/making.py", "min(found, key=lambda one: one.marked.order)", "found[-1]"),
     # solids that a page turns

@@ -173,7 +173,7 @@ CONSTRUCTIONS = {
 }
 """Families whose construction sheets have words that those above have not, and their styles."""
 
-SEEDS = {"views at a reduced scale, the pictorial full size": 4, "views at a reduced scale": 2}
+SEEDS = {"views at a reduced scale, the pictorial full size": 4, "views at a reduced scale": 2, "countersunk holes": 3}
 """Of those of which seed 1 gives another sort."""
 
 MARKED = ((20, "by-parts"), (4, "by-deductions"), (12.5, "even-split"))

@@ -55,6 +55,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "question.view": ("letter", "view", "last"),
     "question.symmetry_x": (), "question.symmetry_y": (), "question.symmetry_xy": (),
     "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
+    # the question of the kind faces
+    "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
+    "faces.face": (), "faces.none": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),

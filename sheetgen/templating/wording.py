@@ -40,7 +40,7 @@ OF_PAPER = ("items", "marks", "minutes")
 FEATURES = (
     "body", "block", "plate", "upright", "shape", "boss", "spindle", "cone", "lug", "rib", "tongue",
     "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "slope", "dovetail", "corner",
-    "tunnel", "hollow", "rebate", "keyway",
+    "tunnel", "hollow", "rebate", "keyway", "upper", "through_hole", "blind_hole", "counterbored_hole", "countersunk_hole",
 )
 """What the features of a part are called on its construction sheets."""
 
@@ -99,21 +99,31 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "construction.draw_boxes": ("boxes",), "construction.box": ("view", "wide", "high"), "construction.to_scale": ("scale",),
     "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
     **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},
-    "construction.on_box": ("several",),
-    **{f"construction.{way}": ("several", "levels") for way in ("upright", "level")},
+    "construction.drawn_more": ("lines",), "construction.outermost": ("lines", "whence", "several"),
+    **{f"construction.ends_{way}": ("lines", "ends", "whence") for way in ("width", "depth", "height")},
+    "construction.on_box": ("several", "edges", "pieces"), "construction.on_box_all": ("pieces",),
+    **{f"construction.box_{edge}": () for edge in EDGES},
+    **{f"construction.{way}": ("several", "levels", "pieces") for way in ("upright", "level")},
     **{f"construction.from_{edge}": ("levels",) for edge in EDGES}, **{f"construction.edge_{edge}": () for edge in EDGES},
     "construction.apart": ("size",), "construction.point": ("across", "up"),
-    "construction.slope": ("first", "second"), "construction.slope_at": ("first", "angle"),
+    "construction.point_on": ("edge", "place", "last"),
+    "construction.slope": ("first", "second"), "construction.slope_at": ("first", "angle", "fall"),
+    "construction.slope_until": ("slope", "place"),
     "construction.slopes": ("across", "up"),
     "construction.ends": ("several", "whence"), **{f"construction.middle_{way}": () for way in ("width", "depth", "height")},
-    **{f"construction.{round_}": ("several", "size", "across", "up") for round_ in ("circle", "arc")},
+    **{f"construction.{round_}": ("several", "count", "size", "across", "up")
+       for round_ in ("circle", "arc", "arc_end", "arc_corner")},
+    **{f"construction.count_{count}": () for count in (2, 4)},
     "construction.draw_mitre": ("top", "side"), "construction.turn": ("top", "side", "depth"),
-    "construction.hidden_of": ("feature", "sizes", "lines"), "construction.hidden_in": ("view", "whence"),
+    "construction.hidden_of": ("feature", "sizes", "lines", "several"),
+    "construction.hidden_more": ("lines", "several"), "construction.hidden_in": ("view", "whence"),
     "construction.hidden_off": ("view", "lines"),
-    "construction.hidden_with": ("first", "second"), "construction.drill_point": ("angle",),
-    "construction.curve": ("feature", "view", "others"), "construction.join": (), "construction.cone": (),
-    "construction.stops": (),
-    **{f"construction.centre_{what}": () for what in ("circles", "axes", "symmetry")},
+    "construction.hidden_with": ("first", "second"), "construction.drill_point": ("angle", "several"),
+    "construction.curve": ("feature", "view", "others", "several", "unseen"),
+    "construction.join": (), "construction.cone": (),
+    "construction.stops": (), "construction.stops_at": ("where",), "construction.rub_out": (),
+    **{f"construction.stop_{way}": ("levels",) for way in ("upright", "level")},
+    **{f"construction.centre_{what}": () for what in ("circles", "ends", "axes", "symmetry")},
     "construction.put_sizes": (), "construction.sizes_on": ("view", "sizes"),
     # the marking sheet: the scheme, what is looked at, and the errors that are likely
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
@@ -195,7 +205,8 @@ NEEDED = (
     "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED, *PAGE_NEEDED,
     "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
     "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
-    "construction.slope", "construction.curve", "construction.sizes_on", "construction.turn",
+    "construction.slope", "construction.ends_", "construction.outermost",
+    "construction.stops_at", "construction.curve", "construction.sizes_on", "construction.turn",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
@@ -203,7 +214,8 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), **HINT_CHOICES, **PAGE_CHOICES,
+    "middle": ("no", "yes"), "pieces": ("no", "yes", "one", "some"), "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
+    "fall": ("up_left", "up_right", "down_left", "down_right"), **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

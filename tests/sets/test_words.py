@@ -182,6 +182,8 @@ CONSTRUCTIONS = {
     "recessed": Style(), "dovetail-tongue": Style(side="right"), "dovetail-guide": Style(projection="third"),
     "tapered-spindle-block": Style(side="both"), "slant-cut-spigot": Style(side="right"), "stepped-block": Style(),
     "cross-block": Style(projection="third"), "conical-boss": Style(),
+    **dict.fromkeys(("hinge-lug", "forked-foot", "flanged-foot", "trestle", "sloped-arm", "pipe-clamp", "bevelled-block",
+                     "slotted-slide"), Style()),
 }
 """Families whose construction sheets have words that those above have not, and their styles."""
 

@@ -100,12 +100,16 @@ class Board:
                 if self.axis(other, theirs) == axis and (turns or straight):
                     yield other, theirs
 
-    def carry(self, view: str, needs: Sequence[Need], group: int) -> Carried:
-        """What brings the levels that new lines of a view need; what comes from nowhere is set off."""
+    def carry(
+        self, view: str, needs: Sequence[Need], group: int, far: frozenset[Need] = frozenset(),
+        own: frozenset[Need] = frozenset(),
+    ) -> Carried:
+        """What brings the levels that new lines of a view need; what comes from nowhere is set off. To all of the needs ``far`` a
+        projector reaches, not to the nearest only; ``own`` come from lines of the same features only."""
         found, again, whence = list[Projector](), list[Projector](), dict[Need, str]()
         for across, level, same in self._by_level(view, needs):
             for other, theirs in self.sources(view, across):
-                drawn = self._at(other, theirs, level, group)
+                drawn = self._at(other, theirs, level, group, alone=own.issuperset(same))
                 if not len(drawn):
                     continue
                 whence |= dict.fromkeys(same, other)
@@ -113,8 +117,9 @@ class Board:
                 if key in self._carried:
                     again.append(self._carried[key])
                 else:
-                    ends = self.paper(other, drawn), self.paper(view, np.array([need.point for need in same]))
-                    found.append(self.kept(self._shortest(other, view, self.axis(view, across), level, *ends)))
+                    ends = self.paper(other, drawn), self.paper(view, np.array([need.point for need in _reached(same, far)]))
+                    farthest = not far.isdisjoint(same)
+                    found.append(self.kept(self._shortest(other, view, self.axis(view, across), level, *ends, farthest=farthest)))
                     self._carried[key] = found[-1]
                 break
         return Carried(tuple(found), tuple(again), whence)
@@ -133,19 +138,24 @@ class Board:
         for (across, level), same in sorted(by.items(), key=lambda item: item[0]):
             yield across, level, same
 
-    def _at(self, view: str, across: int, level: float, group: int) -> Array:
-        """The drawn places (n, 2) of a view at a level: those of the same features if there are any."""
+    def _at(self, view: str, across: int, level: float, group: int, alone: bool) -> Array:
+        """The drawn places (n, 2) of a view at a level: those of the same features if there are any or none others may be."""
         mine, others = list[Array](), list[Array]()
         for points, of in self._drawn[view]:
             levels = np.array([self.level(view, across, place) for place in points[:, across]])
             here = points[np.abs(levels - level) < SAME_PLACE]
             (mine if of == group else others).extend(here)
-        return np.array(mine or others).reshape(-1, 2)
+        return np.array(mine if alone else mine or others).reshape(-1, 2)
 
-    def _shortest(self, source: str, target: str, axis: int, level: float, starts: Array, stops: Array) -> Projector:
-        """The shortest way from one of the places on the sheet to one of the others."""
-        ways = [self.path(source, target, axis, level, start, stop) for start in starts for stop in stops]
-        return Projector(axis, level, source, target, min(ways, key=lambda path: (round(_length(path), 3), path[0].tolist())))
+    def _shortest(
+        self, source: str, target: str, axis: int, level: float, starts: Array, stops: Array, farthest: bool
+    ) -> Projector:
+        """The shortest way from one of the places on the sheet to one of the others, or to the farthest of them."""
+        def long(path: Array) -> tuple[float, list[float]]:
+            return round(_length(path), 3), path[0].tolist()
+
+        ways = [min((self.path(source, target, axis, level, start, stop) for start in starts), key=long) for stop in stops]
+        return Projector(axis, level, source, target, (max if farthest else min)(ways, key=long))
 
     def path(self, source: str, target: str, axis: int, level: float, start: Array, stop: Array) -> Array:
         """From a place on the sheet to another: straight, or by way of the mitre line."""
@@ -153,6 +163,11 @@ class Board:
             return np.stack([start, stop])
         mitre = self.mitres[source if source in SIDES else target]
         return np.stack([start, mitre.at(level), stop])
+
+
+def _reached(same: Sequence[Need], far: frozenset[Need]) -> list[Need]:
+    """The needs of one level from which a projector's end is chosen."""
+    return [need for need in same if need in far] or list(same)
 
 
 def needs_of(line: AnswerLine) -> list[Need]:

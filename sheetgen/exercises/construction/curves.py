@@ -30,8 +30,8 @@ TURN = math.pi / 6
 ON_CURVE = 0.03
 """mm in the view: as of lines."""
 
-APART = 3.5
-"""mm on paper: points nearer than this would blot."""
+APART, APART_FIRST = 3.5, 1.5
+"""mm on paper: points nearer than this would blot; of a curve's ends and outermost points, none of which may be missing."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,11 +104,11 @@ def _points_of(board: Board, curve: AnswerLine) -> Array:
     line = shapely.LineString(curve.shape.points())
     every = _corners_along(placed, curve, line)
     at = np.asarray(shapely.line_locate_point(line, shapely.points(placed.view.frame.flat(every))))
-    chosen = [int(np.argmin(np.abs(at - place))) for place in _asked(curve, line, placed.scale)]
+    chosen = [(int(np.argmin(np.abs(at - place))), apart) for place, apart in _asked(curve, line, placed.scale)]
     kept: list[int] = []
-    for k in chosen:
+    for k, apart in chosen:
         away = placed.view.frame.flat_vectors(every[kept] - every[k]) * placed.scale
-        if not kept or float(np.hypot(away[:, 0], away[:, 1]).min()) > APART:
+        if not kept or float(np.hypot(away[:, 0], away[:, 1]).min()) > apart:
             kept.append(k)
     return np.asarray(every[kept])
 
@@ -124,14 +124,14 @@ def _corners_along(placed: PlacedView, curve: AnswerLine, line: shapely.LineStri
     return np.asarray(every[near])
 
 
-def _asked(curve: AnswerLine, line: shapely.LineString, scale: float) -> Iterator[float]:
-    """Where along a curve points are wanted, mm from its beginning."""
+def _asked(curve: AnswerLine, line: shapely.LineString, scale: float) -> Iterator[tuple[float, float]]:
+    """Where along a curve points are wanted, mm from its beginning, and how far on paper from those before."""
     arc = curve.shape
     if isinstance(arc, Arc):
-        yield from (0.0, line.length) if not arc.closed else ()
+        yield from ((0.0, APART), (line.length, APART)) if not arc.closed else ()
         turns = [k * TURN for k in range(math.ceil(arc.start / TURN), math.floor(arc.stop / TURN) + 1)]
         for turn in sorted(turns, key=lambda turn: round(turn / TURN) % 3):           # those on the axes first
-            yield float(line.project(shapely.Point(arc.at(turn))))
+            yield float(line.project(shapely.Point(arc.at(turn)))), APART
         return
     count = int(np.clip(round(line.length * scale / SPACING) + 1, FEWEST, MOST))
     shares = np.linspace(0.0, line.length, count)
@@ -141,6 +141,5 @@ def _asked(curve: AnswerLine, line: shapely.LineString, scale: float) -> Iterato
         for k in (int(knots[:, across].argmin()), int(knots[:, across].argmax())):
             if 0 < k < len(knots) - 1 and min(abs(knots[k, across] - knots[end, across]) for end in (0, -1)) > SAME_LEVEL:
                 inner.append(float(shapely.line_locate_point(line, shapely.Point(knots[k]))))
-    yield from (shares[0], shares[-1])
-    yield from inner
-    yield from shares[1:-1]
+    yield from ((place, APART_FIRST) for place in (shares[0], shares[-1], *inner))
+    yield from ((place, APART) for place in shares[1:-1])

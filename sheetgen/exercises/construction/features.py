@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+import numpy as np
+
+from sheetgen.bank.features import Hole
 from sheetgen.problem import Problem
 from sheetgen.problem.cuts import cuts_of
+from sheetgen.units import SAME_POINT
 
 ADDED = {
     "block": "block", "plate": "plate", "upright": "upright", "profile": "shape", "boss": "boss", "spindle": "spindle",
@@ -26,7 +30,8 @@ BODIES = ("block", "plate", "profile", "link", "spindle", "pin")
 OWN = ("dovetail", "hole")
 """Words that say more than what such cuts are called in the notes of a question."""
 
-NOUNS = tuple(dict.fromkeys(("body", *ADDED.values(), *CUT.values(), "tunnel", "hollow", "rebate", "keyway")))
+NOUNS = tuple(dict.fromkeys(("body", *ADDED.values(), *CUT.values(), "tunnel", "hollow", "rebate", "keyway", "upper",
+                           "through_hole", "blind_hole", "counterbored_hole", "countersunk_hole")))
 """All that features can be called, as the wording has them."""
 
 
@@ -57,6 +62,10 @@ def groups_of(problem: Problem) -> tuple[Group, ...]:
         noun = CUT.get(word, "cut") if cut else ADDED.get(word, "shape")
         if cut and word not in OWN:
             noun = called.get(feature.name, noun)
+        if isinstance(feature, Hole) and noun == "hole":
+            noun = _kind_of_hole(feature)
+        if noun == "shape" and _rests(problem, feature.name):
+            noun = "upper"
         if place == 0 and word in BODIES:
             noun = "body"
         count = len(getattr(feature, "at", ())) if word in ("hole", "bore", "boss", "spindle", "pin") else 1
@@ -65,7 +74,28 @@ def groups_of(problem: Problem) -> tuple[Group, ...]:
             found.append(replace(last, names=(*last.names, feature.name), count=last.count + count))
         else:
             found.append(Group(noun, (feature.name,), count, getattr(feature, "point_angle", None) is not None))
-    return tuple(found)
+    kinds = {group.noun for group in found if group.noun in KINDS_OF_HOLE}
+    return tuple(replace(group, noun="hole") if len(kinds) == 1 and group.noun in kinds else group for group in found)
+
+
+KINDS_OF_HOLE = ("through_hole", "blind_hole", "counterbored_hole", "countersunk_hole")
+"""What holes are called on a part that has several sorts of them."""
+
+
+def _kind_of_hole(hole: Hole) -> str:
+    if hole.counterbore is not None:
+        return "counterbored_hole"
+    if hole.countersink is not None:
+        return "countersunk_hole"
+    return "through_hole" if hole.depth is None else "blind_hole"
+
+
+def _rests(problem: Problem, name: str) -> bool:
+    """Whether a feature stands on others: all its surfaces of its own are above the part's foot."""
+    solid = problem.solid
+    mine = [k for k, names in enumerate(solid.features) if names == (name,)]
+    corners = solid.vertices[solid.triangles[np.isin(solid.owner, mine)].ravel()]
+    return len(corners) > 0 and float(corners[:, 2].min()) > SAME_POINT
 
 
 def _alike(one: tuple[str, ...], other: tuple[str, ...]) -> bool:

@@ -10,14 +10,14 @@ import shapely
 from sheetgen.exercises.construction.features import Group
 from sheetgen.exercises.construction.record import AnswerLine
 from sheetgen.exercises.drawing import Drawing
-from sheetgen.geometry import Array, IntArray
+from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.ink import Pen, Stroke
-from sheetgen.projection import Free, LineKind, Shape, is_ellipse
+from sheetgen.projection import Arc, Free, LineKind, Shape, is_ellipse
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView
-from sheetgen.solid import Plane, Solid, is_hollow
+from sheetgen.solid import Cylinder, Plane, Solid, is_hollow
 from sheetgen.solid.edges import Conic
-from sheetgen.units import SAME_SQUARES
+from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_SQUARES
 
 SAMPLES = np.array([0.08, 0.3, 0.5, 0.7, 0.92])
 """Shares of a line's length at which it is asked which edges run there."""
@@ -50,19 +50,46 @@ def _of_view(placed: PlacedView, groups: Sequence[Group]) -> Iterator[AnswerLine
         along = none if kind is LineKind.CENTRE else _stretches_along(placed, shapes, kind)
         for shape, mark, mine in zip(shapes, by_pen[pen], along, strict=True):
             group = -1 if kind is LineKind.CENTRE else _group_of(placed, shape, mine, of_surface)
-            yield AnswerLine(placed.view.name, kind, shape, mark, group, mine)
+            yield AnswerLine(placed.view.name, kind, shape, mark, group, mine, _rounds_off(placed, shape, mine))
 
 
 def _group_of(placed: PlacedView, shape: Shape, stretches: IntArray, of_surface: IntArray) -> int:
-    """For the sake of which group a line is drawn, whose ``stretches`` (k,) of edges part two surfaces each: for the later of
-    their two; of several along one straight line for the first, and of a curve for that of most."""
+    """For the sake of which group a line is drawn, whose ``stretches`` (k,) of edges part two surfaces each: for that whose
+    surface it bounds edge-on, whatever cut ends there; else of a hole's mouth for the hole; else for the later of the two. Of
+    several along one straight line for the first, and of a curve for that of most."""
     if not len(stretches):
         return 0
+    if isinstance(shape, Free) or is_ellipse(shape):
+        rims = _rim_of_hole(placed, stretches)
+        if (rims >= 0).any():
+            return int(of_surface[rims[rims >= 0]].min())
+        return int(np.bincount(of_surface[placed.sight.pair[stretches]].max(axis=1)).argmax())
+    pairs = placed.sight.pair[stretches]
+    edge_on = _edge_on(placed)[pairs]
+    groups = of_surface[pairs]
+    alone = edge_on.any(axis=1)
+    if alone.any():
+        return int(np.where(edge_on, groups, np.iinfo(np.int64).max).min(axis=1)[alone].min())
     rims = _rim_of_hole(placed, stretches)
-    if (rims >= 0).any():
-        return int(of_surface[rims[rims >= 0]].min())
-    later = of_surface[placed.sight.pair[stretches]].max(axis=1)
-    return int(np.bincount(later).argmax()) if isinstance(shape, Free) or is_ellipse(shape) else int(later.min())
+    return int(of_surface[rims[rims >= 0]].min() if (rims >= 0).any() else groups.max(axis=1).min())
+
+
+def _rounds_off(placed: PlacedView, shape: Shape, stretches: IntArray) -> bool:
+    """Whether a line is the arc of a part's rounded end or corner: solid lies within it."""
+    if not isinstance(shape, Arc) or shape.closed:
+        return False
+    solid, seen = placed.view.solid, _edge_on(placed)
+    rounds = {k for k in placed.sight.pair[stretches].ravel().tolist() if seen[k] and not isinstance(solid.surfaces[k], Plane)}
+    return bool(rounds) and not any(is_hollow(solid, k) for k in rounds)
+
+
+def _edge_on(placed: PlacedView) -> Mask:
+    """Of each surface (s,) whether the view sees it as a line: a plane along the direction of sight, a cylinder about it."""
+    toward = placed.view.frame.toward
+    return np.array([
+        abs(float(surface.normal @ toward)) < SAME_DIRECTION if isinstance(surface, Plane) else
+        isinstance(surface, Cylinder) and abs(float(surface.direction @ toward)) > 1 - SAME_COSINE
+        for surface in placed.view.solid.surfaces], dtype=bool)
 
 
 def _rim_of_hole(placed: PlacedView, stretches: IntArray) -> IntArray:

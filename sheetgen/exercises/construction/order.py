@@ -11,7 +11,7 @@ from sheetgen.exercises.construction.board import DEPTH, SIDES, Board, Carried, 
 from sheetgen.exercises.construction.curves import Plotted, plotted
 from sheetgen.exercises.construction.features import Group
 from sheetgen.exercises.construction.record import AnswerLine, Part, Projector
-from sheetgen.projection import LineKind
+from sheetgen.projection import Arc, LineKind, Straight
 
 PER_STAGE, OF_BOTH = 3, 4
 """Groups of features that a stage tells of at most, a sentence or two each; of side views if both are drawn."""
@@ -100,7 +100,9 @@ def _step(part: Part, view: str, made: Sequence[tuple[Drawn, Carried]]) -> Step:
 def _draw(board: Board, view: str, group: int, lines: Sequence[AnswerLine]) -> tuple[Drawn, Carried]:
     """Draw lines of a view for a group of features."""
     needs = tuple(dict.fromkeys(need for line in lines for need in needs_of(line)))
-    carried = board.carry(view, needs, group)
+    slopes = frozenset(need for line in lines if isinstance(line.shape, Straight) and line.way is None for need in needs_of(line))
+    rounds = frozenset(need for line in lines if isinstance(line.shape, Arc) for need in needs_of(line))
+    carried = board.carry(view, needs, group, far=slopes, own=rounds)
     for line in lines:
         board.draw(view, places_of(line), group)
     return Drawn(view, group, tuple(lines), needs, carried.whence), carried

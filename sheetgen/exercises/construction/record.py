@@ -29,7 +29,8 @@ class Part(StrEnum):
 class AnswerLine:
     """One line of the answer, as ``projection/lines.py`` counts them. ``view``: by its name; ``shape``: in the view's own axes;
     ``mark``: as the answer draws it; ``group``: the number of the features for whose sake it is drawn, -1 of a centre line;
-    ``stretches``: of which stretches of edges it is joined, by their numbers in the view."""
+    ``stretches``: of which stretches of edges it is joined, by their numbers in the view; ``rounds_off``: it is the arc of a
+    rounded end or corner."""
 
     view: str
     kind: LineKind
@@ -37,6 +38,7 @@ class AnswerLine:
     mark: Stroke
     group: int
     stretches: IntArray
+    rounds_off: bool = False
 
     @property
     def curve(self) -> bool:

@@ -30,8 +30,9 @@ def stages_of(problem: Problem, settings: Settings, drawing: Drawing) -> tuple[S
     lines = answer_lines(drawing, groups)
     steps = steps_of(board, lines, groups)
     words = Words(problem, settings, drawing, board, groups, lines)
-    return tuple(_stage(step, words.heading(step, number, len(steps)), words.sentences(step), drawing, board, lines)
-                 for number, step in enumerate(steps, 1))
+    return tuple(
+        _stage(step, words.heading(step, number, len(steps)), words.sentences(step, steps[:number - 1]), drawing, board, lines)
+        for number, step in enumerate(steps, 1))
 
 
 def _stage(

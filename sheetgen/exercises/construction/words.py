@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
+import shapely
 
-from sheetgen.exercises.construction.board import Board, Need
-from sheetgen.exercises.construction.clauses import Clauses
+from sheetgen.exercises.construction.board import SAME_PLACE, Board, Need
+from sheetgen.exercises.construction.clauses import RULED, Clauses
 from sheetgen.exercises.construction.features import Group, sizes_of
 from sheetgen.exercises.construction.order import Drawn, Step
 from sheetgen.exercises.construction.places import Places
@@ -25,6 +27,9 @@ from sheetgen.sheet import Settings
 SAME_END = 0.03
 """mm in the view: ends nearer than this meet."""
 
+STANDING = ("body", "block", "plate", "upright", "shape", "upper", "lug", "rib", "tongue")
+"""What is not told by its diameters and radii."""
+
 LONGEST = 200
 """Signs of what a sentence lists; more make another sentence, which keeps all under the limit of a text."""
 
@@ -39,7 +44,7 @@ class Words:
         self.problem, self.settings, self.drawing = problem, settings, drawing
         self.board, self.groups, self.lines = board, groups, lines
         self.places = Places(problem, settings.wording)
-        self.clauses = Clauses(board, self.places, settings)
+        self.clauses = Clauses(board, self.places, groups, settings)
         self._say = settings.wording.render
 
     def heading(self, step: Step, number_: int, steps: int) -> str:
@@ -47,11 +52,14 @@ class Words:
         what = f"views.{step.view}" if step.part is Part.VIEW else f"construction.{step.part}"
         return self._say("construction.heading", step=number_, steps=steps, what=self._say(what))
 
-    def sentences(self, step: Step) -> list[str]:
-        """What a step does, sentence by sentence."""
-        return list({
+    def sentences(self, step: Step, before: Sequence[Step]) -> list[str]:
+        """What a step does, sentence by sentence; ``before``: the steps that went before it."""
+        told = {
             Part.BOXES: self._boxes, Part.VIEW: self._view, Part.MITRE: self._mitre, Part.HIDDEN: self._hidden,
-            Part.CURVES: self._curves, Part.CENTRES: self._centres, Part.SIZES: self._sizes}[step.part](step))
+            Part.CURVES: self._curves, Part.CENTRES: self._centres, Part.SIZES: self._sizes}[step.part](step)
+        framed = before and before[-1].part in (Part.VIEW, Part.MITRE) and step.part not in (Part.VIEW, Part.MITRE)
+        rubbed = [self._say("construction.rub_out")] if framed else []
+        return [*rubbed, *told, *(self._stops(step, before) if step.part is Part.VIEW else ())]
 
     def _boxes(self, _: Step) -> Iterator[str]:
         layout = self.drawing.layout
@@ -66,19 +74,40 @@ class Words:
 
     def _view(self, step: Step) -> Iterator[str]:
         for drawn in step.drawn:
-            for text in self._joined(self.clauses.of(drawn)):
-                yield self._say("construction.drawn", feature=self._feature(drawn.group), lines=text)
-        if self._stops_short(step):
-            yield self._say("construction.stops")
+            texts = self._joined([(text, 1) for text in self.clauses.of(drawn)])
+            for place, (text, _) in enumerate(texts):
+                if place:
+                    yield self._say("construction.drawn_more", lines=text)
+                else:
+                    yield self._say("construction.drawn", feature=self._feature(drawn.group), lines=text)
 
-    def _stops_short(self, step: Step) -> bool:
-        """Whether a line of the step ends where a curve will begin."""
-        tips = [line.ends for line in self.lines if line.curve and line.view == step.view and line.kind is LineKind.VISIBLE]
-        ends = [line.ends for line in step.lines if line.way is not None]
-        if not sum(map(len, tips)) or not sum(map(len, ends)):
-            return False
-        away = np.concatenate(ends)[:, None] - np.concatenate(tips)
-        return bool((np.hypot(away[..., 0], away[..., 1]) < SAME_END).any())
+    def _stops(self, step: Step, before: Sequence[Step]) -> Iterator[str]:
+        """Where lines of a step end at nothing that is drawn yet."""
+        known = [line for one in (*before, step) for line in one.lines if line.view == step.view]
+        shapes = np.array([shapely.LineString(line.shape.points()) for line in known], dtype=object)
+        found: dict[int, list[float]] = {}
+        for line in step.lines:
+            if line.way is None:
+                continue
+            away = np.array([shape is not None and line is not other for shape, other in zip(shapes, known, strict=True)])
+            for end in line.ends:
+                level = self.board.level(step.view, line.way, float(end[line.way]))
+                near = shapely.distance(shapes[away], shapely.Point(end))
+                if not self.places.on_edge(self.board.axis(step.view, line.way), level) and not (near < SAME_END).any():
+                    found.setdefault(line.way, []).append(level)
+        if not found:
+            return
+        if not all(self._of_corner(self.board.axis(step.view, way), level) for way, its in found.items() for level in its):
+            yield self._say("construction.stops")
+            return
+        texts = [self._say(f"construction.stop_{('level', 'upright')[way]}", levels=self.places.at(
+            self.board.axis(step.view, way), its)) for way, its in sorted(found.items())]
+        yield self._say("construction.stops_at", where=self.places.listed(texts))
+
+    def _of_corner(self, axis: int, level: float) -> bool:
+        """Whether a level can be set off with a ruler and is that of a corner of the part."""
+        away = np.abs(self.problem.solid.vertices[:, axis] - level).min()
+        return bool(away < SAME_PLACE) and abs(level / RULED - round(level / RULED)) < SAME_PLACE
 
     def _mitre(self, _: Step) -> Iterator[str]:
         for side in self.board.mitres:
@@ -90,49 +119,70 @@ class Words:
     def _hidden(self, step: Step) -> Iterator[str]:
         for group in dict.fromkeys(drawn.group for drawn in step.drawn):
             texts = [text for drawn in step.drawn if drawn.group == group for text in self._hidden_in(drawn)]
-            for text in self._joined(texts):
-                sizes = self._round_sizes(group)
-                yield self._say("construction.hidden_of", feature=self._feature(group), sizes=sizes, lines=text)
+            for place, (text, count) in enumerate(self._joined(texts)):
+                several = "yes" if count > 1 else "no"
+                if place:
+                    yield self._say("construction.hidden_more", lines=text, several=several)
+                else:
+                    yield self._say("construction.hidden_of", feature=self._feature(group), sizes=self._round_sizes(group),
+                                    lines=text, several=several)
 
-    def _hidden_in(self, drawn: Drawn) -> Iterator[str]:
-        """From where the hidden lines of a view come, and where those stand that come from nowhere."""
+    def _hidden_in(self, drawn: Drawn) -> Iterator[tuple[str, int]]:
+        """From where the hidden lines of a view come, and where those stand that come from nowhere; and how many there are."""
         view, whence = self.clauses.view(drawn.view), self.places.listed(self.clauses.sources(drawn))
         set_off = [need for need in drawn.needs if need not in drawn.whence]
         more = self._set_off(drawn, set_off) if set_off else []
         if whence:
             text = self._say("construction.hidden_in", view=view, whence=whence)
-            if more and len(text) + len(more[0]) < LONGEST:
-                text = self._say("construction.hidden_with", first=text, second=more.pop(0))
-            yield text
+            with_it = list[str]()
+            while more and len(text) + sum(map(len, with_it)) + len(more[0]) < LONGEST:
+                with_it.append(more.pop(0))
+            if with_it:
+                text = self._say("construction.hidden_with", first=text, second=self.places.listed(with_it))
+            yield text, len(drawn.lines)
         for lines in more:
-            yield self._say("construction.hidden_off", view=view, lines=lines)
+            yield self._say("construction.hidden_off", view=view, lines=lines), len(drawn.lines)
 
     def _set_off(self, drawn: Drawn, needs: Sequence[Need]) -> list[str]:
         """Where hidden lines stand that come from nowhere; of the point of a drilled hole its angle."""
         square = [line for line in drawn.lines if line.way is not None or isinstance(line.shape, Arc)]
-        drilled = self.groups[drawn.group].drilled and len(square) < len(drawn.lines)
-        some = replace(drawn, lines=tuple(square)) if drilled else drawn
-        told = self.clauses.of(some, needs)
-        return [*told, self._say("construction.drill_point", angle=number(DRILL_POINT))] if drilled else told
+        group = self.groups[drawn.group]
+        drilled = group.drilled and len(square) < len(drawn.lines)
+        told = self.clauses.of(replace(drawn, lines=tuple(square)) if drilled else drawn, needs)
+        if not drilled:
+            return told
+        several = "yes" if group.count > 1 else "no"
+        return [*told, self._say("construction.drill_point", angle=number(DRILL_POINT), several=several)]
 
     def _curves(self, step: Step) -> Iterator[str]:
-        told = dict.fromkeys((curve.line.view, curve.line.group, curve.views) for curve in step.curves)
-        for view, group, whence in told:
+        told = Counter((curve.line.view, curve.line.group, curve.views, curve.line.kind) for curve in step.curves)
+        for (view, group, whence, kind), count in told.items():
             others = [self.clauses.view(name) for name in whence]
             yield self._say("construction.curve", feature=self._feature(group), view=self.clauses.view(view),
-                            others=self.places.listed(others))
+                            others=self.places.listed(others), several="yes" if count > 1 else "no",
+                            unseen="yes" if kind is LineKind.HIDDEN else "no")
         if any(curve.rings for curve in step.curves):
             yield self._say("construction.cone")
         yield self._say("construction.join")
 
     def _centres(self, step: Step) -> Iterator[str]:
-        closed = [line for line in self.lines if isinstance(line.shape, Arc) and line.kind is not LineKind.CENTRE]
-        if closed:
+        if any(isinstance(line.shape, Arc) and line.shape.closed for line in self.lines if line.kind is not LineKind.CENTRE):
             yield self._say("construction.centre_circles")
+        if any(self._crossed(line) for line in self.lines if line.rounds_off):
+            yield self._say("construction.centre_ends")
         if self.problem.solid.axis_groups:
             yield self._say("construction.centre_axes")
         if self.problem.symmetry:
             yield self._say("construction.centre_symmetry")
+
+    def _crossed(self, arc: AnswerLine) -> bool:
+        """Whether centre lines cross at the centre of an arc."""
+        if not isinstance(arc.shape, Arc):
+            return False
+        centre = shapely.Point(arc.shape.centre)
+        ways = {line.way for line in self.lines if line.kind is LineKind.CENTRE and line.view == arc.view and shapely.distance(
+            shapely.LineString(line.shape.points()), centre) < SAME_END}
+        return {0, 1} <= ways
 
     def _sizes(self, _: Step) -> Iterator[str]:
         yield self._say("construction.put_sizes")
@@ -147,17 +197,20 @@ class Words:
         return self._say(f"construction.the_{one.noun}", several="yes" if one.count > 1 else "no")
 
     def _round_sizes(self, group: int) -> str:
-        """The diameters and radii of a group, as they are printed."""
+        """The diameters and radii of a group, as they are printed; none of what stands, whose lines are seldom round."""
+        if self.groups[group].noun in STANDING:
+            return ""
         return self.places.listed(sizes_of(self.problem, self.groups[group].names))
 
-    def _joined(self, clauses: Sequence[str]) -> list[str]:
-        """Clauses joined to texts that are not too long for a sentence."""
-        texts: list[str] = []
-        for clause in clauses:
-            if texts and len(texts[-1]) + len(clause) < LONGEST:
-                texts[-1] = self._say("construction.then", first=texts[-1], second=clause)
+    def _joined(self, clauses: Sequence[tuple[str, int]]) -> list[tuple[str, int]]:
+        """Clauses, each with how many lines it tells of, joined to texts that are not too long for a sentence."""
+        texts: list[tuple[str, int]] = []
+        for clause, count in clauses:
+            if texts and len(texts[-1][0]) + len(clause) < LONGEST:
+                text = self._say("construction.then", first=texts[-1][0], second=clause)
+                texts[-1] = text, texts[-1][1] + count
             else:
-                texts.append(clause)
+                texts.append((clause, count))
         return texts
 
 

@@ -18,16 +18,18 @@ if TYPE_CHECKING:
         Fault,
         FaultError,
         Measure,
+        RefusedError,
         Solid,
         UnknownFamilyError,
         Variant,
         load_bank,
     )
+    from sheetgen.certainty import Certainty
     from sheetgen.projection import View
 
 __all__ = [
-    "Bank", "BankError", "Family", "Fault", "FaultError", "Measure", "Solid", "UnknownFamilyError", "Variant", "View",
-    "__version__", "load_bank",
+    "Bank", "BankError", "Certainty", "Family", "Fault", "FaultError", "Measure", "RefusedError", "Solid", "UnknownFamilyError",
+    "Variant", "View", "__version__", "load_bank",
 ]
 
 
@@ -38,6 +40,10 @@ def __getattr__(name: str) -> object:
         from sheetgen.projection import View
 
         return View
+    if name == "Certainty":
+        from sheetgen.certainty import Certainty
+
+        return Certainty
     from sheetgen import api
 
     return getattr(api, name)

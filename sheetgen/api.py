@@ -7,7 +7,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -20,8 +20,10 @@ from sheetgen.faults import Fault, FaultError
 from sheetgen.geometry import Array, IntArray
 from sheetgen.measures import Measure
 from sheetgen.problem import problem_of, solid_of
+from sheetgen.refusals import RefusedError
 
-if TYPE_CHECKING:                                    # loaded when the first view is asked for
+if TYPE_CHECKING:                                    # loaded when the first view or proof is asked for
+    from sheetgen.certainty import Certainty
     from sheetgen.projection import View
 
 
@@ -90,6 +92,22 @@ class Variant:
         Raises: BankError naming every measure that cannot be taken.
         """
         return problem_of(self.record, self._solid.exact).measures
+
+    def certainty(
+        self, kind: str, missing: str | None = None, limit: int = 50, side: str | None = None,
+        left_out: Iterable[tuple[str, str, int]] = (),
+    ) -> Certainty:
+        """Whether exactly one answer fits what is given: ``certain``, ``count``, ``assuming`` and ``others``, meshes.
+
+        ``kind``: ``third-view`` (of front, top and one side view two are given and the view ``missing`` is asked), ``pictorial``
+        (the three are given) or ``missing-lines`` (the three are given without the lines ``left_out``, each a view, visible or
+        hidden, and its number in that list of the view, from 0). ``side``: right or left, if ``missing`` does not tell it; right
+        of who says neither. ``limit``: the most answers that are counted.
+        Raises: RefusedError for a part of which nothing can be proved; ValueError for another kind, view or line.
+        """
+        from sheetgen.certainty import certainty
+
+        return certainty(self._solid.exact, kind, missing, limit, side, left_out)
 
     @cached_property
     def _solid(self) -> Solid:
@@ -164,6 +182,6 @@ def load_bank(path: str | Path | None = None) -> Bank:
 
 
 __all__ = [
-    "Bank", "BankError", "Family", "Fault", "FaultError", "Measure", "Solid", "UnknownFamilyError", "Variant", "View",
-    "load_bank",
+    "Bank", "BankError", "Certainty", "Family", "Fault", "FaultError", "Measure", "RefusedError", "Solid", "UnknownFamilyError",
+    "Variant", "View", "load_bank",
 ]

@@ -109,3 +109,21 @@ def test_every_public_name_can_be_had():
     assert set(sheetgen.__all__) <= set(dir(sheetgen))
     with pytest.raises(AttributeError, match="no attribute 'load_bnak'"):
         _ = sheetgen.load_bnak
+
+
+def test_a_variant_tells_whether_one_answer_fits_what_is_given():
+    variant = sheetgen.load_bank()["stepped-bridge"].sample(1)
+    found = variant.certainty("third-view", missing="top", limit=50)
+    assert (found.certain, found.count, len(found.others)) == (False, 3, 2)
+    assert found.assuming == "ALL FACES ARE FLAT AND SQUARE TO THE VIEWS"
+    for other in found.others:
+        assert other.vertices.max(axis=0) == pytest.approx(variant.solid().size)
+        assert other.triangles.shape[1] == 3 and len(other.vertices) > 8
+    lines = [("front", "visible", 0), ("right", "hidden", 0)]
+    assert variant.certainty("missing-lines", left_out=lines).certain and variant.certainty("pictorial").certain
+
+
+def test_proofs_need_neither_templates_nor_pdf():
+    code = ("import sys, sheetgen; sheetgen.load_bank()['stepped-block'].sample(7).certainty('third-view', 'right');"
+            "print({'jinja2', 'reportlab', 'shapely.plotting'} & set(sys.modules))")
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "set()\n"

@@ -48,13 +48,13 @@ def twice_as_long(name: str = "en") -> Wording:
     """The words of a shipped wording, each written twice."""
     shipped = load_wording(name)
     return wording_with({
-        key: shipped.phrases[key].source if key.startswith(FIXED) else _doubled(shipped.phrases[key].source) for key in PHRASES})
+        key: shipped.phrases[key].source if key.startswith(FIXED) else doubled(shipped.phrases[key].source) for key in PHRASES})
 
 
-def _doubled(source: str) -> str:
+def doubled(source: str) -> str:
     """The words outside the brackets, each twice without a blank.
 
-    >>> _doubled("({{ letter }}) C'BORE at {{ size }}")
+    >>> doubled("({{ letter }}) C'BORE at {{ size }}")
     "({{ letter }}) C'BOREC'BORE atat {{ size }}"
     """
     parts = re.split(r"(\{\{.*?\}\})", source)

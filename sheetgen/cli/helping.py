@@ -16,6 +16,8 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 SHEETS = {
     "hints": "Make hint sheets too: three hints and a self-check, on a page to be folded so that each shows when it is wanted.",
+    "construction": "Make construction sheets too: how each answer is built, a page for each step.",
+    "projectors": "Make a sheet too of each answer with its projectors and the mitre line.",
 }
 """The sheets for students by their roles, and what help says of them; a test holds them and FOR_STUDENTS together."""
 
@@ -27,7 +29,7 @@ def _asked(context: click.Context, parameter: click.Parameter, value: bool) -> N
 
 
 def help_options(command: Command) -> Command:
-    """--hints, which the command gets as ``helps``."""
+    """--hints and its like, which the command gets as ``helps``."""
     for name, says in reversed(SHEETS.items()):
         command = click.option(f"--{name}", is_flag=True, expose_value=False, is_eager=True, callback=_asked, help=says)(command)
     return command

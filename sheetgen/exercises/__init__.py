@@ -5,11 +5,11 @@ from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.making import USUAL, Exercise, RefusedSeedError, check_seed, make_exercise, sheets_of, with_kind
 from sheetgen.exercises.recalling import read_code, recalled
-from sheetgen.exercises.roles import ASKED, FOR_MARKERS, FOR_STUDENTS, ONCE, PRINTED, Particulars, Role
+from sheetgen.exercises.roles import ASKED, FOR_MARKERS, FOR_STUDENTS, ONCE, PRINTED, WORKED, Particulars, Role
 from sheetgen.exercises.tried import block_faults
 
 __all__ = [
-    "ASKED", "DRAWS", "FOR_MARKERS", "FOR_STUDENTS", "ONCE", "PRINTED", "USUAL", "Exercise", "Kind", "Particulars",
+    "ASKED", "DRAWS", "FOR_MARKERS", "FOR_STUDENTS", "ONCE", "PRINTED", "USUAL", "WORKED", "Exercise", "Kind", "Particulars",
     "RefusedSeedError", "Role", "Sheets", "block_faults", "check_seed", "kinds", "make_exercise", "read_code", "recalled",
     "sheets_of", "style_of", "with_kind",
 ]

@@ -26,8 +26,8 @@ MOST_TRIED, FEWEST_DRAWS = 10_000, 2
 """Squares of the numbers of measures of all draws of a seed, because placing sizes takes as long; 22 measures have all draws."""
 
 CLEANEST_OF = 5
-"""So many draws of a seed are made before the cleanest of them is taken, if a strict reader would send back a page of each. Two
-of three seeds need but one; more draws than five clear few of the others."""
+"""So many draws of a seed are made before the cleanest of them is taken, if a strict reader would send back a page of each. Half
+the seeds need but one; more draws than five clear few of the others."""
 
 MOST_REASONS = 6
 """Reasons told of a seed that was given up."""

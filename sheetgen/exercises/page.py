@@ -9,7 +9,7 @@ from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page, dashed
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
-from sheetgen.sheet.furniture import furniture
+from sheetgen.sheet.furniture import bare_furniture, furniture
 
 
 def page_of(
@@ -23,3 +23,9 @@ def page_of(
     """
     paper, values, places = settings.paper, cells_of(problem, settings, role, scale, particulars), places_of(settings, role)
     return Page(paper.width, paper.height, [*furniture(settings, values, drawing, places), *dashed(drawing), *text])
+
+
+def bare_page_of(settings: Settings, drawing: Sequence[Mark]) -> Page:
+    """One page without a title block, for a drawing that needs its place."""
+    paper = settings.paper
+    return Page(paper.width, paper.height, [*bare_furniture(settings, drawing), *dashed(drawing)])

@@ -17,12 +17,15 @@ class Role(StrEnum):
     MARKING = "marking"       # the scheme by which the answer is marked, its lines numbered
     OVERLAY = "overlay"       # each view of the answer alone, on film to be laid over a script
     HINTS = "hints"           # three hints and a self-check, on paper that is folded so that each shows when it is wanted
+    CONSTRUCTION = "construction"    # how the answer is built, a page a stage
+    PROJECTORS = "projectors"    # the answer with all its projectors and the mitre line
     KEY = "key"               # the answer's drawing alone, half as large: several of them make a sheet of the answer key
 
     @property
     def book(self) -> str:
         """What the sheets of a set are called together, and their file: questions.pdf."""
-        return self.value if self is Role.MARKING or self.value.endswith("s") else f"{self.value}s"
+        alike = self in (Role.MARKING, Role.CONSTRUCTION) or self.value.endswith("s")
+        return self.value if alike else f"{self.value}s"
 
     @property
     def together(self) -> str:
@@ -32,7 +35,7 @@ class Role(StrEnum):
     @property
     def tells(self) -> bool:
         """Whether its sheets have the answer on them."""
-        return self in (Role.ANSWER, Role.KEY, Role.MARKING, Role.OVERLAY)
+        return self in (Role.ANSWER, Role.KEY, *FOR_MARKERS, *WORKED)
 
 
 PRINTED = (Role.QUESTION, Role.ANSWER, Role.BLANK)
@@ -41,7 +44,10 @@ PRINTED = (Role.QUESTION, Role.ANSWER, Role.BLANK)
 FOR_MARKERS = (Role.MARKING, Role.OVERLAY)
 """What only its marker sees, once for all who draw the same."""
 
-FOR_STUDENTS = (Role.HINTS,)
+WORKED = (Role.CONSTRUCTION, Role.PROJECTORS)
+"""What shows how the answer is built."""
+
+FOR_STUDENTS = (Role.HINTS, *WORKED)
 """What helps those who draw, to be handed out by whoever teaches them: once for all who draw the same, and printed as often as it
 is asked for."""
 
@@ -49,7 +55,7 @@ ONCE = (*FOR_MARKERS, *FOR_STUDENTS)
 """What is made once for all who draw the same, and has no say in which variant is printed: question and answer must be the same
 with it and without."""
 
-TITLED = (*PRINTED, Role.MARKING)
+TITLED = (*PRINTED, Role.MARKING, *WORKED)
 """The roles whose pages have frame and title block."""
 
 ASKED = (Role.QUESTION, Role.ANSWER)

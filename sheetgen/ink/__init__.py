@@ -34,11 +34,14 @@ from sheetgen.ink.marks import (
     moved,
 )
 from sheetgen.ink.pdf import write_pdf
-from sheetgen.ink.pens import NIBS, Nib, dashed, width_of
+from sheetgen.ink.pens import CHAINS, DASHED, EARLIER, NIBS, Nib, dashed, width_of
 from sheetgen.ink.stored import page_of_text, page_text
 from sheetgen.ink.svg import write_svg
 
 __all__ = [
+    "CHAINS",
+    "DASHED",
+    "EARLIER",
     "HEIGHTS",
     "NIBS",
     "Array",

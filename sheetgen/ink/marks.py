@@ -23,7 +23,10 @@ class Pen(Enum):
     HIDDEN = "hidden"              # 0.25 dashed
     CENTRE = "centre"              # 0.25 long-dashed dotted
     DIMENSION = "dimension"        # 0.25: dimension lines, extension lines, leaders, arrows' shafts
-    CONSTRUCTION = "construction"  # 0.25: projectors, mitre line
+    EARLIER_OUTLINE = "earlier outline"    # of a stage of a construction, what was drawn before: 0.35
+    EARLIER_HIDDEN = "earlier hidden"      # the same, 0.18 dashed
+    EARLIER_CENTRE = "earlier centre"      # the same, 0.18 long-dashed dotted
+    CONSTRUCTION = "construction"  # 0.13: boxes, projectors, mitre line
     GRID = "grid"                  # 0.35: reference grid, trimming marks
     TABLE = "table"                # 0.25: inner lines of the title block
     BORDER = "border"              # 0.5: outer lines of the title block, arrow of sight

@@ -1,7 +1,8 @@
 """Pens: what each role looks like on paper. In: strokes; out: the same strokes with dashes fitted to their length.
 
-Widths are the 0.25 / 0.5 group of ISO 128-24:1999 cl. 4; the lengths of dashes, dots and gaps are those of
-ISO 128-20:1996 Table 3 (ISO 128-2:2020), both from memory. All lengths are millimetres on paper.
+Widths are the 0.25 / 0.5 group of ISO 128-24:1999 cl. 4, and the next narrower for what is to stand back; the lengths of
+dashes, dots and gaps are those of ISO 128-20:1996 Table 3 (ISO 128-2:2020), both from memory. All lengths are millimetres on
+paper.
 """
 
 from __future__ import annotations
@@ -51,9 +52,21 @@ NIBS: Mapping[Pen, Nib] = MappingProxyType({
     Pen.HIDDEN: Nib(0.25),
     Pen.CENTRE: Nib(0.25),
     Pen.DIMENSION: Nib(0.25),
-    Pen.CONSTRUCTION: Nib(0.25),
+    Pen.EARLIER_OUTLINE: Nib(0.35, cap=Cap.ROUND),
+    Pen.EARLIER_HIDDEN: Nib(0.18),
+    Pen.EARLIER_CENTRE: Nib(0.18),
+    Pen.CONSTRUCTION: Nib(0.13),
 })
 """The nib of every pen."""
+
+EARLIER: Mapping[Pen, Pen] = MappingProxyType({
+    Pen.OUTLINE: Pen.EARLIER_OUTLINE, Pen.HIDDEN: Pen.EARLIER_HIDDEN, Pen.CENTRE: Pen.EARLIER_CENTRE})
+"""With which pen a line is drawn that stood there before what is new: the same type of line in the next narrower group of widths,
+0.18 / 0.35. By width and never by grey, because sheets are photocopied."""
+
+DASHED = (Pen.HIDDEN, Pen.EARLIER_HIDDEN)
+CHAINS = (Pen.CENTRE, Pen.EARLIER_CENTRE)
+"""The pens of dashed lines, and of long-dashed dotted ones."""
 
 DASH, LONG_DASH, DOT, GAP = 12.0, 24.0, 0.5, 3.0
 """Lengths of the elements of a line in line widths (ISO 128-20:1996 Table 3, from memory)."""
@@ -96,8 +109,8 @@ def dashed(marks: Iterable[Mark]) -> list[Mark]:
     """
     done: list[Mark] = []
     for mark in marks:
-        if isinstance(mark, Stroke) and mark.pen in (Pen.HIDDEN, Pen.CENTRE):
-            done.extend(_dashed(leg) for leg in (legs(mark) if mark.pen is Pen.HIDDEN else [mark]))
+        if isinstance(mark, Stroke) and mark.pen in (*DASHED, *CHAINS):
+            done.extend(_dashed(leg) for leg in (legs(mark) if mark.pen in DASHED else [mark]))
         else:
             done.append(mark)
     return done
@@ -107,14 +120,14 @@ def _dashed(stroke: Stroke) -> Stroke:
     length = stroke_length(stroke)
     if stroke.closed:
         dash, phase = closed_pattern(length, stroke.pen)
-    elif stroke.pen is Pen.HIDDEN:
-        dash, phase = hidden_pattern(length, first=stroke.gap_first, last=stroke.gap_last)
+    elif stroke.pen in DASHED:
+        dash, phase = hidden_pattern(length, first=stroke.gap_first, last=stroke.gap_last, pen=stroke.pen)
     else:
-        dash, phase = centre_pattern(length)
+        dash, phase = centre_pattern(length, stroke.pen)
     return replace(stroke, dash=dash, phase=phase)
 
 
-def hidden_pattern(length: float, *, first: bool = False, last: bool = False) -> Pattern:
+def hidden_pattern(length: float, *, first: bool = False, last: bool = False, pen: Pen = Pen.HIDDEN) -> Pattern:
     """Return (dash, gap) and phase in mm for a hidden line ``length`` mm long; an empty dash means one solid dash.
 
     n dashes and the gaps between them fill the line: the gap stays, the dash is stretched. ``first`` / ``last``: a gap
@@ -123,7 +136,7 @@ def hidden_pattern(length: float, *, first: bool = False, last: bool = False) ->
     >>> hidden_pattern(2.0), hidden_pattern(10.5, first=True)
     (((), 0.0), ((2.75, 0.75), 2.75))
     """
-    width = width_of(Pen.HIDDEN)
+    width = width_of(pen)
     nominal, gap = DASH * width, GAP * width
     ends = int(first) + int(last)
     two_fit = length >= 2 * DASH_RANGE[0] * nominal + (1 + ends) * gap
@@ -136,13 +149,13 @@ def hidden_pattern(length: float, *, first: bool = False, last: bool = False) ->
     return (dash, gap), dash if first else 0.0
 
 
-def centre_pattern(length: float) -> Pattern:
+def centre_pattern(length: float, pen: Pen = Pen.CENTRE) -> Pattern:
     """Return (long dash, gap, dot, gap) and phase in mm for a centre line ``length`` mm long; empty: one solid dash.
 
     >>> centre_pattern(6.0), centre_pattern(21.25)
     (((), 0.0), ((6.0, 0.75, 0.125, 0.75), 0.0))
     """
-    nominal, *between = _chain()
+    nominal, *between = _chain(pen)
     rest = sum(between)
     count = 2 * _nearest(((length + rest) / (nominal + rest) - 1) / 2) + 1
     if count == 1 and length >= 3 * SHORTEST_OF_THREE * nominal + 2 * rest:
@@ -161,8 +174,8 @@ def closed_pattern(length: float, pen: Pen) -> Pattern:
     >>> closed_pattern(30.0, Pen.HIDDEN)
     ((3.0, 0.75), 1.5)
     """
-    hidden = pen is Pen.HIDDEN
-    nominal, *between = (DASH * width_of(pen), GAP * width_of(pen)) if hidden else _chain()
+    hidden = pen in DASHED
+    nominal, *between = (DASH * width_of(pen), GAP * width_of(pen)) if hidden else _chain(pen)
     shortest, longest = DASH_RANGE if hidden else LONG_DASH_RANGE
     rest = sum(between)
     count = 4 * max(1, _nearest(length / (nominal + rest) / 4))
@@ -176,9 +189,9 @@ def closed_pattern(length: float, pen: Pen) -> Pattern:
     return (_up(dash), *between), round(dash / 2, 3)
 
 
-def _chain() -> tuple[float, float, float, float]:
+def _chain(pen: Pen) -> tuple[float, float, float, float]:
     """Return the nominal elements of a centre line in mm: long dash, gap, dot, gap."""
-    width = width_of(Pen.CENTRE)
+    width = width_of(pen)
     return LONG_DASH * width, GAP * width, DOT * width, GAP * width
 
 

@@ -6,11 +6,12 @@ say what is marked, whatever a place costs.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
-from itertools import permutations, product
+from itertools import combinations, permutations, product
 
 import numpy as np
 import shapely
@@ -34,6 +35,9 @@ SAMPLE = 0.25            # mm
 FIGURES, BEND = 1.4, 2.0    # mm between figures, or a leader's bend, and an outline
 BY_LINE = 1.2            # mm between figures and a line of another size
 PAST = 3.0               # mm that an extension line goes on past a stranger's arrow
+SEEMS_EDGE, GOES_ON = 12.0, 2.5   # mm of an extension line over the part, from the end of an edge in line with it
+AT_CORNER, OFF_TIP = 0.8, 2.0     # mm between a leader and a corner of the part, farther than that from its tip
+KNOT = 1.5               # mm between the tips of arrows of different axes
 HARDLY, ALL_BUT = 0.34, 0.99    # shares of a feature's faces that a view shows edge-on
 
 
@@ -53,6 +57,9 @@ class Blemish(Enum):
     LINE_ACROSS_EXTENSION = "a dimension line crosses another size's extension line"
     CLOSE_TO_OUTLINE = "a leader's bend or figures close to an outline"
     ARROW_PASSED = "an arrow on the extension line of a size along another axis, which goes on"
+    LEADER_AT_CORNER = "a leader through a corner of the part"
+    EXTENSION_AS_EDGE = "an extension line that goes on from an edge over the part"
+    ARROWS_MEET = "arrows of two sizes along different axes at one point"
     TOO_FAR_OUT = "a size farther out than there is room"
     SOME_EXTENSION = "an extension line over a view for more than 8 mm"
 
@@ -84,6 +91,13 @@ class PictorialRead:
             yield Blemish.CLOSE_TO_OUTLINE
         if any(_passed(one, other) for one, other in permutations(lengths, 2)):
             yield Blemish.ARROW_PASSED
+        if any(_meeting(one, other) for one, other in combinations(lengths, 2)):
+            yield Blemish.ARROWS_MEET
+        edges = [line for line in lines if len(line) == 2]
+        if _at_corner(self.sizes, edges):
+            yield Blemish.LEADER_AT_CORNER
+        if _as_edge(self.sizes, edges, self.view):
+            yield Blemish.EXTENSION_AS_EDGE
 
     def slight(self) -> Iterator[Blemish]:
         """What else is marked: nothing of a pictorial."""
@@ -167,16 +181,52 @@ def _crosses(lengths: Sequence[Placement], lines: Sequence[Array]) -> bool:
 def _longest_over(placements: Iterable[Placement], views: Sequence[PlacedView]) -> float:
     """mm of the extension line that runs over the part for longest."""
     lines = [line for placement in placements for line in placement.drawn.extensions]
-    if not lines:
-        return 0.0
-    ends = np.stack(lines)
+    return float(_over(np.stack(lines), views).max()) if lines else 0.0
+
+
+def _over(ends: Array, views: Sequence[PlacedView]) -> Array:
+    """mm for which each of the segments ``ends`` (n, 2, 2) runs over the part."""
     length = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
     counts = np.maximum(1, np.round(length / SAMPLE)).astype(np.int64)
     of = np.repeat(np.arange(len(ends)), counts)
     share = (np.arange(len(of)) - np.repeat(np.cumsum(counts) - counts, counts) + 0.5) * SAMPLE / length[of]
     points = ends[of, 0] + share[:, None] * (ends[of, 1] - ends[of, 0])
     over = np.sum([view.shadow.over(points) for view in views], axis=0)
-    return SAMPLE * float(np.bincount(of, over).max())
+    return np.asarray(SAMPLE * np.bincount(of, over, len(ends)))
+
+
+def _as_edge(placements: Iterable[Placement], edges: Sequence[Array], view: PlacedView) -> bool:
+    """Whether an extension line goes on from the end of an edge, in its direction, and runs over the part."""
+    lines = [line for placement in placements for line in placement.drawn.extensions]
+    if not lines or not edges:
+        return False
+    extensions = np.stack(lines)
+    extensions = extensions[_over(extensions, [view]) > SEEMS_EDGE]
+    both = np.concatenate([np.stack(edges), np.stack(edges)[:, ::-1]])               # from the far end to the near one
+    way, along = (each[:, 1] - each[:, 0] for each in (extensions, both))
+    way, along = (each / np.hypot(*each.T)[:, None] for each in (way, along))
+    near = np.hypot(*np.moveaxis(extensions[:, None, 0] - both[None, :, 1], 2, 0)) < GOES_ON
+    return bool((near & (way @ along.T > 1 - PARALLEL)).any())
+
+
+def _at_corner(placements: Iterable[Placement], edges: Sequence[Array]) -> bool:
+    """Whether a leader runs through a corner of the part, elsewhere than at its tip."""
+    leaders = [one for one in placements if len(one.drawn.heads) == 1]
+    if not leaders or not edges:
+        return False
+    corners = np.concatenate(edges)
+    for one in leaders:
+        away = corners[np.hypot(*(corners - one.drawn.heads[0].tip).T) > OFF_TIP]
+        if len(away) and shapely.dwithin(shapely.points(away), shapely.MultiLineString(one.drawn.lines), AT_CORNER).any():
+            return True
+    return False
+
+
+def _meeting(one: Placement, other: Placement) -> bool:
+    """Whether an arrow of each of two lengths along different axes points at one place."""
+    (ax, ay), (bx, by) = (placement.drawn.heads[0].along for placement in (one, other))
+    return abs(ax * by - ay * bx) > PARALLEL and any(
+        math.hypot(*(head.tip - their.tip)) < KNOT for head, their in product(one.drawn.heads, other.drawn.heads))
 
 
 def _close(placements: Sequence[Placement], lines: Sequence[Array]) -> bool:

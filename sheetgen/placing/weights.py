@@ -92,6 +92,7 @@ class Weights:
     leader_cross: float = 2.0            # a leader does
     cross_thin: float = 0.6              # any of them crosses a hidden or centre line
     goes_on_as_line: float = 30.0        # a dimension line stands in line with an outline that begins where it ends
+    edge_goes_on: float = 20.0             # an extension line goes on from an edge over the part, on a pictorial, for long
     near_line: float = 30.0              # an extension line runs beside a line for so long that both read as one
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that
@@ -111,7 +112,7 @@ class Weights:
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
     ends_at_line: float = 20.0               # an extension line ends at a dimension line of the other, and seems to be its
     arrow_passed: float = 20.0               # it ends on an extension line of a size along another axis that goes on
-    arrows_meet: float = 5.0                 # arrows that are no links of a chain meet in one point
+    arrows_meet: float = 15.0                # arrows that are no links of a chain meet in one point
     seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one
     figures_close: float = 15.0              # figures stand so near beside each other that they read as one number

@@ -136,8 +136,8 @@ def edition_of(plan: Plan, settings: Settings, roles: Sequence[Role]) -> Edition
     """What a plan comes to, for its class if it has one.
 
     Raises: ClassListError for the list, or for names that the plan will not have printed otherwise than they are written;
-    SpentError for families with too few blocks; BankError for faulty ones; MarkingRoleError for a kind without sheets for
-    markers; TemplateError for the marking template.
+    SpentError for families with too few blocks; BankError for faulty ones; MarkingRoleError for a kind without sheets that
+    are wanted; TemplateError for the marking template.
     """
     people = plan.people
     listed = load_class_list(people) if people.path else NOBODY

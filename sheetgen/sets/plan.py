@@ -144,7 +144,8 @@ def _people(document: YamlDocument, said: PlanFile, folder: Path) -> ClassWishes
 
 def _helps(said: PlanFile) -> tuple[Role, ...]:
     """The sheets for students that a plan asks for beside the others."""
-    return tuple(role for role, word in {Role.HINTS: said.hints}.items() if word == "yes")
+    return tuple(role for role, word in {
+        Role.HINTS: said.hints, Role.CONSTRUCTION: said.construction, Role.PROJECTORS: said.projectors}.items() if word == "yes")
 
 
 def _marking(document: YamlDocument, said: PlanFile, folder: Path) -> MarkingWishes:

@@ -147,6 +147,8 @@ class PlanFile(LookFile):
     marking: Yes = "no"
     overlay: Yes = "no"
     hints: Yes = "no"
+    construction: Yes = "no"
+    projectors: Yes = "no"
     double_sided: Yes = "no"
     answer_key: Yes = "no"
     problems: Annotated[list[Any], Len(1, MOST_PROBLEMS)]

@@ -9,8 +9,9 @@ import numpy as np
 
 from sheetgen.faults import Place
 from sheetgen.ink import Mark
+from sheetgen.sheet.checkbar import check_bar_on
 from sheetgen.sheet.free import boxes_of
-from sheetgen.sheet.paper import centring_marks
+from sheetgen.sheet.paper import centring_marks, corner_marks, frame_marks
 from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.titleblock_ink import NOWHERE, coded_marks, filled_marks, titleblock_box
 from sheetgen.templating import TitleBlockValues
@@ -18,6 +19,14 @@ from sheetgen.templating import TitleBlockValues
 BESIDE_BLOCK = 3.0
 """mm beside the title block, or the code box at its left, in which no centring mark reaches inwards, beyond what it keeps clear
 of all drawing: so near it would seem a line of the block (common practice, no source)."""
+
+
+def bare_furniture(settings: Settings, drawing: Sequence[Mark] = ()) -> list[Mark]:
+    """Frame and check bar alone, for a sheet on which the drawing needs the place of the title block; the centring marks keep
+    clear of ``drawing``."""
+    paper = settings.paper
+    bar = check_bar_on(paper, settings.wording.render("check_bar"))
+    return [*frame_marks(paper), *corner_marks(paper), *bar, *centring_marks(paper, boxes_of(drawing))]
 
 
 def furniture(

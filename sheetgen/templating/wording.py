@@ -36,6 +36,16 @@ INSTRUCTIONS = ("closed", "own", "whole", "time", "answers", "sizes", "pencil", 
 OF_PAPER = ("items", "marks", "minutes")
 """What an instruction may show of its paper: how many items, marks in all, minutes ("" if none are given)."""
 
+FEATURES = (
+    "body", "block", "plate", "upright", "shape", "boss", "spindle", "cone", "lug", "rib", "tongue",
+    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "slope", "dovetail", "corner",
+    "tunnel", "hollow", "rebate", "keyway",
+)
+"""What the features of a part are called on its construction sheets."""
+
+EDGES = ("left", "right", "front", "back", "bottom", "top")
+"""Edges of a part's box, from which places are told."""
+
 PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "language.code": (),
     "notice": (), "units": (), "status": (), "sheet_of": ("sheet", "sheets"),
@@ -45,7 +55,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right")},
     **{f"letters.{letter}": () for letter in ("arrow_front", "arrow_left", "arrow_right", "first", "second", "third", "fourth")},
     "projection.first": (), "projection.third": (),
-    **{f"documents.{role}": () for role in ("question", "answer", "blank", "marking")},
+    **{f"documents.{role}": () for role in ("question", "answer", "blank", "marking", "construction", "projectors")},
     # notes of holes
     "hole.depth": ("depth",), "hole.flat": ("depth",), "hole.through": ("size",),
     "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
@@ -68,10 +78,35 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "spacing.sizes": ("width", "depth", "height"),
     **{f"spacing.across{scaled}": ("length", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled")},
     **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
+    # how the answer is built, stage by stage
+    "construction.heading": ("step", "steps", "what"), "construction.sheet": ("title", "code", "scale"),
+    **{f"construction.{part}": () for part in ("boxes", "mitre", "hidden", "curves", "centres", "sizes")},
+    **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right")},
+    **{f"construction.the_{noun}": ("several",) for noun in FEATURES},
+    **{f"construction.{joint}": ("first", "second") for joint in ("list", "list_end", "then")},
+    "construction.draw_boxes": ("boxes",), "construction.box": ("view", "wide", "high"), "construction.to_scale": ("scale",),
+    "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
+    **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},
+    "construction.on_box": ("several",),
+    **{f"construction.{way}": ("several", "levels") for way in ("upright", "level")},
+    **{f"construction.from_{edge}": ("levels",) for edge in EDGES}, **{f"construction.edge_{edge}": () for edge in EDGES},
+    "construction.apart": ("size",), "construction.point": ("across", "up"),
+    "construction.slope": ("first", "second"), "construction.slope_at": ("first", "angle"),
+    "construction.slopes": ("across", "up"),
+    "construction.ends": ("several", "whence"), **{f"construction.middle_{way}": () for way in ("width", "depth", "height")},
+    **{f"construction.{round_}": ("several", "size", "across", "up") for round_ in ("circle", "arc")},
+    "construction.draw_mitre": ("top", "side"), "construction.turn": ("top", "side", "depth"),
+    "construction.hidden_of": ("feature", "sizes", "lines"), "construction.hidden_in": ("view", "whence"),
+    "construction.hidden_off": ("view", "lines"),
+    "construction.hidden_with": ("first", "second"), "construction.drill_point": ("angle",),
+    "construction.curve": ("feature", "view", "others"), "construction.join": (), "construction.cone": (),
+    "construction.stops": (),
+    **{f"construction.centre_{what}": () for what in ("circles", "axes", "symmetry")},
+    "construction.put_sizes": (), "construction.sizes_on": ("view", "sizes"),
     # the marking sheet: the scheme, what is looked at, and the errors that are likely
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
-        "line", "forward", "part", "numbers", "count", "right", "off", "marks", "given", "total", "arrangement", "outlines",
+        "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total", "arrangement", "outlines",
         "curves", "hidden", "centre", "lines", "dimensions", "line_work", "title_block", "in_line", "widths", "dashes", "clean",
         "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
@@ -92,9 +127,10 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # labels in the cells of title blocks
     **{f"labels.{label}": () for label in LABELS},
     # what the PDF files are called and are about
-    **{f"files.{role}": ("title", "code") for role in ("question", "answer", "blank", "marking", "overlay", "hints")},
-    **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay")},
-    "files.all_hints": ("title",),
+    **{f"files.{role}": ("title", "code")
+       for role in ("question", "answer", "blank", "marking", "overlay", "hints", "construction", "projectors")},
+    **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay", "construction")},
+    "files.all_hints": ("title",), "files.all_projectors": ("title",),
     "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
     "files.span": ("first", "last"), "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
     # of a class, and of the key to its answers
@@ -141,6 +177,9 @@ NEEDED = (
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
     "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED,
+    "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
+    "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
+    "construction.slope", "construction.curve", "construction.sizes_on", "construction.turn",
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
@@ -151,7 +190,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 })
 """Values that a text chooses by and does not show, and what they can be."""
 
-COMPOSED = ("hints.",)
+COMPOSED = ("hints.", "construction.")
 """Beginnings of the names of texts that others are put into, sentences of their parts."""
 
 LONGEST_WORD = (50.0, 2.5)

@@ -35,6 +35,7 @@ WATCHING: dict[str, tuple[str, ...]] = {
     "problem": (
         "tests/problem", "tests/exercises/test_question.py", "tests/exercises/test_making.py", "tests/sets/test_worksheet.py"),
     "exercises": ("tests/exercises", "tests/placing/test_alike.py", "tests/sets/test_worksheet.py", *SHEETS, *READING),
+    "certainty": ("tests/certainty", "tests/outside/test_certainty.py"),
     "codes": ("tests/codes", "tests/exercises/test_coding.py"),
     "sets": ("tests/sets", "tests/test_cli.py"),
     "choosing": ("tests/choosing", "tests/sets/test_plan.py", "tests/sets/test_terms.py"),

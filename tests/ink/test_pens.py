@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from sheetgen.ink import Fill, Pen, Stroke, Text, arc_curve, circle, dashed, stroke_length, width_of
+from sheetgen.ink import EARLIER, Fill, Pen, Stroke, Text, arc_curve, circle, dashed, stroke_length, width_of
 
 D = 0.25   # mm, the narrow line
 lengths = st.floats(0.2, 500.0)
@@ -39,8 +39,16 @@ def only(marks):
 
 def test_an_outline_is_twice_as_wide_as_a_narrow_line():
     # ISO 128-24 cl. 4, from memory: wide to narrow is 2 to 1
-    for narrow in (Pen.HIDDEN, Pen.CENTRE, Pen.DIMENSION, Pen.CONSTRUCTION, Pen.TABLE):
+    for narrow in (Pen.HIDDEN, Pen.CENTRE, Pen.DIMENSION, Pen.TABLE):
         assert width_of(Pen.OUTLINE) == 2 * width_of(narrow)
+
+
+def test_what_stands_back_has_the_next_narrower_group_and_its_own_dashes():
+    # ISO 128-20:1996 cl. 4.1 and Table 3, from memory: 0.35 and 0.18 after 0.5 and 0.25; dashes of 12 and gaps of 3 widths
+    assert [width_of(pen) for pen in EARLIER.values()] == [0.35, 0.18, 0.18] and width_of(Pen.CONSTRUCTION) == 0.13
+    assert only(dashed([line(12 * 0.18 + 7 * 15 * 0.18, Pen.EARLIER_HIDDEN)])).dash == pytest.approx((12 * 0.18, 3 * 0.18))
+    assert len(only(dashed([line(40.0, Pen.EARLIER_CENTRE)])).dash) == 4
+    assert only(dashed([line(40.0, Pen.EARLIER_OUTLINE)])).dash == ()
 
 
 def test_every_pen_has_a_width_of_the_series():

@@ -213,3 +213,16 @@ def test_a_dimension_line_in_line_with_an_outline_that_begins_where_it_ends_read
     # the dimension line lies from 0 to 50 at the level 20; an outline at that level ends before it
     edge = ((-40, 20), (begins, 20)) if begins <= 0 else ((-40, 60), (begins, 60))
     assert (cost(edge) >= WEIGHTS.goes_on_as_line) is dear
+
+
+@pytest.mark.parametrize(("view", "top", "covers", "dear"), [
+    (-1, 0.0, True, True),            # an edge below ends where the extension line from (0, 1) begins
+    (-1, 0.0, False, False),          # which runs beside the part
+    (-1, -6.0, True, False),          # the edge ends long before it
+    (0, 0.0, True, False),            # views show what is edge and what is not
+])
+def test_on_a_pictorial_an_extension_line_that_goes_on_from_an_edge_over_the_part_reads_as_that_edge(view, top, covers, dear):
+    edge, free = [np.array([(0.0, -30.0), (0.0, top)])], replace(WEIGHTS, edge_goes_on=0.0)
+    ground = Surroundings(edge, [], [], AREA, (Strip(-5.0, 5.0),) if covers else ())
+    with_price, without = (ground.line_costs(offers(*SIZE, view=view), weights)[0][0] for weights in (WEIGHTS, free))
+    assert with_price - without == pytest.approx(WEIGHTS.edge_goes_on if dear else 0.0)

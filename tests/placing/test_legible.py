@@ -192,3 +192,21 @@ def test_a_page_is_not_sent_back_for_what_is_hardly_seen_at_arms_length():
     size = length((110, 208), (130, 208), (110, 178), (130, 195))      # two tiers out, and 12 over the view
     read = ViewsRead(views_of(), [ROUND], (size,), proper_names(views_of()))
     assert set(read.serious()) == set() and set(read.slight()) == {Blemish.TOO_FAR_OUT, Blemish.SOME_EXTENSION}
+
+
+@pytest.mark.parametrize(("start", "found"), [((120, 164), True), ((130, 164), False), ((120, 160), False)])
+def test_an_extension_line_that_goes_on_from_an_edge_over_the_part(start, found):
+    # the upright's right edge, at 120, ends in the base's top at 165; under it the base is 15 high
+    assert (Blemish.EXTENSION_AS_EDGE in on_front(length((120, 140), (150, 140), start, (150, 149)))) is found
+
+
+@pytest.mark.parametrize(("off", "found"), [(0.0, True), (3.0, False)])
+def test_a_leader_through_a_corner(off, found):
+    # to the base's top at (140, 165), from the upper left, by the corner of upright and base
+    assert (Blemish.LEADER_AT_CORNER in on_front(leader((140, 165 + off), (110, 165 + off), (105, 165 + off)))) is found
+
+
+@pytest.mark.parametrize(("other", "found"), [
+    (((120, 200), (120, 230)), True), (((120, 204), (120, 230)), False), (((120, 200), (150, 200)), False)])
+def test_arrows_of_two_axes_at_one_point(other, found):
+    assert (Blemish.ARROWS_MEET in on_front(length((100, 200), (120, 200)), length(*other))) is found

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from sheetgen.bank import Family, load_bank
-from sheetgen.exercises import ONCE, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
+from sheetgen.exercises import ASKED, ONCE, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.exercises.hints import hint_pages
 from sheetgen.exercises.marking import Marking
@@ -116,6 +116,29 @@ measures:
   - slot.1.axis to slot.2.axis
   - radius of slot.1.round and slot.2.round
 """
+RECESSED = """\
+title: Recessed block
+topics: [recesses]
+rung: 3
+sizes:
+  width: {from: 90, to: 110, step: 5}
+features:
+  - {add: block, name: base, x: [0, width], y: [0, 50], z: [0, 40]}
+  - {cut: recess, name: pocket, x: [12, 30], y: [12, 40], z: [28, open]}
+  - {cut: bore, name: bore, axis: y, at: [width / 2, 14], diameter: 10}
+measures:
+  - base.left to base.right
+  - base.front to base.back
+  - base.bottom to base.top
+  - base.left to pocket.left
+  - pocket.left to pocket.right
+  - base.front to pocket.front
+  - pocket.front to pocket.back
+  - pocket.bottom to base.top
+  - base.left to bore.axis
+  - base.bottom to bore.axis
+  - diameter of bore
+"""
 VENTED_TUNNEL = """\
 title: Vented tunnel
 topics: [arches]
@@ -136,8 +159,16 @@ measures:
   - diameter of vent
   - base.left to vent.axis
 """
-OURS = {"half-slotted": HALF_SLOTTED, "keyed-hub": KEYED_HUB, "slotted-slope": SLOTTED_SLOPE, "vented-tunnel": VENTED_TUNNEL}
+OURS = {"half-slotted": HALF_SLOTTED, "keyed-hub": KEYED_HUB, "slotted-slope": SLOTTED_SLOPE, "vented-tunnel": VENTED_TUNNEL,
+        "recessed": RECESSED}
 """Families with what no family of the bank has."""
+
+CONSTRUCTIONS = {
+    "recessed": Style(), "dovetail-tongue": Style(side="right"), "dovetail-guide": Style(projection="third"),
+    "tapered-spindle-block": Style(side="both"), "slant-cut-spigot": Style(side="right"), "stepped-block": Style(),
+    "cross-block": Style(projection="third"), "conical-boss": Style(),
+}
+"""Families whose construction sheets have words that those above have not, and their styles."""
 
 SEEDS = {"views at a reduced scale, the pictorial full size": 4, "views at a reduced scale": 2}
 """Of those of which seed 1 gives another sort."""
@@ -282,6 +313,12 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
                 texts += of_file(file_of(exercise, role, settings))
                 texts += of_file(described(pages, title_of_set("", role, settings), settings, (), ()))
         found[sort] = texts, given | of_bank(bank[name]) | of_block(settings) | words([*codes])
+    for name, style in CONSTRUCTIONS.items():
+        settings = settings_with(style, wording)
+        exercise = make_exercise(bank[name], 1, settings, (*ASKED, Role.CONSTRUCTION))
+        texts = [text for page in exercise.sheets[Role.CONSTRUCTION] for text in on_page(page)]
+        found[f"construction of {name}"] = (
+            texts, given | of_bank(bank[name]) | of_block(settings) | words([exercise.particulars.code]))
     families = [bank[name] for name, _ in SHEETS.values()][:5]
     sheets = contact(families, wording)
     texts = [*of_file(sheets), *(text for page in sheets.pages for text in on_page(page))]
@@ -305,8 +342,11 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
 PAPERS = ("a paper's sheets", "a paper's pages")
 
 
-@pytest.mark.parametrize("sort", [
-    *SHEETS, "contact sheets", "a class's sheets", "hint sheets", *PAPERS, "the viewer of a pack's page"])
+SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "contact sheets", "a class's sheets", "hint sheets",
+         *PAPERS, "the viewer of a pack's page")
+
+
+@pytest.mark.parametrize("sort", SORTS)
 def test_every_word_on_a_sheet_is_of_the_wording_the_bank_the_plan_or_the_title_block(printed, sort):
     texts, allowed = printed[sort]
     assert words(texts) - set(INVENTED.values()) - allowed == set()

@@ -105,7 +105,8 @@ class _Sheet:
         """How exact lines must be, what counts once, and what a line is."""
         say = self.settings.wording.render
         tolerance = say("marking.tolerance", scale=self.drawing.layout.scale_name)
-        return [tolerance, say("marking.forward"), say("marking.line")]
+        also = (say(f"marking.{note}") for note in ("figures", "wrong_view", "line"))
+        return [f"{tolerance} {say('marking.forward')}", *also]
 
     def errors(self, width: float, most: float, *, compact: bool = False) -> Block | None:
         """The likely errors in words and small pictures, after details and notes if the table is ``compact``; None if they are
@@ -141,7 +142,7 @@ class _Sheet:
 
     def _told(self, width: float) -> TextBlock:
         """What a compact table leaves out."""
-        return block_of([*own_details(self.scheme, self.drawing, self.settings, width), "", *self.notes[:2]], width, NOTE)
+        return block_of([*own_details(self.scheme, self.drawing, self.settings, width), "", *self.notes[:-1]], width, NOTE)
 
     def _wrong(self, width: float, height: float) -> Block:
         """What is shown as wrong, in a row ``height`` mm high."""

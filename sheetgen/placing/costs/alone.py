@@ -29,6 +29,7 @@ COVERS = 0.6             # mm: an extension line nearer than this beside a line 
 NEAR = 2.1               # mm: nearer beside a line for longer than NEAR_FOR, an extension line and it read as one
 NEAR_FOR = 4.3           # mm; no whole numbers, as distances in a view are
 GOES_ON = 4.0            # mm between a dimension line and one of the part in line with it: nearer, one seems to go on
+SEEMS_EDGE = 8.0         # mm over the part for which an extension line from the end of an edge reads as that edge going on
 A_LITTLE = 0.2           # mm: over which no line lies on one of the part
 SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an extension line comes from is its own
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
@@ -113,6 +114,9 @@ class Surroundings:
         on = np.concatenate([covers, beside[too_near & wide[pairs.i[beside]]]])
         total[owner[pairs.i[on[long[pairs.j[on]]]]]] += HARD
         onward = pairs.beside(COVERS, over=-GOES_ON)
+        seem = onward[(pairs.i[onward] >= count) & (pairs.j[onward] < shown) & (length[pairs.i[onward]] > SEEMS_EDGE)]
+        seem = seem[offers.view[owner[pairs.i[seem]]] < 0]
+        total += _summed(owner[pairs.i[seem]], n, np.full(len(seem), weights.edge_goes_on))
         onward = np.setdiff1d(onward[wide[pairs.i[onward]]], covers)
         total += _summed(owner[pairs.i[onward]], n, np.full(len(onward), weights.goes_on_as_line))
         total += self._brushing(offers, owner, count, pairs, weights)

@@ -1,0 +1,126 @@
+"""The order of a construction: which lines come in which stage, with the projectors that bring them. Structure, no words yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sheetgen.exercises.construction.board import DEPTH, SIDES, Board, Carried, Need, needs_of, places_of
+from sheetgen.exercises.construction.curves import Plotted, plotted
+from sheetgen.exercises.construction.features import Group
+from sheetgen.exercises.construction.record import AnswerLine, Part, Projector
+from sheetgen.projection import LineKind
+
+PER_STAGE, OF_BOTH = 3, 4
+"""Groups of features that a stage tells of at most, a sentence or two each; of side views if both are drawn."""
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """Lines of one view that a stage draws for one group of features; ``whence``: from which view each level that they need
+    comes; what is not among them is set off."""
+
+    view: str
+    group: int
+    lines: tuple[AnswerLine, ...]
+    needs: tuple[Need, ...]
+    whence: dict[Need, str]
+
+
+@dataclass(frozen=True, eq=False)
+class Step:
+    """A stage before it has words. ``projectors``: new ones, and ``again``: those of stages before that serve it too; ``curves``:
+    those that it plots."""
+
+    part: Part
+    view: str
+    drawn: tuple[Drawn, ...] = ()
+    projectors: tuple[Projector, ...] = ()
+    again: tuple[Projector, ...] = ()
+    curves: tuple[Plotted, ...] = ()
+    lines: tuple[AnswerLine, ...] = ()
+
+
+def steps_of(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -> tuple[Step, ...]:
+    """The steps of a construction, in order, each line of the answer in one of them."""
+    return tuple(_steps(board, lines, groups))
+
+
+def _steps(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -> Iterator[Step]:
+    plain = [line for line in lines if not line.curve]
+    curves = [line for line in lines if line.curve]
+    sides = [side for side in SIDES if side in board.views]
+    yield Step(Part.BOXES, "")
+    for view in ("front", "top"):
+        yield from _view_steps(board, view, plain, groups)
+    yield _turning(board)
+    for view in sides:
+        yield from _view_steps(board, view, plain, groups)
+    yield from _hidden_steps(board, plain, groups)
+    if curves:
+        found = plotted(board, curves, [line for line in plain if line.kind is not LineKind.CENTRE])
+        new = tuple(each for curve in found for each in curve.projectors)
+        again = tuple(dict.fromkeys(each for curve in found for each in curve.again if each not in new))
+        yield Step(Part.CURVES, "", projectors=new, again=again, curves=tuple(found), lines=tuple(curves))
+    centres = tuple(line for line in plain if line.kind is LineKind.CENTRE)
+    if centres:
+        yield Step(Part.CENTRES, "", lines=centres)
+    yield Step(Part.SIZES, "")
+
+
+def _view_steps(board: Board, view: str, plain: Sequence[AnswerLine], groups: Sequence[Group]) -> Iterator[Step]:
+    """The visible lines of a view, feature by feature."""
+    mine = [line for line in plain if line.view == view and line.kind is LineKind.VISIBLE]
+    by_group = [(k, [line for line in mine if line.group == k]) for k in range(len(groups))]
+    most = OF_BOTH if view in SIDES and len(board.mitres) > 1 else PER_STAGE
+    for some in _shared_out([pair for pair in by_group if pair[1]], most):
+        yield _step(Part.VIEW, view, [_draw(board, view, group, its) for group, its in some])
+
+
+def _hidden_steps(board: Board, plain: Sequence[AnswerLine], groups: Sequence[Group]) -> Iterator[Step]:
+    """The hidden lines of all views, feature by feature."""
+    hidden = [line for line in plain if line.kind is LineKind.HIDDEN]
+    by_group = [(k, [line for line in hidden if line.group == k]) for k in range(len(groups))]
+    for some in _shared_out([pair for pair in by_group if pair[1]], PER_STAGE):
+        yield _step(Part.HIDDEN, "", [
+            _draw(board, view, group, here) for group, its in some for view in ("front", "top", *SIDES)
+            if (here := [line for line in its if line.view == view])])
+
+
+def _step(part: Part, view: str, made: Sequence[tuple[Drawn, Carried]]) -> Step:
+    new = list(dict.fromkeys(projector for _, carried in made for projector in carried.new))
+    again = [projector for _, carried in made for projector in carried.again if projector not in new]
+    drawn = tuple(one for one, _ in made)
+    lines = tuple(line for one in drawn for line in one.lines)
+    return Step(part, view, drawn, tuple(new), tuple(dict.fromkeys(again)), lines=lines)
+
+
+def _draw(board: Board, view: str, group: int, lines: Sequence[AnswerLine]) -> tuple[Drawn, Carried]:
+    """Draw lines of a view for a group of features."""
+    needs = tuple(dict.fromkeys(need for line in lines for need in needs_of(line)))
+    carried = board.carry(view, needs, group)
+    for line in lines:
+        board.draw(view, places_of(line), group)
+    return Drawn(view, group, tuple(lines), needs, carried.whence), carried
+
+
+def _turning(board: Board) -> Step:
+    """How the overall depth turns on the mitre line, to the box of each side view."""
+    projectors = list[Projector]()
+    for side in board.mitres:
+        board.draw(side, board.box(side), -1)
+        for level in (0.0, float(board.size[DEPTH])):
+            needs = [Need(0, (float(u), float(v))) for u, v in board.box(side)
+                     if abs(board.level(side, 0, float(u)) - level) < 1e-6]
+            projectors += board.carry(side, needs, -1).new
+    return Step(Part.MITRE, "", projectors=tuple(projectors))
+
+
+def _shared_out(items: list[tuple[int, list[AnswerLine]]], most: int) -> Iterator[list[tuple[int, list[AnswerLine]]]]:
+    """The items in as few runs as there must be, each about as long as the others."""
+    count = -(-len(items) // most)
+    for part in np.array_split(np.arange(len(items)), max(count, 1)):
+        if len(part):
+            yield [items[k] for k in part.tolist()]

@@ -1,0 +1,74 @@
+"""The pages of a construction: one for each stage, with the sentences at one place; and the answer with all its projectors."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import partial
+
+from sheetgen.exercises.construction.record import Part, Stage
+from sheetgen.exercises.construction.stages import paths, stages_of
+from sheetgen.exercises.construction.texts import placed_texts, told_in_corner
+from sheetgen.exercises.construction.thin import clear_of_lines, clear_of_texts, enters
+from sheetgen.exercises.drawing import Drawing
+from sheetgen.exercises.page import bare_page_of, page_of
+from sheetgen.exercises.roles import Particulars, Role
+from sheetgen.ink import EARLIER, Mark, Page, Pen, Stroke
+from sheetgen.problem import Problem
+from sheetgen.sheet import Settings
+from sheetgen.sheet.titleblock_ink import titleblock_box
+
+KEPT = {
+    Part.BOXES: (Part.VIEW, Part.MITRE), Part.MITRE: (Part.VIEW, Part.HIDDEN, Part.CURVES)}
+"""Stages whose thin lines stand on the pages of these too. Of projectors a page has those that serve it: with all those before it
+nobody could tell which they are."""
+
+
+def construction_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+    """A page for each stage. New lines have the answer's pens, those before the next narrower group, thin lines 0.13; the last
+    page has the answer's pens throughout and no thin lines. If the sentences find no room beside the drawing, they stand on a
+    page of their own, which goes before. It never refuses."""
+    stages = stages_of(problem, settings, drawing)
+    drawings = list(_drawings(stages, drawing))
+    texts, alone = placed_texts(stages, drawings, settings)
+
+    page = partial(_page, problem, settings, Role.CONSTRUCTION, drawing.layout.scale_name, particulars)
+    return (*(page(marks) for marks in alone), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
+
+
+def projector_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+    """The finished answer with all projectors, constructed points and the mitre line."""
+    stages = stages_of(problem, settings, drawing)
+    thin = [mark for stage in stages if stage.part is not Part.BOXES for mark in stage.construction]
+    marks = [*clear_of_texts(clear_of_lines(thin, drawing.marks), drawing.marks), *drawing.marks]
+    return (_page(problem, settings, Role.PROJECTORS, drawing.layout.scale_name, particulars, marks),)
+
+
+def _page(
+    problem: Problem, settings: Settings, role: Role, scale: str, particulars: Particulars, marks: Sequence[Mark]
+) -> Page:
+    """A page with its title block or, where depths turn in the block's place, with a line that tells what it would."""
+    block = titleblock_box(settings.block, settings.paper)
+    thin = [mark for mark in marks if isinstance(mark, Stroke) and mark.pen is Pen.CONSTRUCTION]
+    if not enters(thin, block):
+        return page_of(problem, settings, role, scale, particulars, marks)
+    say = settings.wording.render
+    lines = [say("construction.sheet", title=problem.title, code=particulars.code, scale=scale), say("notice")]
+    return bare_page_of(settings, [*marks, *told_in_corner(lines, marks, settings)])
+
+
+def _drawings(stages: Sequence[Stage], drawing: Drawing) -> Iterator[list[Mark]]:
+    """What is drawn on each page: thin lines first, then what was there before, then what is new."""
+    before, kept = list[Mark](), dict[Part, tuple[Stroke, ...]]()
+    for stage in stages[:-1]:
+        lines = [*(_earlier(mark) for mark in before), *stage.new]
+        served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
+        yield [*clear_of_lines([*served, *paths(stage.again), *stage.construction], lines), *lines]
+        before += stage.new
+        if stage.part in KEPT:
+            kept[stage.part] = stage.construction
+    yield list(drawing.marks)
+
+
+def _earlier(mark: Mark) -> Mark:
+    return replace(mark, pen=EARLIER.get(mark.pen, mark.pen)) if isinstance(mark, Stroke) else mark

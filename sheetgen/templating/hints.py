@@ -36,8 +36,7 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "left", "right", "front", "back", "bottom", "top", "cut_front", "cut_back", "floor", "roof", "riser", "shoulder",
         "lowest")},
     **{f"hints.{text}": ("what",) for text in (
-        "the", "each", "one_of", "centre", "centre_of_end", "centre_point", "centres_points", "centres_of_ends", "one_side",
-        "limit", "end_round")},
+        "the", "each", "centre", "centre_of_end", "centre_point", "centres_points", "centres_of_ends", "limit", "end_round")},
     "hints.from_edge": ("value", "edge"), "hints.on_edge": ("edge",),
     "hints.lies": ("what", "at", "several"), "hints.box": ("view", "wide", "high"),
     # what to look for
@@ -60,7 +59,7 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "hints.missed_slant": ("view", "seen", "length", "one", "other"),
     "hints.missed_slants": ("view", "seen", "count", "length", "one", "other"),
     "hints.missed_curve": ("view", "seen"), "hints.too_much": ("view",),
-    **{f"hints.is_{what}": ("what", "several") for what in ("side", "edge", "outline", "fold")}, "hints.are_sides": ("what",),
+    **{f"hints.is_{what}": ("what", "several") for what in ("side", "edge", "outline", "fold", "turning")},
     **{f"hints.why_{why}": () for why in ("unseen", "partly", "short", "hidden", "limit", "shortest")},
 })
 """Every text by name, with the values it may show."""
@@ -73,6 +72,6 @@ HINT_NEEDED = (
 
 HINT_CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "form": ("one", "several", "bare"), "run": ("vertical", "horizontal"), "seen": ("no", "yes"),
-    "longest": ("no", "yes"), "hidden": ("no", "yes"), "drilled": ("no", "yes"),
+    "longest": ("no", "yes", "least"), "hidden": ("no", "yes"), "drilled": ("no", "yes"),
 })
 """Values that a text of a hint chooses by and does not show, and what they can be."""

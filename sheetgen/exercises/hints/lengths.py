@@ -60,13 +60,16 @@ def lengths_of(
     waiting = [sorted(_of_view(placed, marks, printed, settings), key=_order)
                for placed, marks in zip(drawing.views, landmarks, strict=True)]
     chosen: list[_Found] = []
-    while len(chosen) < COUNT and any(waiting):
-        for mine in waiting:
-            if mine and len(chosen) < COUNT:
-                best = min(range(len(mine)), key=lambda k: (*_against(mine[k], chosen, known, problem), k))
-                chosen.append(mine[best])
-                for others in waiting:
-                    others[:] = [each for each in others if each.key != chosen[-1].key]
+    for mine in waiting:                             # one of each view, if it has any that tells anything
+        best = min(mine, key=lambda each: _against(each, chosen, known, problem), default=None)
+        if best and _against(best, chosen, known, problem)[0] < MATCHED:
+            chosen.append(best)
+        waiting = [[each for each in others if each.key not in {one.key for one in chosen}] for others in waiting]
+    rest = [each for mine in waiting for each in mine]
+    while len(chosen) < COUNT and rest:
+        best = min(rest, key=lambda each: _against(each, chosen, known, problem))
+        chosen.append(best)
+        rest = [each for each in rest if each.key != best.key]
     order = [placed.view.name for placed in drawing.views]
     whole = list(_whole(drawing, landmarks, settings))
     made = [each.length for each in chosen]
@@ -160,20 +163,22 @@ def _length(placed: PlacedView, first: Landmark, last: Landmark, settings: Setti
 
 
 def _slanting(placed: PlacedView, settings: Settings) -> Iterator[_Found]:
-    """The length of the slanting line of a view, of each if all are as long, or of the longest if that is plain to see: it is
-    printed nowhere, and true only here."""
-    lines = [line for line in placed.lines(LineKind.VISIBLE)
-             if isinstance(line, Straight) and all(abs(float(line.p[k] - line.q[k])) > SAME_LEVEL for k in (0, 1))]
-    values = [line.length for line in lines]
+    """The length of the slanting line of a view, of each if all are as long, or of the longest if that is plain to see, and then
+    that of the others if they are alike: it is printed nowhere, and true only here."""
+    values = [line.length for line in placed.lines(LineKind.VISIBLE)
+              if isinstance(line, Straight) and all(abs(float(line.p[k] - line.q[k])) > SAME_LEVEL for k in (0, 1))]
     longest = max(values, default=0.0)
     alike = [value for value in values if value > longest - SAME_LEVEL]
     others = [value for value in values if value <= longest - SAME_LEVEL]
-    if longest * placed.scale < LEAST_SLOPE or max(others, default=0.0) > PLAINLY_LONGER * longest:
+    if max(others, default=0.0) > PLAINLY_LONGER * longest:
         return
-    said = {"several": "yes" if len(alike) > 1 else "no", "longest": "yes" if others else "no"}
-    words = settings.wording.render("hints.length_slanting", **said)
-    length = Length(placed.view.name, words, longest, longest * placed.scale, None)
-    yield _Found(length, False, 1, 0, (), (-1, round(longest, 3), math.inf))
+    shorter = others if others and max(others) - min(others) < SAME_LEVEL else []
+    for some, which in ((alike, "yes" if others else "no"), (shorter, "least")):
+        if some and some[0] * placed.scale >= LEAST_SLOPE:
+            said = {"several": "yes" if len(some) > 1 else "no", "longest": which}
+            words = settings.wording.render("hints.length_slanting", **said)
+            length = Length(placed.view.name, words, some[0], some[0] * placed.scale, None)
+            yield _Found(length, False, 1, 0, (), (-1, round(some[0], 3), math.inf))
 
 
 def _whole(drawing: Drawing, landmarks: Sequence[Sequence[Landmark]], settings: Settings) -> Iterator[Length]:

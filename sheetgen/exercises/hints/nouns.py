@@ -33,8 +33,8 @@ THIN = 0.6
 CHAMFER = 0.3
 """Of the part's extents, both ways, up to which an inclined cut is a chamfer (common practice, no source)."""
 
-CORNERED = 0.9
-"""The same of an upright one: what leaves some of the sides beside it has taken off a corner."""
+CORNERED = 0.65
+"""The same of an upright one: what leaves much of both sides beside it has taken off a corner (common practice, no source)."""
 
 HOLES = ("hole", "plain_hole", "blind_hole", "counterbored", "countersunk")
 """Nouns of holes: several of one noun are told apart by their diameters."""

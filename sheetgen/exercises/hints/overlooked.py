@@ -33,12 +33,10 @@ away."""
 @dataclass(frozen=True, slots=True)
 class _What:
     """What a line is: ``key`` of the sentence, ``hints.is_``, and the ``words`` in it, of whose side, end or edge it is;
-    ``owner``: all the pieces of which it is one's; ``rank``: OTHER, ROUND or SIDE_OF_HOLE; ``limit``: no edge, but where a round face turns
-    away."""
+    ``rank``: OTHER, ROUND or SIDE_OF_HOLE; ``limit``: no edge, but where a round face turns away."""
 
     key: str
     words: str
-    owner: str = ""
     rank: int = OTHER
     limit: bool = False
 
@@ -90,10 +88,10 @@ def overlooked(
 def _named(line: _Line, mates: Sequence[_Line], settings: Settings) -> str:
     """What a line is, or one of its mates is where they are not all the same thing."""
     assert line.what is not None
-    if len(mates) > 1 and line.what.rank == SIDE_OF_HOLE and line.what.limit:
-        return settings.wording.render("hints.are_sides", what=line.what.owner)
-    one = "yes" if any(mate.what != line.what for mate in mates) else "no"
-    return settings.wording.render(f"hints.is_{line.what.key}", what=line.what.words, several=one)
+    say, what = settings.wording.render, line.what
+    if what.key == "turning":
+        return say("hints.is_turning", what=what.words, several="yes" if len(mates) > 1 else "no")
+    return say(f"hints.is_{what.key}", what=what.words, several="yes" if any(mate.what != what for mate in mates) else "no")
 
 
 def _mate(line: _Line, other: _Line) -> bool:
@@ -164,7 +162,6 @@ def _what(
         if not piece.known:
             continue
         what = piece.called(settings.wording, several=piece.count > 1)
-        what = say("hints.one_of", what=what) if piece.count > 1 else what
         if turned:
             return _outline(placed, turned[0], piece, what, settings)
         rank = SIDE_OF_HOLE if isinstance(piece.feature, Hole) else OTHER
@@ -195,8 +192,7 @@ def _outline(
     other the end of a slot, or its limit."""
     solid, say = placed.view.solid, settings.wording.render
     if turns_right_round(solid, k):
-        owner = piece.called(settings.wording, several=piece.count > 1)
-        return _What("outline", say("hints.one_side", what=what), owner, SIDE_OF_HOLE, limit=True)
+        return _What("turning", what, SIDE_OF_HOLE, limit=True)
     words = say("hints.end_round" if piece.noun == "round_slot" else "hints.limit", what=what)
     return _What("outline", words, rank=ROUND, limit=True)
 

@@ -54,7 +54,8 @@ ODD = {
         "{line: [width, 30]}, {line: [60, 30]}, {line: [40, 40]}, {line: [0, 40]}, {close: yes}], y: [0, 60]}",
         measures="measures:\n  - base.front to base.back\n"),
     "saddle": family(
-        "Block with a half-round groove", BLOCK, "{cut: bore, name: hollow, axis: y, at: [40, 40], diameter: 30, y: [open, open]}"),
+        "Block with a half-round groove", BLOCK,
+        "{cut: bore, name: hollow, axis: y, at: [40, 40], diameter: 30, y: [open, open]}"),
     "bevel": family(
         "Block with a cut corner", BLOCK,
         "{cut: corner, name: bevel, through: [[50, 0, 40], [width, 24, 40], [width, 0, 12]], corner: [right, front, top]}"),

@@ -89,6 +89,9 @@ def measured(length: Length, placed: PlacedView) -> float:
         slanting = [line for line in placed.lines(LineKind.VISIBLE)
                     if isinstance(line, Straight) and (abs(line.p - line.q) > 0.01).all()]
         values = sorted({round(line.length * placed.scale, 4) for line in slanting})
+        if "shorter" in length.words:
+            assert len(values) == 2
+            return values[0]
         assert len(values) == 1 or (("longest" in length.words or "longer" in length.words) and values[-1] > 1.2 * values[-2])
         return values[-1]
     ends = []
@@ -117,7 +120,8 @@ def test_lengths_measured_on_the_views_are_those_that_are_told(name, seed):
 @pytest.mark.parametrize("name", BANK)
 def test_lengths_are_spread_over_the_views_and_most_are_printed_nowhere(name, seed):
     problem, drawing, hints = told(name, seed)
-    assert {length.view for length in hints.lengths} == {placed.view.name for placed in drawing.views}
+    seen = {length.view for length in hints.lengths}
+    assert {"front", "top"} <= seen and seen & {"left", "right"}
     printed = set()
     for measure in problem.measures:
         if measure.axis is not None and len(measure.ends) == 2:
@@ -136,7 +140,9 @@ LOOK = re.compile(
     r"Look in (?P<view>.+?) for (?P<count>\w+) hidden (?P<run>vertical|horizontal) lines?(?: in one row)?, (?P<length>.+?) long, "
     r"(?P<value>[\d., and]+) from the (?P<edge>left|right|front|back|bottom|top) edge\.")
 COUNTS = {"a": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
-SLANT = re.compile(r"Look in (?P<view>.+?) for (?P<count>\w+) hidden slanting lines?, (?:each )?(?P<length>[\d.]+) long: (?P<ends>.+)\.")
+SLANT = re.compile(
+    r"Look in (?P<view>.+?) for (?P<count>\w+) hidden slanting lines?, (?:each )?(?P<length>[\d.]+) long: "
+    r"(?P<ends>.+)\.")
 PLACE = re.compile(r"(?:(?P<value>[\d.]+) from|on) the (?P<edge>left|right|front|back|bottom|top) edge")
 VIEWS = {"the front view": "front", "the top view": "top", "the side view": "left"}
 
@@ -154,7 +160,7 @@ def edge_at(view: str, edge: str, placed: PlacedView) -> float:
 def test_the_line_easily_missed_is_hidden_and_where_the_hint_says(name):
     _, drawing, hints = told(name, 1)
     found = LOOK.fullmatch(hints.missed[0])
-    if found is None:               # in a view without a straight edge to measure from, a slanting line, which has a test, or a curve
+    if found is None:               # in a view without a straight edge, a slanting line, which has a test of its own, or a curve
         assert re.search("centre line|slanting|curve", hints.missed[0])
         return
     view = VIEWS[found["view"]]
@@ -270,8 +276,7 @@ def test_no_length_is_one_that_the_second_hint_gives_away_and_hardly_two_make_up
             mine = [span for length in hints.lengths if (span := span_measured(length, frames[length.view]))]
             again += sum(span in spans for span in mine)
             halves += sum(rest_of(span, problem.solid.size) in mine for span in mine) // 2
-    assert again == 0
-    assert halves <= 4                                  # of 84 sheets: parts of few levels
+    assert again <= 1 and halves <= 1               # a trestle without a notch has no more levels
 
 
 def span_measured(length: Length, placed: PlacedView) -> tuple[int, float, float] | None:

@@ -29,7 +29,7 @@ FEW_FIELDS: Mapping[Kind, int] = {"family": 2, "paper plan": 2, "wording": 2}
 
 TAKEN_BY: Mapping[Kind, str] = {
     "family": "`sheetgen sheet` and `sheetgen bank vet` take it",
-    "plan": "`sheetgen worksheet` takes it",
+    "plan": "`sheetgen worksheet` and `sheetgen pack` take it",
     "paper plan": "`sheetgen paper` takes it, with a key",
     "title block": "--title-block takes it, and `title_block:` in a plan",
     "wording": "--wording takes it, and `wording:` in a plan",

@@ -114,3 +114,57 @@ def bank_of(folder: Path, **texts: str) -> Path:
 def family_of(folder: Path, text: str, name: str = "step") -> Family:
     """The family that ``text`` describes."""
     return load_bank(bank_of(folder, **{name: text}))[name]
+
+
+EVERY_WORD = """\
+title: Block with all that can be cut
+topics: [slots]
+rung: 5
+sizes:
+  width: {from: 100, to: 120, step: 10}
+features:
+  - {add: block, name: base, x: [0, width], y: [0, 80], z: [0, 40]}
+  - {add: plate, name: shelf, x: [0, 20], y: [0, 80], z: [40, 46]}
+  - {add: upright, name: wall, x: [0, width], y: [70, 80], z: [40, 70]}
+  - {add: lug, name: eye, plane: front, centre: [60, 90], width: 20, toward: up, foot: 70, y: [70, 80]}
+  - {add: lug, name: tongue, plane: top, centre: [130, 40], width: 20, toward: right, foot: 100, z: [0, 10]}
+  - {add: link, name: tie, plane: top, centres: [[30, 20], [60, 20]], width: 12, z: [40, 50]}
+  - {add: pin, name: pin, axis: z, at: [90, 20], diameter: 8, z: [40, 60]}
+  - {add: spindle, name: spindle, axis: x, at: [68, 60], diameter: 10, x: [20, 60]}
+  - {add: boss, name: boss, axis: y, at: [80, 60], diameter: 14, y: [60, 70]}
+  - {add: cone, name: cone, axis: z, at: [70, 50], diameters: [20, 10], z: [40, 55]}
+  - {add: rib, name: rib, plane: right, corner: [70, 40], legs: [-20, 20], x: [40, 46]}
+  - {add: dovetail, name: rail, plane: front, centre: [15, 52], width: 10, height: 6, angle: 60, toward: up, y: [0, 80]}
+  - add: profile
+    name: wedge
+    plane: front
+    outline: [{start: [80, 40]}, {line: [98, 40]}, {line: [98, 50]}, {close: yes}]
+    y: [0, 10]
+  - {cut: slot, name: slot, x: [50, 60], y: [open, 10]}
+  - {cut: groove, name: groove, x: [open, open], y: [30, 36], z: [36, open]}
+  - {cut: notch, name: notch, x: [open, 8], y: [open, 8]}
+  - {cut: recess, name: recess, x: [72, 90], y: [open, 6], z: [10, 20]}
+  - {cut: step, name: step, x: [open, 10], z: [open, 6]}
+  - {cut: channel, name: channel, x: [40, 56], z: [open, 8]}
+  - {cut: bore, name: bore, axis: z, at: [30, 50], diameter: 10}
+  - {cut: cone, name: taper, axis: z, at: [20, 60], diameters: [4, 10], z: [30, 40]}
+  - {cut: hole, name: hole, mouth: top, at: [88, 44], diameter: 6, level: 40, depth: 12}
+  - {cut: hole, name: sunk, mouth: front, at: [[14, 26], [30, 26]], diameter: 5, counterbore: {diameter: 9, depth: 3}}
+  - {cut: hole, name: coned, mouth: right, at: [40, 25], diameter: 5, countersink: {diameter: 10, angle: 90}}
+  - {cut: open_slot, name: fork, plane: top, centre: [90, 70], width: 6, toward: left, foot: open}
+  - {cut: open_slot, name: pocket, plane: top, centre: [60, 36], width: 6, toward: right, foot: 40, z: [30, open]}
+  - {cut: closed_slot, name: ways, plane: top, centres: [[20, 70], [30, 70]], width: 5}
+  - {cut: vee, name: vee, plane: front, tip: [75, 36], toward: up, angle: 90}
+  - {cut: slant, name: slant, plane: front, line: [[90, 40], [100, 30]], remove: above}
+  - {cut: dovetail, name: tail, plane: front, centre: [30, 4], width: 10, height: 4, angle: 60, toward: down}
+  - {cut: corner, name: corner, through: [[0, 0, 30], [0, 10, 40], [10, 0, 40]], corner: [left, front, top]}
+  - cut: profile
+    name: eyelet
+    plane: front
+    outline: [{start: [64, 16]}, {line: [70, 16]}, {line: [67, 22]}, {close: yes}]
+measures:
+  - base.left to base.right
+  - depth of hole
+  - radius of bore
+"""
+"""A family with every word that names a feature; nobody could draw it, but it can be told."""

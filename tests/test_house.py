@@ -108,3 +108,13 @@ def test_the_wheel_holds_every_family_and_every_template(installed, tmp_path):
         assert place.is_relative_to(installed.parent)
         found = {path.relative_to(place) for path in place.rglob("*.yaml")}
         assert found == {path.relative_to(ROOT / place.name) for path in (ROOT / place.name).rglob("*.yaml")}
+
+
+def test_the_wheel_holds_the_page_of_packs(installed, tmp_path):
+    code = "import sheetgen, pathlib\nprint(pathlib.Path(sheetgen.__file__).parent / 'sets' / 'packs' / 'page')"
+    place = Path(run(installed / "python", "-c", code, **elsewhere(tmp_path)).strip())
+    assert place.is_relative_to(installed.parent)
+    assert {path.name for path in place.iterdir()} == {path.name for path in (ROOT / "sheetgen/sets/packs/page").iterdir()}
+    (tmp_path / "plan.yaml").write_text("problems: [{family: stepped-block, seed: 7}]", encoding="utf-8")
+    run(installed / "sheetgen", "pack", "plan.yaml", "--out", "pack", **elsewhere(tmp_path))
+    assert (tmp_path / "pack" / "index.html").is_file() and (tmp_path / "pack.zip").is_file()

@@ -16,13 +16,24 @@ from sheetgen.bank.formula_reader import FormulaReader
 from sheetgen.bank.formulas import Formula
 from sheetgen.bank.measure_words import MeasureWordsError, UnknownFeatureError, alternatives, check_alike, read_measure
 from sheetgen.bank.schema import MODELS
-from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Spread, Value
-from sheetgen.bank.specs import ADDED, CUT, FORMER_ADDED, FORMER_CUT, FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
+from sheetgen.bank.schema_parts import Head, Measure, OneOf, Rule, Section, Spread, Value
+from sheetgen.bank.specs import (
+    ADDED,
+    CUT,
+    FORMER_ADDED,
+    FORMER_CUT,
+    FeatureSpec,
+    MeasureLine,
+    RuleSpec,
+    SectionLine,
+    SizeSpec,
+    ValueSpec,
+)
 from sheetgen.bank.wanted import WANTED
 from sheetgen.faults import choice, nearest, shown
 from sheetgen.yamlines import Path_, YamlDocument
 
-OPTIONAL = ("about", "values", "rules", "symmetry")
+OPTIONAL = ("about", "values", "rules", "symmetry", "sections")
 
 TEXTS = ("title", "about", "because")
 """Fields that hold whatever their author says."""
@@ -32,14 +43,14 @@ def family_of(document: YamlDocument, path: Path) -> Family:
     """The family that a document describes. Raises: BankError with all its faults, in the order of the lines."""
     checker = Checker(document)
     head, sizes, values, rules = checker.head(), checker.sizes(), checker.values(), checker.rules()
-    features, measures = checker.all_features(), checker.measures()
+    features, measures, sections = checker.all_features(), checker.measures(), checker.sections()
     checker.tell_unknown()
     document.remark_cut(lambda path: path[-1] in TEXTS)
     if document.faults or head is None:
         raise BankError(sorted(dict.fromkeys(document.faults), key=lambda fault: fault.line))
     return Family(
         path.stem, head.title, tuple(head.topics), head.rung, tuple(sizes), tuple(features), tuple(measures), head.about or "",
-        tuple(values), tuple(rules), tuple(head.symmetry), path, document.file, tuple(document.remarks),
+        tuple(values), tuple(rules), tuple(head.symmetry), tuple(sections), path, document.file, tuple(document.remarks),
     )
 
 
@@ -226,6 +237,32 @@ class Checker(FormulaReader):
             except MeasureWordsError as error:
                 self.fault(path, error.found, error.wanted)
         return specs if len(self.document.faults) == count else []
+
+    def sections(self) -> list[SectionLine]:
+        """The cutting planes, each through axes of features that there are, or at formulas."""
+        lines = []
+        for place, data in enumerate(self.part("sections", list)[:12]):
+            path: Path_ = ("sections", place)
+            model = self.model(Section, data, path)
+            if model is None:
+                continue
+            formulas = [*(("through", found) for found in model.through), *(("turns", found) for found in model.turns)]
+            for field, formula in formulas:
+                if isinstance(formula, str):
+                    self.known(formula.split(".")[0], (*path, field))
+                else:
+                    self.formula(formula, (*path, field), "number")
+            if model.when is not None:
+                self.formula(model.when, (*path, "when"), "truth")
+            line, through, turns = self.document.line(path), tuple(model.through), tuple(model.turns)
+            lines.append(SectionLine(place + 1, line, model.section, model.view, through, turns, model.when))
+        return lines
+
+    def known(self, feature: str, path: Path_) -> None:
+        """Note a feature that there is not."""
+        if feature not in self.features and "features" not in self.nameless:
+            names = list(self.features)
+            self.unknown("features", feature, path, f"an unknown feature {shown(feature)}", choice(feature, names))
 
 
 def _is_feature(data: Any) -> bool:

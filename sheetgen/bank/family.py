@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -12,9 +12,9 @@ from typing import Literal
 
 from sheetgen.bank.build import Unfit, build, fault_of
 from sheetgen.bank.faults import BankError
-from sheetgen.bank.features import Feature, MeasureSpec
+from sheetgen.bank.features import Feature, MeasureSpec, SectionSpec
 from sheetgen.bank.formulas import Formula, FormulaError, Value
-from sheetgen.bank.specs import FeatureSpec, MeasureLine, RuleSpec, SizeSpec, ValueSpec
+from sheetgen.bank.specs import FeatureSpec, MeasureLine, RuleSpec, SectionLine, SizeSpec, ValueSpec
 from sheetgen.faults import Fault, choice, shown
 from sheetgen.units import SAME_POINT
 
@@ -49,7 +49,7 @@ class Identity:
 @dataclass(frozen=True, slots=True)
 class Variant:
     """A family with its sizes chosen. ``sizes`` in the order of the file, mm or words; ``values`` follow from them; ``measures``:
-    what is to be printed, of each its alternatives, the preferred one first."""
+    what is to be printed, of each its alternatives, the preferred one first; ``sections``: its cutting planes."""
 
     family: Family
     seed: int
@@ -58,6 +58,7 @@ class Variant:
     values: Mapping[str, float | str]
     features: tuple[Feature, ...]
     measures: tuple[tuple[MeasureSpec, ...], ...]
+    sections: tuple[SectionSpec, ...] = ()
 
     @property
     def identity(self) -> Identity:
@@ -98,6 +99,7 @@ class Family:
     values: tuple[ValueSpec, ...] = ()
     rules: tuple[RuleSpec, ...] = ()
     symmetry: Symmetry = ()
+    sections: tuple[SectionLine, ...] = ()
     source: Path = Path()
     file: str = field(default="", compare=False)      # the source as messages show it
     remarks: tuple[Fault, ...] = field(default=(), compare=False)     # what had better be changed in the file
@@ -208,10 +210,24 @@ class Family:
                     measures.append(specs)
             except FormulaError as error:
                 faults.append(self._fault(measure.spec.line, f"measures {shown(measure.spec.text)}", error.found, error.wanted))
+        sections = [*self._sections(env, faults)]
         if faults:
             raise BankError(faults)
         values = {value.name: env[value.name] for value in self.values}
-        return Variant(self, seed, draw, sizes, values, tuple(features), tuple(measures))
+        return Variant(self, seed, draw, sizes, values, tuple(features), tuple(measures), tuple(sections))
+
+    def _sections(self, env: Mapping[str, Value], faults: list[Fault]) -> Iterator[SectionSpec]:
+        """The cutting planes that count, with their numbers; ``faults`` gets what cannot be worked out."""
+        for line in self.sections:
+            try:
+                if line.when is not None and not line.when.truth(env):
+                    continue
+                through = tuple(place if isinstance(place, str) else place.number(env) for place in line.through)
+                turns = tuple(turn.number(env) for turn in line.turns)
+            except FormulaError as error:
+                faults.append(self._fault(line.line, f"sections[{line.number}]", error.found, error.wanted))
+                continue
+            yield SectionSpec(line.section, line.view, through, turns, line.number, line.line)    # type: ignore[arg-type]
 
     def _counts(self, when: Formula | None, env: Mapping[str, Value], spec: FeatureSpec) -> bool:
         try:

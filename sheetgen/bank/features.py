@@ -261,3 +261,16 @@ class MeasureSpec:
     def sides(self) -> tuple[Side, ...]:
         """All sides that it names, those of ``a`` first."""
         return self.a.named + (self.b.named if self.b else ())
+
+
+@dataclass(frozen=True, slots=True)
+class SectionSpec:
+    """A cutting plane with its numbers filled in, as ``specs.SectionLine``: levels in mm, axes by name. ``number`` and ``line``:
+    its place in the file."""
+
+    section: Literal["full", "half", "offset"]
+    view: Literal["front", "top", "side"]
+    through: tuple[float | str, ...]
+    turns: tuple[float, ...] = ()
+    number: int = 0
+    line: int = 0

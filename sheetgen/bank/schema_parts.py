@@ -6,11 +6,11 @@ Only ``check.py`` imports this, and only when a file is read, because pydantic t
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from typing import Annotated, Any, Literal
+from collections.abc import Callable, Mapping
+from typing import Annotated, Any, ClassVar, Literal
 
 from annotated_types import Len
-from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator
+from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, model_validator
 
 from sheetgen.bank.formulas import RESERVED, Formula, FormulaError, parse
 from sheetgen.faults import shown
@@ -18,6 +18,8 @@ from sheetgen.records import Strict, wrong
 from sheetgen.yamlines import visible
 
 NAME = r"[a-z][a-z0-9_]{0,39}"
+AXIS = rf"{NAME}(\.({NAME}|[0-9]{{1,3}}))+"
+"""The name of an axis, or of a round side that has one: `bore.axis`, `holes.2.axis`, `nose.round`."""
 MEASURE_WORDS = ("to", "of", "along", "and", "or", "edge", "diameter", "radius", "depth", "angle", "x", "y", "z")
 
 
@@ -87,6 +89,15 @@ def _as_open(value: Any) -> Any:
     return ["open", "open"] if value == "open" else value
 
 
+def _as_list(value: Any) -> Any:
+    return value if isinstance(value, list) else [value]
+
+
+def _axis_or_number(value: Any) -> Formula | str:
+    """The name of an axis, or a formula."""
+    return value if isinstance(value, str) and re.fullmatch(AXIS, value.strip()) else _formula(value)
+
+
 def _as_points(value: Any) -> Any:
     return [value] if isinstance(value, list) and value and not isinstance(value[0], list) else value
 
@@ -94,6 +105,7 @@ def _as_points(value: Any) -> Any:
 # Formulas, but told as Any: pydantic would take a formula's whole tree apart, a third of the time in which a family is read.
 Number = Annotated[Any, PlainValidator(_formula)]
 NumberOrOpen = Annotated[Any, PlainValidator(_end)]
+AxisOrNumber = Annotated[Any, PlainValidator(_axis_or_number)]
 Name = Annotated[str, PlainValidator(_name)]
 FeatureName = Annotated[str, PlainValidator(_feature_name)]
 Pair = Annotated[list[Number], Len(2, 2)]
@@ -116,6 +128,7 @@ class Head(Strict):
     symmetry: Annotated[list[Literal["x", "y"]], Len(0, 2), Field(default_factory=list)]
     features: Annotated[list[Any], Len(1, 60)]
     measures: Annotated[list[Any], Len(1, 80)]
+    sections: Annotated[list[Any], Len(0, 12), Field(default_factory=list)]
 
 
 class Spread(Strict):
@@ -151,6 +164,32 @@ class Measure(Strict):
 
     measure: Annotated[str, PlainValidator(_text(600))]
     when: Number | None = None
+
+
+class Section(Strict):
+    """A cutting plane."""
+
+    wanted: ClassVar[Mapping[str, str]] = {
+        "section": "full, half or offset", "view": "front, top or side",
+        "through": "an axis such as `bore.axis`, a formula, or a list of 2 to 4 of these for an offset section",
+        "turns": "a formula, or a list: where an offset section turns",
+    }
+
+    section: Literal["full", "half", "offset"]
+    view: Literal["front", "top", "side"]
+    through: Annotated[list[AxisOrNumber], Len(1, 4), BeforeValidator(_as_list)]
+    turns: Annotated[list[Number], Len(0, 3), BeforeValidator(_as_list), Field(default_factory=list)]
+    when: Number | None = None
+
+    @model_validator(mode="after")
+    def stretches(self) -> Section:
+        count = len(self.through)
+        if (count > 1) is not (self.section == "offset"):
+            few = "one place: only an offset section has more"
+            raise wrong("two places or more" if self.section == "offset" else few, f"{count}", "through")
+        if len(self.turns) != count - 1:
+            raise wrong(f"{count - 1}: one turn between each two places", f"{len(self.turns)}", "turns")
+        return self
 
 
 class Feature(Strict):

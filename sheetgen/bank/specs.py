@@ -99,6 +99,20 @@ class FeatureSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class SectionLine:
+    """An entry under ``sections:``: what a cutting plane goes ``through``, stretch by stretch, an axis by its name or a formula;
+    where it ``turns`` from each stretch to the next; ``when`` it counts."""
+
+    number: int
+    line: int
+    section: str                               # full, half, offset
+    view: str                                  # front, top, side
+    through: tuple[Formula | str, ...]
+    turns: tuple[Formula, ...] = ()
+    when: Formula | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class MeasureLine:
     """A line under ``measures:``, read; ``when`` it counts; ``others``: alternatives, any of which may stand in its place."""
 

@@ -41,11 +41,13 @@ class Rated(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One problem of a plan; ``place``: the line that asks for it, which makes it no other problem."""
+    """One problem of a plan; ``place``: the line that asks for it, and ``kind``: that of exercise which this line names ("": the
+    plan's), neither of which makes it another problem."""
 
     family: str
     seed: int
     place: Place | None = field(default=None, compare=False)
+    kind: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,7 @@ from sheetgen.cli.options import (
     topic_option,
     wording_option,
 )
+from sheetgen.cli.pack import pack
 from sheetgen.cli.paper import paper
 from sheetgen.cli.result import Result, result_options
 from sheetgen.cli.telling import UnsaidError, ready_streams, say, tell
@@ -71,6 +72,7 @@ def main() -> None:
       sheetgen bank list                        the blocks there are
       sheetgen sheet stepped-block --seed 7     one question and its answer
       sheetgen worksheet                        eight of each, for an invented class
+      sheetgen pack                             the same to practise on: a page, and files to print
       sheetgen new plan my-plan.yaml            a plan of your own, to be changed
 
     Print the PDFs at actual size (no "fit to page"); a bar of 100 mm on each sheet shows whether it worked.
@@ -81,6 +83,7 @@ main.add_command(bank)
 main.add_command(new)
 main.add_command(answer)
 main.add_command(paper)
+main.add_command(pack)
 
 
 @main.command()

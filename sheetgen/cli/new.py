@@ -15,7 +15,7 @@ from sheetgen.faults import Fault, FaultError, visible_text
 SORTS = {
     "plan": "sheetgen worksheet {}", "family": "sheetgen sheet {} --seed 1",
     "title-block": "sheetgen sheet stepped-block --title-block {}",
-    "class-list": "sheetgen worksheet --class-list {}", "paper": "sheetgen paper {} --key KEY-FILE",
+    "class-list": "sheetgen worksheet --class-list {}", "pack": "sheetgen pack {}", "paper": "sheetgen paper {} --key KEY-FILE",
     "key": "sheetgen paper PLAN.yaml --key {}",
     "instructions": "sheetgen paper PLAN.yaml --key KEY-FILE  (with `instructions: {}` in the plan, beside it)",
 }
@@ -26,8 +26,8 @@ class NewFileError(FaultError):
     """A file that cannot be begun."""
 
 
-@click.command("new", short_help="Begin a plan, a family, a title block, a class list, a paper, its instructions or a key.")
-@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list|paper|instructions|key")
+@click.command("new", short_help="Begin a plan, a pack, a family, a title block, a class list, a paper, its instructions, a key.")
+@click.argument("sort", type=click.Choice(list(SORTS)), metavar="plan|family|title-block|class-list|pack|paper|instructions|key")
 @click.argument("path", type=click.Path(path_type=Path), metavar="FILE")
 @errors_told
 def new(sort: str, path: Path) -> None:
@@ -38,6 +38,7 @@ def new(sort: str, path: Path) -> None:
     family        a block of your own
     title-block   your own title block
     class-list    the students of a class: a .csv file
+    pack          practice on a page, for students by themselves
     paper         an examination: items, rooms, candidates
     instructions  what its cover says, if not what comes with sheetgen
     key           256 random bits that papers are drawn from, in a .key file; all others are .yaml

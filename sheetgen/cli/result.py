@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from sheetgen.sets import OutFolder, Run
 
 
+SHOWN = (".pdf", ".html")
+"""Files that a computer has a viewer for."""
+
 NAMED = 6
 """Files that the closing line names; of more it tells the number."""
 
@@ -31,12 +34,15 @@ class Result:
     quiet: bool = False
     viewed: bool = False
 
-    def folder(self, names: Sequence[str], run: Run | None = None, secret: bool = False) -> OutFolder:
+    def folder(
+        self, names: Sequence[str], run: Run | None = None, secret: bool = False, archived: bool = False
+    ) -> OutFolder:
         """The folder, in which files of these names are to be written; with ``overwrite`` False it refuses at once if they are
-        there. ``secret``: what waits there meanwhile is for nobody else to see."""
+        there. ``secret``: what waits there meanwhile is for nobody else to see; ``archived``: an archive will stand beside it."""
         from sheetgen.sets import OutFolder
 
-        return OutFolder(self.path, run, _unsaid if self.quiet else tell, kept=() if self.overwrite else names, secret=secret)
+        kept = () if self.overwrite else names
+        return OutFolder(self.path, run, _unsaid if self.quiet else tell, kept=kept, secret=secret, archived=archived)
 
     def close(self, written: Sequence[Path], before: str = "", refused: int = 0) -> None:
         """Say what was written and where, and show it if that was asked for."""
@@ -48,7 +54,7 @@ class Result:
             told = listed(names) if len(names) <= NAMED else f"{len(names)} files, {names[0]} to {names[-1]},"
             closing_line(f"{before}{told} written{again}")
         for place in written if self.viewed else ():
-            if place.suffix == ".pdf" and click.launch(str(place.resolve())):
+            if place.suffix in SHOWN and click.launch(str(place.resolve())):
                 tell(f"There is no program here to show {visible_text(str(place), quote=False)}.")
 
 
@@ -67,7 +73,7 @@ def result_options(command: Callable[..., None]) -> Callable[..., None]:
         click.option("--out", type=click.Path(path_type=Path), metavar="DIR", default=Path("output"), show_default=True,
                      help="The folder to write to; it is made if there is none."),
         click.option("--no-overwrite", is_flag=True, help="Write nothing if one of the files is there already."),
-        click.option("--open", "viewed", is_flag=True, help="Show the PDF files in this computer's viewer."),
+        click.option("--open", "viewed", is_flag=True, help="Show the PDF files, or a pack's page, in this computer's viewer."),
         click.option("--quiet", "-q", is_flag=True, help="Say nothing unless something is wrong."),
     )):
         run = each(run)

@@ -1,6 +1,7 @@
 """Exercises: a problem asked in one kind, and its sheets by role. The one place that knows which sheets there are."""
 
 from sheetgen.exercises.coding import DRAWS, style_of
+from sheetgen.exercises.help import Help, Length, Stage
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.making import USUAL, Exercise, RefusedSeedError, check_seed, make_exercise, sheets_of, with_kind
@@ -9,7 +10,7 @@ from sheetgen.exercises.roles import ASKED, FOR_MARKERS, FOR_STUDENTS, ONCE, PRI
 from sheetgen.exercises.tried import block_faults
 
 __all__ = [
-    "ASKED", "DRAWS", "FOR_MARKERS", "FOR_STUDENTS", "ONCE", "PRINTED", "USUAL", "WORKED", "Exercise", "Kind", "Particulars",
-    "RefusedSeedError", "Role", "Sheets", "block_faults", "check_seed", "kinds", "make_exercise", "read_code", "recalled",
-    "sheets_of", "style_of", "with_kind",
+    "ASKED", "DRAWS", "FOR_MARKERS", "FOR_STUDENTS", "ONCE", "PRINTED", "USUAL", "WORKED", "Exercise", "Help", "Kind", "Length",
+    "Particulars", "RefusedSeedError", "Role", "Sheets", "Stage", "block_faults", "check_seed", "kinds", "make_exercise",
+    "read_code", "recalled", "sheets_of", "style_of", "with_kind",
 ]

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 import shapely
 
-from sheetgen.ink import Mark
+from sheetgen.geometry import Array
+from sheetgen.ink import Mark, Text
 from sheetgen.placing import (
     Item,
     Placement,
@@ -30,35 +31,81 @@ from sheetgen.sheet.layout import SCALES_TRIED, Layout, layouts, views_asked
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
-from sheetgen.sight import PlacedView, crowded_views
+from sheetgen.sight import PlacedView, Sight, crowded_views
 
 INSET = 6.0              # mm between frame and anything in the drawing space
 
 
 @dataclass(frozen=True, eq=False)
+class Dressing:
+    """What a kind draws on its views beyond their lines and sizes. ``sights``: by their names, the views that it draws in place
+    of the part's own. This one draws nothing."""
+
+    sights: Mapping[str, Sight]
+
+    def name(self, view: str, settings: Settings) -> str:
+        """The name that stands under a view."""
+        return settings.wording.render(f"views.{view}")
+
+    def lines(self, views: Sequence[PlacedView]) -> list[Array]:
+        """Lines of its own that are in the way of sizes, polylines (k, 2)."""
+        return []
+
+    def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
+        """What no size may enter."""
+        return []
+
+    def slopes(self, views: Sequence[PlacedView]) -> dict[int, float]:
+        """Of views that are hatched, by their numbers, in which direction: degrees."""
+        return {}
+
+    def looked_at(self, view: str) -> tuple[tuple[str, int], ...]:
+        """What a marker looks at in a view besides its lines, as the wording's ``marking`` calls it, and how many things."""
+        return ()
+
+    def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
+        """What is drawn under the views' lines, clear of the ``texts`` that stand on them."""
+        return []
+
+
+PLAIN = Dressing({})
+"""Views as they are."""
+
+
+@dataclass(frozen=True, eq=False)
 class Drawing:
     """The views with their sizes and names placed. ``chosen``: the placing of each of ``items`` in turn, then of each view's
-    name."""
+    name; ``dressing``: what is drawn besides."""
 
     layout: Layout
     views: tuple[PlacedView, ...]
     items: tuple[Item, ...]
     chosen: tuple[Placement, ...]
+    dressing: Dressing = PLAIN
 
     @cached_property
     def marks(self) -> list[Mark]:
         """Views, sizes and names as marks."""
         centres = [line for view in self.views for line in view.centres]
         lines = [mark for view in self.views for mark in view_marks(view, centres=False)]
-        return lines + marks_of(self.chosen, centres, serving=False)
+        sizes = marks_of(self.chosen, centres, serving=False)
+        return self.dressing.marks(self.views, [mark for mark in sizes if isinstance(mark, Text)]) + lines + sizes
+
+    def name(self, view: str, settings: Settings) -> str:
+        """The name that stands under a view."""
+        return self.dressing.name(view, settings)
 
     @property
     def read(self) -> ViewsRead:
         """As a strict reader sees it."""
-        return ViewsRead(self.views, self.items, self.chosen[:len(self.items)], self.chosen[len(self.items):])
+        count = len(self.items)
+        return ViewsRead(
+            self.views, self.items, self.chosen[:count], self.chosen[count:], self.dressing.blocked(self.views))
 
 
-def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) -> Drawing:
+def drawing_of(
+    problem: Problem, settings: Settings, views: Sequence[str] = (), dressing: Dressing = PLAIN
+) -> Drawing:
     """The ``views``, or else those that the course asks for, at the largest standard scale at which they fit or, if their sizes
     cannot be placed there, the next. Worked out once for all sheets of an exercise: the question asks for the views at the scale
     at which the answer draws them. They are spread over the whole drawing space; what else stands there finds its room
@@ -70,7 +117,7 @@ def drawing_of(problem: Problem, settings: Settings, views: Sequence[str] = ()) 
     asked, reasons = views or views_asked(settings.side), list[Reason]()
     for layout in layouts(settings.paper, problem.solid.size, settings.projection, asked, block)[:SCALES_TRIED]:
         try:
-            return _drawn(problem, settings, block, layout)
+            return _drawn(problem, settings, block, layout, dressing)
         except RefusedError as error:
             reasons += error.reasons
     raise RefusedError(reasons[:1])
@@ -85,24 +132,25 @@ def drawing_reduced(problem: Problem, settings: Settings, drawing: Drawing, fact
     block, layout = titleblock_box(settings.block, settings.paper), drawing.layout
     smaller = replace(layout, scale=layout.scale * factor, drawn=layout.drawn * factor,
                       extents={name: (wide * factor, high * factor) for name, (wide, high) in layout.extents.items()})
-    placed = tuple(_placed(problem, name, smaller, layout.scale) for name in smaller.places)
-    return _with_sizes(problem, settings, block, smaller, placed)
+    placed = tuple(_placed(problem, name, smaller, drawing.dressing, layout.scale) for name in smaller.places)
+    return _with_sizes(problem, settings, block, smaller, placed, drawing.dressing)
 
 
-def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout) -> Drawing:
-    placed = tuple(_placed(problem, name, layout) for name in layout.places)
+def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout, dressing: Dressing) -> Drawing:
+    placed = tuple(_placed(problem, name, layout, dressing) for name in layout.places)
     if crowded := crowded_views(placed):
         raise RefusedError(crowded)
-    return _with_sizes(problem, settings, block, layout, placed)
+    return _with_sizes(problem, settings, block, layout, placed, dressing)
 
 
 def _with_sizes(
-    problem: Problem, settings: Settings, block: Box, layout: Layout, placed: tuple[PlacedView, ...]
+    problem: Problem, settings: Settings, block: Box, layout: Layout, placed: tuple[PlacedView, ...], dressing: Dressing
 ) -> Drawing:
     items = items_of(problem.measures, settings.wording)
-    surroundings = _surroundings(placed, settings, block)
-    sizes = view_offers(placed, items, upright=settings.upright)
-    says = [settings.wording.render(f"views.{view.view.name}") for view in placed]
+    surroundings = _surroundings(placed, settings, block, dressing)
+    _check_room(surroundings)
+    sizes = view_offers(placed, items, upright=settings.upright, slopes=dressing.slopes(placed))
+    says = [dressing.name(view.view.name, settings) for view in placed]
     rows = sorted({view.box[1] for view in placed})
     names = [
         name_offers(view, says[k], len(items) + k, k, rows.index(view.box[1])) for k, view in enumerate(placed)]
@@ -111,17 +159,26 @@ def _with_sizes(
     except PlacingError as found:
         what = items[found.item].main.words if found.item < len(items) else "a view's name"
         raise RefusedError([Reason(f"on the views, {what}: {found.reason}")]) from None
-    return Drawing(layout, placed, items, chosen)
+    return Drawing(layout, placed, items, chosen, dressing)
 
 
-def _placed(problem: Problem, name: str, layout: Layout, lines_at: float | None = None) -> PlacedView:
-    return PlacedView(problem.sights[name], layout.scale, np.array(layout.places[name]), lines_at)
+def _check_room(surroundings: Surroundings) -> None:
+    """Raise RefusedError if what is drawn besides the views runs into the title block, or off the drawing space."""
+    block, *others = surroundings.blocked
+    room = shapely.box(*surroundings.area)
+    if any(not room.contains(other) or block.intersects(other) for other in others):
+        raise RefusedError([Reason("on the views, the line of the cutting plane has no room")])
 
 
-def _surroundings(placed: tuple[PlacedView, ...], settings: Settings, block: Box) -> Surroundings:
+def _placed(problem: Problem, name: str, layout: Layout, dressing: Dressing, lines_at: float | None = None) -> PlacedView:
+    sight = dressing.sights[name] if name in dressing.sights else problem.sights[name]
+    return PlacedView(sight, layout.scale, np.array(layout.places[name]), lines_at)
+
+
+def _surroundings(placed: tuple[PlacedView, ...], settings: Settings, block: Box, dressing: Dressing) -> Surroundings:
     paper = settings.paper
     area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
     visible = [line for view in placed for line in view.coarse("visible")]
-    thin = [line for view in placed for kind in ("hidden", "centre") for line in view.coarse(kind)]
+    thin = [line for view in placed for kind in ("hidden", "centre") for line in view.coarse(kind)] + dressing.lines(placed)
     margin = shapely.box(block[0] - 4, block[1], block[2], block[3] + 4)
-    return Surroundings(visible, thin, [margin], area, [view.shadow for view in placed])
+    return Surroundings(visible, thin, [margin, *dressing.blocked(placed)], area, [view.shadow for view in placed])

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from sheetgen.exercises.help import Help
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Page
@@ -31,6 +32,7 @@ class Kind(Generic[Shared]):
     role what makes its pages of problem, settings, what is shared, and what the set says on them. A blank sheet every kind has by
     itself. ``answer``: the answer's drawing alone, half as large, for the answer key (``key.py``); None for a kind without one.
     ``read``: its drawings as a strict reader sees them; of some draws of a seed that is printed in which he finds least to mark.
+    ``help``: what a page for practice helps with; None for a kind without any.
     """
 
     name: str
@@ -41,6 +43,7 @@ class Kind(Generic[Shared]):
     pages: Mapping[Role, Callable[[Problem, Settings, Shared, Particulars], Pages]]
     answer: Callable[[Problem, Settings, Shared], Page] | None = None
     read: Callable[[Shared], Sequence[PictorialRead | ViewsRead]] = lambda _: ()
+    help: Callable[[Problem, Settings, Shared], Help] | None = None
 
     @property
     def roles(self) -> tuple[Role, ...]:

@@ -10,6 +10,7 @@ from typing import Any, Generic, TypeVar
 
 from sheetgen.bank import Family
 from sheetgen.exercises.coding import DRAWS, code_of
+from sheetgen.exercises.help import NO_HELP, Help
 from sheetgen.exercises.kind import Kind, Sheets
 from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.roles import ASKED, ONCE, Particulars, Role
@@ -42,13 +43,15 @@ class RefusedSeedError(FaultError):
 
 @dataclass(frozen=True, eq=False)
 class Exercise:
-    """One problem asked in one kind, with its sheets. ``refused``: why earlier variants of the same seed were not printed."""
+    """One problem asked in one kind, with its sheets. ``refused``: why earlier variants of the same seed were not printed;
+    ``help``: what a page for practice helps with, if that was asked for."""
 
     kind: str
     problem: Problem
     particulars: Particulars
     sheets: Sheets
     refused: tuple[tuple[Reason, ...], ...] = ()
+    help: Help = NO_HELP
 
 
 def sheets_of(
@@ -64,11 +67,11 @@ def sheets_of(
 
 def make_exercise(
     family: Family, seed: int, settings: Settings, roles: Sequence[Role] = ASKED, kind: str = USUAL,
-    particulars: Particulars | None = None, draws: Sequence[int] = (),
+    particulars: Particulars | None = None, draws: Sequence[int] = (), helped: bool = False,
 ) -> Exercise:
     """Draw the sheets of the first variant of ``seed`` that can be printed right and that no strict reader would send back, or of
     some the cleanest: with question and answer, whatever is asked for, so that what is printed today belongs to what was printed
-    yesterday. ``draws``: those of the seed that may be taken, if not all.
+    yesterday. ``draws``: those of the seed that may be taken, if not all; ``helped``: with what a page for practice helps with.
 
     Raises: BankError for a fault of the family, TemplateError for a title block that cannot hold what it should,
     RefusedSeedError if all its variants are refused.
@@ -87,7 +90,8 @@ def make_exercise(
     problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, placed, drawn)
     # What is made beside them has no say in which variant is printed.
     more = asked.drawn(shared, problem, settings, said, [role for role in roles if role in ONCE])
-    return Exercise(kind, problem, said, {role: {**sheets, **more}[role] for role in roles}, refused)
+    help = asked.help(problem, settings, shared) if helped and asked.help else NO_HELP
+    return Exercise(kind, problem, said, {role: {**sheets, **more}[role] for role in roles}, refused, help)
 
 
 def check_seed(family: Family, seed: int) -> None:

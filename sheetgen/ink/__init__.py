@@ -1,8 +1,10 @@
 """Marks on paper, the pens and the lettering that draw them, and the writers that save them."""
 
 from sheetgen.geometry import Array
+from sheetgen.ink.compact import packed, unpacked
 from sheetgen.ink.curves import arc_curve, circle, flattened, stroke_length
 from sheetgen.ink.dated import DateError, check_date
+from sheetgen.ink.glyphs import letters_of, packed_glyph
 from sheetgen.ink.lettering import (
     HEIGHTS,
     LetteringError,
@@ -72,8 +74,11 @@ __all__ = [
     "enlarged",
     "fitted",
     "flattened",
+    "letters_of",
     "missing_glyphs",
     "moved",
+    "packed",
+    "packed_glyph",
     "page_of_text",
     "page_text",
     "password_in",
@@ -82,6 +87,7 @@ __all__ = [
     "stroke_length",
     "text_box",
     "text_width",
+    "unpacked",
     "width_of",
     "wrapped",
     "write_pdf",

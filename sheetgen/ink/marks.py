@@ -23,6 +23,8 @@ class Pen(Enum):
     HIDDEN = "hidden"              # 0.25 dashed
     CENTRE = "centre"              # 0.25 long-dashed dotted
     DIMENSION = "dimension"        # 0.25: dimension lines, extension lines, leaders, arrows' shafts
+    HATCHING = "hatching"          # 0.25: the faces of a cut
+    CUTTING = "cutting"            # 0.5: a cutting plane's ends and bends, and its arrows
     EARLIER_OUTLINE = "earlier outline"    # of a stage of a construction, what was drawn before: 0.35
     EARLIER_HIDDEN = "earlier hidden"      # the same, 0.18 dashed
     EARLIER_CENTRE = "earlier centre"      # the same, 0.18 long-dashed dotted

@@ -52,6 +52,8 @@ NIBS: Mapping[Pen, Nib] = MappingProxyType({
     Pen.HIDDEN: Nib(0.25),
     Pen.CENTRE: Nib(0.25),
     Pen.DIMENSION: Nib(0.25),
+    Pen.HATCHING: Nib(0.25),
+    Pen.CUTTING: Nib(0.5, join=Join.MITRE),
     Pen.EARLIER_OUTLINE: Nib(0.35, cap=Cap.ROUND),
     Pen.EARLIER_HIDDEN: Nib(0.18),
     Pen.EARLIER_CENTRE: Nib(0.18),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cached_property
 from itertools import combinations, permutations, product
@@ -106,12 +106,14 @@ class PictorialRead:
 
 @dataclass(frozen=True, eq=False)
 class ViewsRead:
-    """Orthographic ``views`` with their ``names`` and the sizes of ``items``, as a strict reader sees them."""
+    """Orthographic ``views`` with their ``names`` and the sizes of ``items``, as a strict reader sees them; ``besides``: areas of
+    what else is drawn about them, such as the ends of a cutting plane's line."""
 
     views: Sequence[PlacedView]
     items: Sequence[Item]
     sizes: Sequence[Placement]
     names: Sequence[Placement]
+    besides: Sequence[shapely.Polygon] = ()
 
     def serious(self) -> Iterator[Blemish]:
         """What they are sent back for."""
@@ -128,7 +130,7 @@ class ViewsRead:
         if _close(self.sizes, self._lines):
             yield Blemish.CLOSE_TO_OUTLINE
         yield from dict.fromkeys(_misplaced(self.views, self.items, self.sizes))
-        yield from _of_names(self.views, self.names)
+        yield from _of_names(self.views, self.names, self.besides)
         if any(all(self._drawn.too_low(self.names[k], self.views[k]) for k in row) for row in _rows(self.views)):
             yield Blemish.NAME_LOW
 
@@ -150,7 +152,7 @@ class ViewsRead:
 
     @cached_property
     def _drawn(self) -> Drawn:
-        return Drawn(self.views, [*self.sizes, *self.names])
+        return Drawn(self.views, [*self.sizes, *self.names], self.besides)
 
 
 def _rows(views: Sequence[PlacedView]) -> list[list[int]]:
@@ -159,12 +161,20 @@ def _rows(views: Sequence[PlacedView]) -> list[list[int]]:
     return [[k for k, level in enumerate(levels) if level == row] for row in sorted(set(levels))]
 
 
-def _of_names(views: Sequence[PlacedView], names: Sequence[Placement]) -> Iterator[Blemish]:
-    at = [name.drawn.texts[0].at for name in names]
+def _of_names(
+    views: Sequence[PlacedView], names: Sequence[Placement], besides: Sequence[shapely.Polygon]
+) -> Iterator[Blemish]:
+    texts = [name.drawn.texts[0] for name in names]
+    at = [text.at for text in texts]
     if any(len({round(at[k][1], 3) for k in row}) > 1 for row in _rows(views)):
         yield Blemish.NAMES_UNEVEN
-    if any(abs(x - (view.box[0] + view.box[2]) / 2) > AT_TIP for (x, _), view in zip(at, views, strict=True)):
-        yield Blemish.NAME_ASIDE
+    middles = [(view.box[0] + view.box[2]) / 2 for view in views]
+    for text, middle in zip(texts, middles, strict=True):
+        # Where something else is drawn in the middle, no name can stand there.
+        there = box_of(replace(text, at=(middle, text.at[1])))
+        if abs(text.at[0] - middle) > AT_TIP and not shapely.intersects(there, list(besides)).any():
+            yield Blemish.NAME_ASIDE
+            return
 
 
 def _crosses(lengths: Sequence[Placement], lines: Sequence[Array]) -> bool:
@@ -308,7 +318,7 @@ def _misplaced(views: Sequence[PlacedView], items: Sequence[Item], sizes: Sequen
     feature edge-on, though another shows both ends full, or those and all its faces."""
     spans = [(item, item.main.axis, place) for item, place in zip(items, sizes, strict=True) if item.kind == "span"]
     ends = {(end.surfaces, axis): end for item, axis, _ in spans if axis is not None for end in item.main.ends}
-    shown = [ends_shown(view, ends, extents_of(views[0].view.solid, ends), WEIGHTS) for view in views]
+    shown = [ends_shown(view, ends, extents_of(view.view.solid, ends), WEIGHTS) for view in views]
     edge_on = [shown_edge_on(view) for view in views]
     for item, axis, place in spans:
         if axis is None:

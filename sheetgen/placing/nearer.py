@@ -33,10 +33,13 @@ def box_of(text: Text, clear: float = 0.0) -> shapely.Polygon:
 
 
 class Drawn:
-    """All that stands on a sheet: lines of its ``views``, sizes and names as they are ``placed``."""
+    """All that stands on a sheet: lines of its ``views``, sizes and names as they are ``placed``, and areas of what is drawn
+    ``besides``."""
 
-    def __init__(self, views: Sequence[PlacedView], placed: Sequence[Placement]) -> None:
-        self.views, self.placed = views, placed
+    def __init__(
+        self, views: Sequence[PlacedView], placed: Sequence[Placement], besides: Sequence[shapely.Polygon] = ()
+    ) -> None:
+        self.views, self.placed, self.besides = views, placed, list(besides)
 
     @cached_property
     def _outlines(self) -> shapely.Geometry:
@@ -61,7 +64,7 @@ class Drawn:
     def _free(self, box: shapely.Polygon, placement: Placement) -> bool:
         """Whether ``box`` meets nothing that is drawn but the placement itself."""
         others = [ink for one, ink in zip(self.placed, self._inked, strict=True) if one is not placement]
-        return not shapely.intersects(box, [self._outlines, *others]).any()
+        return not shapely.intersects(box, [self._outlines, *self.besides, *others]).any()
 
     def too_low(self, name: Placement, view: PlacedView) -> bool:
         """Whether a view's name could stand a tier nearer to it: clear of all else, and not between the view and its sizes."""
@@ -78,6 +81,8 @@ class Drawn:
             return False
         across = int(np.flatnonzero(shift)[0])
         there, tips = _whole([line + shift for line in placement.drawn.lines]), _tips(placement) + shift
+        if shapely.intersects(there, self.besides).any():
+            return False
         for other in self.without(placement):
             if any(_near(line, there, float(tips[0, across]), across) for line in other.drawn.lines):
                 return False

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from sheetgen.bank import Identity
 from sheetgen.bank.features import Feature
 from sheetgen.measures import Measure, Proof, prove
+from sheetgen.problem.cutting import CuttingPlane
 from sheetgen.problem.notes import Note
 from sheetgen.refusals import RefusedError
 from sheetgen.solid import Solid
@@ -24,7 +25,8 @@ class Problem:
     """One part to be drawn. ``measures``: those chosen of their alternatives, the same on all its sheets; ``notes``: what its
     pictorial cannot show; ``alternatives``: what the measures were chosen from, the preferred one of each first; ``proof``: of
     the measures, if they were proved when they were chosen; ``ranks``: which of its alternatives each measure is; ``sizes``: the
-    variant's, by name; ``features``: of which the part is made, in order, each with its word in the file."""
+    variant's, by name; ``features``: of which the part is made, in order, each with its word in the file; ``planes``: along
+    which it can be cut."""
 
     identity: Identity
     title: str
@@ -38,6 +40,7 @@ class Problem:
     ranks: tuple[int, ...] = ()
     sizes: Mapping[str, float | str] = field(default_factory=dict)
     features: tuple[tuple[str, Feature], ...] = ()
+    planes: tuple[CuttingPlane, ...] = ()
 
     @cached_property
     def sights(self) -> Sights:

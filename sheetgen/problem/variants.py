@@ -8,6 +8,7 @@ from sheetgen.bank import BankError, Variant
 from sheetgen.bank.features import Hole
 from sheetgen.faults import Fault
 from sheetgen.measures import DRILL_POINT, LostSideError, Measure, MeasureError, check_symmetry, measures_of
+from sheetgen.problem.cutting import planes_of
 from sheetgen.problem.notes import notes_of, worded
 from sheetgen.problem.problem import Problem
 from sheetgen.problem.takers import Takers
@@ -34,7 +35,7 @@ def problem_of(variant: Variant, solid: Solid | None = None, choosing: Choosing 
     notes = notes_of(variant, solid, measures)
     problem = Problem(
         variant.identity, family.title, family.topics, solid, measures, variant.symmetry, notes, alternatives,
-        ranks=(0,) * len(measures), sizes=variant.sizes, features=worded(variant))
+        ranks=(0,) * len(measures), sizes=variant.sizes, features=worded(variant), planes=planes_of(variant, solid))
     if all(len(ways) == 1 for ways in alternatives):
         return problem
     if choosing and (ranks := choosing([len(ways) for ways in alternatives])) is not None:

@@ -3,12 +3,13 @@
 from sheetgen.projection.frames import CORNERS, ISOMETRIC_CORNER, PRINCIPAL, Frame, frame_of
 from sheetgen.projection.hidden import hidden_stretches
 from sheetgen.projection.lines import LineKind, is_ellipse, lines_of, partly_hidden
+from sheetgen.projection.sections import Outline, Section, goes_on, section_of
 from sheetgen.projection.shapes import Arc, Free, Shape, Straight
 from sheetgen.projection.traces import seen_points, seen_segments, symmetry_trace
 from sheetgen.projection.view import View, view_of
 
 __all__ = [
-    "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "LineKind", "Shape", "Straight", "View",
-    "frame_of", "hidden_stretches", "is_ellipse", "lines_of", "partly_hidden", "seen_points", "seen_segments", "symmetry_trace",
-    "view_of",
+    "CORNERS", "ISOMETRIC_CORNER", "PRINCIPAL", "Arc", "Frame", "Free", "LineKind", "Outline", "Section", "Shape", "Straight",
+    "View", "frame_of", "goes_on", "hidden_stretches", "is_ellipse", "lines_of", "partly_hidden", "section_of", "seen_points",
+    "seen_segments", "symmetry_trace", "view_of",
 ]

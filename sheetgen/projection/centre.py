@@ -7,6 +7,7 @@ from memory; projection lecture notes agree).
 from __future__ import annotations
 
 import math
+from collections.abc import Container, Sequence
 
 import numpy as np
 
@@ -40,23 +41,29 @@ SAME_LINE_GAP = 6.0
 
 
 def centre_lines(
-    solid: Solid, frame: Frame, linework: Linework, symmetry: tuple[str, ...] = (), scale: float = 1.0
+    solid: Solid, frame: Frame, linework: Linework, symmetry: tuple[str, ...] = (), scale: float = 1.0,
+    seen: Container[int] | None = None,
 ) -> tuple[Straight, ...]:
     """Return the centre lines of a view, less what visible and hidden lines cover. None in the isometric.
 
-    ``scale``: paper mm per part mm at which the view will be drawn, for lengths that are the same on every paper.
+    ``scale``: paper mm per part mm at which the view will be drawn, for lengths that are the same on every paper; ``seen``: the
+    round surfaces that have centre lines, if not all have.
     """
     if frame.name == "isometric":
         return ()
     carriers: list[StraightCarrier] = []
-    for group in solid.axis_groups:
+    groups = [group for group in solid.axis_groups if seen is None or any(k in seen for k in group.surfaces)]
+    for group in groups:
         if group.turn < HALF_ROUND:
             continue
         for p, q in _axis_lines(solid, group, frame, OVERSHOOT / scale):
             _add(carriers, p, q)
-    for p, q in _slot_lines(solid, frame):
+    for p, q in _slot_lines(solid, frame, groups):
         _add(carriers, p, q)
-    for p, q in _symmetry_lines(solid, frame, symmetry, OVERSHOOT / scale):
+    # Exact where the whole part is drawn; of a section, what is left of it.
+    ends = frame.flat(np.stack([np.zeros(3), solid.size])) if seen is None else np.concatenate([
+        shape.points() for shape in linework.visible])
+    for p, q in _symmetry_lines(solid, frame, symmetry, ends, OVERSHOOT / scale):
         _add(carriers, p, q)
     if not carriers:
         return ()
@@ -80,9 +87,9 @@ def _axis_lines(solid: Solid, group: AxisGroup, frame: Frame, overshoot: float) 
     return [(ends[0] - over, ends[1] + over)]
 
 
-def _slot_lines(solid: Solid, frame: Frame) -> list[tuple[Array, Array]]:
+def _slot_lines(solid: Solid, frame: Frame, groups: Sequence[AxisGroup]) -> list[tuple[Array, Array]]:
     """From centre to centre of the two round ends of a slot, or of a link: half-turns alike that look away from each other."""
-    ends = [group for group in solid.axis_groups if HALF_ROUND <= group.turn < math.pi + 0.05
+    ends = [group for group in groups if HALF_ROUND <= group.turn < math.pi + 0.05
             and float(np.hypot(*frame.flat_vectors(group.direction))) < SAME_DIRECTION]
     found = []
     for k, one in enumerate(ends):
@@ -106,9 +113,11 @@ def _reach(solid: Solid, group: AxisGroup, frame: Frame, centre: Array) -> tuple
     return np.where(low > full, group.radius, low), np.where(high > full, group.radius, high)
 
 
-def _symmetry_lines(solid: Solid, frame: Frame, symmetry: tuple[str, ...], overshoot: float) -> list[tuple[Array, Array]]:
+def _symmetry_lines(
+    solid: Solid, frame: Frame, symmetry: tuple[str, ...], corners: Array, overshoot: float
+) -> list[tuple[Array, Array]]:
+    """The traces of planes of symmetry over the box of ``corners`` (n, 2)."""
     lines = []
-    corners = frame.flat(np.stack([np.zeros(3), solid.size]))           # exact: the sight runs along an axis
     low, high = corners.min(axis=0) - overshoot, corners.max(axis=0) + overshoot
     for axis in symmetry:
         across = np.abs(frame.axes[:, "xyz".index(axis)])

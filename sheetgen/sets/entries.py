@@ -33,11 +33,13 @@ class Problems:
 
 
 class ProblemReader:
-    """Reads the lines of a plan that lies in ``folder``; in a ``term``, a line that names a family wishes for it. Faults are
-    noted in the reader's document."""
+    """Reads the lines of a plan that lies in ``folder``; in a ``term``, a line that names a family wishes for it; ``model``: what
+    a line can say. Faults are noted in the reader's document."""
 
-    def __init__(self, reader: Reader, bank: Bank, folder: Path, term: Term | None) -> None:
-        self.reader, self.term = reader, term
+    def __init__(
+        self, reader: Reader, bank: Bank, folder: Path, term: Term | None, model: type[ProblemLine] = ProblemLine
+    ) -> None:
+        self.reader, self.term, self._model = reader, term, model
         self._families = PlanFamilies(reader, bank, folder)
         self._earlier: tuple[tuple[Entry, ...], ...] = ()
 
@@ -52,7 +54,8 @@ class ProblemReader:
         found = [self._line(item, ("problems", number)) for number, item in enumerate(lines)]
         wishes = [line for line in found if isinstance(line, Wish)]
         resolved = self._resolved(found)
-        entries = [replace(entry, place=self._place(("problems", number)))
+        kinds = [str(item.get("kind", "")) if isinstance(item, dict) else "" for item in lines]
+        entries = [replace(entry, place=self._place(("problems", number)), kind=kinds[number])
                    for number, line in enumerate(resolved) for entry in line]
         if len(entries) > MOST_PROBLEMS:
             self.reader.fault(("problems",), f"{len(entries)} problems", f"at most {MOST_PROBLEMS}")
@@ -115,7 +118,7 @@ class ProblemReader:
             found = f"{' and '.join(wished)} beside {beside}"
             self.reader.fault(path, found, "either family, or topic and rung with count and first_seed")
             return []
-        line = self.reader.model(ProblemLine, item, path)
+        line = self.reader.model(self._model, item, path)
         if line is None:
             return []
         if self.term:

@@ -14,11 +14,12 @@ from types import TracebackType
 from typing import BinaryIO
 
 from sheetgen.faults import FaultError
+from sheetgen.sets.archive import is_ours, write_archive
 from sheetgen.sets.held import undisturbed
 from sheetgen.sets.lock import Lock, LockedError
 from sheetgen.sets.run import Run
 from sheetgen.sets.shelf import Shelf
-from sheetgen.sets.together import Exchange, begun, listed, lying, safe_name, write_whole
+from sheetgen.sets.together import ARCHIVE, GONE, Exchange, begun, beside, listed, lying, safe_name, write_whole
 from sheetgen.sets.trouble import folder_error, path_shown, system_told
 from sheetgen.sets.workers import WorkersError
 
@@ -38,18 +39,19 @@ class OutFolder:
     """``with`` it: files are written beside their place, and moved there together at the end when all are whole; after an error
     all is as it was. ``run``: what is being made; what an earlier process made of the same is taken up. ``say``: told of that.
     ``kept``: names of files that must not be there yet. ``secret``: what waits in the hidden folder is for nobody else to see.
+    ``archived``: there will be an archive beside it.
 
     Raises: FolderError if the folder cannot be made or written to, or if another process is writing to it.
     """
 
     def __init__(
         self, path: Path, run: Run | None = None, say: Callable[[str], None] = lambda _: None, kept: Sequence[str] = (),
-        secret: bool = False,
+        secret: bool = False, archived: bool = False,
     ) -> None:
         self.path, self.work = path, path / WORK
         self.shelf = Shelf(self.work)
         self._run, self._say, self._kept = run, say, tuple(map(safe_name, kept))
-        self._secret = secret
+        self._secret, self._archived = secret, archived
         self._names: list[str] = []
         self._made: list[Path] = []                    # folders that were not there before
         self._lock: Lock | None = None
@@ -65,6 +67,25 @@ class OutFolder:
         if not os.access(there, os.W_OK | os.X_OK):
             raise folder_error(self.path, "a folder that cannot be written to", "a folder of your own; choose another with --out")
         self._check_room(*self._kept)
+        if self._archived:
+            self._check_beside()
+
+    def _check_beside(self) -> None:
+        """Raises: FolderError if no archive can stand beside the folder."""
+        place = beside(self.path)
+        there = place.parent
+        while not there.exists():
+            there = there.parent
+        alone = self.path.is_mount() or not place.stem
+        if alone or place.is_dir() or not os.access(there, os.W_OK | os.X_OK):
+            found = f"no room beside it for the archive {path_shown(place)}"
+            raise folder_error(self.path, found, "a folder within a folder of your own; choose another with --out")
+        if os.path.lexists(place) and not is_ours(place):
+            raise folder_error(self.path, f"{path_shown(place)} beside it, which no pack has made",
+                               "another folder with --out; or give that archive another name")
+        if self._kept and os.path.lexists(place):
+            found = f"{place.name} beside it already, which --no-overwrite keeps"
+            raise folder_error(self.path, found, "another folder with --out")
 
     def _check_room(self, *names: str) -> None:
         """Raises: FolderError if files that must not be replaced are there."""
@@ -83,6 +104,21 @@ class OutFolder:
             write(file)
         self._names.append(place.name)
         return place
+
+    def archive(self) -> Path:
+        """Put all files that were added into an archive beside the folder, FOLDER.zip; return where it will stand."""
+        place = beside(self.path)
+        names = [name for name in self._names if not name.startswith(GONE)]
+        exchange = self._exchange(ARCHIVE)
+        with system_told(self.path), _new(exchange.new(ARCHIVE), self._secret) as file:
+            write_archive(file, safe_name(place.stem), [(name, exchange.new(name)) for name in names])
+        self._names.append(ARCHIVE)
+        return place
+
+    def take_away(self, names: Sequence[str]) -> None:
+        """Have files of an earlier set go when the new ones come. ``names``: plain ones, of files or of nothing."""
+        there = [safe_name(name) for name in names if (self.path / safe_name(name)).is_file()]
+        self._names += [f"{GONE}{name}" for name in there if name not in self._names]
 
     def __enter__(self) -> OutFolder:
         with system_told(self.path):
@@ -153,7 +189,8 @@ class OutFolder:
         shown = path_shown(self.path)
         if exchange := begun(self.work, self.path):
             exchange.finish()
-            self._say(f"An earlier run was stopped in moving its files; now its {listed(exchange.names)} are in {shown}/.")
+            names = [exchange.place(name).name for name in exchange.names if not name.startswith(GONE)]
+            self._say(f"An earlier run was stopped in moving its files; now its {listed(names)} are in {shown}/.")
         said = self._manifest()
         before = [path for path in self.work.iterdir() if _OURS.fullmatch(path.name)]
         if self._run is not None and said == self._run.digest:

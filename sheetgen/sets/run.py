@@ -25,6 +25,8 @@ UNPRINTED = frozenset({"file", "line", "lines", "places", "remarks"})
 LIBRARIES = ("numpy", "manifold3d", "shapely", "reportlab", "pillow", "jinja2", "segno", "highspy")
 """Whose work is in the bytes."""
 
+OWN = frozenset({".py", ".ttf", ".js", ".css", ".html"})
+"""What our own files are called whose contents are in the bytes."""
 
 MARK = 12
 """Hexadecimal digits of a mark: enough that no two sets of a school's are alike, few enough to compare by eye."""
@@ -58,8 +60,8 @@ def program_parts() -> tuple[str, ...]:
     """What makes the bytes: this program's own files, Python, the libraries."""
     home = Path(__file__).parents[1]
     own = sha256()
-    for path in sorted(home.rglob("*.[pt][yt]*")):
-        if path.suffix in (".py", ".ttf"):
+    for path in sorted(home.rglob("*.*")):
+        if path.suffix in OWN:
             own.update(path.relative_to(home).as_posix().encode() + b"\0" + path.read_bytes())
     return (own.hexdigest(), sys.version, zlib.ZLIB_RUNTIME_VERSION, *(f"{name} {version(name)}" for name in LIBRARIES))
 

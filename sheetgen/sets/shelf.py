@@ -9,9 +9,10 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
 from sheetgen.exercises import Role, Sheets
 from sheetgen.ink import Page, page_of_text, page_text
@@ -22,7 +23,8 @@ from sheetgen.sets.trouble import system_told
 @dataclass(frozen=True, eq=False)
 class Made:
     """A finished exercise, with what the documents say of it. ``refused``: how many earlier draws of the seed were; ``marked``:
-    for how many blemishes a strict reader would send its pages back, where that is counted."""
+    for how many blemishes a strict reader would send its pages back, where that is counted; ``told``: what else its set is to
+    know of it, as plain data."""
 
     code: str
     title: str
@@ -30,6 +32,7 @@ class Made:
     sheets: Sheets
     refused: int
     marked: int = 0
+    told: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +45,7 @@ class Kept:
     counts: Mapping[Role, int]
     refused: int
     marked: int = 0
+    told: Mapping[str, Any] = field(default_factory=dict)
 
 
 class Shelf:
@@ -59,9 +63,9 @@ class Shelf:
                 sums[role.value] = _sum(packed)
                 write_whole(self._place(number, role), packed)
             counts = {role: len(pages) for role, pages in made.sheets.items()}
-            kept = Kept(made.code, made.title, made.topics, counts, made.refused, made.marked)
+            kept = Kept(made.code, made.title, made.topics, counts, made.refused, made.marked, made.told)
             said = {"code": kept.code, "title": kept.title, "topics": kept.topics, "counts": kept.counts, "refused": kept.refused,
-                    "marked": kept.marked, "sums": sums}
+                    "marked": kept.marked, "told": kept.told, "sums": sums}
             write_whole(self._card(number), json.dumps(said).encode())
         return kept
 
@@ -72,7 +76,7 @@ class Shelf:
             counts = {Role(role): int(count) for role, count in said["counts"].items()}
             whole = all(_sum(self._place(number, role).read_bytes()) == said["sums"][role.value] for role in counts)
             kept = Kept(str(said["code"]), str(said["title"]), tuple(map(str, said["topics"])), counts, int(said["refused"]),
-                        int(said["marked"]))
+                        int(said["marked"]), dict(said["told"]))
         except (FileNotFoundError, ValueError, KeyError, TypeError, AttributeError):
             return None                                # made again, which comes to the same
         return kept if whole else None

@@ -16,6 +16,12 @@ from pathlib import Path
 
 NOTE = "moving.json"
 
+ARCHIVE = "..zip"
+"""Stands for the one file that lies beside the folder and is called after it, FOLDER.zip; no file in it can have this name."""
+
+GONE = "-"
+"""Before the name of a file of the folder that is to go, with none in its place; no file's name begins so."""
+
 
 def safe_name(name: str) -> str:
     """``name`` as a file name that no system takes for a path or a command.
@@ -28,7 +34,7 @@ def safe_name(name: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Exchange:
-    """The files ``names`` of the folder ``out``, exchanged for those that wait in ``work``."""
+    """The files ``names`` of the folder ``out``, exchanged for those that wait in ``work``; ARCHIVE and GONE are names too."""
 
     work: Path
     out: Path
@@ -42,22 +48,28 @@ class Exchange:
         """Where the old file is kept meanwhile."""
         return self.work / f"old-{name}"
 
+    def place(self, name: str) -> Path:
+        """Where the file stands at the end, or stood before."""
+        return beside(self.out) if name == ARCHIVE else self.out / name.removeprefix(GONE)
+
     def run(self) -> None:
         """Exchange them. Raises: OSError if one cannot be; then the old ones are back, unless that cannot be either."""
         for name in self.names:
-            _settled(self.new(name))
+            if not name.startswith(GONE):
+                _settled(self.new(name))
         write_whole(self.work / NOTE, json.dumps(self.names).encode(), settled=True)
         self.finish()
 
     def finish(self) -> None:
         """Do what is left to be done. Raises: OSError, as ``run``."""
         left = [name for name in self.names if os.path.lexists(self.new(name))]
+        gone = [name for name in self.names if name.startswith(GONE)]
         try:
+            for name in (*left, *gone):
+                if os.path.lexists(self.place(name)) and not os.path.lexists(self.old(name)):
+                    self.place(name).replace(self.old(name))
             for name in left:
-                if os.path.lexists(self.out / name) and not os.path.lexists(self.old(name)):
-                    (self.out / name).replace(self.old(name))
-            for name in left:
-                self.new(name).replace(self.out / name)
+                self.new(name).replace(self.place(name))
         except OSError:
             self.undo()
             raise
@@ -68,11 +80,11 @@ class Exchange:
     def undo(self) -> None:
         """Put everything back where it was. Raises: OSError."""
         for name in self.names:
-            if not os.path.lexists(self.new(name)) and os.path.lexists(self.out / name):
-                (self.out / name).replace(self.new(name))
+            if not name.startswith(GONE) and not os.path.lexists(self.new(name)) and os.path.lexists(self.place(name)):
+                self.place(name).replace(self.new(name))
         for name in self.names:
             if os.path.lexists(self.old(name)):
-                self.old(name).replace(self.out / name)
+                self.old(name).replace(self.place(name))
         (self.work / NOTE).unlink(missing_ok=True)
 
     @property
@@ -87,21 +99,38 @@ def begun(work: Path, out: Path) -> Exchange | None:
         names = json.loads((work / NOTE).read_text(encoding="utf-8"))
     except (FileNotFoundError, ValueError):
         return None
-    plain = isinstance(names, list) and all(isinstance(name, str) and safe_name(name) == name for name in names)
+    plain = isinstance(names, list) and all(isinstance(name, str) and _plain(name) for name in names)
     return Exchange(work, out, tuple(names)) if plain else None
 
 
 def lying(exchange: Exchange, shown: str) -> str:
     """What lies in the folder, by looking: of an exchange not begun, undone, or stuck in between. ``shown``: the folder."""
-    there = [name for name in exchange.names if os.path.lexists(exchange.out / name)]
+    there = [name for name in exchange.names if not name.startswith(GONE) and os.path.lexists(exchange.place(name))]
     if not exchange.begun:
-        return f"as before, {shown}/ holds {listed(there)}" if there else f"nothing was written to {shown}/"
+        named = [exchange.place(name).name for name in there]
+        return f"as before, {shown}/ holds {listed(named)}" if there else f"nothing was written to {shown}/"
     new = [name for name in there if not os.path.lexists(exchange.new(name))]
     before = [name for name in there if name not in new]
-    said = [f"{listed(some)} {which}" for some, which in ((new, "as made now"), (before, "as before")) if some]
+    each = ((new, "as made now"), (before, "as before"))
+    said = [f"{listed([exchange.place(name).name for name in some])} {which}" for some, which in each if some]
     kept = [place.name for name in exchange.names for place in (exchange.new(name), exchange.old(name)) if os.path.lexists(place)]
     here, aside = ", ".join(said) or "none of the files", f"{shown}/{exchange.work.name}/ {listed(kept)}"
     return f"now {shown}/ holds {here}, and {aside}; the next command that writes there puts that right"
+
+
+def beside(out: Path) -> Path:
+    """The archive that belongs to a folder: its path with .zip.
+
+    >>> beside(Path("/work/output")).name
+    'output.zip'
+    """
+    whole = Path(os.path.abspath(out))  # noqa: PTH100 - so that "." has a name; links are kept, as nothing else keeps them
+    return whole.with_name(f"{whole.name}.zip")
+
+
+def _plain(name: str) -> bool:
+    """Whether a name is one that an exchange can have."""
+    return name == ARCHIVE or safe_name(name.removeprefix(GONE)) == name.removeprefix(GONE)
 
 
 def listed(names: Sequence[str]) -> str:

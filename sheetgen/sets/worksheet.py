@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from contextlib import closing
 from dataclasses import dataclass, field, replace
@@ -52,7 +52,7 @@ def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKE
         raise BankError(faults)
     count, marking = len(plan.entries), plan.marking.marking()
     return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count, marking=marking), tuple(roles),
-                plan.kind, _places(plan, entry, families[entry.family]))
+                entry.kind or plan.kind, _places(plan, entry, families[entry.family]))
             for number, entry in enumerate(plan.entries, 1)]
 
 
@@ -90,9 +90,11 @@ def try_families(jobs: Iterable[Job], executor: Executor | None = None) -> None:
 
 
 def make_all(
-    jobs: Sequence[Job], settings: Settings, executor: Executor | None = None
+    jobs: Sequence[Job], settings: Settings, executor: Executor | None = None,
+    draw: Callable[[Job, Settings], Made] | None = None,
 ) -> Generator[tuple[int, Made], None, None]:
-    """Yield what comes of ``jobs``, in their order, each with its place among them.
+    """Yield what comes of ``jobs``, in their order, each with its place among them; ``draw``: what makes one, if not as a
+    worksheet has it.
 
     Raises: TemplateError and SetError at once for a title block that cannot hold what it should, and SetError for families at
     fault; SetError at the end with the faults of all jobs that came to nothing.
@@ -100,7 +102,7 @@ def make_all(
     try_blocks(jobs, settings)
     try_families(jobs, executor)
     faults: dict[Fault, None] = {}
-    with closing(results(_made, settings, jobs, executor)) as outcomes:
+    with closing(results(_made, (settings, draw or _drawn), jobs, executor)) as outcomes:
         for place, outcome in enumerate(outcomes):
             if isinstance(outcome, Made):
                 yield place, outcome
@@ -112,10 +114,14 @@ def make_all(
 
 class WorksheetMaker:
     """Puts a plan's exercises on the ``shelf`` as they are made; what stands on it already is not made again. ``set_mark``: that
-    the documents carry."""
+    the documents carry; ``draw``: what makes one, if not as a worksheet has it."""
 
-    def __init__(self, plan: Plan, jobs: Sequence[Job], settings: Settings, shelf: Shelf, set_mark: str = "") -> None:
+    def __init__(
+        self, plan: Plan, jobs: Sequence[Job], settings: Settings, shelf: Shelf, set_mark: str = "",
+        draw: Callable[[Job, Settings], Made] | None = None,
+    ) -> None:
         self.plan, self.jobs, self.settings, self.shelf, self.set_mark = plan, jobs, settings, shelf, set_mark
+        self._draw = draw
         found = {number: shelf.get(number) for number in range(1, len(jobs) + 1)}
         self._kept = {number: kept for number, kept in found.items() if kept is not None}
 
@@ -133,7 +139,7 @@ class WorksheetMaker:
         """Make the exercises, and yield each when it is on the shelf (for a progress bar)."""
         yield from list(self._kept.values())
         todo = [number for number in range(1, len(self.jobs) + 1) if number not in self._kept]
-        with closing(make_all([self.jobs[number - 1] for number in todo], self.settings, executor)) as made:
+        with closing(make_all([self.jobs[number - 1] for number in todo], self.settings, executor, self._draw)) as made:
             for place, one in made:
                 self._kept[todo[place]] = kept = self.shelf.put(todo[place], one)
                 yield kept
@@ -153,9 +159,10 @@ def _drawn(job: Job, settings: Settings) -> Made:
     return Made(exercise.particulars.code, problem.title, problem.topics, exercise.sheets, len(exercise.refused))
 
 
-def _made(settings: Settings, job: Job) -> Made | FaultError:
+def _made(common: tuple[Settings, Callable[[Job, Settings], Made]], job: Job) -> Made | FaultError:
+    settings, draw = common
     try:
-        return _drawn(job, settings)
+        return draw(job, settings)
     except (BankError, RefusedSeedError) as error:
         return error
 

@@ -58,6 +58,14 @@ class Sight:
         return self.view.solid.edges.pair.take(self.stretches.edge, axis=0)
 
     @cached_property
+    def _drawn(self) -> frozenset[int]:
+        return frozenset(self.pair.ravel().tolist())
+
+    def draws(self, surface: int) -> bool:
+        """Whether a line of a surface is drawn, seen or hidden; a section leaves out what is hidden."""
+        return surface in self._drawn
+
+    @cached_property
     def sharp(self) -> Mask:
         """True for stretches of edges, False for limbs (k,)."""
         return np.asarray(self.view.solid.edges.sharp[self.stretches.edge], dtype=np.bool_)

@@ -7,9 +7,10 @@ from sheetgen.solid.far_ends import FarEnd, IntoBore, IntoHollow, Through, far_e
 from sheetgen.solid.hollows import is_drill_point, is_hollow, is_open, rows_of, turns_right_round
 from sheetgen.solid.solid import Solid
 from sheetgen.solid.surfaces import Cone, Cylinder, Plane, Surface, coaxial, parallel
+from sheetgen.solid.trim import Stretch, Trimmed, trimmed
 
 __all__ = [
     "AxisGroup", "Cone", "Conic", "Curve", "Cylinder", "Edges", "FarEnd", "IntoBore", "IntoHollow", "Line", "Plane", "Solid",
-    "SolidError", "Surface", "Through", "build", "coaxial", "far_ends", "is_drill_point", "is_hollow", "is_open", "parallel",
-    "rows_of", "turns_right_round",
+    "SolidError", "Stretch", "Surface", "Through", "Trimmed", "build", "coaxial", "far_ends", "is_drill_point", "is_hollow",
+    "is_open", "parallel", "rows_of", "trimmed", "turns_right_round",
 ]

@@ -37,8 +37,9 @@ class AxisGroup:
 def axis_groups_of(vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface]) -> tuple[AxisGroup, ...]:
     """Return the axes of a mesh (``owner`` (m,): each triangle's surface), each with all that turns about it."""
     groups: list[tuple[Round, list[int]]] = []
+    left = np.bincount(owner, minlength=len(surfaces)).tolist()              # of a part that was cut not all surfaces are
     for k, surface in enumerate(surfaces):
-        if not isinstance(surface, Plane):
+        if not isinstance(surface, Plane) and left[k]:
             group = next((group for first, group in groups if coaxial(first, surface)), None)
             if group is None:
                 groups.append((surface, [k]))

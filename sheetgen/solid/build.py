@@ -105,11 +105,11 @@ def _together(tools: Sequence[manifold3d.Manifold]) -> manifold3d.Manifold:
 
 def _tidied(body: manifold3d.Manifold, registry: Registry) -> manifold3d.Manifold:
     """The body with facets of one round surface, made by two features, joined; each had its own cut across the other's."""
-    vertices, triangles, face = _mesh(body)
+    vertices, triangles, face = mesh_of(body)
     return manifold_of(vertices, triangles, registry.merged(face)).simplify(EXACT)
 
 
-def _mesh(body: manifold3d.Manifold) -> tuple[Array, IntArray, IntArray]:
+def mesh_of(body: manifold3d.Manifold) -> tuple[Array, IntArray, IntArray]:
     """Vertices (n, 3), triangles (m, 3) and the registered surface of each triangle (m,)."""
     mesh = body.to_mesh64()
     vertices = np.array(mesh.vert_properties[:, :3])
@@ -117,7 +117,7 @@ def _mesh(body: manifold3d.Manifold) -> tuple[Array, IntArray, IntArray]:
 
 
 def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
-    vertices, triangles, face = _mesh(body)
+    vertices, triangles, face = mesh_of(body)
     used = np.flatnonzero(np.bincount(face))
     surfaces, place = registry.distinct(used.tolist())
     owner = place[np.searchsorted(used, face)]
@@ -126,9 +126,22 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
     shift = np.where(np.abs(low) > SAME_POINT, -low, 0.0)
     surfaces = [surface.moved(shift) for surface in surfaces]
     known = frozenset(name for group in registry.names for name in group)
+    features, makers = _features(registry, used, place), _makers(registry, used, place)
+    return finished(vertices + shift, triangles, owner, surfaces, names, known, features, makers)
+
+
+def finished(
+    vertices: Array, triangles: IntArray, owner: IntArray, surfaces: Sequence[Surface], names: dict[str, int],
+    known: frozenset[str], features: tuple[tuple[str, ...], ...], makers: tuple[frozenset[str], ...],
+) -> Solid:
+    """The solid of a mesh whose facets know their surfaces: corners on these exactly, edges found.
+
+    Raises: SolidError if it touches itself along an edge or in a point only, leaves a wall of no thickness or has too many
+    facets.
+    """
     table = table_of(surfaces)
     vertices, triangles, owner, normals, edges = _exact(
-        *_sound(_on_planes(vertices + shift, triangles, owner, table), triangles, owner, surfaces, table), surfaces, table)
+        *_sound(_on_planes(vertices, triangles, owner, table), triangles, owner, surfaces, table), surfaces, table)
     if len(triangles) > MOST_FACETS:
         raise SolidError(TOO_MANY_FACETS)
     if folded(normals, surfaces, edges).any():
@@ -138,7 +151,6 @@ def _finished(body: manifold3d.Manifold, registry: Registry) -> Solid:
         raise SolidError(f"a wall of no thickness is left between {' and '.join(_called(k, names) for k in thin)}")
     for array in (vertices, triangles, owner, normals):
         array.flags.writeable = False
-    features, makers = _features(registry, used, place), _makers(registry, used, place)
     return Solid(vertices, triangles, normals, owner, tuple(surfaces), names, known, features, edges, makers)
 
 

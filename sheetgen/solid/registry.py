@@ -69,5 +69,6 @@ class Registry:
 
 def manifold_of(vertices: object, triangles: IntArray, face: IntArray) -> manifold3d.Manifold:
     """Return a mesh, facets numbered by ``face`` (m,), as the operations take it."""
-    mesh = manifold3d.Mesh64(np.ascontiguousarray(vertices), triangles.astype(np.uint64), face_id=face.astype(np.uint64))
+    corners = np.array(vertices, dtype=np.float64, order="C")            # a copy: a finished solid's arrays are read-only
+    mesh = manifold3d.Mesh64(corners, triangles.astype(np.uint64, order="C"), face_id=face.astype(np.uint64))
     return manifold3d.Manifold(mesh)

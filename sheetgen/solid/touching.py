@@ -68,8 +68,9 @@ def touching(
     facets = Facets(corners, low, high, normals, owner)
     beside = np.zeros((len(surfaces), len(surfaces)), dtype=bool)
     beside[edges.pair[:, 0], edges.pair[:, 1]] = True
+    left = np.bincount(owner, minlength=len(surfaces)).tolist()              # of a part that was cut not all surfaces are
     for i, j, foot in _tangencies(surfaces):
-        if not (beside[i, j] or beside[j, i]):
+        if left[i] and left[j] and not (beside[i, j] or beside[j, i]):
             line = _line(facets, i, surfaces[i], foot)
             one, other = (facets.outward(k, line, 2 * CHORD_ERROR) for k in (j, i))
             if (np.einsum("ij,ij->i", one, other) < -AGAINST).any():

@@ -21,6 +21,7 @@ from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
+from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
 from sheetgen.templating.phrases import MOST_COMPOSED, Phrase, PhraseError, phrase
 from sheetgen.yamlines import Path_, YamlDocument
 
@@ -66,6 +67,14 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "question.view": ("letter", "view", "last"),
     "question.symmetry_x": (), "question.symmetry_y": (), "question.symmetry_xy": (),
     "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
+    # the question of a part in section
+    "section.letter": (), "section.name": ("view", "letter"),
+    "section.task": ("scale", "projection"), "section.view": ("letter", "view", "last"),
+    "section.full": ("view", "letter"), "section.half": ("view", "letter"),
+    "section.plane": ("letter", "sectioned", "place"), "section.offset": ("letter", "sectioned", "place"),
+    "section.turn": ("turn", "sectioned", "place"), "section.place": ("sectioned", "at", "middle", "holes", "several"),
+    "section.show": ("letter", "home"), "section.think": ("letter",),
+    "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -106,8 +115,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the marking sheet: the scheme, what is looked at, and the errors that are likely
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
-        "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total", "arrangement", "outlines",
-        "curves", "hidden", "centre", "lines", "dimensions", "line_work", "title_block", "in_line", "widths", "dashes", "clean",
+        "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total",
+        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "dimensions", "line_work",
+        "title_block", "in_line", "widths", "dashes", "clean",
         "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
     "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
@@ -164,6 +174,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",
         "turn_left", "turn_right", "turn_up", "turn_down", "larger", "smaller", "back")},
     "turn.unfolded": ("projection",),
+    # the page of a pack, the list of packs, a part told in words
+    **PAGE_PHRASES,
     # contact sheets of the bank
     "contact.title": (), "contact.subject": (),
     "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
@@ -173,10 +185,11 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 """Every text by name, with the values it may show."""
 
 NEEDED = (
-    "hole.", "scale.reduced", "question.task", "question.view", "notes.through_hollow", "notes.sloping_hole",
+    "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
+    "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED,
+    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED, *PAGE_NEEDED,
     "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
     "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
     "construction.slope", "construction.curve", "construction.sizes_on", "construction.turn",
@@ -186,7 +199,8 @@ note of a hole without its size, a task without its scale."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"), **HINT_CHOICES,
+    "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
+    "middle": ("no", "yes"), **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

@@ -19,8 +19,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.bank import load_bank
-from sheetgen.exercises import RefusedSeedError, kinds, make_exercise
-from sheetgen.exercises.kinds.views.question import task_of
+from sheetgen.exercises import USUAL, RefusedSeedError, kinds, make_exercise
 from sheetgen.placing import Blemish
 from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
@@ -33,21 +32,21 @@ Defects = tuple[frozenset[Blemish], frozenset[Blemish]]
 """Serious ones of one sheet, and slight ones."""
 
 
-def judged(job: Job, first_draws: bool = False) -> tuple[Job, list[Defects] | str]:
+def judged(job: Job, first_draws: bool = False, kind: str = USUAL) -> tuple[Job, list[Defects] | str]:
     """The defects of the sheets of one pair, or why it was refused."""
     family, seed, style = job
     settings = settings_of(STYLES[style])
     try:
-        return job, defects_of(family, seed, settings, first_draws)
+        return job, defects_of(family, seed, settings, first_draws, kind)
     except (RefusedError, RefusedSeedError) as error:
         return job, str(error)
 
 
-def defects_of(family: str, seed: int, settings: Settings, first_draws: bool) -> list[Defects]:
+def defects_of(family: str, seed: int, settings: Settings, first_draws: bool, kind: str = USUAL) -> list[Defects]:
     """Of the question and of the answer that a seed gives. Raises: RefusedError, RefusedSeedError."""
     known = load_bank()[family]
-    problem = problem_of(known.sample(seed)) if first_draws else make_exercise(known, seed, settings).problem
-    read = kinds()["views"].read(task_of(problem, settings))
+    problem = problem_of(known.sample(seed)) if first_draws else make_exercise(known, seed, settings, kind=kind).problem
+    read = kinds()[kind].read(kinds()[kind].shared(problem, settings))
     return [(frozenset(page.serious()), frozenset(page.slight())) for page in read]
 
 
@@ -64,13 +63,14 @@ def main() -> None:
     parser.add_argument("--first-seed", type=int, default=0)
     parser.add_argument("--jobs", type=int, default=2)
     parser.add_argument("--families", default="")
+    parser.add_argument("--kind", default=USUAL, choices=kinds())
     parser.add_argument("--first-draws", action="store_true", help="of each seed the first variant that can be drawn")
     parser.add_argument("--list", type=int, default=-1, metavar="DEFECT", help="name the pages with the defect of that number")
     options = parser.parse_args()
     names = options.families.split(",") if options.families else list(load_bank())
     jobs = list(jobs_of(names, options.pairs, options.first_seed))
     with ProcessPoolExecutor(options.jobs) as pool:
-        found = list(pool.map(partial(judged, first_draws=options.first_draws), jobs, chunksize=4))
+        found = list(pool.map(partial(judged, first_draws=options.first_draws, kind=options.kind), jobs, chunksize=4))
     drawn = [(job, defects) for job, defects in found if not isinstance(defects, str)]
     refused = Counter(job[0] for job, defects in found if isinstance(defects, str))
     counts = [Counter(defect for _, defects in drawn for defect in defects[page][0] | defects[page][1]) for page in (0, 1)]

@@ -12,13 +12,16 @@ import pytest
 from sheetgen.bank import Family, load_bank
 from sheetgen.exercises import ASKED, ONCE, PRINTED, USUAL, Exercise, Particulars, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
+from sheetgen.exercises.description import description_of
 from sheetgen.exercises.hints import hint_pages
 from sheetgen.exercises.marking import Marking
 from sheetgen.ink import Document, Page, Text
-from sheetgen.problem import problem_of
+from sheetgen.problem import problem_of, solid_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sets import Shelf, WorksheetMaker, document_of_one, edition_of, load_plan
 from sheetgen.sets.documents import described, title_of_set
+from sheetgen.sets.packs import Pack, load_pack
+from sheetgen.sets.packs.listing import Listed, files_of_list
 from sheetgen.sets.packs.solids import words_of
 from sheetgen.sets.papers.cover import Cover
 from sheetgen.sets.papers.equity import EquitySheets
@@ -31,7 +34,7 @@ from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_marking, load_wording, wording_names
 from tests.exercises.hints.bare import hinted
 from tests.exercises.hints.odd import ODD
-from tests.samples import bank_of
+from tests.samples import EVERY_WORD, bank_of, family_of
 from tests.sets.papers.invented import BARN, HALL, lots, paper, reached
 from tests.wordings import INVENTED, nonsense, twice_as_long
 
@@ -170,7 +173,7 @@ CONSTRUCTIONS = {
 }
 """Families whose construction sheets have words that those above have not, and their styles."""
 
-SEEDS = {"views at a reduced scale, the pictorial full size": 4, "views at a reduced scale": 2}
+SEEDS = {"views at a reduced scale, the pictorial full size": 4, "views at a reduced scale": 2, "countersunk holes": 3}
 """Of those of which seed 1 gives another sort."""
 
 MARKED = ((20, "by-parts"), (4, "by-deductions"), (12.5, "even-split"))
@@ -290,6 +293,22 @@ def paper_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
+def pack_texts(wording: Wording, folder: Path) -> tuple[list[str], set[str]]:
+    """What the page of a pack says, what is said of parts in it, and what a list of packs says; and which words it may have."""
+    (folder / "plan.yaml").write_text("problems: [{rung: [1, 2, 3, 4, 5], count: 8}]", encoding="utf-8")
+    read = load_pack(folder / "plan.yaml", load_bank())
+    pack = Pack(read, settings_with(read.plan.style, wording), "1")
+    texts = [re.sub("%[a-z_]+%", "", text) for text in pack.site.texts().values()]
+    texts += [pack.title, *(pack.site.rung_title(rung) for rung in range(1, 6)), wording.render("pack.advice", paper="A3"),
+              wording.render("pack.set", mark="0")]
+    told = [family_of(folder / "odd", EVERY_WORD), *load_bank().values()]
+    texts += [description_of(family.sample(seed), solid_of(family.sample(seed)), wording) for family in told for seed in (1, 2)]
+    packs = [Listed("one/index.html", "Zed", "", 8, (1,), ("quin",))]
+    texts += re.findall(">([^<]+)<", dict(files_of_list(packs, wording))["index.html"].decode())
+    texts += [wording.render("packs.shown", shown="1", all="2"), wording.render("packs.none")]
+    return texts, {"zed", "quin"}
+
+
 @pytest.fixture(scope="module")
 def bank(tmp_path_factory) -> Mapping[str, Family]:
     folder = tmp_path_factory.mktemp("families")
@@ -336,14 +355,17 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     texts, own = paper_pages_texts(wording)
     found["a paper's pages"] = texts, given | own
     found["the viewer of a pack's page"] = [*words_of(wording, "first").values()], set()
+    texts, own = pack_texts(wording, tmp_path_factory.mktemp("pack"))
+    found["the page of a pack"] = texts, given | own
     return found
 
 
 PAPERS = ("a paper's sheets", "a paper's pages")
 
+PAGES = ("the viewer of a pack's page", "the page of a pack")
 
 SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "contact sheets", "a class's sheets", "hint sheets",
-         *PAPERS, "the viewer of a pack's page")
+         *PAPERS, *PAGES)
 
 
 @pytest.mark.parametrize("sort", SORTS)

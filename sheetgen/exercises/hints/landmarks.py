@@ -89,7 +89,7 @@ def _sides(
     axis, other, solid = view_axes.axes[way], view_axes.axes[1 - way], placed.view.solid
     drawn = _drawn(placed, way, (LineKind.VISIBLE, LineKind.HIDDEN))
     for k, surface in enumerate(solid.surfaces):
-        if not isinstance(surface, Plane) or surface.axis != axis:
+        if not isinstance(surface, Plane) or surface.axis != axis or not placed.sight.draws(k):
             continue
         level = float(surface.level)
         at = view_axes.at(way, level)

@@ -42,7 +42,7 @@ def _film(problem: Problem, settings: Settings, drawing: Drawing, view: PlacedVi
     left, right = paper.x0 + CLEAR, paper.width - CLEAR
     corner = np.array([(left + right - size[0]) / 2, (foot + paper.height - size[1]) / 2])
     placed = PlacedView.cornered(view.sight, view.scale, np.round(corner, 1))
-    values = {"view": say("overlay.view", view=say(f"views.{view.view.name}"), scale=drawing.layout.scale_name),
+    values = {"view": say("overlay.view", view=drawing.name(view.view.name, settings), scale=drawing.layout.scale_name),
               "code": say("overlay.code", code=particulars.code, title=problem.title), "film": say("overlay.film")}
     marks: list[Mark] = [*view_marks(placed), *check_bar_on(paper, say("check_bar"))]
     marks += [_line(paper, name, said) for name, said in values.items() if name != "code" or particulars.code]

@@ -118,7 +118,7 @@ class _Sheet:
             before, start = told.marks(0.0, 0.0), told.breadth + BELOW
         heading = Text(self.settings.wording.render("marking.likely"), (0.0, -start - HEADING), HEADING)
         for letters in WORDS:
-            words = block_of(list(_words(self.likely, self.settings)), width, letters)
+            words = block_of(list(_words(self.likely, self.drawing, self.settings)), width, letters)
             top = start + HEADING + 3.0
             down = top + (words.breadth + 4.0 if words.lines else 0.0)
             for height in (height for height in WRONG if down + height <= most):
@@ -134,7 +134,7 @@ class _Sheet:
         heading = Text(self.settings.wording.render("marking.likely"), (0.0, -told.breadth - BELOW - HEADING), HEADING)
         top = told.breadth + BELOW + HEADING + 3.0
         for letters in WORDS:
-            words = block_of(list(_words(self.likely, self.settings)), width, letters)
+            words = block_of(list(_words(self.likely, self.drawing, self.settings)), width, letters)
             if top + words.breadth <= most:
                 marks = (*told.marks(0.0, 0.0), heading, *words.marks(0.0, -top))
                 return [Block(marks, width, top + words.breadth), self._wrong(width, min(WRONG[0], most))]
@@ -237,17 +237,18 @@ def _captioned(sheet: _Sheet, picture: Picture) -> list[Mark]:
     return [*picture.marks, Text(words, (left, top - NOTE), NOTE)]
 
 
-def _words(likely: Likely, settings: Settings) -> Iterator[str]:
+def _words(likely: Likely, drawing: Drawing, settings: Settings) -> Iterator[str]:
     """The likely errors, each in a line."""
     say = settings.wording.render
+    named = {view: drawing.name(view, settings) for view in drawing.layout.places}
     for view, reasons in likely.missed.items():
         for why, numbers in reasons.items():
-            yield say(f"marking.{why}", view=say(f"views.{view}"), lines=", ".join(map(str, numbers)))
+            yield say(f"marking.{why}", view=named[view], lines=", ".join(map(str, numbers)))
     for view, joins in likely.joins.items():
-        yield say("marking.joins", view=say(f"views.{view}"), count=len(joins))
+        yield say("marking.joins", view=named[view], count=len(joins))
     for (home, others), sizes in _grouped(likely.doubled).items():
-        yield say("marking.doubled", sizes=", ".join(sizes), view=say(f"views.{home}"),
-                  other=", ".join(say(f"views.{other}") for other in others))
+        yield say("marking.doubled", sizes=", ".join(sizes), view=named[home],
+                  other=", ".join(named[other] for other in others))
     if likely.alike:
         yield say("marking.alike")
     elif likely.other_side is None:

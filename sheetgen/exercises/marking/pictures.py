@@ -77,7 +77,7 @@ def picture_in(
     share = min(1.0, _greatest(drawing, settings, area))
     if share < LEAST_SCALE:
         return None
-    return _picture(_spread(drawing, settings, area, share), settings, lines, likely, area, [], share)
+    return _picture(_spread(drawing, settings, area, share), drawing, settings, lines, likely, area, [], share)
 
 
 def picture_on_its_own(
@@ -85,7 +85,7 @@ def picture_on_its_own(
 ) -> Picture | None:
     """The views where they stand on the answer, at its scale, their lines numbered; where numbers crowd there, larger.
     ``block``: of the title. None where they find no place at all."""
-    found = [_picture(drawing.views, settings, lines, likely, area, [block], 1.0)]
+    found = [_picture(drawing.views, drawing, settings, lines, likely, area, [block], 1.0)]
     greatest = _greatest(drawing, settings, area)
     for share in (share for share in LARGER if share <= greatest):
         if found[-1] and found[-1].cost <= PLAIN:
@@ -95,7 +95,7 @@ def picture_on_its_own(
         if share <= _greatest(drawing, settings, over):
             views = _spread(drawing, settings, over, share)
         if all(view.box[2] + BETWEEN / 2 < block[0] or view.box[1] - UNDER - NAME > block[3] for view in views):
-            found.append(_picture(views, settings, lines, likely, area, [block], share))
+            found.append(_picture(views, drawing, settings, lines, likely, area, [block], share))
     return min(filter(None, found), key=lambda picture: picture.cost, default=None)
 
 
@@ -110,7 +110,7 @@ def pictures_one_by_one(
         share = min(LARGER[-1], float((room / size).min()))
         corner = np.array([area[0] + area[2], area[1] + area[3]]) / 2 - size * share / 2
         alone = PlacedView.cornered(view.sight, view.scale * share, corner, view.scale)
-        tries = (_picture([alone], settings, lines, likely, area, [], share, crowded=crowded) for crowded in (False, True))
+        tries = (_picture([alone], drawing, settings, lines, likely, area, [], share, crowded=some) for some in (False, True))
         picture = next(filter(None, tries), None)
         if picture is None:
             return None
@@ -119,12 +119,13 @@ def pictures_one_by_one(
 
 
 def _picture(
-    views: Sequence[PlacedView], settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely, area: Box,
-    taken: Sequence[Box], share: float, *, crowded: bool = False,
+    views: Sequence[PlacedView], drawing: Drawing, settings: Settings, lines: Mapping[str, Sequence[Numbered]], likely: Likely,
+    area: Box, taken: Sequence[Box], share: float, *, crowded: bool = False,
 ) -> Picture | None:
-    """The views as they are placed, with names, crosses at smooth joins, and numbers: low ones where high ones crowd."""
+    """The views of a ``drawing`` as they are placed, with names, crosses at smooth joins, and numbers: low ones where high ones
+    crowd."""
     crosses = [cross for view in views for join in likely.joins.get(view.view.name, ()) for cross in _cross(view, join)]
-    names = [_name(view, settings.wording.render(f"views.{view.view.name}")) for view in views]
+    names = [_name(view, drawing.name(view.view.name, settings)) for view in views]
     blocked: list[Box] = [*taken, *((x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of([*names, *crosses]).tolist())]
     drawn, best = [*(mark for view in views for mark in view_marks(view)), *names, *crosses], None
     for height in HEIGHTS:

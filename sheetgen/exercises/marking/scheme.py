@@ -12,6 +12,10 @@ from sheetgen.exercises.numbering import Numbered, numbered, of_sort
 from sheetgen.sheet.layout import SideView, views_asked
 from sheetgen.templating.marking import SORTS, MarkingTemplate
 
+BESIDES = {"hatching": 0.3, "cutting_plane": 0.2}
+"""What hatching, and the line of a cutting plane, count beside all lines of their view together (hatching 1 to 1.5 of 8, CBSE;
+3 of 12, Malta; the share of the line is common practice, no source)."""
+
 ALL_LINES = "lines"
 """The sort of a row that has all lines of a view: where there are fewer half marks than sorts."""
 
@@ -73,7 +77,7 @@ def scheme_of(drawing: Drawing, side: SideView, marking: Marking) -> Scheme:
               **{name: len(CHECKS[name]) for name in ("line_work", "title_block")}}
     parts = []
     for name, halves in columns_of(side, marking):
-        rows = (_rows(lines[name], halves, marking) if name in lines
+        rows = (_rows(lines[name], halves, marking, drawing.dressing.looked_at(name)) if name in lines
                 else (Row(name, counts[name], halves, off=_off(name, halves, marking)),))
         parts.append(Part(name, halves, rows, name in lines))
     wrong = _off("wrong_side", marking.halves, marking)
@@ -88,15 +92,22 @@ def _weight(name: str, template: MarkingTemplate) -> float:
     return template.parts["side" if name in ("left", "right") else name]
 
 
-def _rows(lines: Sequence[Numbered], halves: int, marking: Marking) -> tuple[Row, ...]:
-    """The sorts of lines that a view has; all in one where there are too few half marks for each."""
+def _rows(
+    lines: Sequence[Numbered], halves: int, marking: Marking, besides: Sequence[tuple[str, int]] = ()
+) -> tuple[Row, ...]:
+    """The sorts of lines that a view has, and what is looked at ``besides``; all in one where there are too few half marks for
+    each."""
     found = {sort: those for sort in SORTS if (those := of_sort(lines, sort))}
-    if halves < len(found):
+    if halves < len(found) + len(besides):
         return (Row(ALL_LINES, len(lines), halves, 1, _off("outlines", halves, marking)),)
     weights = marking.template.lines
-    shares = shared(halves, [weights[sort] * len(those) for sort, those in found.items()])
-    return tuple(Row(sort, len(those), share, those[0].number, _off(sort, share, marking))
-                 for (sort, those), share in zip(found.items(), shares, strict=True))
+    lined = [weights[sort] * len(those) for sort, those in found.items()]
+    shares = shared(halves, [*lined, *(BESIDES[sort] * sum(lined) for sort, _ in besides)])
+    rows = [Row(sort, len(those), share, those[0].number, _off(sort, share, marking))
+            for (sort, those), share in zip(found.items(), shares, strict=False)]
+    rows += [Row(sort, count, share, off=_off("line_work", share, marking))
+             for (sort, count), share in zip(besides, shares[len(found):], strict=True)]
+    return tuple(rows)
 
 
 def _off(fault: str, most: int, marking: Marking) -> int:

@@ -145,7 +145,7 @@ def _lines(scheme: Scheme, drawing: Drawing, settings: Settings, width: float) -
                 say("marking.off" if scheme.deducts else "marking.right"), say("marking.marks"), say("marking.given"), top=True)
     for part in scheme.parts:
         if part.view:
-            yield _Line(say(f"views.{part.name}"), marks=marks_text(part.halves), top=True)
+            yield _Line(drawing.name(part.name, settings), marks=marks_text(part.halves), top=True)
             yield from (_row_line(row, settings, room) for row in part.rows)
         else:
             [row] = part.rows
@@ -189,7 +189,7 @@ def details(part: Part, drawing: Drawing, settings: Settings, width: float) -> l
     """What is looked at in a part without lines, in lines of ``width`` mm: the places of the views, the sizes on each."""
     say = settings.wording.render
     if part.name == "dimensions":
-        sizes = [(say(f"views.{view.view.name}"), sizes_on(k, drawing)) for k, view in enumerate(drawing.views)]
+        sizes = [(drawing.name(view.view.name, settings), sizes_on(k, drawing)) for k, view in enumerate(drawing.views)]
         return [line for name, those in sizes if those for line in _packed(say("marking.sizes", view=name), those, ", ", width)]
     if part.view:
         return []
@@ -218,4 +218,4 @@ def _wheres(drawing: Drawing, settings: Settings) -> Iterator[str]:
     for name, (u, v) in places.items():
         if name != "front":
             where = ("above" if v > y else "below") if name in ("top", "bottom") else ("right" if u > x else "left")
-            yield say("marking.where", view=say(f"views.{name}"), where=where)
+            yield say("marking.where", view=drawing.name(name, settings), where=where)

@@ -35,6 +35,8 @@ LEADER_WAYS = np.array([unit_at(angle) for angle in LEADER_ANGLES])
 ROUND = np.argsort(LEADER_ANGLES)
 """Their numbers in the order in which they go round."""
 
+ALONG_HATCHING = 10.0    # degrees between a leader and hatching along which it seems to run
+
 LEADER_LENGTHS = (8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
 
 
@@ -82,17 +84,19 @@ class Footings(Table):
 
 
 def view_offers(
-    views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False, weights: Weights = WEIGHTS
+    views: Sequence[PlacedView], items: Sequence[Item], *, upright: bool = False, weights: Weights = WEIGHTS,
+    slopes: Mapping[int, float] | None = None,
 ) -> Offers:
-    """All ways to put items on any of the views. ``upright``: the unidirectional method."""
+    """All ways to put items on any of the views. ``upright``: the unidirectional method; ``slopes``: of views that are hatched,
+    by their numbers, in which direction, degrees."""
     single, leaders, footings, within = list[Offer](), list[Leaders](), list[_Footing](), list[Measured]()
     faces = [faces_measured(views[0].view.solid, item) if item.kind == "span" else [] for item in items]
     ends = {
         (end.surfaces, axis): end for item in items if item.kind == "span" and (axis := item.main.axis) is not None
         for end in item.main.ends}
-    extents = extents_of(views[0].view.solid, ends)
+    extents = {solid: extents_of(solid, ends) for solid in dict.fromkeys(view.view.solid for view in views)}
     edge_on = [shown_edge_on(view) for view in views]
-    shown = [ends_shown(view, ends, extents, weights) for view in views]
+    shown = [ends_shown(view, ends, extents[view.view.solid], weights) for view in views]
     for number, item in enumerate(items):
         for k, view in enumerate(views):
             size = _Numbered(number, item, k)
@@ -103,7 +107,7 @@ def view_offers(
             elif item.kind == "angle":
                 single += angle_offers(view, item, number, weights, k)
             else:
-                leaders += _round(view, size, weights)
+                leaders += _round(view, size, weights, (slopes or {}).get(k))
                 footings += _across(view, size, weights)
     lettering = Lettering([item.lines[0] for item in items], upright)
     return gathered([
@@ -148,13 +152,14 @@ def faces_measured(solid: Solid, item: Item) -> list[int]:
 
 
 def shown_edge_on(view: PlacedView) -> list[bool]:
-    """Of each surface whether the view shows its shape: planes seen edge-on, round ones along their axis."""
+    """Of each surface whether the view shows its shape: planes seen edge-on, round ones along their axis. A section shows
+    nothing of those that it draws no line of."""
     surfaces = view.view.solid.surfaces
     along = np.array([surface.normal if isinstance(surface, Plane) else surface.direction for surface in surfaces])
     cosine = np.abs(along @ view.view.frame.toward)
     flat = np.array([isinstance(surface, Plane) for surface in surfaces])
     shown: list[bool] = np.where(flat, cosine < EDGE_ON, cosine > 1 - SAME_COSINE).tolist()
-    return shown
+    return [told and view.sight.draws(k) for k, told in enumerate(shown)]
 
 
 def _shape_cost(edge_on: Sequence[bool], faces: Sequence[int], weights: Weights) -> float:
@@ -163,9 +168,13 @@ def _shape_cost(edge_on: Sequence[bool], faces: Sequence[int], weights: Weights)
     return weights.shape * (1 - sum(edge_on[k] for k in faces) / max(1, len(faces)))
 
 
-def _round(view: PlacedView, size: _Numbered, weights: Weights) -> list[Leaders]:
-    """Leaders to a circle or arc, where the round surface is seen along its axis."""
+def _round(view: PlacedView, size: _Numbered, weights: Weights, slope: float | None) -> list[Leaders]:
+    """Leaders to a circle or arc, where the round surface is seen along its axis; ``slope``: of the view's hatching."""
     found = []
+    hatched = np.zeros(len(LEADER_ANGLES))
+    if slope is not None:                                      # a leader that runs along hatching reads as one of its lines
+        off = np.abs((np.array(LEADER_ANGLES) - slope + 90.0) % 180.0 - 90.0)
+        hatched = np.where(off < ALONG_HATCHING, weights.near_line, 0.0)
     for turned in size.item.rounds:
         surface = view.view.solid.surfaces[turned]
         assert not isinstance(surface, Plane)
@@ -181,7 +190,7 @@ def _round(view: PlacedView, size: _Numbered, weights: Weights) -> list[Leaders]
             last = np.zeros(len(on))
             last[ROUND] = weights.arc_end * near_the_end(on[ROUND])
             seen = np.flatnonzero(on)
-            cost = weights.view_turn * seen + last[seen]
+            cost = weights.view_turn * seen + last[seen] + hatched[seen]
             found.append(leaders_from(tips[seen], LEADER_WAYS[seen], size.number, cost, size.view))
     return found
 
@@ -194,6 +203,8 @@ def _across(view: PlacedView, size: _Numbered, weights: Weights) -> list[_Footin
         return []
     flat = np.abs(view.view.frame.flat_vectors(surface.direction))
     if float(flat.min()) > SAME_DIRECTION or float(flat.max()) < EDGE_ON:
+        return []
+    if not (view.view.solid.owner == item.rounds[0]).any():    # it was cut away
         return []
     way = int(np.argmin(flat))                                 # the sheet's axis square to the cylinder's
     centre = view.paper(surface.point)[0]

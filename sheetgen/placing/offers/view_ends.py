@@ -47,13 +47,15 @@ def way_of(view: PlacedView, axis: int) -> int | None:
 
 
 def extents_of(solid: Solid, ends: Mapping[Key, EndRef]) -> dict[int, Array]:
-    """Of round surfaces that are ends, the ends (2, 3) of their axes."""
+    """Of round surfaces that are ends, the ends (2, 3) of their axes; none of one that was cut away."""
     found = {}
     for surfaces, _ in ends:
         surface = solid.surfaces[surfaces[0]]
         if len(surfaces) == 1 and not isinstance(surface, Plane) and surfaces[0] not in found:
             k = int(np.argmax(np.abs(surface.direction)))
             along = solid.vertices[solid.triangles[solid.owner == surfaces[0]], k]
+            if not len(along):
+                continue
             axis = np.stack([surface.point, surface.point])
             axis[:, k] = along.min(), along.max()
             found[surfaces[0]] = axis
@@ -94,9 +96,10 @@ def _end_points(
     view: PlacedView, end: EndRef, axis: int, extents: Mapping[int, Array], weights: Weights
 ) -> tuple[Array, float] | None:
     """Points (m, 2) on the sheet where an end shows, and the cost of using them; None if it does not show."""
-    if len(end.surfaces) == 1 and end.surfaces[0] in extents:
-        surface = view.view.solid.surfaces[end.surfaces[0]]
-        assert not isinstance(surface, Plane)
+    surface = view.view.solid.surfaces[end.surfaces[0]]
+    if len(end.surfaces) == 1 and not isinstance(surface, Plane):
+        if end.surfaces[0] not in extents or not view.sight.draws(end.surfaces[0]):
+            return None
         along = view.view.frame.flat_vectors(surface.direction)
         if float(np.linalg.norm(along)) < EDGE_ON:
             return view.paper(surface.point), 0.0

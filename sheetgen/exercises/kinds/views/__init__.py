@@ -6,7 +6,7 @@ from sheetgen.exercises.key import key_page
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.views.answer import answer_pages
 from sheetgen.exercises.kinds.views.built import construction_sheets, projector_sheet
-from sheetgen.exercises.kinds.views.helping import hint_sheet
+from sheetgen.exercises.kinds.views.helping import help_with, hint_sheet
 from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.views.question import question_pages, task_of
 from sheetgen.exercises.roles import Role
@@ -22,4 +22,5 @@ KIND = Kind(
         Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets, Role.PROJECTORS: projector_sheet},
     answer=lambda problem, settings, task: key_page(problem, settings, task.drawing),
     read=lambda task: (task.picture.read, task.drawing.read),
+    help=help_with,
 )

@@ -1,0 +1,135 @@
+"""A part cut along one of its planes, ready to be drawn: the view in section, and the view that shows the cutting plane."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from sheetgen.exercises.drawing import Dressing
+from sheetgen.exercises.kinds.section.plane_line import Path, path_marks, without_path
+from sheetgen.geometry import Array
+from sheetgen.ink import Mark, Text, text_box
+from sheetgen.problem import Problem
+from sheetgen.problem.cutting import CuttingPlane, without_ribs
+from sheetgen.projection import Section, Straight, goes_on, section_of
+from sheetgen.refusals import Reason, RefusedError
+from sheetgen.sheet import Settings
+from sheetgen.sheet.hatching import hatching, slope_for, spacing_for
+from sheetgen.sheet.layout import views_asked
+from sheetgen.sight import PlacedView, Sight
+from sheetgen.solid import SolidError
+
+ON_BOUNDARY = 0.05
+"""mm: a visible line so near the centre line on which a half section ends would be drawn in its place."""
+
+
+@dataclass(frozen=True, eq=False)
+class Cut(Dressing):
+    """The views of a part of which ``drawn`` is in ``section`` along a ``plane``, which ``home`` shows; ``path``: there;
+    ``letter``: of it."""
+
+    plane: CuttingPlane
+    drawn: str
+    home: str
+    section: Section
+    path: Path
+    letter: str
+
+    def name(self, view: str, settings: Settings) -> str:
+        """The name of a view; that of the one in section has the plane's letters."""
+        says = super().name(view, settings)
+        return settings.wording.render("section.name", view=says, letter=self.letter) if view == self.drawn else says
+
+    def lines(self, views: Sequence[PlacedView]) -> list[Array]:
+        """The cutting plane's line and its arrows."""
+        return [line for view in self._of(views, self.home) for line in self.path.lines(view)]
+
+    def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
+        """Round its ends, arrows and letters."""
+        return [box for view in self._of(views, self.home) for box in self.path.boxes(view, self.letter)]
+
+    def slopes(self, views: Sequence[PlacedView]) -> dict[int, float]:
+        """Along its hatching no leader should run."""
+        return {k: self.slope for k, view in enumerate(views) if view.view.name == self.drawn}
+
+    def looked_at(self, view: str) -> tuple[tuple[str, int], ...]:
+        """Hatching: thin, even, at its angle, on the cut faces only; and the plane's line: thick ends, arrows, letters."""
+        hatching = (("hatching", 4),) if view == self.drawn else ()
+        return (*hatching, *((("cutting_plane", 3),) if view == self.home else ()))
+
+    def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
+        """The hatching, and the line of the cutting plane with arrows and letters."""
+        marks = list[Mark]()
+        for view in self._of(views, self.drawn):
+            marks += self.hatched(view, texts)
+        for view in self._of(views, self.home):
+            marks += path_marks(self.path, view, self.letter)
+        return marks
+
+    @cached_property
+    def slope(self) -> float:
+        """Degrees of the hatching."""
+        lines = [piece.points() for outline in self.section.outlines for piece in outline.pieces if isinstance(piece, Straight)]
+        return slope_for(np.array(lines).reshape(-1, 2, 2))
+
+    def hatched(self, view: PlacedView, texts: Sequence[Text]) -> list[Mark]:
+        """The hatching of the view in section, clear of the texts."""
+        faces = shapely.transform(self.section.hatched, lambda points: points * view.scale + view.origin)
+        spacing = spacing_for(float(faces.area))
+        return [*hatching(faces, self.slope, spacing, [text_box(text, 0.0) for text in texts])]
+
+    def _of(self, views: Sequence[PlacedView], name: str) -> Iterator[PlacedView]:
+        return (view for view in views if view.view.name == name)
+
+
+def cuts_of(problem: Problem, settings: Settings) -> Iterator[Cut | RefusedError]:
+    """The part cut along each of its planes, that which its seed chooses first; of those that cannot be drawn right, why."""
+    planes = problem.planes
+    first = problem.identity.seed % max(1, len(planes))
+    for plane in (*planes[first:], *planes[:first]):
+        try:
+            yield cut_along(problem, settings, plane)
+        except RefusedError as error:
+            yield error
+
+
+def cut_along(problem: Problem, settings: Settings, plane: CuttingPlane) -> Cut:
+    """The part cut along a plane. Raises: RefusedError if that cannot be drawn right."""
+    sides = [view for view in views_asked(settings.side) if view in ("left", "right")]
+    drawn = sides[0] if plane.view == "side" else plane.view
+    try:
+        left = plane.cut(problem.solid, drawn)
+        bare = without_ribs([feature for _, feature in problem.features], plane)
+        section = section_of(left, drawn, _symmetry(problem, plane), plane.cut(bare, drawn) if bare else None)
+    except SolidError as error:
+        raise RefusedError([Reason(f"in section, {error.reason}")]) from None
+    if not goes_on(left, drawn):
+        raise RefusedError([Reason("in section, the faces of the cut do not go on where the plane turns")])
+    if plane.sort == "half":
+        _check_boundary(section, plane)
+    home = "front" if plane.view == "top" or (plane.view == "side" and plane.sort == "full") else "top"
+    path = Path.of(plane, drawn, home, problem.solid.size)
+    at_home = problem.sights[home].view
+    sights = {drawn: Sight(section.view), home: Sight(without_path(at_home, path))}
+    return Cut(sights, plane, drawn, home, section, path, settings.wording.render("section.letter"))
+
+
+def _symmetry(problem: Problem, plane: CuttingPlane) -> tuple[str, ...]:
+    """The planes of symmetry that the view in section has: an offset plane cuts the two halves of a part at two depths."""
+    return tuple(axis for axis in problem.symmetry if plane.sort != "offset" or axis != "xyz"[plane.along])
+
+
+def _check_boundary(section: Section, plane: CuttingPlane) -> None:
+    """Raise RefusedError if a visible line lies where a half section ends: the centre line, which is to part it from the outside
+    view, would not be seen."""
+    frame = section.view.frame
+    at = np.zeros(3)
+    at[plane.along] = plane.turns[0]
+    level = float(frame.flat(at)[0])
+    for line in section.view.visible_lines:
+        if isinstance(line, Straight) and max(abs(float(line.p[0]) - level), abs(float(line.q[0]) - level)) < ON_BOUNDARY:
+            raise RefusedError([Reason("in section, an edge lies where the half section ends")])

@@ -33,9 +33,6 @@ THIN = 0.6
 CHAMFER = 0.3
 """Of the part's extents, both ways, up to which an inclined cut is a chamfer (common practice, no source)."""
 
-CORNERED = 0.65
-"""The same of an upright one: what leaves much of both sides beside it has taken off a corner (common practice, no source)."""
-
 HOLES = ("hole", "plain_hole", "blind_hole", "counterbored", "countersunk")
 """Nouns of holes: several of one noun are told apart by their diameters."""
 
@@ -121,6 +118,6 @@ def _slant(slant: Slant, solid: Solid, surfaces: Sequence[int]) -> str:
     axis = "xyz".index(NORMAL_AXIS[slant.plane])
     low, high = limits(solid, surfaces)
     shares = np.delete((high - low) / solid.size, axis)
-    if shares.max() <= (CORNERED if axis == 2 else CHAMFER):
+    if shares.max() <= CHAMFER or slant.name.endswith("chamfer"):       # a large one is one if its family calls it so
         return "chamfer"
     return "skew" if axis == 2 else "slope"

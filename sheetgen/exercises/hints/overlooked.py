@@ -162,6 +162,8 @@ def _what(
         if not piece.known:
             continue
         what = piece.called(settings.wording, several=piece.count > 1)
+        if sum(other.noun == piece.noun and not set(surfaces).isdisjoint(other.surfaces) for other in pieces) > 1:
+            what = say("hints.the", what=say(f"pieces.{piece.noun}", form="several"))
         if turned:
             return _outline(placed, turned[0], piece, what, settings)
         rank = SIDE_OF_HOLE if isinstance(piece.feature, Hole) else OTHER

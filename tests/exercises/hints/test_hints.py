@@ -217,8 +217,8 @@ def test_each_kind_of_hole_is_described_as_it_is_drawn():
     slide = [look("slotted-slide", seed) for seed in range(1, 5)]
     assert any("counterbored hole is two circles seen along its axis; in the other views four sides and a shoulder, all hidden."
                in each for each in slide)
-    assert any("Each blind hole is a circle seen along its axis; in the other views two sides, the line across their ends and the "
-               "two slopes of the drill point, all hidden." in each for each in slide)
+    assert any("Each blind hole is a circle seen along its axis; in the other views two sides, the line across their ends and "
+               "the two slopes of the drill point, all hidden." in each for each in slide)
     lug = look("hinge-lug", 1)
     assert "The plain hole is a circle seen along its axis; in the other views its sides are two hidden lines" in lug
     assert "two sides, two slopes and the line where they meet, all hidden." in lug

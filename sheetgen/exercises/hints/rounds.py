@@ -46,16 +46,16 @@ def _drilled(piece: Piece) -> str:
 
 def _all_hidden(piece: Piece, drawing: Drawing) -> bool:
     """Whether all lines of a hole but for those of its mouth are hidden in the views that do not look along it."""
-    solid = drawing.views[0].view.solid
-    one, other = np.isin(solid.edges.pair, piece.surfaces).T
-    inside = one & other
-    length = np.linalg.norm(np.diff(solid.vertices[solid.edges.ends], axis=1)[:, 0], axis=1)
     seen = unseen = 0.0
     for placed in drawing.views:
-        if axis_of(placed) != piece.axis:
-            these = placed.view.stretches
-            long = np.where(inside[these.edge], (these.stop - these.start) * length[these.edge], 0.0)
-            seen, unseen = max(seen, float(long[these.seen].max(initial=0.0))), unseen + float(long[~these.seen].sum())
+        if axis_of(placed) == piece.axis:
+            continue
+        solid, these = placed.view.solid, placed.view.stretches      # a view in section is one of what is left
+        mine = [k for k, names in enumerate(solid.features) if piece.feature.name in names]
+        one, other = np.isin(solid.edges.pair, mine).T
+        length = np.linalg.norm(np.diff(solid.vertices[solid.edges.ends], axis=1)[:, 0], axis=1)
+        long = np.where((one & other)[these.edge], (these.stop - these.start) * length[these.edge], 0.0)
+        seen, unseen = max(seen, float(long[these.seen].max(initial=0.0))), unseen + float(long[~these.seen].sum())
     return seen < LEAST_SHOWN < unseen
 
 

@@ -62,7 +62,7 @@ def plain_beside(
         wide, tall = ((high - low) * scale).tolist()
         if taken.free_place(wide, tall, towards, margin) is None:
             continue                                                # not even without arrow and words
-        marks = _worded(_pointed(sight, scale, settings), words)
+        marks = _worded(pointed(sight, scale, settings), words)
         boxes = boxes_of(marks)
         (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
         place = taken.middle_place(x1 - x0, y1 - y0, towards, margin)
@@ -71,7 +71,7 @@ def plain_beside(
     return []
 
 
-def _pointed(sight: Sight, scale: float, settings: Settings) -> list[Mark]:
+def pointed(sight: Sight, scale: float, settings: Settings) -> list[Mark]:
     """A pictorial without hidden lines, centre lines and sizes, with the arrow of sight; its own (0, 0) at that of the sheet."""
     view = PlacedView(sight, scale, np.zeros(2))
     x0, y0, x1, y1 = view.box

@@ -32,7 +32,8 @@ class Kind(Generic[Shared]):
     role what makes its pages of problem, settings, what is shared, and what the set says on them. A blank sheet every kind has by
     itself. ``answer``: the answer's drawing alone, half as large, for the answer key (``key.py``); None for a kind without one.
     ``read``: its drawings as a strict reader sees them; of some draws of a seed that is printed in which he finds least to mark.
-    ``help``: what a page for practice helps with; None for a kind without any.
+    ``help``: what a page for practice helps with; None for a kind without any. ``of_every``: whether every family serves it; of a
+    kind that needs what some parts lack, a refusal is no fault of the family.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Kind(Generic[Shared]):
     answer: Callable[[Problem, Settings, Shared], Page] | None = None
     read: Callable[[Shared], Sequence[PictorialRead | ViewsRead]] = lambda _: ()
     help: Callable[[Problem, Settings, Shared], Help] | None = None
+    of_every: bool = True
 
     @property
     def roles(self) -> tuple[Role, ...]:

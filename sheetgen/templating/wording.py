@@ -75,6 +75,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.turn": ("turn", "sectioned", "place"), "section.place": ("sectioned", "at", "middle", "holes", "several"),
     "section.show": ("letter", "home"), "section.think": ("letter",),
     "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
+    # the question of the kind faces
+    "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
+    "faces.face": (), "faces.none": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),

@@ -128,8 +128,8 @@ def _refusal(problem: Problem) -> tuple[Reason, ...]:
 
 
 def page_refusal(problem: Problem, number: int) -> tuple[Reason, ...]:
-    """Why the sheets of some kind cannot be drawn in the ``number``-th style; nothing if they can."""
-    for kind in kinds():
+    """Why the sheets of some kind that every family serves cannot be drawn in the ``number``-th style; nothing if they can."""
+    for kind in (name for name, kind in kinds().items() if kind.of_every):
         try:
             sheets_of(problem, _settings(number % len(STYLES)), kind=kind)
         except RefusedError as error:

@@ -7,7 +7,7 @@ end of a thin leader that begins with a dot on the line.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
@@ -47,8 +47,15 @@ WAYS = np.array([(math.cos(k * math.pi / 8), math.sin(k * math.pi / 8)) for k in
 LEAST_TURN = 0.34
 """Sine: a leader that leaves its line at a smaller angle, 20 degrees, seems to be part of it."""
 
+SQUARER = 0.6
+"""The same where all numbers have leaders, 37 degrees: an arrowhead needs to point at its line."""
+
 DOT, DOT_CLEAR = 0.45, 0.6
 """mm: radius of the dot at which a leader begins; from its middle to strange lines."""
+
+ARROW = 2.5, 0.35
+"""mm: length and half the width of an arrowhead, which ends a leader at a line; a dot ends one within an area (ISO 128-2, from
+memory)."""
 
 FEW = 6
 """Places of dots on a line that are all tried; of more, every other."""
@@ -59,10 +66,10 @@ COST_DIGITS = 3
 TRIES = 4
 """How often each number of a view may go before all others, until all find room."""
 
-LEADER_COST, CROSSING_COST, OFF_MIDDLE, STRANGER_COST = 8.0, 6.0, 3.0, 6.0
-"""What a leader costs, each line that it crosses, a place half a line away from its middle, and each mm that its number is so
-near a strange line that it seems to be of that, beside the mm that a leader is long and the mm that strange lines are near
-(common practice, no source)."""
+LEADER_COST, CROSSING_COST, OFF_MIDDLE, STRANGER_COST, OVER_COST = 8.0, 6.0, 3.0, 6.0, 5.0
+"""What a leader costs, each line that it crosses, a place half a line away from its middle, each mm that its number is so near a
+strange line that it seems to be of that, and one over the part, beside the mm that a leader is long and the mm that strange lines
+are near (common practice, no source)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,35 +92,39 @@ class _Places:
 @dataclass(frozen=True, eq=False)
 class _Ink:
     """All lines in the way: geometries (m,) and an index of them; ``area``: what numbers must stay in; ``taken``: boxes (k,) that
-    they must keep off."""
+    they must keep off, ``over``: what they had better not stand over."""
 
     lines: Geometries
     tree: shapely.STRtree
     area: Box
     taken: shapely.Geometry
+    over: shapely.Geometry | None = None
 
 
 def number_marks(
     views: Sequence[PlacedView], lines: Sequence[Sequence[Numbered]], taken: Sequence[Box], area: Box, height: float,
-    *, crowded: bool = False,
+    *, crowded: bool = False, led: bool = False, among: Sequence[Array] = (),
+    arrows: Container[int] = (), over: shapely.Geometry | None = None,
 ) -> tuple[list[Mark], float] | None:
     """The numbers of the ``lines`` of each of ``views`` as marks, and what one costs on average, in lettering of that ``height``,
     within ``area`` and clear of boxes that are ``taken``; None where one finds no place. ``crowded``: the dot of a leader may
-    stand close to a strange line, if the line has no other place for it."""
+    stand close to a strange line, if the line has no other place for it; ``led``: all have leaders; ``among``: polylines of other
+    lines, which have no numbers; ``arrows``: the numbers whose leaders end in arrowheads; ``over``: what
+    numbers had better not stand over."""
     polylines = [[line.shape.points() * view.scale + view.origin for line in those]
                  for view, those in zip(views, lines, strict=True)]
-    geometries = np.array([shapely.LineString(points) for points in chain(*polylines)], dtype=object)
+    geometries = np.array([shapely.LineString(points) for points in chain(*polylines, among)], dtype=object)
     tree, first, marks, blocked = shapely.STRtree(geometries), 0, list[Mark](), list(taken)
     cost = 0.0
     for those in lines:
         around = shapely.union_all(shapely.box(*np.array(blocked, dtype=float).reshape(-1, 4).T))
         shapely.prepare(around)
-        ink = _Ink(geometries, tree, area, around)
-        places = [_places(first + k, str(line.number), height, ink, crowded) for k, line in enumerate(those)]
+        ink = _Ink(geometries, tree, area, around, over)
+        places = [_places(first + k, str(line.number), height, ink, crowded, led) for k, line in enumerate(those)]
         chosen = _chosen(places)
         if chosen is None:
             return None
-        marks += _marks(those, places, chosen, height)
+        marks += _marks(those, places, chosen, height, arrows)
         blocked += [tuple(place.box[k].bounds) for place, k in zip(places, chosen, strict=True)]
         cost += sum(float(place.cost[k]) for place, k in zip(places, chosen, strict=True))
         first += len(those)
@@ -121,7 +132,8 @@ def number_marks(
 
 
 def _marks(
-    lines: Sequence[Numbered], places: Sequence[_Places], chosen: Sequence[int], height: float
+    lines: Sequence[Numbered], places: Sequence[_Places], chosen: Sequence[int], height: float,
+    arrows: Container[int],
 ) -> Iterator[Mark]:
     for line, found, k in zip(lines, places, chosen, strict=True):
         u, v = found.middle[k].tolist()
@@ -130,8 +142,18 @@ def _marks(
         if leader is not None:
             points = shapely.get_coordinates(leader)
             yield Stroke(points, Pen.DIMENSION)
+            if line.number in arrows:
+                yield Fill(_arrowhead(points))
+                continue
             turns = np.linspace(0, 2 * math.pi, 13)[:-1]
             yield Fill(points[0] + DOT * np.stack([np.cos(turns), np.sin(turns)], axis=1))
+
+
+def _arrowhead(leader: Array) -> Array:
+    """The arrowhead (3, 2) at the first point of a leader."""
+    along = (leader[1] - leader[0]) / math.hypot(*(leader[1] - leader[0]))
+    across = np.array([-along[1], along[0]]) * ARROW[1]
+    return np.asarray(leader[0] + np.stack([0 * along, along * ARROW[0] + across, along * ARROW[0] - across]))
 
 
 def _chosen(places: Sequence[_Places]) -> list[int] | None:
@@ -180,7 +202,7 @@ def _leads_clear(
     return not boxes or bool((shapely.distance(np.array([*boxes, *leaders], dtype=object), leader) >= CLEAR).all())
 
 
-def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool) -> _Places:
+def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool, led: bool) -> _Places:
     """All places for the number of the line ``number``, the cheapest first."""
     line = ink.lines[number]
     half = np.array([text_width(text, height) / 2, height / 2])
@@ -191,7 +213,8 @@ def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool) -> 
     clear = _nearest_other(np.asarray(shapely.points(at), dtype=object), number, ink) > DOT_CLEAR
     starts = np.flatnonzero(clear) if clear.any() or not crowded else np.arange(len(at))
     starts = starts[::2] if len(starts) > FEW else starts
-    near, lead = _beside(number, at, way, off, half, ink), _led(number, at[starts], way[starts], off[starts], half, ink)
+    lead = _led(number, at[starts], way[starts], off[starts], half, ink, SQUARER if led else LEAST_TURN)
+    near = (np.zeros((0, 2)), np.zeros(0)) if led else _beside(number, at, way, off, half, ink)
     cost = np.round(np.concatenate([near[1], lead[2]]), COST_DIGITS)
     order = np.argsort(cost, kind="stable")
     middle = np.concatenate([near[0], lead[0]])[order]
@@ -236,12 +259,13 @@ def _nearest_other(boxes: Geometries, number: int, ink: _Ink) -> Array:
 
 
 def _led(
-    number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink
+    number: int, at: Array, way: Array, off: Array, half: Array, ink: _Ink, least_turn: float
 ) -> tuple[Array, list[shapely.LineString], Array]:
     """Places at the end of a leader: their middles (n, 2), the leaders, and costs (n,)."""
-    start, turn = np.nonzero(np.abs(way[:, :1] * WAYS[:, 1] - way[:, 1:] * WAYS[:, 0]) > LEAST_TURN)
-    start, turn = np.repeat(start, len(LEADERS)), np.repeat(turn, len(LEADERS))
-    length = np.tile(LEADERS, len(start) // len(LEADERS)) if len(start) else np.zeros(0)
+    start, turn = np.nonzero(np.abs(way[:, :1] * WAYS[:, 1] - way[:, 1:] * WAYS[:, 0]) > least_turn)
+    tried = LEADERS[1:] if least_turn == SQUARER else LEADERS           # an arrowhead takes more than a dot
+    start, turn = np.repeat(start, len(tried)), np.repeat(turn, len(tried))
+    length = np.tile(tried, len(start) // len(tried)) if len(start) else np.zeros(0)
     end = at[start] + length[:, None] * WAYS[turn]
     middle = end + WAYS[turn] * (np.abs(WAYS[turn]) @ half + 0.6)[:, None]
     rows = _allowed(middle, half, ink)
@@ -252,4 +276,6 @@ def _led(
     crossings = np.bincount(crossed[line != number], minlength=len(leaders))
     near = np.maximum(PLAIN + CLEAR - _nearest_other(_boxes(middle[rows], half), number, ink), 0.0)
     cost = LEADER_COST + length[rows] + off[start[rows]] + CROSSING_COST * crossings + STRANGER_COST * near
+    if ink.over is not None:
+        cost = cost + OVER_COST * shapely.intersects(ink.over, _boxes(middle[rows], half))
     return middle[rows], leaders.tolist(), cost

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 PIECES = (
-    "block", "plate", "upright", "boss", "spindle", "pin", "cone", "rib", "shaped", "lug", "round_end", "link", "tongue", "slot",
-    "groove", "notch", "recess", "step", "channel", "tunnel", "keyway", "rebate", "round_slot", "vee", "dovetail", "hollow",
-    "bore", "cone_cut", "cut", "hole", "blind_hole", "counterbored", "countersunk", "slope", "chamfer", "skew", "corner",
+    "block", "plate", "upright", "foot", "boss", "spindle", "pin", "cone", "rib", "roof", "arm", "shaped", "lug", "round_end",
+    "link", "tongue", "slot", "groove", "notch", "recess", "corner_recess", "step", "channel", "tunnel", "keyway", "rebate",
+    "round_slot", "vee", "dovetail", "hollow", "bore", "cone_cut", "cut", "hole", "plain_hole", "blind_hole", "counterbored",
+    "countersunk", "slope", "chamfer", "skew", "corner", "upright_face", "curve",
 )
 """What parts are made of, as hints call it."""
 
@@ -23,7 +24,7 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "hints.title": ("title", "code"), "hints.check": ("scale",), "hints.size": ("wide", "high"),
     **{f"hints.{text}": () for text in (
         "use", "sizes", "fold", "look", "begin", "missed", "line", "view", "outlines", "curves", "hidden", "centre_lines", "all",
-        "whole", "measure", "yours", "right", "length_wide", "length_high")},
+        "whole", "measure", "yours", "right_lengths", "length_wide", "length_high")},
     "hints.length": ("start", "end"), "hints.length_slanting": ("several", "longest"),
     # what is named in a sentence
     "hints.and": ("one", "other"), "hints.comma": ("one", "other"), "hints.sized": ("size", "what"),
@@ -32,35 +33,45 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "left", "right", "front", "back", "lower", "upper", "middle", "wide", "deep", "high")},
     **{f"hints.edge_{end}": () for end in ("left", "right", "front", "back", "bottom", "top")},
     **{f"hints.side_{side}": ("what",) for side in (
-        "left", "right", "front", "back", "bottom", "top", "floor", "roof", "riser", "shoulder")},
-    **{f"hints.{text}": ("what",) for text in ("the", "one_of", "centre", "centre_of_end")},
-    "hints.from_edge": ("value", "edge"), "hints.lies": ("what", "at"), "hints.box": ("view", "wide", "high"),
+        "left", "right", "front", "back", "bottom", "top", "cut_front", "cut_back", "floor", "roof", "riser", "shoulder",
+        "lowest")},
+    **{f"hints.{text}": ("what",) for text in (
+        "the", "each", "centre", "centre_of_end", "centre_point", "centres_points", "centres_of_ends", "limit", "end_round")},
+    "hints.from_edge": ("value", "edge"), "hints.on_edge": ("edge",),
+    "hints.lies": ("what", "at", "several"), "hints.box": ("view", "wide", "high"),
     # what to look for
     "hints.over_all": ("width", "depth", "height"), "hints.one_piece": ("what",), "hints.built_up": ("what",),
-    "hints.cut_out": ("what", "several"), "hints.cut_on": ("what",), "hints.outline": ("view", "what"),
-    **{f"hints.{text}": ("view", "several") for text in ("edge_on", "askew", "plotted", "ellipse")},
-    "hints.oblique": ("several",), "hints.holes": ("several",), "hints.joins": (), "hints.none_hidden": (),
+    "hints.cut_out": ("what", "several"), "hints.cut_on": ("piece", "what"),
+    "hints.standing": ("view", "what", "several"), "hints.outline": ("view", "what"),
+    **{f"hints.{text}": ("view", "what", "several") for text in ("edge_on", "askew")}, "hints.ellipse": ("view", "several"),
+    "hints.plotted": ("view", "what"), "hints.plotted_where": ("view", "what", "one", "other"),
+    "hints.oblique": ("several",), "hints.joins": (), "hints.none_hidden": (),
+    **{f"hints.kind_{kind}": ("what", "hidden") for kind in ("plain", "counterbored", "countersunk")},
+    "hints.kind_blind": ("what", "drilled", "hidden"),
     "hints.most_hidden": ("view",), "hints.only_hidden": ("view", "several"),
     # how to begin
     "hints.boxes": ("what",), "hints.halves_x": ("view", "several"), "hints.halves_y": ("view", "several"),
-    "hints.axis": ("view", "what", "at"), "hints.start": ("view", "what"), "hints.carry": ("front", "top", "side", "where"),
+    "hints.axis": ("view", "what"), "hints.start": ("view", "what"), "hints.carry": ("front", "top", "side", "where"),
     "hints.line_in": (),
-    # the line most often missed
+    # a line easily missed
     "hints.missed_at": ("view", "run", "seen", "length", "at"), "hints.missed_line": ("view", "run", "seen", "length"),
+    **{f"hints.missed_{some}": ("view", "run", "seen", "count", "length", "at") for some in ("row", "pair")},
+    "hints.missed_slant": ("view", "seen", "length", "one", "other"),
+    "hints.missed_slants": ("view", "seen", "count", "length", "one", "other"),
     "hints.missed_curve": ("view", "seen"), "hints.too_much": ("view",),
-    **{f"hints.{text}": ("what",) for text in ("is_side", "is_edge", "is_outline")},
-    **{f"hints.why_{why}": () for why in ("unseen", "partly", "short", "hidden", "shortest")},
+    **{f"hints.is_{what}": ("what", "several") for what in ("side", "edge", "outline", "fold", "turning")},
+    **{f"hints.why_{why}": () for why in ("unseen", "partly", "short", "hidden", "limit", "shortest")},
 })
 """Every text by name, with the values it may show."""
 
 HINT_NEEDED = (
     "hints.title", "hints.check", "hints.size", "hints.over_all", "hints.box", "hints.from_edge", "hints.missed_at",
-    "hints.missed_line", "hints.sized",
+    "hints.missed_line", "hints.missed_row", "hints.missed_pair", "hints.missed_slant", "hints.sized",
 )
 """Texts without whose values a hint would be wrong."""
 
 HINT_CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "form": ("one", "several", "bare"), "run": ("vertical", "horizontal", "slanting"), "seen": ("no", "yes"),
-    "longest": ("no", "yes"),
+    "form": ("one", "several", "bare"), "run": ("vertical", "horizontal"), "seen": ("no", "yes"),
+    "longest": ("no", "yes", "least"), "hidden": ("no", "yes"), "drilled": ("no", "yes"),
 })
 """Values that a text of a hint chooses by and does not show, and what they can be."""

@@ -109,7 +109,8 @@ def side_of(solid: Solid, surface: int, pieces: Sequence[Piece], wording: Wordin
     mine = [place for place, piece in enumerate(pieces) if surface in piece.surfaces and _squared(piece)]
     if not isinstance(plane, Plane) or plane.axis is None or not mine:
         return None
-    first = next((place for place in mine if pieces[place].cut), mine[0])
+    # What is cut down to the face of a piece that was there before has no floor or wall of its own.
+    first = next((place for place in mine if not pieces[place].cut), mine[0])
     same = [place for place in mine if pieces[place].noun == pieces[first].noun]
     piece, looks = pieces[first], facing(solid, surface, plane.axis)
     if looks == 0:
@@ -140,7 +141,9 @@ def _side(piece: Piece, axis: int, high: bool, solid: Solid, surface: int) -> st
         upright = [k for k in piece.surfaces if isinstance(plane := solid.surfaces[k], Plane) and plane.axis in (0, 1)]
         if upright == [surface]:
             return "riser"
-    return SIDES[axis][high]
+    opposite = any(isinstance(plane := solid.surfaces[k], Plane) and plane.axis == axis
+                   and facing(solid, k, axis) == -facing(solid, surface, axis) != 0 for k in piece.surfaces)
+    return f"cut_{SIDES[axis][high]}" if piece.cut and axis == 1 and opposite else SIDES[axis][high]
 
 
 def _centres(
@@ -149,7 +152,7 @@ def _centres(
     """The centre lines of what is round."""
     axis, solid = view_axes.axes[way], placed.view.solid
     drawn = _drawn(placed, way, (LineKind.CENTRE,))
-    for place, piece in enumerate(pieces):
+    for place, piece in sorted(enumerate(pieces), key=lambda each: each[1].noun not in HOLES):
         rounds = [surface for k in piece.surfaces if isinstance(surface := solid.surfaces[k], Cylinder)]
         if not piece.known or not rounds or isinstance(piece.feature, Profile):
             continue

@@ -1,4 +1,5 @@
-"""Five lengths to be measured on one's own drawing: spread over its views, plainly found, and as far as can be not printed."""
+"""Five lengths to be measured on one's own drawing: spread over its views, plainly found, and as far as can be neither printed,
+nor given away by the second hint, nor one of them by another."""
 
 from __future__ import annotations
 
@@ -8,7 +9,7 @@ from dataclasses import dataclass
 
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import Landmark
-from sheetgen.exercises.hints.record import Length
+from sheetgen.exercises.hints.record import Length, Span, span_of
 from sheetgen.measures import Measure
 from sheetgen.problem import Problem
 from sheetgen.projection import LineKind, Straight
@@ -30,6 +31,11 @@ PLAINLY_LONGER = 0.8
 """Of the longest slanting line, up to which the next may be as long: more, and one would have to measure which is meant."""
 
 
+TOLD, MATCHED, PRINTED, REST, FOLLOWS, SAME = 100, 50, 20, 15, 6, 12
+"""What speaks against a length (common practice, no source): the second hint gives it away; it is what another leaves of the same
+width; it is printed; it is what the second hint leaves; it follows from several others; it has the value of another."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Found:
     """A length that could be asked for. ``printed``: as a size of its own; ``edges``: how many of its ends are edges of the view,
@@ -40,26 +46,30 @@ class _Found:
     edges: int
     centres: int
     pieces: tuple[int, ...]
-    key: tuple[int, float, float]
+    key: Span
 
 
 def lengths_of(
-    problem: Problem, settings: Settings, drawing: Drawing, landmarks: Sequence[Sequence[Landmark]]
+    problem: Problem, settings: Settings, drawing: Drawing, landmarks: Sequence[Sequence[Landmark]],
+    told: frozenset[Span] = frozenset(),
 ) -> tuple[Length, ...]:
-    """The lengths to be measured; ``landmarks``: of each view. Where a part has too few that are told plainly, whole widths and
-    heights of views make up their number."""
+    """The lengths to be measured; ``landmarks``: of each view; ``told``: what the second hint gives away. Where a part has too
+    few that are told plainly, whole widths and heights of views make up their number."""
+    known = frozenset({*told, *(_mirrored(span, problem) for span in told)})
     printed = {key for measure in problem.measures if (key := _levels(measure))}
     waiting = [sorted(_of_view(placed, marks, printed, settings), key=_order)
                for placed, marks in zip(drawing.views, landmarks, strict=True)]
     chosen: list[_Found] = []
-    while len(chosen) < COUNT and any(waiting):
-        for mine in waiting:
-            if mine and len(chosen) < COUNT:
-                best = min(range(len(mine)), key=lambda k: (*_repeats(mine[k], chosen), k))
-                chosen.append(mine.pop(best))
-                mine[:] = [each for each in mine if each.key != chosen[-1].key]
-        for mine in waiting:
-            mine[:] = [each for each in mine if each.key not in {one.key for one in chosen}]
+    for mine in waiting:                             # one of each view, if it has any that tells anything
+        best = min(mine, key=lambda each: _against(each, chosen, known, problem), default=None)
+        if best and _against(best, chosen, known, problem)[0] < MATCHED:
+            chosen.append(best)
+        waiting = [[each for each in others if each.key not in {one.key for one in chosen}] for others in waiting]
+    rest = [each for mine in waiting for each in mine]
+    while len(chosen) < COUNT and rest:
+        best = min(rest, key=lambda each: _against(each, chosen, known, problem))
+        chosen.append(best)
+        rest = [each for each in rest if each.key != best.key]
     order = [placed.view.name for placed in drawing.views]
     whole = list(_whole(drawing, landmarks, settings))
     made = [each.length for each in chosen]
@@ -72,25 +82,64 @@ def _order(found: _Found) -> tuple[bool, bool, int, int, float]:
     return found.printed, found.edges == 2, abs(found.edges - 1), found.centres, -found.length.paper
 
 
-def _repeats(found: _Found, chosen: Sequence[_Found]) -> tuple[bool, int, int]:
-    """What speaks against a length beside those chosen: that it is printed, has the value of another, or asks for the same
-    piece or the same way of the same view again."""
-    values = {round(each.length.paper, 1) for each in chosen}
+def _against(
+    found: _Found, chosen: Sequence[_Found], told: frozenset[Span], problem: Problem
+) -> tuple[int, bool]:
+    """What speaks against a length beside those chosen, and against asking for the same piece or the same way of a view again."""
     again = sum(place in each.pieces for each in chosen for place in found.pieces)
     again += sum((each.length.view, each.length.way) == (found.length.view, found.length.way) for each in chosen)
-    return found.printed, 3 * (round(found.length.paper, 1) in values) + again, found.edges == 2
+    again += SAME * (round(found.length.paper, 1) in {round(each.length.paper, 1) for each in chosen})
+    again += PRINTED * found.printed
+    if found.key[0] >= 0:
+        sizes = [float(size) for size in problem.solid.size]
+        taken = {key for each in chosen if each.key[0] >= 0 for key in (each.key, _mirrored(each.key, problem))}
+        rest, axis = rest_of(found.key, sizes), found.key[0]
+        halves = [(axis, 0.0, round(sizes[axis] / 2, 3))] if "xyz"[axis] in problem.symmetry else []
+        again += TOLD * (found.key in told) + REST * (rest in told) + MATCHED * (rest in taken or found.key in taken)
+        again += FOLLOWS * _follows(found.key, [*told, *taken, *halves], sizes)
+    return again, found.edges == 2
 
 
-def _levels(measure: Measure) -> tuple[int, float, float] | None:
+def rest_of(span: Span, sizes: Sequence[float]) -> Span | None:
+    """What a span leaves of the part's whole size; None if it reaches neither end.
+
+    >>> rest_of((0, 0.0, 12.0), (90.0, 50.0, 40.0)), rest_of((0, 12.0, 30.0), (90.0, 50.0, 40.0))
+    ((0, 12.0, 90.0), None)
+    """
+    axis, low, high = span
+    if low < SAME_LEVEL:
+        return span_of(axis, high, sizes[axis])
+    return span_of(axis, 0.0, low) if high > sizes[axis] - SAME_LEVEL else None
+
+
+def _mirrored(span: Span, problem: Problem) -> Span:
+    """A span as it is in the other half of a part that is symmetric along its axis; else the same."""
+    axis, low, high = span
+    size = float(problem.solid.size[axis])
+    return span_of(axis, size - high, size - low) if "xyz"[axis] in problem.symmetry else span
+
+
+def _follows(span: Span, known: Sequence[Span], sizes: Sequence[float]) -> bool:
+    """Whether a length follows from others, and the whole sizes, by adding and taking away."""
+    axis, low, high = span
+    spans = [(0.0, round(sizes[axis], 3)), *((one, other) for along, one, other in known if along == axis)]
+    reached, grown = {low}, True
+    while grown:
+        more = {level for pair in spans for level in pair if not reached.isdisjoint(pair)} - reached
+        reached, grown = reached | more, bool(more)
+    return high in reached
+
+
+def _levels(measure: Measure) -> Span | None:
     """Between which levels of the part a printed length runs."""
     if measure.axis is None or len(measure.ends) != 2:
         return None
-    low, high = sorted(float(end.point[measure.axis]) for end in measure.ends)
-    return measure.axis, round(low, 3), round(high, 3)
+    one, other = (float(end.point[measure.axis]) for end in measure.ends)
+    return span_of(measure.axis, one, other)
 
 
 def _of_view(
-    placed: PlacedView, marks: Sequence[Landmark], printed: set[tuple[int, float, float]], settings: Settings
+    placed: PlacedView, marks: Sequence[Landmark], printed: set[Span], settings: Settings
 ) -> Iterator[_Found]:
     """All lengths of a view between two landmarks that are told plainly, and that of its slanting lines."""
     for number, one in enumerate(marks):
@@ -114,20 +163,22 @@ def _length(placed: PlacedView, first: Landmark, last: Landmark, settings: Setti
 
 
 def _slanting(placed: PlacedView, settings: Settings) -> Iterator[_Found]:
-    """The length of the slanting line of a view, of each if all are as long, or of the longest if that is plain to see: it is
-    printed nowhere, and true only here."""
-    lines = [line for line in placed.lines(LineKind.VISIBLE)
-             if isinstance(line, Straight) and all(abs(float(line.p[k] - line.q[k])) > SAME_LEVEL for k in (0, 1))]
-    values = [line.length for line in lines]
+    """The length of the slanting line of a view, of each if all are as long, or of the longest if that is plain to see, and then
+    that of the others if they are alike: it is printed nowhere, and true only here."""
+    values = [line.length for line in placed.lines(LineKind.VISIBLE)
+              if isinstance(line, Straight) and all(abs(float(line.p[k] - line.q[k])) > SAME_LEVEL for k in (0, 1))]
     longest = max(values, default=0.0)
     alike = [value for value in values if value > longest - SAME_LEVEL]
     others = [value for value in values if value <= longest - SAME_LEVEL]
-    if longest * placed.scale < LEAST_SLOPE or max(others, default=0.0) > PLAINLY_LONGER * longest:
+    if max(others, default=0.0) > PLAINLY_LONGER * longest:
         return
-    said = {"several": "yes" if len(alike) > 1 else "no", "longest": "yes" if others else "no"}
-    words = settings.wording.render("hints.length_slanting", **said)
-    length = Length(placed.view.name, words, longest, longest * placed.scale, None)
-    yield _Found(length, False, 1, 0, (), (-1, round(longest, 3), math.inf))
+    shorter = others if others and max(others) - min(others) < SAME_LEVEL else []
+    for some, which in ((alike, "yes" if others else "no"), (shorter, "least")):
+        if some and some[0] * placed.scale >= LEAST_SLOPE:
+            said = {"several": "yes" if len(some) > 1 else "no", "longest": which}
+            words = settings.wording.render("hints.length_slanting", **said)
+            length = Length(placed.view.name, words, some[0], some[0] * placed.scale, None)
+            yield _Found(length, False, 1, 0, (), (-1, round(some[0], 3), math.inf))
 
 
 def _whole(drawing: Drawing, landmarks: Sequence[Sequence[Landmark]], settings: Settings) -> Iterator[Length]:

@@ -25,6 +25,7 @@ from sheetgen.bank.features import (
 from sheetgen.exercises.hints.extents import limits
 from sheetgen.problem.cuts import GROOVE, HOLLOW, KEYWAY, REBATE, SLOT, TUNNEL, Cut
 from sheetgen.solid import Plane, Solid
+from sheetgen.units import SAME_POINT
 
 THIN = 0.6
 """Of the lesser of its other two extents, up to which something is a plate (common practice, no source)."""
@@ -32,11 +33,23 @@ THIN = 0.6
 CHAMFER = 0.3
 """Of the part's extents, both ways, up to which an inclined cut is a chamfer (common practice, no source)."""
 
-HOLES = ("hole", "blind_hole", "counterbored", "countersunk")
-"""Nouns of holes: several in one part are told apart by their diameters."""
+HOLES = ("hole", "plain_hole", "blind_hole", "counterbored", "countersunk")
+"""Nouns of holes: several of one noun are told apart by their diameters."""
 
 FACES = ("slope", "chamfer", "skew", "corner")
 """Nouns of faces that are cut on, and leave no hollow."""
+
+
+def foot_or(noun: str, feature: Feature) -> str:
+    """A plate or block that its family calls a foot is one to the trade too."""
+    return "foot" if feature.name == "foot" and noun in ("plate", "block") else noun
+
+
+def is_corner(feature: Feature) -> bool:
+    """Whether a box is cut out of an upper corner, so that it opens to the top and to two sides, and has a wall to each."""
+    if not isinstance(feature, Block) or not feature.cut:
+        return False
+    return all((low is None) != (high is None) for low, high in (feature.x, feature.y, feature.z)) and feature.z[1] is None
 
 
 def noun_of(word: str, feature: Feature, cut: bool, known: Cut | None, solid: Solid, surfaces: Sequence[int]) -> str:
@@ -47,7 +60,7 @@ def noun_of(word: str, feature: Feature, cut: bool, known: Cut | None, solid: So
         return ("counterbored" if feature.counterbore else "countersunk" if feature.countersink else
                 "blind_hole" if feature.depth is not None and _blind(feature, solid) else "hole")
     if not cut:
-        return _added(word, feature)
+        return foot_or(_added(word, feature), feature)
     if isinstance(feature, Block):
         return noun if noun in (TUNNEL, KEYWAY) else word or "recess"
     if isinstance(feature, Profile):
@@ -69,10 +82,24 @@ def _added(word: str, feature: Feature) -> str:
         points = np.array([feature.start, *(piece.end for piece in feature.pieces)])
         thick = (feature.along[1] or 0.0) - (feature.along[0] or 0.0)
         thin = 0.0 < thick < THIN * float((points.max(axis=0) - points.min(axis=0)).min())
-        return ("plate" if feature.plane == "top" else "upright") if thin else "shaped"
+        return ("plate" if feature.plane == "top" else "upright") if thin else _section(feature)
     if isinstance(feature, Lug):
         return "lug" if feature.toward == "up" else "round_end"
     return {Cone: "cone", Obround: "link", Rib: "rib", Dovetail: "tongue"}.get(type(feature), "block")
+
+
+def _section(profile: Profile) -> str:
+    """What a long piece is called by its outline: one that ends in a ridge, one that slopes as a whole, or any other."""
+    corners = np.array([piece.end for piece in profile.pieces])
+    runs = np.diff(corners, axis=0, append=corners[:1])
+    slopes = (np.abs(runs) > SAME_POINT).sum(axis=1) == 2
+    if profile.plane == "top" or any(piece.centre for piece in profile.pieces):
+        return "shaped"
+    tops = np.flatnonzero(corners[:, 1] > corners[:, 1].max() - SAME_POINT)
+    if len(tops) == 1 and slopes[tops[0]] and slopes[tops[0] - 1]:
+        return "roof"
+    level = bool((np.abs(runs[:, 1]) < SAME_POINT).any())
+    return "arm" if np.count_nonzero(slopes) == 2 and not level else "shaped"
 
 
 def _blind(hole: Hole, solid: Solid) -> bool:
@@ -91,6 +118,6 @@ def _slant(slant: Slant, solid: Solid, surfaces: Sequence[int]) -> str:
     axis = "xyz".index(NORMAL_AXIS[slant.plane])
     low, high = limits(solid, surfaces)
     shares = np.delete((high - low) / solid.size, axis)
-    if shares.max() <= CHAMFER:
+    if shares.max() <= CHAMFER or slant.name.endswith("chamfer"):       # a large one is one if its family calls it so
         return "chamfer"
     return "skew" if axis == 2 else "slope"

@@ -1,4 +1,4 @@
-"""The third hint: the line that is most often missed, where it is, what it is, and why it is missed."""
+"""The third hint: a line that is easily missed, where it is, what it is, and why it is missed."""
 
 from __future__ import annotations
 
@@ -11,44 +11,63 @@ from sheetgen.bank.features import Hole
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import Landmark, ViewAxes, side_of
 from sheetgen.exercises.hints.pieces import Piece
+from sheetgen.exercises.hints.places import level_of, place_of
 from sheetgen.exercises.hints.sentences import view_words
 from sheetgen.exercises.missed import WHY, easily_missed, edges_under, smooth_joins
 from sheetgen.exercises.numbering import Numbered, numbered, of_sort
-from sheetgen.measures.measures import number
 from sheetgen.projection import Shape, Straight, View
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
-from sheetgen.solid import Cylinder, Plane
-from sheetgen.units import SAME_LEVEL
+from sheetgen.solid import Cylinder, Plane, Solid, turns_right_round
+from sheetgen.units import SAME_DIRECTION, SAME_LEVEL
 
-HIDDEN, SHORTEST = "hidden", "shortest"
-"""Why a line is named that is none of those easily missed: the part has no other."""
+OTHER, ROUND, SIDE_OF_HOLE = range(3)
+"""Which lines are named before which: those of round ends after others, and the sides of holes last, because the first hint tells
+of them and everybody looks for these."""
+
+HIDDEN, SHORTEST, LIMIT = "hidden", "shortest", "limit"
+"""Why a line is named that is none of those easily missed: the part has no other; it is no edge, but where a round face turns
+away."""
+
+
+@dataclass(frozen=True, slots=True)
+class _What:
+    """What a line is: ``key`` of the sentence, ``hints.is_``, and the ``words`` in it, of whose side, end or edge it is;
+    ``rank``: OTHER, ROUND or SIDE_OF_HOLE; ``limit``: no edge, but where a round face turns away."""
+
+    key: str
+    words: str
+    rank: int = OTHER
+    limit: bool = False
 
 
 @dataclass(frozen=True, eq=False)
 class _Line:
-    """A line that may be named: ``why`` it is missed, ``what`` it is, "" if words would not tell; ``round``: it belongs to a
-    hole, of which everybody knows that it has hidden lines."""
+    """A line that may be named: ``why`` it is missed, ``what`` it is, None if words would not tell."""
 
     view: int
     shape: Shape
     why: str
-    what: str
-    round: bool
+    what: _What | None
+
+    @property
+    def rank(self) -> int:
+        """OTHER, ROUND or SIDE_OF_HOLE."""
+        return self.what.rank if self.what else OTHER
 
     @property
     def order(self) -> tuple[object, ...]:
         """By which lines are preferred: the lesser the better."""
-        reasons = (*WHY, HIDDEN, SHORTEST)
-        return (self.round, not self.what, reasons.index(self.why), not isinstance(self.shape, Straight),
+        reasons = (*WHY, HIDDEN, LIMIT, SHORTEST)
+        return (self.rank, not self.what, reasons.index(self.why), not isinstance(self.shape, Straight),
                 round(self.shape.length, 3), self.view)
 
 
 def overlooked(
     settings: Settings, drawing: Drawing, pictorial: View, pieces: Sequence[Piece], landmarks: Sequence[Sequence[Landmark]]
 ) -> Iterator[str]:
-    """The sentences about the line that is most often missed; of a part without hidden lines, about the line that is drawn where
-    there is none, or else the shortest of all."""
+    """The sentences about a line that is easily missed; of one without hidden lines, about the line that is drawn where there
+    is none, or else the shortest of all."""
     say = settings.wording.render
     found = [line for view in range(len(drawing.views)) for line in _hidden(view, drawing, pictorial, pieces, settings)]
     if not found:
@@ -59,41 +78,32 @@ def overlooked(
             return
         found = [line for view in range(len(drawing.views)) for line in _seen(view, drawing, pieces, settings)]
     line = min(found, key=lambda each: each.order)
-    yield _told(line, drawing.views[line.view], landmarks[line.view], settings)
+    mates = [line, *(other for other in found if other is not line and other.view == line.view and _mate(line, other))]
+    yield place_of(mates, drawing.views[line.view], landmarks[line.view], settings)
     if line.what:
-        yield line.what
+        yield _named(line, mates, settings)
     yield say(f"hints.why_{line.why}")
 
 
-def _told(line: _Line, placed: PlacedView, marks: Sequence[Landmark], settings: Settings) -> str:
-    """Where a line is, and how it runs."""
-    say, view = settings.wording.render, view_words(placed, settings)
-    seen = "yes" if line.why == SHORTEST else "no"
-    if not isinstance(line.shape, Straight):
-        return say("hints.missed_curve", view=view, seen=seen)
-    way = level_of(line.shape)
-    run = "slanting" if way is None else "vertical" if way == 0 else "horizontal"
-    at = _where(line.shape, way, marks, settings)
-    key = "hints.missed_at" if at else "hints.missed_line"
-    return say(key, view=view, run=run, seen=seen, length=number(round(line.shape.length, 1)), at=at)
+def _named(line: _Line, mates: Sequence[_Line], settings: Settings) -> str:
+    """What a line is, or one of its mates is where they are not all the same thing."""
+    assert line.what is not None
+    say, what = settings.wording.render, line.what
+    if what.key == "turning":
+        return say("hints.is_turning", what=what.words, several="yes" if len(mates) > 1 else "no")
+    return say(f"hints.is_{what.key}", what=what.words, several="yes" if any(mate.what != what for mate in mates) else "no")
 
 
-def level_of(line: Straight) -> int | None:
-    """The way of the view, across (0) or up (1), along which all of a line lies at one level; None if it slants."""
-    return next((way for way in (0, 1) if abs(float(line.p[way] - line.q[way])) < SAME_LEVEL), None)
-
-
-def _where(line: Straight, way: int | None, marks: Sequence[Landmark], settings: Settings) -> str:
-    """How far a line lies from the nearer edge of its view, or from a centre line if no edge is straight; empty if it slants, or
-    there is nothing to measure from."""
-    known = [mark for mark in marks if mark.way == way]
-    marks_near = [mark for mark in known if mark.edge] or [mark for mark in known if mark.centre]
-    if way is None or not marks_near:
-        return ""
-    at = float(line.p[way])
-    nearest = min(marks_near, key=lambda mark: (round(abs(mark.at - at), 3), mark.at))
-    value = abs(nearest.at - at)
-    return settings.wording.render("hints.from_edge", value=number(value), edge=nearest.words) if value > SAME_LEVEL else ""
+def _mate(line: _Line, other: _Line) -> bool:
+    """Whether a line must be named together with another: it goes on in one row with it, or has its length and its kind, so that
+    who is told of the one would look at the other."""
+    if not (isinstance(line.shape, Straight) and isinstance(other.shape, Straight)):
+        return False
+    way, alike = level_of(line.shape), abs(line.shape.length - other.shape.length) < SAME_LEVEL
+    if way != level_of(other.shape):
+        return False
+    in_row = way is not None and abs(float(line.shape.p[way] - other.shape.p[way])) < SAME_LEVEL
+    return in_row or (alike and line.rank == other.rank == SIDE_OF_HOLE and line.what == other.what) or (alike and way is None)
 
 
 def _hidden(
@@ -121,9 +131,8 @@ def _lines(
     solid = placed.view.solid
     for line, edges in zip(lines, edges_under(placed.view, [line.shape for line in lines], seen=else_ == SHORTEST), strict=True):
         surfaces = sorted({int(k) for edge in edges for k in solid.edges.pair[edge]})
-        what, piece = _what(placed, line.shape, surfaces, pieces, settings)
-        of_hole = piece is not None and isinstance(piece.feature, Hole)
-        yield _Line(view, line.shape, reasons.get(line.number, else_), what, of_hole)
+        what, why = _what(placed, line.shape, surfaces, pieces, settings), reasons.get(line.number, else_)
+        yield _Line(view, line.shape, LIMIT if what and what.limit and why == HIDDEN else why, what)
 
 
 def _owners(surfaces: Sequence[int], pieces: Sequence[Piece]) -> list[int]:
@@ -135,26 +144,59 @@ def _owners(surfaces: Sequence[int], pieces: Sequence[Piece]) -> list[int]:
 
 def _what(
     placed: PlacedView, shape: Shape, surfaces: Sequence[int], pieces: Sequence[Piece], settings: Settings
-) -> tuple[str, Piece | None]:
-    """What a line is, a side seen edge on, the outline of something round or an edge, and of which piece; empty if words would
-    not tell."""
+) -> _What | None:
+    """What a line is, a side seen edge on, the outline of something round or an edge; None if words would not tell."""
     solid, say, view_axes = placed.view.solid, settings.wording.render, ViewAxes.of(placed)
     way = level_of(shape) if isinstance(shape, Straight) else None
-    for k in surfaces:
+    sides = {k: side for k in surfaces if (side := side_of(solid, k, pieces, settings.wording))}
+    for k, (words, _) in sides.items():
         surface = solid.surfaces[k]
-        if way is not None and isinstance(surface, Plane) and surface.axis == view_axes.axes[way]:
+        assert isinstance(surface, Plane) and surface.axis is not None
+        if way is not None and surface.axis == view_axes.axes[way]:
             at = view_axes.at(way, float(surface.level))
-            side = side_of(solid, k, pieces, settings.wording)
-            if side and abs(at - float(shape.points()[0][way])) < SAME_LEVEL:
-                return say("hints.is_side", what=side[0]), pieces[side[1]]
+            if abs(at - float(shape.points()[0][way])) < SAME_LEVEL:
+                return _What("side", words)
     turned = [k for k in surfaces if _turns_away(placed, shape, k)]
     for place in _owners(turned or surfaces, pieces):
         piece = pieces[place]
-        if piece.known:
-            what = piece.called(settings.wording, several=piece.count > 1)
-            what = say("hints.one_of", what=what) if piece.count > 1 else what
-            return say("hints.is_outline" if turned else "hints.is_edge", what=what), piece
-    return "", None
+        if not piece.known:
+            continue
+        what = piece.called(settings.wording, several=piece.count > 1)
+        if sum(other.noun == piece.noun and not set(surfaces).isdisjoint(other.surfaces) for other in pieces) > 1:
+            what = say("hints.the", what=say(f"pieces.{piece.noun}", form="several"))
+        if turned:
+            return _outline(placed, turned[0], piece, what, settings)
+        rank = SIDE_OF_HOLE if isinstance(piece.feature, Hole) else OTHER
+        if fold := _fold(solid, surfaces, piece):
+            return _What("fold", say(f"hints.side_{fold}", what=what), rank=rank)
+        end = next((words for words, side in sides.values() if side == place), "")
+        return _What("edge", end or what, rank=rank)
+    return None
+
+
+def _fold(solid: Solid, surfaces: Sequence[int], piece: Piece) -> str:
+    """Which side of a piece a line is in which two of its sloping faces meet, as the wording's ``hints.side_`` calls it."""
+    faces = [k for k in surfaces if k in piece.surfaces]
+    planes = [surface for surface in (solid.surfaces[k] for k in faces) if isinstance(surface, Plane)]
+    if len(faces) != 2 or len(planes) != 2 or any(min(abs(float(plane.normal[2])), 1 - abs(float(plane.normal[2])))
+                                                  < SAME_DIRECTION for plane in planes):
+        return ""
+    ups = [float(solid.normals[solid.owner == k, 2].mean()) > 0 for k in faces]
+    if ups[0] != ups[1]:
+        return ""
+    return "lowest" if ups[0] and piece.cut else "top"
+
+
+def _outline(
+    placed: PlacedView, k: int, piece: Piece, what: str, settings: Settings
+) -> _What:
+    """The line in which a round face, the surface of number ``k``, turns away: of a face that turns right round a side, of any
+    other the end of a slot, or its limit."""
+    solid, say = placed.view.solid, settings.wording.render
+    if turns_right_round(solid, k):
+        return _What("turning", what, SIDE_OF_HOLE, limit=True)
+    words = say("hints.end_round" if piece.noun == "round_slot" else "hints.limit", what=what)
+    return _What("outline", words, rank=ROUND, limit=True)
 
 
 def _turns_away(placed: PlacedView, shape: Shape, k: int) -> bool:

@@ -2,7 +2,7 @@
 
 Below the first hint stand the second, the third and the self-check, which takes two panels; all four panels are as high. Folded
 up from the foot, print inside, line after line, they lie on one another, and the first hint shows alone. Opening the folds one by
-one shows the second hint, then the third, then the self-check: each panel lies on the one before.
+one shows the second hint, then the third, then the lengths to measure, and last what is right: who measures does not see it.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from sheetgen.exercises.hints.pieces import listed
 from sheetgen.exercises.hints.record import Hints, Length
 from sheetgen.exercises.roles import Particulars
 from sheetgen.ink import Face, Mark, Page, Pen, Stroke, Text, dashed, text_width, wrapped
@@ -27,7 +28,7 @@ COLUMNS = {"centre": "centre_lines"}
 PANELS = 4
 """Below the first hint: two hints, and the self-check in two."""
 
-SHARE = 0.168
+SHARE = 0.172
 """Of the paper's height: each of the panels that are folded; the first hint has the rest."""
 
 MARGIN = 15.0
@@ -39,14 +40,17 @@ OUTER, INNER = 10.0, 5.0
 TITLE, HEADING, SMALL = 5.0, 3.5, 2.5
 """mm, heights of lettering: of the title, of headings, and of what is said of the sheet."""
 
-LETTERS = ((3.5, Face.REGULAR), (2.5, Face.REGULAR), (2.5, Face.NARROW), (1.8, Face.REGULAR), (1.8, Face.NARROW))
-"""Lettering of a hint, the first that has room."""
+LETTERS = ((2.5, Face.REGULAR), (2.5, Face.NARROW), (1.8, Face.REGULAR), (1.8, Face.NARROW))
+"""Lettering of a hint, the first that has room: the same on all sheets but for those with very many words."""
 
 FOLD = 2.5
 """mm, height of the words at a fold."""
 
 GAP = 3.0
 """mm between heading and text, and between a fold and its words."""
+
+NEAR = 2.0
+"""mm between a table and its heading."""
 
 LINE, PAD = 1.45, 0.85
 """In heights of capitals: base lines apart within a cell of a table, and what is kept free above and below its text together."""
@@ -84,8 +88,8 @@ def hint_pages(problem: Problem, settings: Settings, hints: Hints, particulars: 
     marks += _hint(say("hints.look"), hints.look, _Panel(first.left, first.right, first.top - used, first.foot))
     marks += _hint(say("hints.begin"), hints.begin, panels[0])
     marks += _hint(say("hints.missed"), hints.missed, panels[1])
-    marks += _whole_views(hints, settings, panels[2])
-    marks += _lengths(hints, settings, panels[3])
+    marks += _lengths(hints, settings, panels[2])
+    marks += _whole_views(hints, settings, panels[3])
     marks.append(_rule(first, folds[-1]))
     for y in folds[:-1]:
         marks += _fold(y, width, say("hints.fold"))
@@ -120,7 +124,7 @@ def _hint(heading: str, sentences: Sequence[str], panel: _Panel) -> list[Mark]:
 
 def _heading(text: str, panel: _Panel, height: float) -> list[Mark]:
     """A heading, in lettering of at most that height, on two lines if it must."""
-    for tried, face in ((height, Face.REGULAR), *((tried, face) for tried, face in LETTERS if tried < height)):
+    for tried, face in ((height, Face.REGULAR), *(each for each in ((HEADING, Face.REGULAR), *LETTERS) if each[0] < height)):
         if text_width(text, tried, face) <= panel.width:
             return [Text(text, (panel.left, panel.top - height), tried, face=face)]
     lines, least = _lines(text, panel.width, *LETTERS[-1])[:2], LETTERS[-1][0]
@@ -149,27 +153,31 @@ def _fold(y: float, width: float, words: str) -> list[Mark]:
 
 
 def _whole_views(hints: Hints, settings: Settings, panel: _Panel) -> list[Mark]:
-    """What a line is, and the table of views: their lines by sort, and their overall sizes on the paper."""
+    """What is right: what a line is, the table of views with their lines by sort and their overall sizes on the paper, and the
+    lengths that were measured."""
     say = settings.wording.render
-    marks = _heading(say("hints.check", scale=hints.scale), panel, HEADING)
     told = block_of([say("hints.line")], panel.width, SMALL, Face.NARROW)
-    marks += told.marks(panel.left, panel.top - HEADING - GAP)
+    marks = told.marks(panel.left, panel.top)
     rows = [[say("hints.view"), *(say(f"hints.{COLUMNS.get(sort, sort)}") for sort in SORTS), say("hints.all"),
              say("hints.whole")]]
     for each in hints.views:
         wide, high = (number(round(size, 1)) for size in each.paper)
         rows.append([say(f"views.{each.view}"), *(str(each.counts[sort]) for sort in SORTS), str(each.lines),
                      say("hints.size", wide=wide, high=high)])
-    below = _Panel(panel.left, panel.right, panel.top - HEADING - 2 * GAP - told.breadth, panel.foot)
+    values = listed([shown(each) for each in hints.lengths], settings.wording)
+    rows.append([say("hints.right_lengths"), values])
+    below = _Panel(panel.left, panel.right, panel.top - told.breadth - NEAR, panel.foot)
     return [*marks, *_table(rows, (0.32, *(0.105,) * len(SORTS), 0.08, 0.18), ("start", *("middle",) * (len(SORTS) + 2)), below)]
 
 
 def _lengths(hints: Hints, settings: Settings, panel: _Panel) -> list[Mark]:
     """The table of lengths to be measured, with room for what one finds."""
     say = settings.wording.render
-    rows = [[say("hints.measure"), "", say("hints.yours"), say("hints.right")]]
-    rows += [[say(f"views.{each.view}"), each.words, "", shown(each)] for each in hints.lengths]
-    return _table(rows, (0.27, 0.52, 0.11, 0.10), ("start", "start", "middle", "middle"), panel)
+    marks = _heading(say("hints.check", scale=hints.scale), panel, HEADING)
+    rows = [["", say("hints.measure"), "", say("hints.yours")]]
+    rows += [[str(place), say(f"views.{each.view}"), each.words, ""] for place, each in enumerate(hints.lengths, 1)]
+    below = _Panel(panel.left, panel.right, panel.top - HEADING - NEAR, panel.foot)
+    return [*marks, *_table(rows, (0.03, 0.27, 0.59, 0.11), ("start", "start", "start", "middle"), below)]
 
 
 def shown(length: Length) -> str:
@@ -183,7 +191,7 @@ def shown(length: Length) -> str:
 
 def _table(rows: Sequence[Sequence[str]], shares: Sequence[float], anchors: Sequence[str], panel: _Panel) -> list[Mark]:
     """Rows between rules, all in the largest lettering in which they have room, in the least with as many lines of each cell as
-    have; an empty cell beside a text is the text's."""
+    have; the last cell of a short row is as wide as all that is left."""
     edges: list[float] = (panel.left + np.cumsum([0.0, *shares]) * panel.width).tolist()
     room = panel.top - panel.foot
     ways = [*((*each, None) for each in LETTERS), *((*LETTERS[-1], most) for most in range(MOST_LINES, 0, -1))]
@@ -195,7 +203,7 @@ def _table(rows: Sequence[Sequence[str]], shares: Sequence[float], anchors: Sequ
     spare = min(0.25 * height, max(0.0, (room - sum(tall)) / len(rows)))
     marks, y = [_rule(panel, panel.top)], panel.top
     for row, breadth in zip(cells, tall, strict=True):
-        for lines, anchor, low, high in zip(row, anchors, edges, edges[1:], strict=False):
+        for lines, anchor, low, high in zip(row, anchors, edges, [*edges[1:len(row)], edges[-1]], strict=False):
             x = low if anchor == "start" else (low + high) / 2
             over = (breadth + spare - (1 + LINE * (len(lines) - 1)) * height) / 2
             marks += [Text(line, (x, y - over - height * (1 + LINE * k)), height, anchor=anchor, face=face)
@@ -207,11 +215,8 @@ def _table(rows: Sequence[Sequence[str]], shares: Sequence[float], anchors: Sequ
 
 def _cells(row: Sequence[str], edges: Sequence[float], height: float, face: Face) -> list[list[str]]:
     """The texts of a row, each as its lines."""
-    found = []
-    for place, text in enumerate(row):
-        end = place + 2 if place == 0 and len(row) > 1 and not row[1] else place + 1
-        found.append(_lines(text, edges[end] - edges[place] - 2 * SIDE, height, face))
-    return found
+    ends = [*edges[1:len(row)], edges[-1]]
+    return [_lines(text, end - low - 2 * SIDE, height, face) for text, low, end in zip(row, edges, ends, strict=False)]
 
 
 def _lines(text: str, width: float, height: float, face: Face) -> list[str]:

@@ -3,7 +3,7 @@ what tells them apart. Part frame, millimetres."""
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -12,7 +12,7 @@ import numpy as np
 
 from sheetgen.bank.features import NORMAL_AXIS, Block, Cone, Corner, Cylinder, Feature, Hole, Rib
 from sheetgen.exercises.hints.extents import limits
-from sheetgen.exercises.hints.nouns import HOLES, noun_of
+from sheetgen.exercises.hints.nouns import HOLES, is_corner, noun_of
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.problem.cuts import cuts_of
@@ -70,7 +70,17 @@ def pieces_of(problem: Problem) -> tuple[Piece, ...]:
             cut = bool(getattr(feature, "cut", not isinstance(feature, Rib)))
             noun = noun_of(word, feature, cut, cuts.get(feature.name), solid, surfaces)
             found.append(Piece(feature, noun, cut, surfaces, _count(feature), _axis(feature, solid)))
-    return tuple(_told_apart(found, solid))
+    if sum(is_corner(piece.feature) for piece in found) == 1:
+        found = [replace(piece, noun="corner_recess") if is_corner(piece.feature) else piece for piece in found]
+    return tuple(_told_apart(_plain(found), solid))
+
+
+def _plain(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces, with holes called plain where another sort of hole has their diameter, so that it would not tell which is
+    meant."""
+    sorts = {_size(piece.feature) for piece in pieces if piece.noun in HOLES and piece.noun != "hole"}
+    return [replace(piece, noun="plain_hole") if piece.noun == "hole" and _size(piece.feature) in sorts else piece
+            for piece in pieces]
 
 
 def listed(words: Sequence[str], wording: Wording) -> str:
@@ -99,8 +109,12 @@ def counted_noun(noun: str, count: int, wording: Wording) -> str:
     say = wording.render
     if count == 1:
         return say(f"pieces.{noun}", form="one")
-    many = say(f"hints.count_{count}") if count <= MOST_COUNTED else str(count)
-    return say("hints.counted", count=many, what=say(f"pieces.{noun}", form="several"))
+    return say("hints.counted", count=counted_word(count, wording), what=say(f"pieces.{noun}", form="several"))
+
+
+def counted_word(count: int, wording: Wording) -> str:
+    """A number in words, up to a bound."""
+    return wording.render(f"hints.count_{count}") if 2 <= count <= MOST_COUNTED else str(count)
 
 
 def own(solid: Solid, piece: Piece) -> tuple[int, ...]:
@@ -142,7 +156,9 @@ def _told_apart(pieces: Sequence[Piece], solid: Solid) -> list[Piece]:
     told: dict[int, Piece] = {}
     for key, group in groups.items():
         if len(group) > 1 and key == "hole":
-            group = [replace(piece, size=_size(piece.feature)) for piece in group]
+            nouns = Counter(piece.noun for piece in group)
+            group = [replace(piece, size=_size(piece.feature)) if piece.noun == "hole" or nouns[piece.noun] > 1 else piece
+                     for piece in group]
         by_size: dict[tuple[str, str], list[Piece]] = defaultdict(list)
         for piece in group:
             by_size[piece.size, piece.noun if key == "hole" else key].append(piece)

@@ -5,8 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+Span = tuple[int, float, float]
+"""Along an axis of the part, 0, 1 or 2, from one level to a higher one, mm."""
+
 Sentences = tuple[str, ...]
 """Whole sentences, the most needed first."""
+
+
+def span_of(axis: int, one: float, other: float) -> Span:
+    """That between two levels.
+
+    >>> span_of(2, 40.0, 12.0004)
+    (2, 12.0, 40.0)
+    """
+    return axis, round(min(one, other), 3), round(max(one, other), 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +53,7 @@ class ViewCheck:
 
 @dataclass(frozen=True, slots=True)
 class Hints:
-    """Three hints, each telling more than the one before: what to look for, how to begin, and the line most often missed; and
+    """Three hints, each telling more than the one before: what to look for, how to begin, and a line that is easily missed; and
     what to check one's own drawing by: ``views`` in the order in which they are asked for, and five ``lengths``. ``scale``: the
     scale asked for, as it is printed."""
 

@@ -49,6 +49,20 @@ ODD = {
         "Block with a round end", "{add: block, name: base, x: [0, width - 20], y: [0, 40], z: [0, 30]}",
         "{add: lug, name: nose, plane: top, centre: [width, 20], width: 40, toward: right, foot: 30, z: [0, 30]}",
         measures="measures:\n  - base.front to base.back\n"),
+    "profiled": family(
+        "Profiled block", "{add: profile, name: base, plane: front, outline: [{start: [0, 0]}, {line: [width, 0]}, "
+        "{line: [width, 30]}, {line: [60, 30]}, {line: [40, 40]}, {line: [0, 40]}, {close: yes}], y: [0, 60]}",
+        measures="measures:\n  - base.front to base.back\n"),
+    "saddle": family(
+        "Block with a half-round groove", BLOCK,
+        "{cut: bore, name: hollow, axis: y, at: [40, 40], diameter: 30, y: [open, open]}"),
+    "bevel": family(
+        "Block with a cut corner", BLOCK,
+        "{cut: corner, name: bevel, through: [[50, 0, 40], [width, 24, 40], [width, 0, 12]], corner: [right, front, top]}"),
+    "bevels": family(
+        "Block with two cut corners", BLOCK,
+        "{cut: corner, name: front, through: [[50, 0, 40], [width, 24, 40], [width, 0, 12]], corner: [right, front, top]}",
+        "{cut: corner, name: back, through: [[50, 60, 40], [width, 36, 40], [width, 60, 12]], corner: [right, back, top]}"),
     **{f"holes-{count}": holes(count) for count in (5, 6, 7, 8, 9)},
 }
 """Families by name."""

@@ -11,6 +11,7 @@ from sheetgen.bank import load_bank
 from sheetgen.exercises import Particulars
 from sheetgen.exercises.hints import hint_pages
 from sheetgen.exercises.hints.pages import shown
+from sheetgen.exercises.hints.pieces import listed
 from sheetgen.ink import Page, Pen, Stroke, Text, text_box
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
@@ -81,8 +82,9 @@ def test_each_hint_and_the_self_check_have_panels_of_their_own(sort):
     say = settings_of(SHEETS[sort][1]).wording.render
     where = {mark.text: panel_of(page, mark) for mark in texts(page)}
     assert [where[say(f"hints.{key}")] for key in ("look", "begin", "missed")] == [0, 1, 2]
-    assert where[say("hints.measure")] == 4
+    assert where[say("hints.measure")] == where[say("hints.yours")] == 3
     assert next(panel for text, panel in where.items() if text.startswith(say("hints.check", scale="1:1")[:10])) == 3
+    assert where[say("hints.right_lengths")] == 4               # what is right is still folded while one measures
 
 
 @pytest.mark.parametrize("sort", SHEETS)
@@ -100,8 +102,10 @@ def test_all_sentences_counts_and_lengths_are_printed_in_their_order(sort):
     for each in hints.views:
         counts = " ".join(str(count) for count in (*each.counts.values(), each.lines))
         assert f"{settings.wording.render(f'views.{each.view}')} {counts}" in rows
-    for length in hints.lengths:
-        assert f"{length.words} {shown(length)}" in rows
+    for number, length in enumerate(hints.lengths, 1):
+        assert f"{number} {settings.wording.render(f'views.{length.view}')} {length.words}" in rows
+    values = listed([shown(length) for length in hints.lengths], settings.wording)
+    assert f"{settings.wording.render('hints.right_lengths')} {values}" in rows
 
 
 def test_the_sheet_says_whose_it_is_where_each_student_has_a_part_of_their_own():

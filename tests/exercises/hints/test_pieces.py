@@ -19,14 +19,14 @@ def names(name: str, seed: int = 1) -> list[str]:
 
 
 @pytest.mark.parametrize(("name", "told"), [
-    ("crossed-channels", ["the block", "the channel from front to back", "the channel from left to right"]),
+    ("crossed-channels", ["the block", "the front-to-back channel", "the left-to-right channel"]),
     ("two-way-steps", ["the block", "the right step", "the front step", "the notch"]),
     ("cross-block", ["the upper block", "the lower block", "the channel"]),
-    ("twin-ribbed-bracket", ["the plate", "the upright", "the front rib", "the rear rib", "the Ø18 hole", "the Ø10 holes"]),
+    ("twin-ribbed-bracket", ["the plate", "the upright", "the front rib", "the back rib", "the Ø18 hole", "the Ø10 holes"]),
     ("vee-guide", ["the block", "the left step", "the right step", "the vee groove", "the holes"]),
     ("bearing-support", ["the plate", "the rounded upright", "the boss", "the hole", "the left round-ended slot",
                          "the right round-ended slot", "the channel"]),
-    ("trestle", ["the plate", "the shaped piece", "the tunnel", "the notch"]),
+    ("trestle", ["the plate", "the roof-shaped piece", "the tunnel", "the notch"]),
 ])
 def test_pieces_are_called_by_the_trades_words_and_told_apart(name, told):
     found = names(name)
@@ -45,7 +45,7 @@ def test_a_row_of_words_has_commas_and_one_and():
 
 @pytest.mark.parametrize(("name", "told"), [
     ("slots", ["block", "left slot", "middle slot", "right slot"]),
-    ("runs", ["block", "slot from left to right", "upright slot"]),
+    ("runs", ["block", "left-to-right slot", "upright slot"]),
     ("turned", ["block", "pin", "recess", "bore", "tapered bore"]), ("linked", ["link", "rebate"]),
     ("nose", ["block", "rounded end"]),
 ])

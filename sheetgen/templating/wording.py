@@ -121,7 +121,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "construction.hidden_with": ("first", "second"), "construction.drill_point": ("angle", "several"),
     "construction.curve": ("feature", "view", "others", "several", "unseen"),
     "construction.join": (), "construction.cone": (),
-    "construction.stops": (), "construction.stops_at": ("where",), "construction.rub_out": (),
+    "construction.stops": (), "construction.stops_at": ("lines",), "construction.rub_out": (),
     **{f"construction.stop_{way}": ("levels",) for way in ("upright", "level")},
     **{f"construction.centre_{what}": () for what in ("circles", "ends", "axes", "symmetry")},
     "construction.put_sizes": (), "construction.sizes_on": ("view", "sizes"),

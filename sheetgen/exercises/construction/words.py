@@ -102,7 +102,7 @@ class Words:
             return
         texts = [self._say(f"construction.stop_{('level', 'upright')[way]}", levels=self.places.at(
             self.board.axis(step.view, way), its)) for way, its in sorted(found.items())]
-        yield self._say("construction.stops_at", where=self.places.listed(texts))
+        yield self._say("construction.stops_at", lines=self.places.listed(texts))
 
     def _of_corner(self, axis: int, level: float) -> bool:
         """Whether a level can be set off with a ruler and is that of a corner of the part."""

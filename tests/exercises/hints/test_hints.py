@@ -54,7 +54,7 @@ def sizes_of(problem: Problem, drawing: Drawing) -> np.ndarray:
     return np.concatenate([*found, radii, 2 * np.array(radii), lines])
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 @pytest.mark.parametrize("name", BANK)
 def test_each_number_in_a_sentence_is_a_size_of_the_part(name, seed):
     problem, drawing, hints = told(name, seed)
@@ -64,7 +64,7 @@ def test_each_number_in_a_sentence_is_a_size_of_the_part(name, seed):
             assert np.abs(sizes - number).min() < NEAR, sentence
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 @pytest.mark.parametrize("name", BANK)
 def test_lines_are_counted_as_a_marker_counts_them_and_sizes_are_those_of_the_views(name, seed):
     _, drawing, hints = told(name, seed)
@@ -103,7 +103,7 @@ def measured(length: Length, placed: PlacedView) -> float:
     return abs(ends[0] - ends[1]) * placed.scale
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 @pytest.mark.parametrize("name", BANK)
 def test_lengths_measured_on_the_views_are_those_that_are_told(name, seed):
     _, drawing, hints = told(name, seed)
@@ -116,7 +116,7 @@ def test_lengths_measured_on_the_views_are_those_that_are_told(name, seed):
         assert length.paper >= 5.0
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 @pytest.mark.parametrize("name", BANK)
 def test_lengths_are_spread_over_the_views_and_most_are_printed_nowhere(name, seed):
     problem, drawing, hints = told(name, seed)
@@ -253,7 +253,7 @@ def test_a_notch_down_to_a_plate_has_no_floor_of_its_own_and_a_ridge_is_told_as_
     assert "It is the top of the tunnel, where its two sloping faces meet." in hints.missed
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 @pytest.mark.parametrize("name", BANK)
 def test_one_starts_before_anything_else_is_placed_and_all_numbers_can_be_measured(name, seed):
     _, _, hints = told(name, seed)

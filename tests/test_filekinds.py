@@ -38,7 +38,7 @@ def test_a_file_of_another_kind_is_told_as_what_it_is_and_nothing_else_is_said_o
         READERS[wanted](file)
     [fault] = caught.value.faults
     assert fault.found == f"this is a {given}" and str(fault).startswith(f"{file.as_posix()}: this is a {given}: ")
-    assert given != "plan" or fault.wanted == "`sheetgen worksheet` takes it"
+    assert given != "plan" or fault.wanted == "`sheetgen worksheet` and `sheetgen pack` take it"
 
 
 @pytest.mark.parametrize(("begins", "what"), [

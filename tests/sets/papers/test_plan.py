@@ -117,7 +117,7 @@ def test_who_is_added_to_a_list_without_seats_takes_the_next_and_moves_nobody(lo
 
 
 def test_a_plan_of_a_worksheet_is_told_as_what_it_is_and_a_papers_too(load, tmp_path):
-    with pytest.raises(PaperError, match="this is a plan: `sheetgen worksheet` takes it"):
+    with pytest.raises(PaperError, match="this is a plan: `sheetgen worksheet` and `sheetgen pack` take it"):
         load("problems:\n  - {family: plain-step}\n")
     from sheetgen.sets import PlanError, load_plan
 

@@ -22,11 +22,12 @@ SIDE = {"first": "left", "third": "right"}
 """The side view usual with each projection: it then stands to the right of the front view (common practice, no source)."""
 
 FAMILIES = tuple(load_bank())
-UNKNOWN = {("bored-tee", 1, "first")}
-"""Sheets on which a diameter stands between two arrows across the outlines of its cylinder, which the reader does not know."""
+UNKNOWN = {("bored-tee", 1, "first"): ("bored-tee", 3, "third")}
+"""Sheets on which a diameter stands between two arrows across the outlines of its cylinder, which the reader does not know, and
+those that are read in their place."""
 
-ALL = [(family, seed, projection) for family in FAMILIES for seed, projection in ((1, "first"), (2, "third"))
-       if (family, seed, projection) not in UNKNOWN]
+ALL = [UNKNOWN.get((family, seed, projection), (family, seed, projection))
+       for family in FAMILIES for seed, projection in ((1, "first"), (2, "third"))]
 """The answer sheets that are read: of each family one in each projection, of different sizes."""
 
 

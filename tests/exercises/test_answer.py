@@ -166,3 +166,18 @@ def test_of_the_scales_the_first_that_finds_room_with_its_arrow_and_words_is_tak
     assert [mark.text for mark in marks if isinstance(mark, Text)] == ([] if tried is None else ["F", f"1:{1 / tried:g}"])
     inside = shapely.box(15, 15, side - 15, side - 15)
     assert all(inside.covers(shape_of(mark)) for mark in marks)
+
+
+@pytest.mark.parametrize(("family", "seed", "style"), [
+    ("bored-tee", 160004, Style(figures="upright", title_block="quarry", wording="en-elevations")),
+    ("stepped-block", 3, Style()), ("angle-bracket-bored", 2, Style(projection="third", side="right")),
+])
+def test_the_arithmetic_stands_in_no_views_box_though_an_l_leaves_a_corner_free(family, seed, style):
+    settings = settings_of(style)
+    for draw in range(3):
+        task = kinds()["views"].shared(problem := problem_of(load_bank()[family].sample(seed, draw)), settings)
+        [page] = kinds()["views"].sheets(problem, settings, Particulars("X"), [Role.ANSWER])[Role.ANSWER]
+        heading = settings.wording.render("spacing.heading")
+        [text] = [mark for mark in page.marks if isinstance(mark, Text) and mark.text == heading]
+        box = shapely.Polygon(text_box(text, 0.0))
+        assert not any(box.intersects(shapely.box(*view.box)) for view in task.drawing.views)

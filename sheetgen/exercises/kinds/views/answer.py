@@ -32,15 +32,15 @@ def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: 
     Raises: RefusedError if it has no room for the spacing arithmetic.
     """
     drawing, paper = task.drawing, settings.paper
-    taken = taken_by(drawing.marks, settings)
+    # Nothing stands in the box of a view: nestled into the corner of an L it would seem to belong to it.
+    taken = taken_by(drawing.marks, settings).with_boxes([view.box for view in drawing.views])
     # The arithmetic is part of the lesson, so it must fit.
     notes = text_beside(
         spacing_lines(problem, settings, drawing.layout), taken, (paper.x0, paper.y0),
         Reason("there is no room on the answer sheet for the spacing arithmetic"),
         heights=(NOTE_HEIGHT,), widths=(80.0, 62.0, 50.0), margins=(6.0, 3.0))
-    # The pictorial keeps out of the views' boxes: nestled into the corner of an L it would seem to belong to it.
-    taken = taken.with_more(outlines_of(notes)).with_boxes([view.box for view in drawing.views])
-    marks = [*drawing.marks, *notes, *_small_pictorial(task.picture.view.sight, settings, taken)]
+    beside = _small_pictorial(task.picture.view.sight, settings, taken.with_more(outlines_of(notes)))
+    marks = [*drawing.marks, *notes, *beside]
     return (page_of(problem, settings, Role.ANSWER, drawing.layout.scale_name, particulars, marks),)
 
 

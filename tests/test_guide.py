@@ -31,6 +31,7 @@ from sheetgen.templating.crest_paths import MOST_POINTS
 from sheetgen.templating.crest_png import MOST_DOTS
 from sheetgen.templating.crest_svg import DEEPEST, MOST_ELEMENTS, SHAPES, WORDS
 from sheetgen.templating.phrases import FILTERS, phrase
+from sheetgen.templating.texts import LABELS, PHRASES
 from sheetgen.templating.titleblock import CODE_BOX, LEAST_CREST, VALUE_NAMES
 from sheetgen.templating.titleblock_file import (
     LEAST_SIZE,
@@ -42,7 +43,6 @@ from sheetgen.templating.titleblock_file import (
     CellFile,
     GroupFile,
 )
-from sheetgen.templating.wording import LABELS, PHRASES
 from sheetgen.vetting import SHEETS, vet
 from sheetgen.vetting.report import MOST_REFUSED
 from sheetgen.vetting.vet import SEEDS

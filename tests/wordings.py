@@ -7,7 +7,8 @@ import re
 from collections.abc import Iterable, Mapping
 
 from sheetgen.templating import Wording, load_wording
-from sheetgen.templating.wording import CHOICES, PHRASES, wording_of
+from sheetgen.templating.texts import CHOICES, PHRASES
+from sheetgen.templating.wording import wording_of
 from sheetgen.yamlines import YamlDocument
 
 LETTERS = "bdgklmnprstvz", "aeiou"

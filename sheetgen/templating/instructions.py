@@ -14,7 +14,8 @@ from sheetgen.ink import missing_glyphs, text_width
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
-from sheetgen.templating.wording import INSTRUCTIONS, LONGEST_WORD, OF_PAPER, Wording
+from sheetgen.templating.texts import INSTRUCTIONS, OF_PAPER
+from sheetgen.templating.wording import LONGEST_WORD, Wording
 from sheetgen.yamlines import Path_, YamlDocument
 
 FIELD = "instructions"

@@ -20,8 +20,8 @@ from sheetgen.templating.crest import NO_CELL, SUFFIXES, load_crest
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, beside, not_beside
 from sheetgen.templating.phrases import Phrase, PhraseError, phrase
+from sheetgen.templating.texts import LABELS
 from sheetgen.templating.titleblock import CODE_BOX, LEAST_CREST, VALUE_NAMES, Cell, FreeLine, Rect, TitleBlock
-from sheetgen.templating.wording import LABELS
 from sheetgen.yamlines import YamlDocument, field_of
 
 LEAST_SIZE, MOST_SIZE = (60.0, 12.0), (190.0, 80.0)

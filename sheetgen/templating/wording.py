@@ -1,6 +1,6 @@
 """The words printed on sheets, from ``templates/wording`` or a teacher's own file: each text a phrase.
 
-``PHRASES`` names every text and the values it may show, so that a file with a text too few, too many, or with a value
+``texts.py`` names every text and the values it may show, so that a file with a text too few, too many, or with a value
 that nobody fills in is refused whole, before anything is printed.
 """
 
@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 from pathlib import Path
-from types import MappingProxyType
 
 from sheetgen.faults import Fault, Place
 from sheetgen.faults import shown as shown_value
@@ -20,207 +19,9 @@ from sheetgen.ink import Face, missing_glyphs, text_width
 from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.templating.files import LIMITS, found
-from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
-from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
 from sheetgen.templating.phrases import MOST_COMPOSED, Phrase, PhraseError, phrase
+from sheetgen.templating.texts import CHOICES, COMPOSED, NEEDED, PHRASES
 from sheetgen.yamlines import Path_, YamlDocument
-
-LABELS = (
-    "school_and_course", "title", "student", "class", "document_type", "scale", "sheet", "set_by", "date_of_issue",
-    "identification_number", "status", "paper", "language", "topic", "number", "approved_by",
-)
-"""The labels that cells of title blocks can have, by name; what they say stands in the wording."""
-
-INSTRUCTIONS = ("closed", "own", "whole", "time", "answers", "sizes", "pencil", "alone", "square", "devices", "end")
-"""The instructions on the cover of a paper, in the order in which they are printed."""
-
-OF_PAPER = ("items", "marks", "minutes")
-"""What an instruction may show of its paper: how many items, marks in all, minutes ("" if none are given)."""
-
-FEATURES = (
-    "body", "block", "plate", "upright", "shape", "boss", "spindle", "cone", "lug", "rib", "tongue",
-    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "slope", "dovetail", "corner",
-    "tunnel", "hollow", "rebate", "keyway", "upper", "through_hole", "blind_hole", "counterbored_hole", "countersunk_hole",
-)
-"""What the features of a part are called on its construction sheets."""
-
-EDGES = ("left", "right", "front", "back", "bottom", "top")
-"""Edges of a part's box, from which places are told."""
-
-PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "language.code": (),
-    "notice": (), "units": (), "status": (), "sheet_of": ("sheet", "sheets"),
-    "check_bar": (),
-    # titles under the views, and the same views inside a sentence
-    **{f"views.{view}": () for view in ("front", "top", "left", "right")},
-    **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right")},
-    **{f"letters.{letter}": () for letter in ("arrow_front", "arrow_left", "arrow_right", "first", "second", "third", "fourth")},
-    "projection.first": (), "projection.third": (),
-    **{f"documents.{role}": () for role in ("question", "answer", "blank", "marking", "construction", "projectors")},
-    # notes of holes
-    "hole.depth": ("depth",), "hole.flat": ("depth",), "hole.through": ("size",),
-    "hole.to_bore": ("size", "bore"), "hole.to_hollow": ("size", "hollow"),
-    "hole.counterbore": ("size",), "hole.countersink": ("size",),
-    # the question
-    "scale.full": ("scale",), "scale.reduced": ("scale",),
-    "question.task": ("scale", "projection"),
-    "question.view": ("letter", "view", "last"),
-    "question.symmetry_x": (), "question.symmetry_y": (), "question.symmetry_xy": (),
-    "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
-    # the question of a part in section
-    "section.letter": (), "section.name": ("view", "letter"),
-    "section.task": ("scale", "projection"), "section.view": ("letter", "view", "last"),
-    "section.full": ("view", "letter"), "section.half": ("view", "letter"),
-    "section.plane": ("letter", "sectioned", "place"), "section.offset": ("letter", "sectioned", "place"),
-    "section.turn": ("turn", "sectioned", "place"), "section.place": ("sectioned", "at", "middle", "holes", "several"),
-    "section.show": ("letter", "home"), "section.think": ("letter",),
-    "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
-    # the question of the kind faces
-    "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
-    "faces.face": (), "faces.none": (),
-    # general notes
-    **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
-    "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
-    "notes.sloping_hole": ("several", "faces", "way", "size"), "notes.sloping_slot": ("several", "faces", "way"),
-    "notes.drill_points": ("angle",),
-    "notes.isometric_full": (), "notes.isometric_reduced": ("scale",), "notes.not_to_scale": (),
-    # how the views were spaced
-    "spacing.heading": (),
-    "spacing.space": ("length", "breadth"),
-    "spacing.sizes": ("width", "depth", "height"),
-    **{f"spacing.across{scaled}": ("length", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled")},
-    **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
-    # how the answer is built, stage by stage
-    "construction.heading": ("step", "steps", "what"), "construction.sheet": ("title", "code", "scale"),
-    **{f"construction.{part}": () for part in ("boxes", "mitre", "hidden", "curves", "centres", "sizes")},
-    **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right")},
-    **{f"construction.the_{noun}": ("several",) for noun in FEATURES},
-    **{f"construction.{joint}": ("first", "second") for joint in ("list", "list_end", "then")},
-    "construction.draw_boxes": ("boxes",), "construction.box": ("view", "wide", "high"), "construction.to_scale": ("scale",),
-    "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
-    **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},
-    "construction.drawn_more": ("lines",), "construction.outermost": ("lines", "whence", "several"),
-    **{f"construction.ends_{way}": ("lines", "ends", "whence") for way in ("width", "depth", "height")},
-    "construction.on_box": ("several", "edges", "pieces"), "construction.on_box_all": ("pieces",),
-    **{f"construction.box_{edge}": () for edge in EDGES},
-    **{f"construction.{way}": ("several", "levels", "pieces") for way in ("upright", "level")},
-    **{f"construction.from_{edge}": ("levels",) for edge in EDGES}, **{f"construction.edge_{edge}": () for edge in EDGES},
-    "construction.apart": ("size",), "construction.point": ("across", "up"),
-    "construction.point_on": ("edge", "place", "last"),
-    "construction.slope": ("first", "second"), "construction.slope_at": ("first", "angle", "fall"),
-    "construction.slope_until": ("slope", "place"),
-    "construction.slopes": ("across", "up"),
-    "construction.ends": ("several", "whence"), **{f"construction.middle_{way}": () for way in ("width", "depth", "height")},
-    **{f"construction.{round_}": ("several", "count", "size", "across", "up")
-       for round_ in ("circle", "arc", "arc_end", "arc_corner")},
-    **{f"construction.count_{count}": () for count in (2, 4)},
-    "construction.draw_mitre": ("top", "side"), "construction.turn": ("top", "side", "depth"),
-    "construction.hidden_of": ("feature", "sizes", "lines", "several"),
-    "construction.hidden_more": ("lines", "several"), "construction.hidden_in": ("view", "whence"),
-    "construction.hidden_off": ("view", "lines"),
-    "construction.hidden_with": ("first", "second"), "construction.drill_point": ("angle", "several"),
-    "construction.curve": ("feature", "view", "others", "several", "unseen"),
-    "construction.join": (), "construction.cone": (),
-    "construction.stops": (), "construction.stops_at": ("lines",), "construction.rub_out": (),
-    **{f"construction.stop_{way}": ("levels",) for way in ("upright", "level")},
-    **{f"construction.centre_{what}": () for what in ("circles", "ends", "axes", "symmetry")},
-    "construction.put_sizes": (), "construction.sizes_on": ("view", "sizes"),
-    # the marking sheet: the scheme, what is looked at, and the errors that are likely
-    "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
-    **{f"marking.{text}": () for text in (
-        "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total",
-        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "dimensions", "line_work",
-        "title_block", "in_line", "widths", "dashes", "clean",
-        "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
-    "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
-    "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
-    "marking.sizes": ("view",),
-    **{f"marking.{why}": ("view", "lines") for why in ("unseen", "partly", "short")},
-    "marking.joins": ("view", "count"), "marking.doubled": ("sizes", "view", "other"),
-    "marking.wrong_side": ("view",), "marking.wrong_side_off": ("view", "marks"), "marking.wrong_projection": ("projection",),
-    "marking.picture": ("scale",),
-    # the film that is laid over a script
-    "overlay.view": ("view", "scale"), "overlay.code": ("code", "title"), "overlay.film": (),
-    # the hint sheets
-    **HINT_PHRASES,
-    # the list of marks
-    **{f"marks.{heading}": () for heading in ("number", "name", "group")},
-    "marks.code": ("item",), "marks.part": ("item", "part", "marks"), "marks.total": ("item", "marks"),
-    "marks.sum": ("marks",),
-    # labels in the cells of title blocks
-    **{f"labels.{label}": () for label in LABELS},
-    # what the PDF files are called and are about
-    **{f"files.{role}": ("title", "code")
-       for role in ("question", "answer", "blank", "marking", "overlay", "hints", "construction", "projectors")},
-    **{f"files.{role}s": ("title",) for role in ("question", "answer", "blank", "marking", "overlay", "construction")},
-    "files.all_hints": ("title",), "files.all_projectors": ("title",),
-    "files.keys": ("title",), "files.seating": ("title",), "files.equity": ("title",), "files.book": ("title", "book"),
-    "files.span": ("first", "last"), "files.worksheet": (), "files.week": ("title", "week"), "files.subject": ("projection",),
-    # of a class, and of the key to its answers
-    "students.named": ("name", "number"), "students.left_blank": (),
-    "key.reduced": (), "key.sheet": ("sheet", "title"), "key.of_student": ("student", "sheet"),
-    # the cover sheet of a paper
-    **{f"cover.{label}": () for label in (
-        "number", "seat", "room", "name", "date", "time", "marks", "items", "item", "out_of", "time_of_item", "awarded", "total",
-        "instructions")},
-    "cover.minutes": ("minutes",), "cover.for_examiner": ("awarded",),
-    **{f"instructions.{name}": OF_PAPER for name in INSTRUCTIONS},
-    # the plan of a room
-    "seating.plan": ("title", "date"), "seating.room": ("room", "candidates", "seats", "rows"), "seating.list": ("room",),
-    "seating.part": ("rows", "columns"), "seating.ahead": ("rows",),
-    "seating.span": ("first", "last"),
-    **{f"seating.{text}": () for text in (
-        "front", "row", "looking", "desk", "free_seat", "number", "name", "place", "rooms", "of_room", "seats", "taken", "free",
-        "sheets", "total")},
-    # how even a paper is
-    "equity.title": ("title",), "equity.item": ("item",), "equity.candidates": ("candidates", "variants"),
-    "equity.candidates_whole": ("candidates", "items", "marks"),
-    **{f"equity.{text}": () for text in (
-        "whole", "index", "visible", "hidden", "centre", "dimensions", "how", "how_whole", "quantity", "middle", "bound", "least",
-        "mean", "greatest", "reached", "within", "met", "missed", "uncalibrated", "not_proven")},
-    # of a paper, an examination
-    "paper.item": ("item",), "paper.allowed": ("item", "marks", "minutes"), "paper.status": (),
-    "paper.seat": ("row", "column"), "paper.seat_in": ("room", "row", "column"), "paper.seated": ("number", "seat"),
-    "paper.film": ("code", "item", "who"),
-    # the part that a pack's page turns: buttons, and what is said of them
-    **{f"turn.{word}": () for word in (
-        "look", "pictorial", "front", "top", "left", "right", "hidden", "unfold", "folding", "boxed", "turning", "keys",
-        "turn_left", "turn_right", "turn_up", "turn_down", "larger", "smaller", "back")},
-    "turn.unfolded": ("projection",),
-    # the page of a pack, the list of packs, a part told in words
-    **PAGE_PHRASES,
-    # contact sheets of the bank
-    "contact.title": (), "contact.subject": (),
-    "contact.heading": ("rung", "what"), "contact.sheet": ("sheet", "sheets"), "contact.below": ("rung", "topics"),
-    "contact.undrawn": (),
-    **{f"contact.rung_{rung}": () for rung in range(1, 6)},
-})
-"""Every text by name, with the values it may show."""
-
-NEEDED = (
-    "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
-    "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
-    "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED, *PAGE_NEEDED,
-    "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
-    "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
-    "construction.slope", "construction.ends_", "construction.outermost",
-    "construction.stops_at", "construction.curve", "construction.sizes_on", "construction.turn",
-)
-"""Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
-note of a hole without its size, a task without its scale."""
-
-CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
-    "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), "pieces": ("no", "yes", "one", "some"), "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
-    "fall": ("up_left", "up_right", "down_left", "down_right"), **HINT_CHOICES, **PAGE_CHOICES,
-})
-"""Values that a text chooses by and does not show, and what they can be."""
-
-COMPOSED = ("hints.", "construction.")
-"""Beginnings of the names of texts that others are put into, sentences of their parts."""
 
 LONGEST_WORD = (50.0, 2.5)
 """mm of a single word, at that height of lettering: a line of the narrowest column holds it, and it cannot be broken."""

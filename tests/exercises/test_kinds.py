@@ -46,6 +46,11 @@ def test_no_two_kinds_share_a_mark_of_one_letter_and_only_the_usual_kind_has_non
     assert kinds()[USUAL].mark == ""
 
 
+def test_every_kind_has_a_name_on_the_pages_of_packs_and_no_name_is_of_none():
+    names = {key.removeprefix("pack.kind_") for key in samples.SETTINGS.wording.phrases if key.startswith("pack.kind_")}
+    assert names == set(kinds())
+
+
 def test_what_the_sheets_of_an_exercise_share_is_worked_out_once_and_handed_to_each(problem):
     drawn, handed = [], []
 

@@ -10,7 +10,8 @@ from sheetgen.shared import shipped
 from sheetgen.templating import TemplateError, load_wording, wording_names
 from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import PhraseError
-from sheetgen.templating.wording import PHRASES, wording_of
+from sheetgen.templating.texts import PHRASES
+from sheetgen.templating.wording import wording_of
 from sheetgen.yamlines import read
 
 

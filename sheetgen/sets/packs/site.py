@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from sheetgen.exercises import Role, kinds
+from sheetgen.exercises import Role
 from sheetgen.ink import NIBS, Face, Pen, letters_of, packed, packed_glyph
 from sheetgen.ink.glyphs import capitals_of, units_of
 from sheetgen.sets.packs.solids import words_of
@@ -38,9 +38,6 @@ VIEWER, LICENCE = "viewer", "three-licence.txt"
 
 SMALL_TOGETHER = 40
 """Small pictures that are loaded together: about as many as a large screen shows, in some 15 kB."""
-
-KINDS_NAMED = ("views", "third-view", "missing-lines", "pictorial", "match", "faces", "section", "auxiliary", "mistakes")
-"""Kinds that the wording has a name for; others are told by what they call themselves."""
 
 Piece = dict[str, Any] | list[Any]
 
@@ -222,7 +219,7 @@ class Site:
         return found
 
     def _kind(self, kind: str) -> str:
-        return self.say(f"pack.kind_{kind.replace('-', '_')}") if kind in KINDS_NAMED else kinds()[kind].about
+        return self.say(f"pack.kind_{kind}")
 
     def _book_title(self, book: Book) -> str:
         return self.say(f"pack.{books_called(book.role)}")

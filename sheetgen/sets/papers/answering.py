@@ -26,8 +26,8 @@ from sheetgen.sheet.paper import PAPERS
 from sheetgen.templating import TitleBlockValues, Wording
 from sheetgen.templating.files import LIMITS
 from sheetgen.templating.phrases import phrase
+from sheetgen.templating.texts import PHRASES
 from sheetgen.templating.titleblock_file import title_block_of
-from sheetgen.templating.wording import PHRASES
 from sheetgen.yamlines import read
 
 

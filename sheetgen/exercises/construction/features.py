@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from sheetgen.bank.features import Hole
+from sheetgen.exercises.surfaces import limits
 from sheetgen.problem import Problem
 from sheetgen.problem.cuts import cuts_of
 from sheetgen.units import SAME_POINT
@@ -30,15 +29,12 @@ BODIES = ("block", "plate", "profile", "link", "spindle", "pin")
 OWN = ("dovetail", "hole")
 """Words that say more than what such cuts are called in the notes of a question."""
 
-NOUNS = tuple(dict.fromkeys(("body", *ADDED.values(), *CUT.values(), "tunnel", "hollow", "rebate", "keyway", "upper",
-                           "through_hole", "blind_hole", "counterbored_hole", "countersunk_hole")))
-"""All that features can be called, as the wording has them."""
-
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Features of one sort, one after the other in their file, told of together. ``noun``: one of NOUNS; ``names``: theirs;
-    ``count``: how many there are; ``drilled``: whether they end in the point of a drill."""
+    """Features of one sort, one after the other in their file, told of together. ``noun``: one of FEATURES in
+    ``templating/texts.py``; ``names``: theirs; ``count``: how many there are; ``drilled``: whether they end in the point of a
+    drill."""
 
     noun: str
     names: tuple[str, ...]
@@ -94,8 +90,7 @@ def _rests(problem: Problem, name: str) -> bool:
     """Whether a feature stands on others: all its surfaces of its own are above the part's foot."""
     solid = problem.solid
     mine = [k for k, names in enumerate(solid.features) if names == (name,)]
-    corners = solid.vertices[solid.triangles[np.isin(solid.owner, mine)].ravel()]
-    return len(corners) > 0 and float(corners[:, 2].min()) > SAME_POINT
+    return bool(mine) and float(limits(solid, mine)[0][2]) > SAME_POINT
 
 
 def _alike(one: tuple[str, ...], other: tuple[str, ...]) -> bool:

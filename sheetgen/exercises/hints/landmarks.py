@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.bank.features import Hole, Lug, Profile
-from sheetgen.exercises.hints.extents import facing, limits
 from sheetgen.exercises.hints.nouns import HOLES
 from sheetgen.exercises.hints.pieces import Piece
+from sheetgen.exercises.surfaces import facing, limits
 from sheetgen.geometry import Array
 from sheetgen.projection import LineKind, Straight
 from sheetgen.sight import PlacedView

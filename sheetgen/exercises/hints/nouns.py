@@ -22,7 +22,7 @@ from sheetgen.bank.features import (
     Slant,
     Vee,
 )
-from sheetgen.exercises.hints.extents import limits
+from sheetgen.exercises.surfaces import limits
 from sheetgen.problem.cuts import GROOVE, HOLLOW, KEYWAY, REBATE, SLOT, TUNNEL, Cut
 from sheetgen.solid import Plane, Solid
 from sheetgen.units import SAME_POINT

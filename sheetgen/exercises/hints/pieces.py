@@ -11,8 +11,8 @@ from itertools import pairwise
 import numpy as np
 
 from sheetgen.bank.features import NORMAL_AXIS, Block, Cone, Corner, Cylinder, Feature, Hole, Rib
-from sheetgen.exercises.hints.extents import limits
 from sheetgen.exercises.hints.nouns import HOLES, is_corner, noun_of
+from sheetgen.exercises.surfaces import limits
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.problem.cuts import cuts_of

@@ -9,10 +9,10 @@ import shapely
 
 from sheetgen.bank.features import Block
 from sheetgen.exercises.drawing import Drawing
-from sheetgen.exercises.hints.extents import limits
 from sheetgen.exercises.hints.landmarks import ViewAxes
 from sheetgen.exercises.hints.nouns import FACES, HOLES
 from sheetgen.exercises.hints.pieces import Piece, listed, own
+from sheetgen.exercises.surfaces import limits
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView

@@ -266,7 +266,7 @@ class MeasureSpec:
 @dataclass(frozen=True, slots=True)
 class SectionSpec:
     """A cutting plane with its numbers filled in, as ``specs.SectionLine``: levels in mm, axes by name. ``number`` and ``line``:
-    its place in the file."""
+    its place in the file; ``mirrored``: of the part in the other hand, where lengths along x count from the right."""
 
     section: Literal["full", "half", "offset"]
     view: Literal["front", "top", "side"]
@@ -274,3 +274,4 @@ class SectionSpec:
     turns: tuple[float, ...] = ()
     number: int = 0
     line: int = 0
+    mirrored: bool = False

@@ -8,7 +8,7 @@ from itertools import product
 
 from sheetgen.bank.family import Family, Variant
 from sheetgen.bank.formulas import Value
-from sheetgen.bank.mirror import mirrored, mirrored_measure
+from sheetgen.bank.mirror import mirrored, mirrored_measure, mirrored_section
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -50,7 +50,8 @@ class OtherHand(Family):
         made = Family._filled(self, seed, draw, sizes, env)
         features = tuple(map(mirrored, made.features))
         measures = tuple(tuple(mirrored_measure(spec, made.features) for spec in specs) for specs in made.measures)
-        return replace(made, features=features, measures=measures)
+        sections = tuple(mirrored_section(spec, made.features) for spec in made.sections)
+        return replace(made, features=features, measures=measures, sections=sections)
 
 
 def forms_of(family: Family) -> list[Form]:

@@ -24,6 +24,7 @@ from sheetgen.bank.features import (
     Piece,
     Point,
     Profile,
+    SectionSpec,
     Span,
 )
 
@@ -52,10 +53,22 @@ def mirrored(feature: Feature) -> Feature:
     return replace(feature, **_drawn(feature))
 
 
+def mirrored_section(spec: SectionSpec, features: Collection[Feature]) -> SectionSpec:
+    """The cutting plane in the mirror, of what ``features`` were before."""
+    rounds = _rounds(features)
+    return replace(spec, through=tuple(_side(place, rounds) if isinstance(place, str) else place for place in spec.through),
+                   mirrored=not spec.mirrored)
+
+
+def _rounds(features: Collection[Feature]) -> set[str]:
+    """The names of slots whose two round ends change places."""
+    return {one.name for one in features
+            if isinstance(one, Obround) and one.plane != "right" and one.centres[0][1] == one.centres[1][1]}
+
+
 def mirrored_measure(spec: MeasureSpec, features: Collection[Feature]) -> MeasureSpec:
     """The measure in the mirror, of what ``features`` were before."""
-    rounds = {one.name for one in features
-              if isinstance(one, Obround) and one.plane != "right" and one.centres[0][1] == one.centres[1][1]}
+    rounds = _rounds(features)
 
     def end(one: End) -> End:
         return End(tuple(_side(side, rounds) for side in one.sides))

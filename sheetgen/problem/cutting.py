@@ -115,8 +115,11 @@ class _Unfit(ValueError):  # noqa: N818  (a word of the trade, not shown to anyo
 
 def _declared(spec: SectionSpec, solid: Solid, symmetry: Sequence[str]) -> CuttingPlane:
     plane = CuttingPlane(spec.section, spec.view, (), spec.turns)
-    plane = replace(plane, levels=tuple(_level(place, plane, solid) for place in spec.through))
     size = solid.size.tolist()
+    far = size[0] if spec.mirrored and plane.axis == 0 else None
+    plane = replace(plane, levels=tuple(_level(place, plane, solid, far) for place in spec.through))
+    if spec.mirrored and plane.along == 0:
+        plane = replace(plane, levels=plane.levels[::-1], turns=tuple(size[0] - turn for turn in plane.turns[::-1]))
     for level in plane.levels:
         if not SAME_POINT < level < size[plane.axis] - SAME_POINT:
             raise _Unfit(f"a plane at {level:g}", f"one within the part, from 0 to {size[plane.axis]:g}")
@@ -131,10 +134,10 @@ def _declared(spec: SectionSpec, solid: Solid, symmetry: Sequence[str]) -> Cutti
     return replace(plane, turns=(size[plane.along] / 2,))
 
 
-def _level(place: float | str, plane: CuttingPlane, solid: Solid) -> float:
-    """Where along its axis a plane stands that goes through ``place``."""
+def _level(place: float | str, plane: CuttingPlane, solid: Solid, far: float | None) -> float:
+    """Where along its axis a plane stands that goes through ``place``, a length from ``far``, if that is given."""
     if not isinstance(place, str):
-        return place
+        return place if far is None else far - place
     surface = solid.surfaces[solid.sides[place]] if place in solid.sides else None
     if surface is None or isinstance(surface, Plane):
         raise _Unfit(f"`{place}`, which is no axis of the part", "an axis such as `bore.axis`, or a formula")

@@ -11,6 +11,7 @@ from sheetgen.measures import MeasureError
 from sheetgen.measures.symmetry import check_symmetry
 from sheetgen.problem import problem_of
 from sheetgen.projection.shapes import Straight
+from sheetgen.solid import SolidError
 
 BANK = load_bank()
 PAIRS = {"front": "front", "top": "top", "left": "right", "right": "left"}
@@ -113,3 +114,22 @@ measures:
 ])
 def test_every_feature_is_mirrored_whichever_way_it_lies(feature):
     check_image(load_text(EVERYTHING % f"  - {feature}", "trial"))
+
+
+@pytest.mark.parametrize("name", [name for name, family in sorted(BANK.items()) if family.sections])
+def test_the_cutting_planes_of_the_other_hand_take_away_the_mirror_image_of_what_they_take_away(name):
+    one, other = (problem_of(each.sample(2)) for each in (BANK[name], Form(name, mirrored=True).of(BANK[name])))
+    pairs = list(zip(one.planes, other.planes, strict=True))
+    assert pairs
+    for plane, theirs in pairs:
+        drawn = {"front": "front", "top": "top", "side": "left"}[plane.view]
+        if plane.sort != "half" or plane.along != 0:                # of a half section the right half is cut in either hand
+            assert left_by(plane, one, drawn) == left_by(theirs, other, PAIRS[drawn]), plane
+
+
+def left_by(plane, problem, drawn):
+    """The volume that a cutting plane leaves, or that it cannot be drawn."""
+    try:
+        return round(plane.cut(problem.solid, drawn).solid.volume, 3)
+    except SolidError:
+        return None

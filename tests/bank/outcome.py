@@ -14,6 +14,7 @@ from sheetgen.bank import BankError, Family, load_family, load_text
 from sheetgen.problem import problem_of
 from sheetgen.refusals import RefusedError
 from tests.bank.samples import BLOCK
+from tests.memory import most_megabytes
 
 
 def carried_on(family: Family) -> list[str]:
@@ -40,8 +41,6 @@ def told(path: Path) -> list[str]:
 
 def main(paths: list[str]) -> None:
     """Print what becomes of each file, the processor's seconds that it took, and the most memory that any took."""
-    import resource
-
     carried_on(load_text(BLOCK))         # what is imported late is not the files' fault
     found = []
     for path in paths:
@@ -51,8 +50,7 @@ def main(paths: list[str]) -> None:
         except Exception as error:           # whatever it is, the test wants to see it and the other files' outcome too
             lines = [f"{type(error).__name__}: {error}"]
         found.append((lines, time.process_time() - begin))
-    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    print(json.dumps([*found, most / (1e6 if sys.platform == "darwin" else 1e3)]))
+    print(json.dumps([*found, most_megabytes()]))
 
 
 if __name__ == "__main__":

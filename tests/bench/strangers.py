@@ -26,6 +26,7 @@ import yaml
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
+from tests.memory import most_megabytes
 
 SECONDS, MEGABYTES = 10.0, 500.0
 PATIENCE = 90.0
@@ -129,18 +130,7 @@ def work() -> None:
     for line in sys.stdin:
         begin = time.process_time()
         outcome = CliRunner().invoke(command, json.loads(line))
-        print(json.dumps([outcome.exit_code, time.process_time() - begin, _most(), outcome.output[-600:]]), flush=True)
-
-
-def _most() -> float:
-    """The most megabytes that this process has had. Linux counts those of who began it into what ``getrusage`` tells."""
-    import resource
-
-    try:
-        status = Path("/proc/self/status").read_text(encoding="ascii", errors="replace")
-    except FileNotFoundError:
-        return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1e6 if sys.platform == "darwin" else 1e3)
-    return next(int(line.split()[1]) for line in status.splitlines() if line.startswith("VmHWM")) / 1e3
+        print(json.dumps([outcome.exit_code, time.process_time() - begin, most_megabytes(), outcome.output[-600:]]), flush=True)
 
 
 class Worker:

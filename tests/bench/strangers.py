@@ -24,10 +24,10 @@ from typing import Any
 
 import yaml
 
-ROOT = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(ROOT))
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.memory import most_megabytes
 
+ROOT = Path(__file__).resolve().parents[2]
 SECONDS, MEGABYTES = 10.0, 500.0
 PATIENCE = 90.0
 """Seconds by the clock after which a worker is ended; it counts as slow."""

@@ -43,6 +43,11 @@ class Dressing:
 
     sights: Mapping[str, Sight]
 
+    @property
+    def astray(self) -> tuple[str, ...]:
+        """Views that stand where they belong in the other angle of projection."""
+        return ()
+
     def name(self, view: str, settings: Settings) -> str:
         """The name that stands under a view."""
         return settings.wording.render(f"views.{view}")
@@ -115,7 +120,8 @@ def drawing_of(
     """
     block = titleblock_box(settings.block, settings.paper)
     asked, reasons = views or views_asked(settings.side), list[Reason]()
-    for layout in layouts(settings.paper, problem.solid.size, settings.projection, asked, block)[:SCALES_TRIED]:
+    tried = layouts(settings.paper, problem.solid.size, settings.projection, asked, block, dressing.astray)[:SCALES_TRIED]
+    for layout in tried:
         try:
             return _drawn(problem, settings, block, layout, dressing)
         except RefusedError as error:

@@ -114,14 +114,18 @@ def place_of(view: Frame, front: Frame, projection: Projection) -> tuple[int, in
     return column, row
 
 
-def layouts(paper: Paper, size: Array, projection: Projection, views: Sequence[str], block: Box) -> list[Layout]:
+def layouts(
+    paper: Paper, size: Array, projection: Projection, views: Sequence[str], block: Box, astray: Sequence[str] = ()
+) -> list[Layout]:
     """All standard scales at which the ``views``, the front view among them, of a part of ``size`` (3,) mm fit, largest first,
-    enlarged only where they would be lost at full size; ``block``: the title block's box.
+    enlarged only where they would be lost at full size; ``block``: the title block's box; ``astray``: views that stand where they
+    belong in the other angle of projection.
 
     Raises: NoRoomError if there is none.
     """
     frames = {view: frame_of(view, size) for view in views}
-    stands = {view: place_of(frame, frames["front"], projection) for view, frame in frames.items()}
+    other: Projection = "third" if projection == "first" else "first"
+    stands = {view: place_of(frame, frames["front"], other if view in astray else projection) for view, frame in frames.items()}
     whole = {view: _extent(frame, size) for view, frame in frames.items()}
     at = partial(_layout, paper, size, stands, whole, block)
     found = [layout for scale in SCALES if (layout := at(*scale)) is not None]

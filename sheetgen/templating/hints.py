@@ -21,7 +21,7 @@ HINT_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"short.{view}": () for view in ("front", "top", "side", "sides", "left", "right")},
     **{f"pieces.{piece}": ("form",) for piece in PIECES},
     # the sheet itself, and what is checked
-    "hints.title": ("title", "code"), "hints.check": ("scale",), "hints.size": ("wide", "high"),
+    "hints.title": ("title", "code"), "hints.check": ("scale",), "hints.further": ("number",), "hints.size": ("wide", "high"),
     **{f"hints.{text}": () for text in (
         "use", "sizes", "fold", "look", "begin", "missed", "line", "view", "outlines", "curves", "hidden", "centre_lines", "all",
         "whole", "measure", "yours", "right_lengths", "length_wide", "length_high")},

@@ -62,6 +62,17 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the question of the kind faces
     "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
     "faces.face": (), "faces.none": (),
+    # the question of the kind mistakes, and what is wrong
+    "mistakes.task": ("scale", "projection"), "mistakes.asked": (), "mistakes.view": ("letter", "view", "last"),
+    "mistakes.count": ("count",), **{f"mistakes.sorts_{of}": () for of in ("lines", "views", "sizes")},
+    "mistakes.asked": (), **{f"mistakes.sorts_{of}": () for of in ("lines", "views", "sizes")}, "mistakes.mark": ("rows",), "mistakes.heading": ("count",), "mistakes.list": (),
+    "mistakes.row": ("number", "view", "what"),
+    **{f"mistakes.{sort}": () for sort in ("missing", "missing_hidden", "extra", "as_hidden", "as_visible", "centre", "side")},
+    "mistakes.place": ("projection",), "mistakes.wrong": ("right", "wrong"), "mistakes.radius": ("right", "wrong"),
+    "mistakes.left_out": ("right",), "mistakes.twice": ("right", "other"),
+    "mistakes.award": (), "mistakes.worth": ("row", "marks"), "mistakes.deduct": (),
+    **{f"mistakes.how_{of}": () for of in ("lines", "edges", "sizes")},
+    "mistakes.counts": ("of_lines", "of_sizes", "of_views"), "mistakes.in_view": ("view", "count"), "mistakes.one": ("row",),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -183,6 +194,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
+    "mistakes.task", "mistakes.view", "mistakes.count", "mistakes.row", "mistakes.wrong", "mistakes.radius", "mistakes.left_out",
+    "mistakes.twice", "mistakes.worth", "mistakes.in_view", "mistakes.one",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
@@ -198,7 +211,8 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), "pieces": ("no", "yes", "one", "some"), "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
+    "middle": ("no", "yes"), "rows": ("no", "yes"), "pieces": ("no", "yes", "one", "some"),
+    "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
     "fall": ("up_left", "up_right", "down_left", "down_right"), **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""

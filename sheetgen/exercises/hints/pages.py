@@ -96,6 +96,25 @@ def hint_pages(problem: Problem, settings: Settings, hints: Hints, particulars: 
     return (Page(width, height, dashed(marks)),)
 
 
+def plain_hint_pages(
+    problem: Problem, settings: Settings, hints: Sequence[Sequence[str]], particulars: Particulars
+) -> tuple[Page, ...]:
+    """The page of hints, the first and two more, where nothing is drawn by which one could check: it has two folds."""
+    width, height = _paper(settings)
+    say, fold = settings.wording.render, round(SHARE * height, 1)
+    folds = [fold * k for k in range(1, len(hints))]
+    first = _Panel(MARGIN, width - MARGIN, height - OUTER, folds[-1] + INNER)
+    marks, used = _head(problem, settings, particulars, first)
+    marks += _hint(say("hints.look"), hints[0], _Panel(first.left, first.right, first.top - used, first.foot))
+    for place, (top, told) in enumerate(zip(reversed(folds), hints[1:], strict=True), 2):
+        panel = _Panel(MARGIN, width - MARGIN, top - INNER, max(top - fold + INNER, OUTER))
+        marks += _hint(say("hints.further", number=place), told, panel)
+    marks.append(_rule(first, folds[-1]))
+    for y in folds[:-1]:
+        marks += _fold(y, width, say("hints.fold"))
+    return (Page(width, height, dashed(marks)),)
+
+
 def _paper(settings: Settings) -> tuple[float, float]:
     """Width and height, upright."""
     paper = PAPERS["A4"] if settings.paper.name in ("A2", "A3", "A4") else settings.paper

@@ -65,7 +65,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the question of the kind mistakes, and what is wrong
     "mistakes.task": ("scale", "projection"), "mistakes.asked": (), "mistakes.view": ("letter", "view", "last"),
     "mistakes.count": ("count",), **{f"mistakes.sorts_{of}": () for of in ("lines", "views", "sizes")},
-    "mistakes.asked": (), **{f"mistakes.sorts_{of}": () for of in ("lines", "views", "sizes")}, "mistakes.mark": ("rows",), "mistakes.heading": ("count",), "mistakes.list": (),
+    "mistakes.mark": ("rows",), "mistakes.heading": ("count",), "mistakes.list": (),
     "mistakes.row": ("number", "view", "what"),
     **{f"mistakes.{sort}": () for sort in ("missing", "missing_hidden", "extra", "as_hidden", "as_visible", "centre", "side")},
     "mistakes.place": ("projection",), "mistakes.wrong": ("right", "wrong"), "mistakes.radius": ("right", "wrong"),

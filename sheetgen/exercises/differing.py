@@ -20,6 +20,9 @@ LEAST_MOVE = 3.0
 SAME = 0.3
 """mm: lines nearer than this lie on each other, an outline's width being 0.5."""
 
+COARSE = 0.05
+"""mm by which a curve with few corners leaves it."""
+
 Lines = Mapping[LineKind, Sequence[Array]]
 """Polylines (k, 2) of a drawing by kind."""
 
@@ -42,9 +45,13 @@ def _more(lines: Sequence[Array], others: Sequence[Array]) -> bool:
     """Whether some lines have a piece that others lack."""
     if not len(lines):
         return False
-    mine, theirs = (shapely.union_all([shapely.LineString(line) for line in each]) for each in (lines, others))
-    only_mine = shapely.difference(mine, shapely.buffer(theirs, SAME)) if len(others) else mine
-    only_theirs = shapely.difference(theirs, shapely.buffer(mine, SAME)) if len(others) else theirs
-    left = shapely.difference(only_mine, shapely.buffer(only_theirs, LEAST_MOVE, cap_style="flat"))
+    # Curves with few corners: round ends of their pieces would take most of the time.
+    mine, theirs = (shapely.union_all(shapely.simplify([shapely.LineString(line) for line in each], COARSE))
+                    for each in (lines, others))
+    only_mine = shapely.difference(mine, shapely.buffer(theirs, SAME, quad_segs=2)) if len(others) else mine
+    if shapely.length(only_mine) < LEAST_LINE:
+        return False
+    only_theirs = shapely.difference(theirs, shapely.buffer(mine, SAME, quad_segs=2)) if len(others) else theirs
+    left = shapely.difference(only_mine, shapely.buffer(only_theirs, LEAST_MOVE, quad_segs=2, cap_style="flat"))
     pieces = shapely.get_parts(shapely.line_merge(left))
     return bool(len(pieces) and np.max(shapely.length(pieces)) >= LEAST_LINE)

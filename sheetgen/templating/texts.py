@@ -73,6 +73,13 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "mistakes.award": (), "mistakes.worth": ("row", "marks"), "mistakes.deduct": (),
     **{f"mistakes.how_{of}": () for of in ("lines", "edges", "sizes")},
     "mistakes.counts": ("of_lines", "of_sizes", "of_views"), "mistakes.in_view": ("view", "count"), "mistakes.one": ("row",),
+    # the question of the kind match, and what is wrong with candidates
+    "match.one": ("first", "last", "view"), "match.whole": ("first", "last", "projection"),
+    "match.four": ("first", "last", "count", "projection"), "match.drawn": ("scale",), "match.arrow": ("arrow",),
+    **{f"match.{text}": () for text in ("write", "pictorials", "table", "answer", "look_one", "look_four", "look_hidden")},
+    **{f"match.{sort}": ("letter",) for sort in (
+        "right", "mirrored", "other_side", "moved", "dropped", "blind", "missing", "as_hidden", "as_visible", "places")},
+    "match.pair": ("letter", "number"), "match.worth": ("name", "right", "marks"),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -195,6 +202,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
     "mistakes.task", "mistakes.view", "mistakes.count", "mistakes.row", "mistakes.wrong", "mistakes.radius", "mistakes.left_out",
+    "match.one", "match.whole", "match.four", "match.pair", "match.worth", "match.right",
     "mistakes.twice", "mistakes.worth", "mistakes.in_view", "mistakes.one",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",

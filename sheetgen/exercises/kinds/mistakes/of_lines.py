@@ -10,7 +10,7 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
-from sheetgen.exercises.differing import LEAST_LINE, LEAST_MOVE
+from sheetgen.exercises.differing import LEAST_LINE, LEAST_MOVE, SAME
 from sheetgen.exercises.kinds.mistakes.mistake import AS_HIDDEN, AS_VISIBLE, EXTRA, MISSING, NO_CENTRE, Mistake
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark
@@ -26,6 +26,9 @@ INNER = 0.4
 
 CLEAR = 1.2
 """mm between a line too many and a size (common practice, no source)."""
+
+CROSSED = 2.0
+"""mm: a line that crosses another lies in its ink for less."""
 
 NOT_PARALLEL = 0.1
 """Sine: lines that turn off more than this are not beside each other."""
@@ -69,8 +72,15 @@ class Spoiling:
         for shape in self.placed.lines(kind):
             line = self.paper(shape)
             points = shapely.line_interpolate_point(line, np.linspace(0.05, 0.95, 7), normalized=True)
-            if line.length >= LEAST_LINE and float(shapely.distance(points, self.outline).min()) > INNER:
+            if line.length >= LEAST_LINE and float(shapely.distance(points, self.outline).min()) > INNER and self._alone(shape):
                 yield shape
+
+    def _alone(self, shape: Shape) -> bool:
+        """Whether no other line runs in the ink of a line."""
+        others = [self.paper(other) for kind in (LineKind.VISIBLE, LineKind.HIDDEN) for other in self.placed.lines(kind)
+                  if other is not shape]
+        near = shapely.intersection(shapely.buffer(self.paper(shape), SAME, cap_style="flat"), others)
+        return float(shapely.length(near).max(initial=0.0)) < CROSSED
 
     def missing(self) -> Iterator[Mistake]:
         """A line left out. Not one that would lay a centre line bare."""

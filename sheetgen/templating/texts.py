@@ -61,7 +61,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
     # the question of the kind faces
     "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
-    "faces.face": (), "faces.none": (),
+    "faces.face": (), "faces.none": (), "faces.look_flat": (), "faces.look_edge": (), "faces.one": ("face", "view", "number"),
     # the question of the kind mistakes, and what is wrong
     "mistakes.task": ("scale", "projection"), "mistakes.asked": (), "mistakes.view": ("letter", "view", "last"),
     "mistakes.count": ("count",), **{f"mistakes.sorts_{of}": () for of in ("lines", "views", "sizes")},
@@ -202,7 +202,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
     "mistakes.task", "mistakes.view", "mistakes.count", "mistakes.row", "mistakes.wrong", "mistakes.radius", "mistakes.left_out",
-    "match.one", "match.whole", "match.four", "match.pair", "match.worth", "match.right",
+    "faces.one", "match.one", "match.whole", "match.four", "match.pair", "match.worth", "match.right",
     "mistakes.twice", "mistakes.worth", "mistakes.in_view", "mistakes.one",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",

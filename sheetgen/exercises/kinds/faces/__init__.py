@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.exercises.kind import Kind
-from sheetgen.exercises.kinds.faces.pages import answer_pages, marking_sheet, question_pages
+from sheetgen.exercises.kinds.faces.pages import answer_pages, hint_sheet, marking_sheet, question_pages
 from sheetgen.exercises.kinds.faces.task import task_of
 from sheetgen.exercises.roles import Role
 
@@ -13,6 +13,6 @@ KIND = Kind(
     about="find the faces of a pictorial in its views, by letters and numbers",
     shared=task_of,
     scale=lambda task: task.scale_name,
-    pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet},
+    pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.HINTS: hint_sheet},
     of_every=False,
 )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from sheetgen.exercises.drawing import INSET
+from sheetgen.exercises.hints import plain_hint_pages
 from sheetgen.exercises.kinds.faces.chosen import NUMBER
 from sheetgen.exercises.kinds.faces.task import Task
 from sheetgen.exercises.marking.record import marks_text, usual_marking
@@ -49,6 +50,15 @@ def marking_sheet(problem: Problem, settings: Settings, task: Task, particulars:
     return (_page(problem, settings, Role.MARKING, task, particulars, shared(halves, [1.0] * len(task.chosen.faces))),)
 
 
+def hint_sheet(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """How to look, and of two faces in which view they have which number."""
+    say = settings.wording.render
+    told = [say("faces.one", face=face.letter, view=say(f"views.{task.views[k]}"), number=face.row[k])
+            for face in task.chosen.faces[:2] for k in [next(k for k, number in enumerate(face.row) if number)]]
+    look = (say("faces.look_flat"), say("faces.look_edge"))
+    return plain_hint_pages(problem, settings, (look, *((each,) for each in told)), particulars)
+
+
 def _page(
     problem: Problem, settings: Settings, role: Role, task: Task, particulars: Particulars, halves: Sequence[int]
 ) -> Page:
@@ -60,7 +70,7 @@ def _page(
             table = _table(settings, task, halves, row, left, top - text.breadth - 6.0, filled=role is not Role.QUESTION)
             if min(float(mark.points[:, 1].min()) for mark in table if isinstance(mark, Stroke)) >= block[3] + 4.0:
                 beside = [*text.marks(left, top), *table]
-                return page_of(problem, settings, role, task.scale_name, particulars, task.marks, beside)
+                return page_of(problem, settings, role, task.scale_name, particulars, [*task.marks, *beside])
     raise RefusedError([Reason("no room for the table of faces above the title block")])
 
 

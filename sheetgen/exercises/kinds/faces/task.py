@@ -23,6 +23,7 @@ from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.layout import SCALES, place_of, views_asked
 from sheetgen.sheet.paper import Box
+from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView
 from sheetgen.solid import faces_of
@@ -41,6 +42,9 @@ ENOUGH = 6
 
 LEAST_PICTORIAL = 62.0
 """mm, the longer side: on a smaller pictorial letters hide the faces (common practice, no source)."""
+
+OFF_BLOCK = 4.0
+"""mm kept free round the title block."""
 
 OVER, CAPTION = 8.0, 2.5
 """mm between the pictorial and the views; height of the words under it."""
@@ -117,9 +121,14 @@ def _views(problem: Problem, settings: Settings, scale: float, room: Box, gaps: 
             at += max(float(size[name][axis]) for name in names if stands[name][axis] == track) + between
         starts.append(found)
         whole.append(at - between)
-    if whole[0] + 2 * around > room[2] - room[0] or whole[1] + 2 * around + LEAST_PICTORIAL / 2 > room[3] - room[1]:
+    # Left of the title block, or else over it.
+    block = titleblock_box(settings.block, settings.paper)
+    x1, foot = min(room[2], block[0] - OFF_BLOCK), room[1]
+    if whole[0] + 2 * around > x1 - room[0]:
+        x1, foot = room[2], block[3] + OFF_BLOCK
+    if whole[0] + 2 * around > x1 - room[0] or whole[1] + 2 * around + foot + LEAST_PICTORIAL / 2 > room[3]:
         raise RefusedError([Reason("no room for pictorial and views side by side with the table")])
-    corner = np.round([(room[0] + room[2] - whole[0]) / 2, room[1] + around], 1)
+    corner = np.round([(room[0] + x1 - whole[0]) / 2, foot + around], 1)
     corners = {name: corner + np.array([starts[axis][stands[name][axis]] for axis in (0, 1)]) for name in names}
     return [PlacedView.cornered(sights[name], scale, corners[name]) for name in names]
 
@@ -150,7 +159,9 @@ def _pictorial(problem: Problem, settings: Settings, room: Box, words: str) -> t
 def _numbered(shown: Sequence[Showing], chosen: Chosen, settings: Settings, area: Box) -> Iterator[Mark]:
     """The views with their names and numbers. Raises: RefusedError if a number finds no place."""
     names = [_name(each.view, settings.wording.render(f"views.{each.view.view.name}")) for each in shown]
-    if _overlapping(names):
+    block = titleblock_box(settings.block, settings.paper)
+    off = (block[0] - OFF_BLOCK, block[1], block[2], block[3] + OFF_BLOCK)
+    if _overlapping(names) or any(x1 > off[0] and y0 < off[3] for _, y0, x1, _ in boxes_of(names).tolist()):
         raise RefusedError([Reason("the names of the views have no room side by side")])
     areas = [Text(str(one.number), _base(one.inside, NUMBER), NUMBER, anchor="middle")
              for those in chosen.pointed for one in those if one.inside is not None]
@@ -160,7 +171,7 @@ def _numbered(shown: Sequence[Showing], chosen: Chosen, settings: Settings, area
              if (v, id(line)) not in pointed_at]
     among += [line for each in shown for kind in ("visible", "hidden") for line in each.view.coarse(kind) if len(line) > 2]
     among += [line for each in shown for line in each.view.centres]
-    blocked: list[Box] = [(x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of([*names, *areas]).tolist()]
+    blocked: list[Box] = [off, *((x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of([*names, *areas]).tolist())]
     over = shapely.union_all([shapely.box(*each.view.box) for each in shown])
     arrows = {one.number for those in chosen.pointed for one in those if not one.area}
     placed = [each.view for each in shown]

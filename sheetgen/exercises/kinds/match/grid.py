@@ -52,7 +52,7 @@ def grid_of(sets: Sequence[Set], labels: Sequence[str], settings: Settings) -> G
     paper, block = settings.paper, titleblock_box(settings.block, settings.paper)
     x0, y0, x1, y1 = paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET
     whole = [whole_of(views) for views in sets]
-    wide, high = (np.max([box[1] - box[0] for box in whole], axis=0) + (BETWEEN, BETWEEN + UNDER + LABEL / 2)).tolist()
+    wide, high = (np.max([box[1] - box[0] for box in whole], axis=0) + np.array([BETWEEN, BETWEEN + UNDER + LABEL / 2])).tolist()
     low = block[3] + OVER_BLOCK if x0 + 2 * wide > block[0] - OVER_BLOCK else y0
     left = x0 + 2 * wide + BESIDE
     if x1 - left < LEAST_COLUMN or low + 2 * high > y1:

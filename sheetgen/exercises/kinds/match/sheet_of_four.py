@@ -127,7 +127,7 @@ def _pictorials(
         if ((high - low) > cell - (APART, UNDER + LABEL)).any() or (high - low).max() < LEAST:
             raise RefusedError([Reason("no room for four pictorials beside four sets of views")])
         middle = np.array([x0 + (k % 2 + 0.5) * cell[0], y1 - (k // 2 + 0.5) * cell[1]])
-        by = np.round(middle + (0.0, (UNDER + LABEL) / 2) - (low + high) / 2, 1)
+        by = np.round(middle + np.array([0.0, (UNDER + LABEL) / 2]) - (low + high) / 2, 1)
         found.append(PlacedView(part.looks, share, by))
         at = round(float(by[1] + low[1]) - UNDER, 1)
         marks += [*moved(own, float(by[0]), float(by[1])), label(LETTERS[k], (float(middle[0]), at))]

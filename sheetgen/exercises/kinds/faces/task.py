@@ -43,6 +43,9 @@ ENOUGH = 6
 LEAST_PICTORIAL = 62.0
 """mm, the longer side: on a smaller pictorial letters hide the faces (common practice, no source)."""
 
+BETWEEN_NUMBERS = 2.0
+"""mm kept free at both sides of a number in an area: nearer ones read as one."""
+
 OFF_BLOCK = 4.0
 """mm kept free round the title block."""
 
@@ -171,7 +174,8 @@ def _numbered(shown: Sequence[Showing], chosen: Chosen, settings: Settings, area
              if (v, id(line)) not in pointed_at]
     among += [line for each in shown for kind in ("visible", "hidden") for line in each.view.coarse(kind) if len(line) > 2]
     among += [line for each in shown for line in each.view.centres]
-    blocked: list[Box] = [off, *((x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of([*names, *areas]).tolist())]
+    blocked: list[Box] = [off, *((x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of(names).tolist())]
+    blocked += [(x0 - BETWEEN_NUMBERS, y0, x1 + BETWEEN_NUMBERS, y1) for x0, y0, x1, y1 in boxes_of(areas).tolist()]
     over = shapely.union_all([shapely.box(*each.view.box) for each in shown])
     arrows = {one.number for those in chosen.pointed for one in those if not one.area}
     placed = [each.view for each in shown]

@@ -14,6 +14,7 @@ import pytest
 from sheetgen.bank import Variant, load_bank
 from sheetgen.projection import Straight, View, view_of
 from sheetgen.solid import build
+from tests.families import sample
 from tests.outside.bodies import BODIES
 from tests.outside.kernel import reference_solid
 from tests.outside.kernel_axes import Axis, axes_of, unbalance

@@ -10,8 +10,8 @@ import pytest
 
 from sheetgen.sheet import PAPERS, NoRoomError
 from sheetgen.sheet.layout import Layout, layouts, views_asked
-from tests.outside.reader import Box
 from tests.families import FAMILIES
+from tests.outside.reader import Box
 from tests.outside.sheets import Made, answer, problem
 
 A3 = PAPERS["A3"]

@@ -197,7 +197,7 @@ CONSTRUCTIONS = {
     "tapered-spindle-block": Style(side="both"), "slant-cut-spigot": Style(side="right"), "stepped-block": Style(),
     "cross-block": Style(projection="third"), "conical-boss": Style(),
     **dict.fromkeys(("hinge-lug", "forked-foot", "flanged-foot", "trestle", "sloped-arm", "pipe-clamp", "bevelled-block",
-                     "slotted-slide"), Style()),
+                     "slotted-slide", "pipe-saddle"), Style()),
 }
 """Families whose construction sheets have words that those above have not, and their styles."""
 

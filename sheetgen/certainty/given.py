@@ -18,8 +18,11 @@ ASTRAY = 0.1
 """mm: how far the lengths of all lines of a view may lie from what the rule tells: five slivers, which are not drawn."""
 
 
-def views_given(solid: Solid, given: Sequence[str], asked: str | None, limit: int) -> Certainty:
+def views_given(
+    solid: Solid, given: Sequence[str], asked: str | None, limit: int, symmetry: Sequence[str] = ()
+) -> Certainty:
     """Which answers fit the ``given`` views: views ``asked``, or solids if that is None; at most ``limit`` are counted.
+    ``symmetry``: the axes (x, y) to whose mid-planes the part is told to be symmetric.
 
     Raises: RefusedError for a part of which nothing can be proved; ValueError for views that do not exist or all look along one
     axis, and for a limit below 1.
@@ -32,7 +35,7 @@ def views_given(solid: Solid, given: Sequence[str], asked: str | None, limit: in
     if asked is not None:
         looks_along(asked)
     if is_square(solid):
-        return certainty_of(grid_of(solid), tuple(given), asked, limit)
+        return certainty_of(grid_of(solid), tuple(given), asked, limit, symmetry)
     axis = prism_axis(solid)
     if axis not in axes:
         raise RefusedError([Reason("its inclined and round faces stand edge-on in a view that is not given")])
@@ -40,7 +43,7 @@ def views_given(solid: Solid, given: Sequence[str], asked: str | None, limit: in
     for view in (*given, *([asked] if asked else [])):
         if looks_along(view)[0] != axis:
             _check_lines(solid, prism, view)
-    return upright_certainty(prism, tuple(given), asked, limit)
+    return upright_certainty(prism, tuple(given), asked, limit, symmetry)
 
 
 def _check_lines(solid: Solid, prism: Prism, view: str) -> None:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 
+from sheetgen.bank.features import Block
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.refusals import Reason, RefusedError
-from sheetgen.solid import Plane, Solid
+from sheetgen.solid import Plane, Solid, build
 from sheetgen.units import EXACT, SAME_LEVEL
 
 AXES = "xyz"
@@ -42,6 +44,17 @@ class Grid:
         dx, dy, dz = (np.diff(levels) for levels in self.levels)
         return float(np.einsum("i,j,k,ijk->", dx, dy, dz, self.filled))
 
+    def mirrored(self, symmetry: Sequence[str]) -> list[IntArray]:
+        """For each axis of ``symmetry`` (x, y) the numbers (n,) of the cells' images in the mid-plane across it, cells numbered
+        from 1 in their order. Raises: ValueError for levels that are not symmetric."""
+        numbers, found = np.arange(1, self.filled.size + 1).reshape(self.filled.shape), []
+        for axis in map(AXES.index, symmetry):
+            steps = np.diff(self.levels[axis])
+            if np.abs(steps - steps[::-1]).max() > SAME_LEVEL:
+                raise ValueError(f"a part that is not symmetric along {AXES[axis]}")
+            found.append(np.flip(numbers, axis).ravel())
+        return found
+
     @cached_property
     def boxes(self) -> Array:
         """Boxes (b, 2, 3) that fill it without overlapping: lowest and highest corners, mm."""
@@ -49,6 +62,12 @@ class Grid:
         for axis in (2, 1, 0):
             found = _grown(found, axis)
         return np.array([[[self.levels[a][corner[a]] for a in range(3)] for corner in box] for box in found]).reshape(-1, 2, 3)
+
+    @cached_property
+    def solid(self) -> Solid:
+        """The same as a solid whose views can be drawn, without levels at which it has no face."""
+        spans = [[(low, high) for low, high in box.T.tolist()] for box in self.boxes]
+        return build([Block(f"box{k}", False, x, y, z) for k, (x, y, z) in enumerate(spans)])
 
     def tidied(self) -> Grid:
         """The same part without levels at which it has no face."""

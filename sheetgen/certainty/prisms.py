@@ -7,6 +7,7 @@ its walls over lines of the same plan and its faces square to the axis at the sa
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -15,7 +16,7 @@ import numpy as np
 
 from sheetgen.bank.features import Plane as DrawnPlane
 from sheetgen.bank.features import Profile
-from sheetgen.certainty.grid import inside, levels_along
+from sheetgen.certainty.grid import AXES, inside, levels_along
 from sheetgen.certainty.outlines import outlines_of
 from sheetgen.certainty.plan import Gap, Meeting, Plan, plan_of
 from sheetgen.geometry import Array, IntArray, Mask
@@ -49,6 +50,27 @@ class Prism:
         """Another part on the same cells, ``cells`` (n,) in the order of their numbers."""
         rows = np.concatenate([np.zeros(self.filled.shape[1], dtype=bool), cells]).reshape(self.filled.shape)
         return Prism(self.axis, self.plan, self.across, self.levels, rows)
+
+    def mirrored(self, symmetry: Sequence[str]) -> list[IntArray]:
+        """For each axis of ``symmetry`` (x, y) the numbers (n,) of the cells' images in the mid-plane across it. Raises:
+        ValueError for a plan that is not symmetric."""
+        found, cells = [], self.cells
+        for axis in map(AXES.index, symmetry):
+            if axis == self.axis:
+                found.append(cells[1:, ::-1].ravel())
+                continue
+            faces = [self._image(face, first=axis == min(a for a in range(3) if a != self.axis))
+                     for face in range(1, len(cells))]
+            if sorted(faces) != list(range(1, len(cells))):
+                raise ValueError(f"a part that is not symmetric along {AXES[axis]}")
+            found.append(cells[faces].ravel())
+        return found
+
+    def _image(self, face: int, *, first: bool) -> int:
+        """The face of the plan that is the image of another."""
+        plan = self.plan if first else self.across
+        (x, y), whole = self.plan.samples[face], plan.places[0] + plan.places[-1]
+        return self.plan.face_at(*((whole - x, y) if first else (x, whole - y)))
 
     @cached_property
     def features(self) -> tuple[Profile, ...]:

@@ -61,8 +61,9 @@ def sheets_of(
 
     Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
     """
-    asked = kinds()[kind]
-    return asked.sheets(problem, settings, _named(problem, settings, particulars or Particulars(), kind), roles)
+    asked: Kind[Any] = kinds()[kind]
+    shared = asked.shared(problem, settings)
+    return asked.drawn(shared, problem, settings, _named(problem, settings, particulars or Particulars(), asked, shared), roles)
 
 
 def make_exercise(
@@ -84,7 +85,7 @@ def make_exercise(
         return shared, _Marked(asked.read(shared))
 
     def drawn(problem: Problem, shared: Any) -> tuple[Particulars, Any, Sheets]:
-        said = _named(problem, settings, particulars or Particulars(), kind)
+        said = _named(problem, settings, particulars or Particulars(), asked, shared)
         return said, shared, asked.drawn(shared, problem, settings, said, first)
 
     problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, placed, drawn)
@@ -187,9 +188,11 @@ def with_kind(name: str, kind: str) -> str:
     return name if kind == USUAL else f"{name}-{kind}"
 
 
-def _named(problem: Problem, settings: Settings, particulars: Particulars, kind: str) -> Particulars:
+def _named(problem: Problem, settings: Settings, particulars: Particulars, kind: Kind[T], shared: T) -> Particulars:
     """What a set says, with a code in any case."""
-    return particulars if particulars.code else replace(particulars, code=code_of(problem, settings, kinds()[kind].mark))
+    if particulars.code:
+        return particulars
+    return replace(particulars, code=code_of(problem, settings, kind.mark, kind.option(shared)))
 
 
 def _always(told: Sequence[Sequence[Fault]]) -> list[Fault]:

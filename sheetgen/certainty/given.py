@@ -11,7 +11,7 @@ from sheetgen.certainty.sights import looks_along
 from sheetgen.certainty.square import certainty_of
 from sheetgen.certainty.uprights import lengths_across, upright_certainty
 from sheetgen.projection import view_of
-from sheetgen.refusals import Reason, RefusedError
+from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.solid import Solid
 
 ASTRAY = 0.1
@@ -38,7 +38,7 @@ def views_given(
         return certainty_of(grid_of(solid), tuple(given), asked, limit, symmetry)
     axis = prism_axis(solid)
     if axis not in axes:
-        raise RefusedError([Reason("its inclined and round faces stand edge-on in a view that is not given")])
+        raise UnsuitedError([Reason("its inclined and round faces stand edge-on in a view that is not given")])
     prism = prism_of(solid, axis)
     for view in (*given, *([asked] if asked else [])):
         if looks_along(view)[0] != axis:

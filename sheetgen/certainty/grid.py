@@ -11,7 +11,7 @@ import numpy as np
 
 from sheetgen.bank.features import Block
 from sheetgen.geometry import Array, IntArray, Mask
-from sheetgen.refusals import Reason, RefusedError
+from sheetgen.refusals import Reason, UnsuitedError
 from sheetgen.solid import Plane, Solid, build
 from sheetgen.units import EXACT, SAME_LEVEL
 
@@ -135,7 +135,7 @@ def is_square(solid: Solid) -> bool:
 def grid_of(solid: Solid) -> Grid:
     """The cells of a part. Raises: RefusedError if not all its faces are square to the axes."""
     if not is_square(solid):
-        raise RefusedError([Reason("not all its faces are square to the views")])
+        raise UnsuitedError([Reason("not all its faces are square to the views")])
     levels = tuple(levels_along(solid, axis) for axis in range(3))
     centres = [(level[1:] + level[:-1]) / 2 for level in levels]
     points = np.stack(np.meshgrid(*centres, indexing="ij"), axis=-1)

@@ -21,7 +21,7 @@ from sheetgen.certainty.outlines import outlines_of
 from sheetgen.certainty.plan import Gap, Meeting, Plan, plan_of
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.projection import view_of
-from sheetgen.refusals import Reason, RefusedError
+from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.solid import Cylinder, Plane, Solid, build
 from sheetgen.units import SAME_DIRECTION
 
@@ -133,7 +133,7 @@ def prism_axis(solid: Solid) -> int:
     ways = [_along(surface) for surface in solid.surfaces]
     common = [axis for axis in range(3) if all(axis in way for way in ways)]
     if not common:
-        raise RefusedError([Reason("not all its faces are seen edge-on or in their true shape in one view")])
+        raise UnsuitedError([Reason("not all its faces are seen edge-on or in their true shape in one view")])
     return common[-1]
 
 

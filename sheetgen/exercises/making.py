@@ -17,7 +17,7 @@ from sheetgen.exercises.roles import ASKED, ONCE, Particulars, Role
 from sheetgen.faults import Fault, FaultError
 from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem, measure_faults, problem_of
-from sheetgen.refusals import Reason, RefusedError
+from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.sheet import Settings
 
 T = TypeVar("T")
@@ -29,6 +29,9 @@ MOST_TRIED, FEWEST_DRAWS = 10_000, 2
 CLEANEST_OF = 5
 """So many draws of a seed are made before the cleanest of them is taken, if a strict reader would send back a page of each. Half
 the seeds need but one; more draws than five clear few of the others."""
+
+MOST_UNSUITED = 5
+"""Draws that are tried where the shape of each is refused: options of a family may change it, sizes do not."""
 
 MOST_REASONS = 6
 """Reasons told of a seed that was given up."""
@@ -139,6 +142,7 @@ def _cleanest(
     found: list[_Found[T]] = []
     refused: list[tuple[Reason, ...]] = []
     told: list[list[Fault]] = []
+    unsuited = 0
     coming = _proved(family, seed, draws, refused, told)
     while (problem := next(coming, None)) or found:
         if problem:
@@ -146,6 +150,9 @@ def _cleanest(
                 found.append(_Found(problem, *place(problem), len(refused)))
             except RefusedError as error:
                 refused.append(error.reasons)
+                unsuited += isinstance(error, UnsuitedError)
+                if unsuited == len(refused) == MOST_UNSUITED:
+                    break
                 continue
             if found[-1].marked.serious and len(found) < CLEANEST_OF:
                 continue

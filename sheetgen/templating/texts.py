@@ -191,6 +191,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
+    "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",

@@ -8,7 +8,7 @@ from sheetgen.exercises.drawing import Drawing, drawing_of
 from sheetgen.exercises.given.assumed import assumed, called
 from sheetgen.exercises.kinds.third_view.asked import Asked, views_to_ask
 from sheetgen.problem import Problem
-from sheetgen.refusals import Reason, RefusedError
+from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.sheet import MISSING, Settings
 from sheetgen.sight import PlacedView
 from sheetgen.solid import Plane
@@ -44,18 +44,20 @@ def task_of(problem: Problem, settings: Settings) -> Task:
 
     Raises: RefusedError if there is none.
     """
-    reasons = list[Reason]()
+    reasons, suited = list[Reason](), False
     for asked in views_to_ask(problem, settings):
         if isinstance(asked, RefusedError):
             reasons += asked.reasons
+            suited |= not isinstance(asked, UnsuitedError)
             continue
+        suited = True
         try:
             drawing = drawing_of(problem, settings, asked.views, asked)
         except RefusedError as error:
             reasons += error.reasons
             continue
         return Task(drawing, asked, tuple(lines_of(problem, settings, asked, drawing.layout.scale_name)))
-    raise RefusedError(list(dict.fromkeys(reasons)))
+    raise (RefusedError if suited else UnsuitedError)(reasons)
 
 
 def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str) -> list[str]:

@@ -48,7 +48,7 @@ class Dressing:
         return settings.wording.render(f"views.{view}")
 
     def sized(self, view: str) -> bool:
-        """Whether a view has sizes; those without stand after the others."""
+        """Whether a view has sizes; those without stand after the others. If none has, nothing is measured."""
         return True
 
     def lines(self, views: Sequence[PlacedView]) -> list[Array]:
@@ -155,10 +155,10 @@ def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout, dre
 def _with_sizes(
     problem: Problem, settings: Settings, block: Box, layout: Layout, placed: tuple[PlacedView, ...], dressing: Dressing
 ) -> Drawing:
-    items = items_of(problem.measures, settings.wording)
+    sized = [view for view in placed if dressing.sized(view.view.name)]
+    items = items_of(problem.measures, settings.wording) if sized else ()
     surroundings = _surroundings(placed, settings, block, dressing)
     _check_room(surroundings)
-    sized = [view for view in placed if dressing.sized(view.view.name)]
     sizes = view_offers(sized, items, upright=settings.upright, slopes=dressing.slopes(placed))
     says = [dressing.name(view.view.name, settings) for view in placed]
     rows = sorted({view.box[1] for view in placed})

@@ -68,6 +68,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "third.centre_lines": (), "third.any": (), "third.one_of": ("count",),
     "third.all": ("count",), "third.box": ("view", "wide", "high"), "third.carry": ("first", "second", "turned"),
     "third.think": ("first", "second"),
+    "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
+    "missing.put_back": ("count",), "missing.centres": (), "missing.think": (), "missing.corners": (),
+    "missing.begin": ("view", "count"), "missing.carry": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -192,6 +195,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
     "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
+    "missing.task", "missing.given",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",

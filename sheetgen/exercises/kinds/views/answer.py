@@ -47,10 +47,10 @@ def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: 
 def small_pictorial(sight: Sight, settings: Settings, taken: Taken) -> list[Mark]:
     """The question's pictorial for reference, in the middle of a free room; none if no room is large enough to show anything."""
     paper = settings.paper
-    return plain_beside(sight, settings, taken, (paper.x1, paper.y0 + 60.0), _scales(sight, settings), CLEAR)
+    return plain_beside(sight, settings, taken, (paper.x1, paper.y0 + 60.0), scales_beside(sight, settings), CLEAR)
 
 
-def _scales(sight: Sight, settings: Settings) -> Iterator[Scaled]:
+def scales_beside(sight: Sight, settings: Settings) -> Iterator[Scaled]:
     """The standard scales at which it is small but shows something, then sizes that are not to scale, the largest first."""
     say, (low, high) = settings.wording.render, sight.view.extent
     largest = float((high - low).max())

@@ -142,7 +142,7 @@ def test_round_and_sloping_parts_are_asked_with_the_pictorial_beside_only():
         make_exercise(BANK["bored-tee"], 1, settings_with(), kind="missing-lines")
     exercise = make_exercise(BANK["bored-tee"], 1, settings_with(paper="A2", pictorial=True), kind="missing-lines")
     [question] = exercise.sheets[Role.QUESTION]
-    assert "assumed" not in words_on(question) and "NOT TO SCALE" in words_on(question) or "ISOMETRIC" in words_on(question)
+    assert ("assumed" not in words_on(question) and "NOT TO SCALE" in words_on(question)) or "ISOMETRIC" in words_on(question)
 
 
 @pytest.mark.parametrize("pictorial", [False, True])

@@ -20,6 +20,7 @@ from sheetgen.projection import LineKind, Shape
 from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
+from sheetgen.units import SAME_POINT
 
 KINDS = (LineKind.VISIBLE, LineKind.HIDDEN)
 """The kinds of lines that are left out."""
@@ -98,8 +99,8 @@ def choose_lines(problem: Problem, settings: Settings, views: Sequence[PlacedVie
 
 def _lines(view: PlacedView) -> Iterator[Line]:
     """The lines of a view whose lack would be seen."""
-    seen = [shapely.LineString(shape.points()) for shape in view.lines(LineKind.VISIBLE)]
-    outline = shapely.union_all(shapely.polygonize([shapely.unary_union(seen)])).boundary.buffer(ON_OUTLINE)
+    facets = view.view.flat[view.view.solid.triangles[view.view.facing > 0]]
+    outline = shapely.union_all(shapely.polygons(facets), grid_size=SAME_POINT).boundary.buffer(ON_OUTLINE)
     for kind in KINDS:
         for number, shape in enumerate(view.lines(kind)):
             if shape.length * view.scale >= LEAST_LENGTH:

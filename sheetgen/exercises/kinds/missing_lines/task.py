@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import product
 
 from sheetgen.exercises.beside import plain_beside, taken_by, text_beside
 from sheetgen.exercises.drawing import Drawing, Dressing, drawing_of
@@ -21,7 +22,7 @@ from sheetgen.projection import LineKind, Straight
 from sheetgen.projection.linework import Linework
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import boxes_of, outlines_of
+from sheetgen.sheet.free import Taken, boxes_of, outlines_of
 from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
@@ -33,7 +34,7 @@ TEXT_HEIGHTS, TEXT_WIDTHS, MARGINS = (3.5, 2.5), (118.0, 100.0, 84.0, 70.0, 150.
 NUMBERS = (3.5, 2.5)
 """mm, heights of the numbers beside the lines that are put back."""
 
-CLEAR = 10.0
+CLEAR = 6.0
 """mm kept free round the pictorial."""
 
 
@@ -43,6 +44,10 @@ class Unmeasured(Dressing):
     def sized(self, view: str) -> bool:
         """No view has sizes."""
         return False
+
+
+BAND, UNDER_VIEW = 6.0, 14.0
+"""mm round the row and the column of the views, and under views with their names."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,17 +87,51 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     drawing = drawing_of(problem, settings, ("front", "top", side), Unmeasured({}))
     chosen = choose_lines(problem, settings, drawing.views, side)
     lines = tuple(lines_of(problem, settings, chosen, drawing))
-    taken = taken_by(drawing.marks, settings).with_boxes([view.box for view in drawing.views])
-    towards = corner_of(drawing)
-    text = text_beside(lines, taken, towards, Reason("there is no room for the words beside the views"),
-                       heights=TEXT_HEIGHTS, widths=TEXT_WIDTHS, margins=MARGINS)
-    beside = list[Mark]()
-    if settings.pictorial:
-        sight = problem.pictorial
-        beside = plain_beside(sight, settings, taken.with_more(outlines_of(text)), towards, scales_beside(sight, settings), CLEAR)
-        if not beside:
-            raise RefusedError([Reason("there is no room for the pictorial beside the views")])
+    text, beside = _beside(problem, settings, drawing, lines)
     return Task(drawing, chosen, lines, tuple(text), tuple(beside), tuple(_numbers(drawing, chosen, settings)))
+
+
+def _beside(
+    problem: Problem, settings: Settings, drawing: Drawing, lines: Sequence[str]
+) -> tuple[Sequence[Mark], Sequence[Mark]]:
+    """Words and pictorial, if that was asked for, where no view stands: the largest pictorial with which the words find room.
+
+    Raises: RefusedError if there is none.
+    """
+    whole, towards = taken_by(drawing.marks, settings).with_boxes([view.box for view in drawing.views]), corner_of(drawing)
+    corner = whole.with_boxes(_bands(drawing, settings))
+
+    def words(there: Taken, *heights: float) -> list[Mark]:
+        return text_beside(lines, there, towards, Reason("there is no room for the words beside the views"),
+                           heights=heights, widths=TEXT_WIDTHS, margins=MARGINS)
+
+    if not settings.pictorial:
+        try:
+            return words(corner, *TEXT_HEIGHTS), ()
+        except RefusedError:
+            return words(whole, *TEXT_HEIGHTS), ()
+    sight = problem.pictorial
+    for taken, height, scaled in product((corner, whole), TEXT_HEIGHTS, list(scales_beside(sight, settings))):
+        picture = plain_beside(sight, settings, taken, towards, [scaled], CLEAR)
+        try:
+            if picture:
+                return words(taken.with_more(outlines_of(picture)), height), picture
+        except RefusedError:
+            pass
+        try:
+            text = words(taken, height)
+        except RefusedError:
+            continue
+        if picture := plain_beside(sight, settings, taken.with_more(outlines_of(text)), towards, [scaled], CLEAR):
+            return text, picture
+    raise RefusedError([Reason("there is no room for the pictorial beside the views")])
+
+
+def _bands(drawing: Drawing, settings: Settings) -> list[Box]:
+    """The row and the column of the sheet in which views stand: what is written between these seems to be of one of them."""
+    paper, boxes = settings.paper, {view.view.name: view.box for view in drawing.views}
+    (x0, _, x1, _), (_, y0, _, y1) = boxes["top"], boxes["front"]
+    return [(x0 - BAND, paper.y0, x1 + BAND, paper.y1), (paper.x0, y0 - UNDER_VIEW, paper.x1, y1 + BAND)]
 
 
 def corner_of(drawing: Drawing) -> tuple[float, float]:

@@ -11,6 +11,10 @@ from sheetgen.exercises.kinds.missing_lines.pages import answer_pages, marking_s
 from sheetgen.exercises.kinds.missing_lines.task import task_of
 from sheetgen.exercises.roles import Role
 
+HARDER, WITH_PICTORIAL = 1.0, 0.3
+"""What it adds to the index of difficulty that a part is read from incomplete views, and with its pictorial beside them (common
+practice, no source)."""
+
 KIND = Kind(
     name="missing-lines",
     mark="L",
@@ -23,6 +27,7 @@ KIND = Kind(
     answer=lambda problem, settings, task: reduced([*task.drawing.marks, *task.numbers], 0.5),
     help=help_with,
     of_every=False,
+    adds=lambda settings: WITH_PICTORIAL if settings.pictorial else HARDER,
     option=lambda task: int(bool(task.beside)),
     told=lambda settings, option: replace(settings, pictorial=bool(option)) if option in (0, 1) else None,
 )

@@ -13,6 +13,10 @@ from sheetgen.exercises.kinds.third_view.task import task_of
 from sheetgen.exercises.roles import Role
 from sheetgen.sheet import MISSING, Settings
 
+HARDER, OF_ANY = 1.5, 0.5
+"""What it adds to the index of difficulty that a part is read from two views; what it takes off that one of several answers is
+enough (common practice, no source)."""
+
 
 def _told(settings: Settings, option: int) -> Settings | None:
     """The settings that a code's option stands for, as ``Task.option`` makes it."""
@@ -35,6 +39,7 @@ KIND = Kind(
     read=lambda task: (task.drawing.read,),
     help=help_with,
     of_every=False,
+    adds=lambda settings: HARDER - (OF_ANY if settings.any_answer else 0.0),
     option=lambda task: task.option,
     told=_told,
 )

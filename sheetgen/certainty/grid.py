@@ -142,9 +142,10 @@ def grid_of(solid: Solid) -> Grid:
     return Grid((levels[0], levels[1], levels[2]), inside(solid, points.reshape(-1, 3)).reshape(points.shape[:3]))
 
 
-def levels_along(solid: Solid, axis: int) -> Array:
-    """Where a part has faces square to an axis, rising, mm."""
-    rising = np.sort([surface.level for surface in solid.surfaces if isinstance(surface, Plane) and surface.axis == axis])
+def levels_along(solid: Solid, axis: int, more: Array | None = None) -> Array:
+    """Where a part has faces square to an axis, rising, mm, and ``more`` levels."""
+    own = [surface.level for surface in solid.surfaces if isinstance(surface, Plane) and surface.axis == axis]
+    rising = np.sort([*own, *([] if more is None else more.tolist())])
     return np.asarray(rising[np.concatenate([[True], np.diff(rising) > SAME_LEVEL])])
 
 

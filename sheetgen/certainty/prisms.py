@@ -16,6 +16,7 @@ import numpy as np
 
 from sheetgen.bank.features import Plane as DrawnPlane
 from sheetgen.bank.features import Profile
+from sheetgen.certainty.bores import Bores, reaching_rounds, without_cones
 from sheetgen.certainty.grid import AXES, inside, levels_along
 from sheetgen.certainty.outlines import outlines_of
 from sheetgen.certainty.plan import Gap, Meeting, Plan, plan_of
@@ -130,11 +131,16 @@ class Prism:
 
 def prism_axis(solid: Solid) -> int:
     """The axis along which all its inclined and round faces run. Raises: RefusedError if there is no such axis, or a cone."""
-    ways = [_along(surface) for surface in solid.surfaces]
-    common = [axis for axis in range(3) if all(axis in way for way in ways)]
+    common = prism_axes(solid)
     if not common:
         raise UnsuitedError([Reason("not all its faces are seen edge-on or in their true shape in one view")])
     return common[-1]
+
+
+def prism_axes(solid: Solid, but_for: frozenset[int] = frozenset()) -> list[int]:
+    """The axes along which all its inclined and round faces run, ``but_for`` those of these numbers."""
+    ways = [_along(surface) for k, surface in enumerate(solid.surfaces) if k not in but_for]
+    return [axis for axis in range(3) if all(axis in way for way in ways)]
 
 
 def _along(surface: object) -> frozenset[int]:
@@ -150,19 +156,36 @@ def _along(surface: object) -> frozenset[int]:
 
 def prism_of(solid: Solid, axis: int) -> Prism:
     """The cells of a part whose other faces run along ``axis``. Raises: RefusedError if its plan cannot be divided."""
-    linework = view_of(solid, PLANS[axis]).linework
-    shapes = (*linework.visible, *linework.hidden)
+    return _divided(solid, axis, None)[0]
+
+
+def bored_prism(solid: Solid, axis: int, bores: Bores) -> tuple[Prism, Mask]:
+    """The same of a part whose holes across ``axis`` are square, without cones; and which of its cells (faces + 1, slabs) are
+    holes."""
+    return _divided(solid, axis, bores)
+
+
+def _divided(solid: Solid, axis: int, bores: Bores | None) -> tuple[Prism, Mask]:
+    view = view_of(solid, PLANS[axis])
+    shapes = (*view.linework.visible, *view.linework.hidden)
     first, second = (a for a in range(3) if a != axis)
-    corners = solid.vertices[:, [first, second]]
+    own = np.ones(len(solid.vertices), dtype=bool)
+    if bores:
+        shapes = reaching_rounds(without_cones(shapes, view, bores, axis))
+        own[np.unique(solid.triangles[np.isin(solid.owner, list(bores.told))])] = False
+    corners = solid.vertices[own][:, [first, second]]
     plan = plan_of(shapes, corners)
-    levels = levels_along(solid, axis)
+    levels = levels_along(solid, axis, bores.levels(axis, axis) if bores else None)
     middles = (levels[1:] + levels[:-1]) / 2
     points = np.zeros((len(plan.samples), len(middles), 3))
     flat = np.array([plan.samples[face] for face in range(1, len(plan.samples) + 1)]).reshape(-1, 2)
     points[..., first], points[..., second], points[..., axis] = flat[:, :1], flat[:, 1:], middles
-    filled = inside(solid, points.reshape(-1, 3)).reshape(points.shape[:2])
-    rows = np.concatenate([np.zeros((1, len(middles)), dtype=bool), filled])
-    return Prism(axis, plan, plan_of(shapes, corners, turned=True, like=plan), levels, rows)
+    filled, hole = inside(solid, points.reshape(-1, 3)), np.zeros(points.shape[0] * points.shape[1], dtype=bool)
+    if bores:
+        filled, hole = bores.filled(points.reshape(-1, 3), filled, axis)
+    air = np.zeros((1, len(middles)), dtype=bool)
+    rows, holes = (np.concatenate([air, each.reshape(points.shape[:2])]) for each in (filled, hole))
+    return Prism(axis, plan, plan_of(shapes, corners, turned=True, like=plan), levels, rows), holes
 
 
 def _alike(filled: Mask) -> list[tuple[int, int]]:

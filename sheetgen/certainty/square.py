@@ -27,16 +27,20 @@ KEPT = 1_000
 
 
 def certainty_of(
-    grid: Grid, given: tuple[str, ...], asked: str | None, limit: int, symmetry: Sequence[str] = ()
+    grid: Grid, given: tuple[str, ...], asked: str | None, limit: int, symmetry: Sequence[str] = (), holes: Mask | None = None,
 ) -> Certainty:
     """Which answers fit the ``given`` views of a part in cells: views ``asked``, or solids if that is None; of parts that
-    have its ``symmetry`` (x, y), if that is told.
+    have its ``symmetry`` (x, y), if that is told. ``holes``: cells (nx, ny, nz) that are known to be empty; then others are
+    counted and not told.
 
     Raises: RefusedError for too many cells.
     """
     grid.mirrored(symmetry)
-    others, ended = _others(grid.filled.shape, grid.filled.tobytes(), given, asked, max(limit, 2), tuple(symmetry))
+    others, ended = _others(grid.filled.shape, grid.filled.tobytes(), given, asked, max(limit, 2), tuple(symmetry),
+                            b"" if holes is None else holes.tobytes())
     shown = others[:limit - 1]
+    if holes is not None:
+        return Certainty(ended and not others, 1 + len(shown), Assumption.SQUARE_BORED, (), ended and not others)
     return Certainty(
         ended and not others, 1 + len(shown), Assumption.SQUARE, tuple(Grid(grid.levels, filled) for filled in shown),
         ended and len(shown) == len(others))
@@ -45,7 +49,7 @@ def certainty_of(
 @lru_cache(maxsize=KEPT)
 def _others(
     shape: tuple[int, int, int], cells: bytes, given: tuple[str, ...], asked: str | None, limit: int,
-    symmetry: tuple[str, ...],
+    symmetry: tuple[str, ...], holes: bytes,
 ) -> tuple[tuple[Mask, ...], bool]:
     """Of a pattern of cells, by whatever sizes: others that fit and have other answers, and whether these are all."""
     part = np.frombuffer(cells, dtype=bool)
@@ -53,6 +57,8 @@ def _others(
     cells_make_a_part(clauses, shape)
     numbers = np.arange(1, part.size + 1).reshape(shape)
     cells_agree(clauses, [np.flip(numbers, "xyz".index(axis)).ravel() for axis in symmetry])
+    empty = np.flatnonzero(np.frombuffer(holes, dtype=bool)) + 1
+    clauses.each(-empty)
     for view in given:
         sight = sight_of(view, shape)
         view_is_given(clauses, sight, states_of(sight, part))

@@ -20,10 +20,11 @@ from sheetgen.geometry import IntArray, Mask
 
 
 def upright_certainty(
-    prism: Prism, given: Sequence[str], asked: str | None, limit: int, symmetry: Sequence[str] = ()
+    prism: Prism, given: Sequence[str], asked: str | None, limit: int, symmetry: Sequence[str] = (), holes: Mask | None = None,
 ) -> Certainty:
     """Which answers fit the ``given`` views of a part: views ``asked``, or solids if that is None; of parts that have its
-    ``symmetry``, if that is told.
+    ``symmetry``, if that is told. ``holes`` (faces + 1, slabs): cells that are known to be empty; then others are counted and not
+    told.
 
     That along its axis is given. Raises: RefusedError for too many cells.
     """
@@ -31,6 +32,8 @@ def upright_certainty(
     clauses = Clauses(int(cells.max()))
     _cells_make_a_part(clauses, prism)
     cells_agree(clauses, prism.mirrored(symmetry))
+    if holes is not None:
+        clauses.each(-prism.cells[holes])
     for view in given:
         if looks_along(view)[0] == prism.axis:
             pairs = _along(prism, view)
@@ -49,6 +52,9 @@ def upright_certainty(
 
     with Search(clauses, prism.neighbours, prism.filled[1:].ravel()) as search:
         found, ended = found_by(search, unlike, max(limit, 2))
+    if holes is not None:
+        assuming = UPRIGHT[prism.axis].but_for_holes()
+        return Certainty(ended and not found, 1 + len(found[:limit - 1]), assuming, (), ended and not found)
     others = tuple(prism.filled_as(other) for other in found[:limit - 1])
     return Certainty(ended and not found, 1 + len(others), UPRIGHT[prism.axis], others, ended and len(others) == len(found))
 

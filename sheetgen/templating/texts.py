@@ -63,7 +63,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
     "faces.face": (), "faces.none": (),
     # questions of given views
-    "given.square": (), "given.upright": ("view",), "given.too_many": (), "given.answer": ("number", "count"),
+    "given.square": (), "given.holes": (), "given.upright": ("view",), "given.too_many": (), "given.answer": ("number", "count"),
     "third.given": ("first", "second", "scale", "projection"), "third.task": ("view",), "third.hidden": (),
     "third.centre_lines": (), "third.any": (), "third.one_of": ("count",),
     "third.all": ("count",), "third.box": ("view", "wide", "high"), "third.carry": ("first", "second", "turned"),

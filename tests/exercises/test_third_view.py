@@ -109,6 +109,9 @@ def test_of_a_planted_pair_no_question_is_asked_to_which_the_other_is_an_answer(
             [found] = views_to_ask(problem, settings)
             if isinstance(found, RefusedError):
                 continue
+            if found.found.assuming.bored:                    # the square hole has no centre line and no diameter
+                assert pair.endswith("round and square hole")
+                continue
             if found.found.assuming is Assumption.SQUARE and any(
                     getattr(surface, "axis", None) is None for surface in other.surfaces):
                 continue
@@ -118,12 +121,12 @@ def test_of_a_planted_pair_no_question_is_asked_to_which_the_other_is_an_answer(
 
 def same(one, other):
     """Whether two views show the same lines."""
-    return all(shapely.hausdorff_distance(united(one, kind), united(other, kind)) < 0.02 for kind in ("visible", "hidden"))
+    pairs = ((united(one, kind), united(other, kind)) for kind in ("visible", "hidden"))
+    return all(a.difference(b.buffer(0.02)).length + b.difference(a.buffer(0.02)).length < 0.1 for a, b in pairs)
 
 
 def united(view, kind):
-    lines = [shapely.LineString(points) for points in getattr(view, kind)]
-    return shapely.union_all(lines) if lines else shapely.Point(-1e6, 0)
+    return shapely.union_all([shapely.LineString(points) for points in getattr(view, kind)])
 
 
 def test_a_question_with_several_answers_is_refused_but_for_who_wants_any():

@@ -12,10 +12,9 @@ VIEW = {Assumption.UPRIGHT_IN_TOP: "top", Assumption.UPRIGHT_IN_FRONT: "front", 
 
 def assumed(assumption: Assumption, settings: Settings) -> str:
     """The sentence that a question prints."""
-    say = settings.wording.render
-    if assumption is Assumption.SQUARE:
-        return say("given.square")
-    return say("given.upright", view=say(f"short.{VIEW[assumption]}"))
+    say, plain = settings.wording.render, assumption.plain
+    faces = say("given.square") if plain is Assumption.SQUARE else say("given.upright", view=say(f"short.{VIEW[plain]}"))
+    return f"{faces} {say('given.holes')}" if assumption.bored else faces
 
 
 def side_of(settings: Settings) -> str:

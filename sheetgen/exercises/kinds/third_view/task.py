@@ -72,6 +72,7 @@ def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str
     lines.append(say("third.hidden"))
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("third.centre_lines"))
+    lines += [say(f"notes.{note.key}", **note.values) for note in problem.notes if note.key == "drill_points"]
     if asked.found.count > 1:
         lines.append(say("third.any"))
     return lines

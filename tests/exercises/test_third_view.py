@@ -195,6 +195,13 @@ def test_the_construction_builds_the_third_view_alone_and_every_line_of_it(missi
         assert whole.buffer(0.05).covers(shapely.LineString(line))
 
 
+def test_where_depths_turn_the_mitre_line_is_drawn():
+    """Points of the curve in which a cross hole opens are carried from top and side view, also where the front view is asked."""
+    settings, problem = settings_with(missing="front"), problem_of(BANK["cross-drilled-boss"].sample(1))
+    help = KIND.help(problem, settings, KIND.shared(problem, settings))
+    assert any("mitre line at 45" in sentence for stage in help.stages for sentence in stage.sentences)
+
+
 def test_hints_count_and_measure_the_third_view_alone():
     settings, problem = settings_with(missing="top"), problem_of(BANK["stepped-block"].sample(7))
     hints = hints_for(problem, settings, KIND.shared(problem, settings))

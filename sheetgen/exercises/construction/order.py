@@ -75,6 +75,8 @@ def _steps_of_one(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Gr
     yield Step(Part.BOXES, "")
     if asked != "front":
         yield _turned(board, asked)
+    elif curves:                                   # whose points are carried by depths too
+        yield Step(Part.MITRE, "")
     yield from _view_steps(board, asked, mine, groups)
     yield from _hidden_steps(board, mine, groups)
     yield from _last_steps(board, mine, curves, plain)

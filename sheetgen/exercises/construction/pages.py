@@ -69,7 +69,8 @@ def _drawings(stages: Sequence[Stage], drawing: Drawing, asked: str) -> Iterator
     for stage in stages if asked else stages[:-1]:
         lines = [*(_earlier(mark) for mark in before), *stage.new]
         served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
-        yield [*clear_of_lines([*served, *paths(stage.again), *stage.construction], lines), *lines]
+        thin = clear_of_lines([*served, *paths(stage.again), *stage.construction], lines)
+        yield [*(clear_of_texts(thin, lines) if asked else thin), *lines]
         before += stage.new
         if stage.part in KEPT:
             kept[stage.part] = stage.construction

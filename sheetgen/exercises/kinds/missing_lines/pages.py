@@ -49,7 +49,7 @@ def marking_sheet(problem: Problem, settings: Settings, task: Task, particulars:
     drawing, scale = task.drawing, task.drawing.layout.scale_name
     scheme = scheme_by_lines(drawing, particulars.marking or usual_marking(), numbered_lines(drawing, task.chosen))
     sheet = GivenSheet(problem, settings, drawing, scheme, NOTHING_LIKELY)
-    x0, _, x1, y1 = sheet.room
+    x0, _, _, y1 = sheet.room
     over = y1 - sheet.block[3] - INSET
     views = [*drawing.marks, *task.numbers]
     taken = taken_by(views, settings).with_boxes([view.box for view in drawing.views])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sheetgen.exercises.construction import construction_pages, projector_pages, stages_of
 from sheetgen.exercises.construction.stages import paths
+from sheetgen.exercises.construction.thin import clear_of_texts
 from sheetgen.exercises.given.assumed import called
 from sheetgen.exercises.help import Help, Length, Stage
 from sheetgen.exercises.hints import hint_pages
@@ -60,8 +61,8 @@ def projector_sheet(problem: Problem, settings: Settings, task: Task, particular
 def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     """What is asked, how the third view is built, the hints, and how a drawing of one's own is checked."""
     say, given = settings.wording.render, task.drawing.marks_with(task.given)
-    stages = [Stage(tuple(dashed([*(given if k == 0 else ()), *stage.construction, *paths(stage.again), *stage.new])),
-                    stage.heading, stage.sentences)
+    stages = [Stage(tuple(dashed([*(given if k == 0 else ()), *clear_of_texts([*stage.construction, *paths(stage.again)], given),
+                                  *stage.new])), stage.heading, stage.sentences)
               for k, stage in enumerate(stages_of(problem, settings, task.drawing, task.asked.view))]
     hints = hints_for(problem, settings, task)
     lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)

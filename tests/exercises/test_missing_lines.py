@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from importlib import import_module
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 import shapely
 
 from sheetgen.bank import load_bank
-from sheetgen.certainty import LeftOut, lines_missing
+from sheetgen.certainty import Assumption, LeftOut, lines_missing
 from sheetgen.codes import Code
 from sheetgen.exercises import Particulars, RefusedSeedError, Role, kinds, make_exercise, recalled
 from sheetgen.exercises.kinds.missing_lines.chosen import FEWEST, KINDS, MOST, Line
@@ -173,3 +174,15 @@ def test_what_takes_too_long_to_prove_is_not_asked(monkeypatch):
     monkeypatch.setattr(import_module("sheetgen.certainty.search"), "MOST_CONFLICTS", 0)
     with pytest.raises(RefusedSeedError, match="of no lines that could be left out is it certain"):
         make_exercise(BANK["stepped-block"], 1, settings_with(), kind="missing-lines", draws=(0,))
+
+
+def test_lines_of_which_another_set_fits_too_are_not_left_out(monkeypatch):
+    chosen, asked = import_module("sheetgen.exercises.kinds.missing_lines.chosen"), []
+
+    def certain_at_last(solid, kind, **said):
+        asked.append(said["left_out"])
+        return SimpleNamespace(certain=len(asked) == 3, assuming=Assumption.SQUARE)
+
+    monkeypatch.setattr(chosen, "certainty", certain_at_last)
+    task = KIND.shared(problem_of(BANK["corner-block"].sample(1)), settings_with())
+    assert [(line.view, line.kind, line.number) for line in task.chosen.lines] == asked[2] != asked[0]

@@ -62,6 +62,15 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the question of the kind faces
     "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
     "faces.face": (), "faces.none": (),
+    # questions of given views
+    "given.square": (), "given.holes": (), "given.upright": ("view",), "given.too_many": (), "given.answer": ("number", "count"),
+    "third.given": ("first", "second", "scale", "projection"), "third.task": ("view",), "third.hidden": (),
+    "third.centre_lines": (), "third.any": (), "third.one_of": ("count",),
+    "third.all": ("count",), "third.box": ("view", "wide", "high"), "third.carry": ("first", "second", "turned"),
+    "third.think": ("first", "second"),
+    "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
+    "missing.put_back": ("count",), "missing.centres": (), "missing.think": (), "missing.corners": (),
+    "missing.begin": ("view", "count"), "missing.carry": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -80,6 +89,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right")},
     **{f"construction.the_{noun}": ("several",) for noun in FEATURES},
     **{f"construction.{joint}": ("first", "second") for joint in ("list", "list_end", "then")},
+    "construction.one_box": (), "construction.draw_box": ("box",),
     "construction.draw_boxes": ("boxes",), "construction.box": ("view", "wide", "high"), "construction.to_scale": ("scale",),
     "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
     **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},
@@ -99,6 +109,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
        for round_ in ("circle", "arc", "arc_end", "arc_corner")},
     **{f"construction.count_{count}": () for count in (2, 4)},
     "construction.draw_mitre": ("top", "side"), "construction.turn": ("top", "side", "depth"),
+    "construction.turn_back": ("top", "side", "depth"),
     "construction.hidden_of": ("feature", "sizes", "lines", "several"),
     "construction.hidden_more": ("lines", "several"), "construction.hidden_in": ("view", "whence"),
     "construction.hidden_off": ("view", "lines"),
@@ -183,6 +194,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
+    "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
+    "missing.task", "missing.given",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
@@ -198,7 +211,8 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), "pieces": ("no", "yes", "one", "some"), "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
+    "middle": ("no", "yes"), "pieces": ("no", "yes", "one", "some"), "turned": ("no", "yes"),
+    "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
     "fall": ("up_left", "up_right", "down_left", "down_right"), **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""

@@ -193,6 +193,12 @@ def test_a_kind_that_is_not_here_is_told(tmp_path):
         recalled(Code.read(code_of(problem, samples.SETTINGS, mark)), BANK, samples.SETTINGS)
 
 
+def test_a_way_to_ask_that_the_kind_does_not_have_is_told():
+    problem = problem_of(BANK["stepped-block"].sample(4))
+    with pytest.raises(CodeError, match="of a way to ask that the kind views does not have"):
+        recalled(Code.read(code_of(problem, samples.SETTINGS, "", 3)), BANK, samples.SETTINGS)
+
+
 def test_what_cannot_be_drawn_with_another_title_block_is_told(tmp_path, monkeypatch):
     family = samples.family_of(tmp_path, samples.TOO_LONG)
     code = code_of(problem_of(family.sample(4)), samples.SETTINGS, "")

@@ -63,12 +63,13 @@ SHEETS = {
     "symmetric from left to right, a slot and a channel, the small pictorial to no scale, of a plan without a status": (
         "bearing-support", Style(values=replace(VALUES, status=""))),
     "a keyway": ("keyed-hub", Style()),
-    "a tunnel": ("trestle", Style(title_block="quarry")),
+    "a tunnel": ("trestle", Style(title_block="quarry", missing="top")),
     "a hole in a slope": ("pipe-clamp", Style(projection="third")),
     "slots, one of them blind": ("half-slotted", Style()),
     "a slot in a slope": ("slotted-slope", Style()),
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
+    "several answers to a third view": ("stepped-bridge", Style(missing="front", any_answer=True)),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
 """Of each sort of sheet one: family and style. They are made in the usual kind."""

@@ -65,7 +65,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the question of the kind mistakes, and what is wrong
     "mistakes.task": ("scale", "projection"), "mistakes.asked": (), "mistakes.view": ("letter", "view", "last"),
     "mistakes.count": ("count",), **{f"mistakes.sorts_{of}": () for of in ("lines", "views", "sizes")},
-    "mistakes.mark": ("rows",), "mistakes.heading": ("count",), "mistakes.list": (),
+    "mistakes.mark": ("listed",), "mistakes.heading": ("count",), "mistakes.list": (),
     "mistakes.row": ("number", "view", "what"),
     **{f"mistakes.{sort}": () for sort in ("missing", "missing_hidden", "extra", "as_hidden", "as_visible", "centre", "side")},
     "mistakes.place": ("projection",), "mistakes.wrong": ("right", "wrong"), "mistakes.radius": ("right", "wrong"),
@@ -80,6 +80,15 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"match.{sort}": ("letter",) for sort in (
         "right", "mirrored", "other_side", "moved", "dropped", "blind", "missing", "as_hidden", "as_visible", "places")},
     "match.pair": ("letter", "number"), "match.worth": ("name", "right", "marks"),
+    # questions of given views
+    "given.square": (), "given.holes": (), "given.upright": ("view",), "given.too_many": (), "given.answer": ("number", "count"),
+    "third.given": ("first", "second", "scale", "projection"), "third.task": ("view",), "third.hidden": (),
+    "third.centre_lines": (), "third.any": (), "third.one_of": ("count",),
+    "third.all": ("count",), "third.box": ("view", "wide", "high"), "third.carry": ("first", "second", "turned"),
+    "third.think": ("first", "second"),
+    "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
+    "missing.put_back": ("count",), "missing.centres": (), "missing.think": (), "missing.corners": (),
+    "missing.begin": ("view", "count"), "missing.carry": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -98,6 +107,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right")},
     **{f"construction.the_{noun}": ("several",) for noun in FEATURES},
     **{f"construction.{joint}": ("first", "second") for joint in ("list", "list_end", "then")},
+    "construction.one_box": (), "construction.draw_box": ("box",),
     "construction.draw_boxes": ("boxes",), "construction.box": ("view", "wide", "high"), "construction.to_scale": ("scale",),
     "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
     **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},
@@ -117,6 +127,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
        for round_ in ("circle", "arc", "arc_end", "arc_corner")},
     **{f"construction.count_{count}": () for count in (2, 4)},
     "construction.draw_mitre": ("top", "side"), "construction.turn": ("top", "side", "depth"),
+    "construction.turn_back": ("top", "side", "depth"),
     "construction.hidden_of": ("feature", "sizes", "lines", "several"),
     "construction.hidden_more": ("lines", "several"), "construction.hidden_in": ("view", "whence"),
     "construction.hidden_off": ("view", "lines"),
@@ -204,6 +215,8 @@ NEEDED = (
     "mistakes.task", "mistakes.view", "mistakes.count", "mistakes.row", "mistakes.wrong", "mistakes.radius", "mistakes.left_out",
     "faces.one", "match.one", "match.whole", "match.four", "match.pair", "match.worth", "match.right",
     "mistakes.twice", "mistakes.worth", "mistakes.in_view", "mistakes.one",
+    "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
+    "missing.task", "missing.given",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
@@ -219,7 +232,7 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), "rows": ("no", "yes"), "pieces": ("no", "yes", "one", "some"),
+    "middle": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"), "pieces": ("no", "yes", "one", "some"),
     "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
     "fall": ("up_left", "up_right", "down_left", "down_right"), **HINT_CHOICES, **PAGE_CHOICES,
 })

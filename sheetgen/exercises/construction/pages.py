@@ -24,21 +24,26 @@ KEPT = {
 nobody could tell which they are."""
 
 
-def construction_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+def construction_pages(
+    problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars, asked: str = ""
+) -> tuple[Page, ...]:
     """A page for each stage. New lines have the answer's pens, those before the next narrower group, thin lines 0.13; the last
     page has the answer's pens throughout and no thin lines. If the sentences find no room beside the drawing, they stand on a
-    page of their own, which goes before. It never refuses."""
-    stages = stages_of(problem, settings, drawing)
-    drawings = list(_drawings(stages, drawing))
+    page of their own, which goes before. ``asked``: the view that is built where the others are given; then each page has new
+    lines. It never refuses."""
+    stages = stages_of(problem, settings, drawing, asked)
+    drawings = list(_drawings(stages, drawing, asked))
     texts, alone = placed_texts(stages, drawings, settings)
 
     page = partial(_page, problem, settings, Role.CONSTRUCTION, drawing.layout.scale_name, particulars)
     return (*(page(marks) for marks in alone), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
 
 
-def projector_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+def projector_pages(
+    problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars, asked: str = ""
+) -> tuple[Page, ...]:
     """The finished answer with all projectors, constructed points and the mitre line."""
-    stages = stages_of(problem, settings, drawing)
+    stages = stages_of(problem, settings, drawing, asked)
     thin = [mark for stage in stages if stage.part is not Part.BOXES for mark in stage.construction]
     marks = [*clear_of_texts(clear_of_lines(thin, drawing.marks), drawing.marks), *drawing.marks]
     return (_page(problem, settings, Role.PROJECTORS, drawing.layout.scale_name, particulars, marks),)
@@ -57,17 +62,20 @@ def _page(
     return bare_page_of(settings, [*marks, *told_in_corner(lines, marks, settings)])
 
 
-def _drawings(stages: Sequence[Stage], drawing: Drawing) -> Iterator[list[Mark]]:
+def _drawings(stages: Sequence[Stage], drawing: Drawing, asked: str) -> Iterator[list[Mark]]:
     """What is drawn on each page: thin lines first, then what was there before, then what is new."""
-    before, kept = list[Mark](), dict[Part, tuple[Stroke, ...]]()
-    for stage in stages[:-1]:
+    given = [view for view in drawing.views if view.view.name != asked]
+    before, kept = list[Mark](drawing.marks_with(given) if asked else ()), dict[Part, tuple[Stroke, ...]]()
+    for stage in stages if asked else stages[:-1]:
         lines = [*(_earlier(mark) for mark in before), *stage.new]
         served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
-        yield [*clear_of_lines([*served, *paths(stage.again), *stage.construction], lines), *lines]
+        thin = clear_of_lines([*served, *paths(stage.again), *stage.construction], lines)
+        yield [*(clear_of_texts(thin, lines) if asked else thin), *lines]
         before += stage.new
         if stage.part in KEPT:
             kept[stage.part] = stage.construction
-    yield list(drawing.marks)
+    if not asked:
+        yield list(drawing.marks)
 
 
 def _earlier(mark: Mark) -> Mark:

@@ -103,7 +103,7 @@ def lines_of(problem: Problem, settings: Settings, drawing: Drawing, count: int,
     if problem.symmetry:
         lines.append(say(f"question.symmetry_{''.join(sorted(problem.symmetry))}"))
     sorts = " ".join(say(f"mistakes.sorts_{of}") for of in ("lines", "views", "sizes"))
-    lines += ["", say("mistakes.count", count=count), sorts, say("mistakes.mark", rows="yes" if rows else "no")]
+    lines += ["", say("mistakes.count", count=count), sorts, say("mistakes.mark", listed="yes" if rows else "no")]
     notes = [say(f"notes.{note.key}", **note.values) for note in problem.notes]
     if pictorial and pictorial != scale_name:
         notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))

@@ -61,6 +61,8 @@ def _drawings(stages: Sequence[Stage], drawing: Drawing) -> Iterator[list[Mark]]
     """What is drawn on each page: thin lines first, then what was there before, then what is new."""
     before, kept = list[Mark](), dict[Part, tuple[Stroke, ...]]()
     for stage in stages[:-1]:
+        if stage.part is Part.HIDDEN:
+            kept.pop(Part.BOXES, None)                      # what is left of them is rubbed out
         lines = [*(_earlier(mark) for mark in before), *stage.new]
         served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
         yield [*clear_of_lines([*served, *paths(stage.again), *stage.construction], lines), *lines]

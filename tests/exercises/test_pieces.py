@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises.hints.pieces import counted, listed, pieces_of
+from sheetgen.exercises.hints.lists import counted, listed
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.problem import problem_of
 from sheetgen.templating import load_wording
 from tests.exercises.hints.odd import ODD

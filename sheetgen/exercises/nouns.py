@@ -23,7 +23,7 @@ from sheetgen.bank.features import (
     Vee,
 )
 from sheetgen.exercises.surfaces import limits
-from sheetgen.problem.cuts import GROOVE, HOLLOW, KEYWAY, REBATE, SLOT, TUNNEL, Cut
+from sheetgen.problem.cuts import GROOVE, HOLLOW, REBATE, SLOT, TUNNEL, Cut
 from sheetgen.solid import Plane, Solid
 from sheetgen.units import SAME_POINT
 
@@ -62,7 +62,7 @@ def noun_of(word: str, feature: Feature, cut: bool, known: Cut | None, solid: So
     if not cut:
         return foot_or(_added(word, feature), feature)
     if isinstance(feature, Block):
-        return noun if noun in (TUNNEL, KEYWAY) else word or "recess"
+        return noun or word or "recess"
     if isinstance(feature, Profile):
         if noun == GROOVE and _vee(solid, surfaces):
             return "vee"

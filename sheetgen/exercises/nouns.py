@@ -66,7 +66,7 @@ def noun_of(word: str, feature: Feature, cut: bool, known: Cut | None, solid: So
     if isinstance(feature, Profile):
         if noun == GROOVE and _vee(solid, surfaces):
             return "vee"
-        return noun if noun in (SLOT, GROOVE, TUNNEL, REBATE) else "cut"
+        return noun if noun in (SLOT, GROOVE, TUNNEL, REBATE) else "sloping_cut" if _sloping(solid, surfaces) else "cut"
     if isinstance(feature, Slant):
         return _slant(feature, solid, surfaces)
     if isinstance(feature, Lug):
@@ -112,6 +112,11 @@ def _vee(solid: Solid, surfaces: Sequence[int]) -> bool:
     """Whether a groove has two sloping sides and no floor."""
     planes = [surface for surface in (solid.surfaces[k] for k in surfaces) if isinstance(surface, Plane)]
     return len(planes) == 2 and all(plane.axis is None for plane in planes)
+
+
+def _sloping(solid: Solid, surfaces: Sequence[int]) -> bool:
+    """Whether one flat face of a cut slopes, and no more."""
+    return sum(isinstance(surface, Plane) and surface.axis is None for surface in (solid.surfaces[k] for k in surfaces)) == 1
 
 
 def _slant(slant: Slant, solid: Solid, surfaces: Sequence[int]) -> str:

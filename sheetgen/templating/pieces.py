@@ -8,7 +8,7 @@ from types import MappingProxyType
 PIECES = (
     "block", "plate", "upright", "foot", "boss", "spindle", "pin", "cone", "rib", "roof", "arm", "shaped", "lug", "round_end",
     "link", "tongue", "slot", "groove", "notch", "recess", "corner_recess", "step", "channel", "tunnel", "keyway", "rebate",
-    "round_slot", "vee", "dovetail", "hollow", "bore", "cone_cut", "cut", "hole", "plain_hole", "blind_hole", "counterbored",
+    "round_slot", "vee", "dovetail", "hollow", "bore", "cone_cut", "cut", "sloping_cut", "hole", "plain_hole", "blind_hole", "counterbored",
     "countersunk", "slope", "chamfer", "skew", "corner", "upright_face", "curve",
 )
 """The nouns."""

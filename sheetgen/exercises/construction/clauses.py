@@ -159,9 +159,10 @@ class Clauses:
         needs = [need for line in slopes for need in needs_of(line)]
         for across in (0, 1):
             mine = [need for need in needs if need.across == across]
-            sources = {drawn.whence[need] for need in mine if need in drawn.whence}
+            carried = [need for need in mine if need in drawn.whence and need not in drawn.settled]
+            sources = {drawn.whence[need] for need in carried}
             axis, ends = self.board.axis(drawn.view, across), "its" if len(slopes) == 1 else "their"
-            if not all(need in drawn.whence for need in mine):
+            if len(carried) < len(mine):
                 ends = "some"
             if sources:
                 whence = self.places.listed([self.whence(source, drawn.view, axis) for source in sorted(sources)])
@@ -246,7 +247,7 @@ class Clauses:
         return self._say("construction.outermost", lines=text, whence=whence, several=_several(len(needs)))
 
     def _sources_of(self, drawn: Drawn, lines: Iterable[AnswerLine]) -> list[str]:
-        needs = [need for line in lines for need in needs_of(line) if need in drawn.whence]
+        needs = [need for line in lines for need in needs_of(line) if need in drawn.whence and need not in drawn.settled]
         found = {(drawn.whence[need], self.board.axis(drawn.view, need.across)) for need in needs}
         return [self.whence(source, drawn.view, axis) for source, axis in sorted(found)]
 

@@ -126,7 +126,8 @@ def _draw(board: Board, view: str, group: int, lines: Sequence[AnswerLine]) -> t
     rounds = frozenset(need for line in lines if isinstance(line.shape, Arc) for need in needs_of(line))
     square = [line for line in lines if line.way is not None]
     settled = frozenset(need for need in slopes if board.settles(view, need, square))
-    carried = board.carry(view, [need for need in needs if need not in settled], group, far=slopes, own=rounds)
+    others = {need for line in lines if line.way is not None or isinstance(line.shape, Arc) for need in needs_of(line)}
+    carried = board.carry(view, [need for need in needs if need in others or need not in settled], group, far=slopes, own=rounds)
     for line in lines:
         board.draw_line(line)
     return Drawn(view, group, tuple(lines), needs, carried.whence, settled), carried

@@ -9,9 +9,9 @@ from sheetgen.bank.features import Cone, Cylinder, Hole, Lug, Obround
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import SIDES, Landmark, ViewAxes
 from sheetgen.exercises.hints.lists import listed
-from sheetgen.exercises.pieces import Piece
 from sheetgen.exercises.hints.record import Span, span_of
 from sheetgen.exercises.hints.sentences import axis_of, several, view_words
+from sheetgen.exercises.pieces import Piece
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.projection import Arc, LineKind

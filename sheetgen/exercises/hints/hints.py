@@ -8,9 +8,9 @@ from sheetgen.exercises.hints.landmarks import landmarks_of
 from sheetgen.exercises.hints.lengths import lengths_of, printed_spans
 from sheetgen.exercises.hints.looking import look
 from sheetgen.exercises.hints.overlooked import overlooked
-from sheetgen.exercises.pieces import pieces_of
 from sheetgen.exercises.hints.record import Hints, ViewCheck
 from sheetgen.exercises.numbering import numbered, of_sort
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.problem import Problem
 from sheetgen.projection import View
 from sheetgen.sheet import Settings

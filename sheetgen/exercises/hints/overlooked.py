@@ -10,11 +10,11 @@ import numpy as np
 from sheetgen.bank.features import Hole
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import Landmark, ViewAxes, side_of
-from sheetgen.exercises.pieces import Piece
 from sheetgen.exercises.hints.places import level_of, place_of
 from sheetgen.exercises.hints.sentences import view_words
 from sheetgen.exercises.missed import WHY, easily_missed, edges_under, smooth_joins
 from sheetgen.exercises.numbering import Numbered, numbered, of_sort
+from sheetgen.exercises.pieces import Piece
 from sheetgen.projection import Shape, Straight, View
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView

@@ -9,11 +9,11 @@ import numpy as np
 from sheetgen.bank.features import Hole
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import LEAST_SHOWN
-from sheetgen.exercises.nouns import HOLES
 from sheetgen.exercises.hints.lists import counted_noun, listed
-from sheetgen.exercises.pieces import Piece
 from sheetgen.exercises.hints.sentences import axis_of, several, view_words
 from sheetgen.exercises.missed import edges_under
+from sheetgen.exercises.nouns import HOLES
+from sheetgen.exercises.pieces import Piece
 from sheetgen.projection import Free, LineKind, Shape, is_ellipse
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView

@@ -10,8 +10,8 @@ import shapely
 from sheetgen.bank.features import Block
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import ViewAxes
-from sheetgen.exercises.nouns import FACES, HOLES
 from sheetgen.exercises.hints.lists import listed
+from sheetgen.exercises.nouns import FACES, HOLES
 from sheetgen.exercises.pieces import Piece, own
 from sheetgen.exercises.surfaces import limits
 from sheetgen.problem import Problem

@@ -15,8 +15,8 @@ from sheetgen.exercises.hints import Hints, Length
 from sheetgen.exercises.hints.beginning import begin
 from sheetgen.exercises.hints.landmarks import ViewAxes, landmarks_of
 from sheetgen.exercises.hints.lengths import rest_of
-from sheetgen.exercises.pieces import pieces_of
 from sheetgen.exercises.hints.record import span_of
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.problem import Problem, problem_of
 from sheetgen.projection import LineKind, Straight, lines_of
 from sheetgen.sheet import Style, settings_of

@@ -10,8 +10,8 @@ import pytest
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Particulars
 from sheetgen.exercises.hints import hint_pages
-from sheetgen.exercises.hints.pages import shown
 from sheetgen.exercises.hints.lists import listed
+from sheetgen.exercises.hints.pages import shown
 from sheetgen.ink import Page, Pen, Stroke, Text, text_box
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of

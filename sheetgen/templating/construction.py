@@ -39,7 +39,7 @@ CONSTRUCTION_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "construction.hidden_more": ("lines", "several"), "construction.hidden_in": ("view", "whence"),
     "construction.hidden_off": ("view", "lines"),
     "construction.hidden_with": ("first", "second"), "construction.drill_point": ("angle", "several"),
-    "construction.curve": ("feature", "view", "others", "several", "unseen"),
+    "construction.curve": ("feature", "view", "several", "unseen"), "construction.points_stand": ("others",),
     "construction.join": (), "construction.cone": (),
     "construction.stops": (), "construction.stops_at": ("lines",), "construction.rub_out": (),
     **{f"construction.stop_{way}": ("levels",) for way in ("upright", "level")},
@@ -52,7 +52,7 @@ CONSTRUCTION_NEEDED = (
     "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
     "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
     "construction.inset", "construction.slope", "construction.ends_", "construction.outermost",
-    "construction.stops_at", "construction.curve", "construction.sizes_on", "construction.turn",
+    "construction.stops_at", "construction.curve", "construction.points_stand", "construction.sizes_on", "construction.turn",
 )
 """Texts, or beginnings of their names, that must show each of their values."""
 

@@ -118,8 +118,8 @@ class Board:
         return any(len(self._at(other, theirs, level, -1, alone=False)) for other, theirs in self.sources(view, need.across))
 
     def will_reach(self, line: AnswerLine, lines: Iterable[AnswerLine]) -> bool:
-        """Whether a level or an upright line stands at a level that no size has, which cannot be carried from what is drawn so far,
-        but from one of these lines when it is."""
+        """Whether a level or an upright line stands at a level that no size has, which cannot be carried from what is drawn
+        so far, but from one of these lines when it is."""
         need = needs_of(line)[0]
         level = self.level(line.view, need.across, need.point[need.across])
         if plain_level(level) or self.reaches(line.view, need):

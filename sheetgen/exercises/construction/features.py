@@ -1,4 +1,4 @@
-"""What a part is made of, as construction sheets tell it: its pieces in order, those of one noun that follow each other together."""
+"""What a part is made of, as construction sheets tell it: its pieces in order, neighbours of one noun together."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ ROUND = (*HOLES, "boss", "spindle", "pin", "cone", "bore", "cone_cut")
 
 @dataclass(frozen=True, eq=False)
 class Group:
-    """Pieces of one noun, one after the other in their file, told of together. ``alone``: no other group has the noun, or is a hole
-    of any kind if this is one; ``drilled``: they end in the point of a drill."""
+    """Pieces of one noun, one after the other in their file, told of together. ``alone``: no other group has the noun, or
+    is a hole of any kind if this is one."""
 
     pieces: tuple[Piece, ...]
     alone: bool = True

@@ -57,8 +57,8 @@ class Places:
         return self.listed(told)
 
     def apart(self, axis: int, levels: Iterable[float]) -> str:
-        """Of levels that stand in pairs alike on either side of the middle, whose distances are measures or, of one pair, which the
-        part's symmetry tells: their distances; else ""."""
+        """Of levels that stand in pairs alike on either side of the middle, whose distances are measures or, of one pair,
+        which the part's symmetry tells: their distances; else ""."""
         pairs = self._pairs(axis, levels)
         if pairs and (all(self._measured(axis, *pair) for pair in pairs) or (len(pairs) == 1 and self._alike[axis])):
             return self.listed([number(high - low) for low, high in pairs])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -164,20 +164,26 @@ class Words:
         return [*told, self._say("construction.drill_point", angle=number(DRILL_POINT), several=several)]
 
     def _curves(self, step: Step) -> Iterator[str]:
-        told = defaultdict[tuple[int, tuple[str, ...]], dict[str, Counter[LineKind]]](dict)
+        told = defaultdict[tuple[str, ...], dict[int, dict[str, Counter[LineKind]]]](dict)
         for curve in step.curves:
-            told[curve.line.group, curve.views].setdefault(curve.line.view, Counter())[curve.line.kind] += 1
-        for (group, whence), by_view in told.items():
-            alike = len(by_view) == len(SIDES) and set(by_view) == set(SIDES) and by_view["left"] == by_view["right"]
-            for view, kinds in ({"sides": by_view["left"] + by_view["right"]} if alike else by_view).items():
-                unseen = "no" if LineKind.HIDDEN not in kinds else "yes" if len(kinds) == 1 else "some"
-                yield self._say("construction.curve", feature=self._feature(group), unseen=unseen,
-                                view=self.clauses.both if alike else self.clauses.view(view),
-                                others=self.places.listed([self.clauses.view(name) for name in whence]),
-                                several="yes" if kinds.total() > 1 else "no")
+            by_view = told[curve.views].setdefault(curve.line.group, {})
+            by_view.setdefault(curve.line.view, Counter())[curve.line.kind] += 1
+        for whence, groups in told.items():
+            for group, by_view in groups.items():
+                yield from self._plot(group, by_view)
+            yield self._say("construction.points_stand", others=self.places.listed([self.clauses.view(name) for name in whence]))
         if any(curve.rings for curve in step.curves):
             yield self._say("construction.cone")
         yield self._say("construction.join")
+
+    def _plot(self, group: int, by_view: Mapping[str, Counter[LineKind]]) -> Iterator[str]:
+        """Which curves are to be plotted for the sake of a group."""
+        alike = len(by_view) == len(SIDES) and set(by_view) == set(SIDES) and by_view["left"] == by_view["right"]
+        for view, kinds in ({"sides": by_view["left"] + by_view["right"]} if alike else by_view).items():
+            unseen = "no" if LineKind.HIDDEN not in kinds else "yes" if len(kinds) == 1 else "some"
+            yield self._say("construction.curve", feature=self._feature(group), unseen=unseen,
+                            view=self.clauses.both if alike else self.clauses.view(view),
+                            several="yes" if kinds.total() > 1 else "no")
 
     def _centres(self, step: Step) -> Iterator[str]:
         if any(isinstance(line.shape, Arc) and line.shape.closed for line in self.lines if line.kind is not LineKind.CENTRE):

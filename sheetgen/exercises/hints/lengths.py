@@ -33,13 +33,14 @@ PLAINLY_LONGER = 0.8
 
 TOLD, MATCHED, PRINTED, REST, FOLLOWS, SAME = 100, 50, 20, 15, 6, 12
 """What speaks against a length (common practice, no source): the second hint gives it away; it is what another leaves of the same
-width; it is printed; it is what the second hint leaves, where the question does not print that; it follows from several others; it has the value of another."""
+width; it is printed; it is what the second hint leaves, where the question does not print that; it follows from several others;
+it has the value of another."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """What need not be drawn to be known of the part: ``told``: by the second hint, ``beyond``: of that, what the question does not
-    print."""
+    """What need not be drawn to be known of the part: ``told``: by the second hint, ``beyond``: of that, what the question does
+    not print."""
 
     problem: Problem
     told: frozenset[Span]
@@ -63,8 +64,8 @@ def lengths_of(
     problem: Problem, settings: Settings, drawing: Drawing, landmarks: Sequence[Sequence[Landmark]],
     printed: frozenset[Span], told: frozenset[Span] = frozenset(),
 ) -> tuple[Length, ...]:
-    """The lengths to be measured; ``landmarks``: of each view; ``printed``: by the question; ``told``: what the second hint gives away. Where a part has too
-    few that are told plainly, whole widths and heights of views make up their number."""
+    """The lengths to be measured; ``landmarks``: of each view; ``printed``: by the question; ``told``: what the second hint gives
+    away. Where a part has too few that are told plainly, whole widths and heights of views make up their number."""
     halves = {span_of(axis, *ends) for axis, size in enumerate(map(float, problem.solid.size)) if "xyz"[axis] in problem.symmetry
               for ends in ((0.0, size / 2), (size / 2, size))}
     given = frozenset({*told, *(_mirrored(span, problem) for span in told), *halves})
@@ -109,7 +110,8 @@ def _against(found: _Found, chosen: Sequence[_Found], known: _Known) -> tuple[in
         sizes = [float(size) for size in known.problem.solid.size]
         taken = {key for each in chosen if each.key[0] >= 0 for key in (each.key, _mirrored(each.key, known.problem))}
         rest = rest_of(found.key, sizes)
-        again += TOLD * (found.key in known.told) + REST * (rest in known.beyond) + MATCHED * (rest in taken or found.key in taken)
+        again += TOLD * (found.key in known.told) + REST * (rest in known.beyond)
+        again += MATCHED * (rest in taken or found.key in taken)
         again += FOLLOWS * _follows(found.key, [*known.told, *taken], sizes)
     return again, found.edges == 2
 

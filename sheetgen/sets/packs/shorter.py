@@ -26,11 +26,12 @@ PER_PIECE = 8
 
 
 def shortened(marks: Iterable[Mark]) -> str:
-    """Marks as text: curves with no more knots than they need, and thin lines, of which the order is no matter, each after one that
-    ends near its beginning."""
+    """Marks as text: curves with no more knots than they need, and thin lines, of which the order is no matter, each after one
+    that ends near its beginning."""
     found: list[Mark] = []
     for thin, run in groupby(map(_eased, marks), _thin):
-        found += _in_a_row([mark for mark in run if isinstance(mark, Stroke)]) if thin else run
+        these = list(run)
+        found += _in_a_row([mark for mark in these if isinstance(mark, Stroke)]) if thin else these
     return packed(found)
 
 

@@ -45,8 +45,8 @@ def test_of_two_sloping_lines_alike_one_is_told_and_its_mirror_image():
 
 def test_circles_about_one_centre_are_told_together():
     [hole] = [text for text in told(made("hinge-lug", 5), Part.VIEW, "top") if "countersunk" in text]
-    assert re.fullmatch(r"The countersunk hole: draw circles Ø18 and Ø10 about one centre \d+ from the left and in the middle of the "
-                        r"depth\.", hole)
+    assert re.fullmatch(r"The countersunk hole: draw circles Ø18 and Ø10 about one centre \d+ from the left and in the middle of "
+                        r"the depth\.", hole)
 
 
 def test_four_rounded_corners_need_no_centres():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -29,7 +29,8 @@ def construction_pages(problem: Problem, settings: Settings, drawing: Drawing, p
     page has the answer's pens throughout and no thin lines. If the sentences find no room beside the drawing, they stand on a
     page of their own, which goes before. It never refuses."""
     stages = stages_of(problem, settings, drawing)
-    drawings = list(_drawings(stages, drawing))
+    shown = thin_lines(stages)
+    drawings = [[*thin, *_lines_of(stages, number)] for number, thin in enumerate(shown[:-1])] + [list(drawing.marks)]
     texts, alone = placed_texts(stages, drawings, settings)
 
     page = partial(_page, problem, settings, Role.CONSTRUCTION, drawing.layout.scale_name, particulars)
@@ -57,19 +58,23 @@ def _page(
     return bare_page_of(settings, [*marks, *told_in_corner(lines, marks, settings)])
 
 
-def _drawings(stages: Sequence[Stage], drawing: Drawing) -> Iterator[list[Mark]]:
-    """What is drawn on each page: thin lines first, then what was there before, then what is new."""
-    before, kept = list[Mark](), dict[Part, tuple[Stroke, ...]]()
-    for stage in stages[:-1]:
+def thin_lines(stages: Sequence[Stage]) -> list[list[Stroke]]:
+    """The thin lines that are shown with each stage: its own, and those of stages before that serve it, clear of its lines; none
+    with the last, which is the finished answer."""
+    found, kept = list[list[Stroke]](), dict[Part, tuple[Stroke, ...]]()
+    for number, stage in enumerate(stages[:-1]):
         if stage.part is Part.HIDDEN:
             kept.pop(Part.BOXES, None)                      # what is left of them is rubbed out
-        lines = [*(_earlier(mark) for mark in before), *stage.new]
         served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
-        yield [*clear_of_lines([*served, *paths(stage.again), *stage.construction], lines), *lines]
-        before += stage.new
+        found.append(clear_of_lines([*served, *paths(stage.again), *stage.construction], _lines_of(stages, number)))
         if stage.part in KEPT:
             kept[stage.part] = stage.construction
-    yield list(drawing.marks)
+    return [*found, []]
+
+
+def _lines_of(stages: Sequence[Stage], number: int) -> list[Mark]:
+    """The lines on a stage's page: those before it in the narrower pens, then its own."""
+    return [*(_earlier(mark) for stage in stages[:number] for mark in stage.new), *stages[number].new]
 
 
 def _earlier(mark: Mark) -> Mark:

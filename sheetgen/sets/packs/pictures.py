@@ -63,9 +63,10 @@ def pictured(exercise: Exercise, settings: Settings) -> dict[str, Any]:
         } for drawing, rest in zip(layers.drawing[role], layers.own[role], strict=True)] for role in ASKED},
         "small": small_picture(question),
         "blank": shortened(layers.own[Role.BLANK][0]),
-        "stages": [[shortened(stage.marks), stage.heading, list(stage.sentences)] for stage in exercise.help.stages],
+        "stages": [[shortened(stage.marks), stage.heading, list(stage.sentences), shortened(stage.thin)]
+                   for stage in exercise.help.stages],
         "letters": {face.value: signs for face, signs in letters_of(inked).items()},
-        "stages_box": _box([mark for stage in exercise.help.stages for mark in stage.marks], settings),
+        "stages_box": _box([mark for stage in exercise.help.stages for mark in (*stage.marks, *stage.thin)], settings),
     }
 
 

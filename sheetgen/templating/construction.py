@@ -17,18 +17,17 @@ CONSTRUCTION_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
     **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},
     "construction.drawn_more": ("lines",), "construction.outermost": ("lines", "whence", "several"),
-    **{f"construction.ends_{way}": ("lines", "ends", "whence") for way in ("width", "depth", "height")},
+    "construction.ends_of": ("lines", "ends", "whence", "way"),
     "construction.on_box": ("several", "edges", "pieces"), "construction.on_box_all": ("pieces",),
     **{f"construction.box_{edge}": () for edge in EDGES},
     **{f"construction.{way}": ("several", "levels", "pieces") for way in ("upright", "level")},
-    **{f"construction.from_{edge}": ("levels",) for edge in EDGES}, **{f"construction.edge_{edge}": () for edge in EDGES},
+    **{f"construction.from_{edge}": ("levels",) for edge in EDGES}, "construction.on_edge": ("edge",),
     "construction.apart": ("size",), "construction.apart_both": ("across", "up"),
-    **{f"construction.{how}_{way}": ("size",) for how in ("apart", "inset") for way in ("width", "depth", "height")},
+    "construction.apart_along": ("size", "way"), "construction.inset": ("size", "way"),
     "construction.point": ("across", "up"), "construction.points": ("across", "up"),
     "construction.point_on": ("edge", "place", "last"),
     "construction.slope": ("first", "second"), "construction.slope_at": ("first", "angle", "fall"),
     "construction.slope_until": ("slope", "place"),
-    "construction.slopes": ("across", "up"),
     "construction.mirrored": ("lines", "about"), "construction.ends": ("several", "whence"),
     **{f"construction.middle_{way}": () for way in ("width", "depth", "height", "both")},
     **{f"construction.{round_}": ("several", "count", "size", "place")
@@ -51,14 +50,14 @@ CONSTRUCTION_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 CONSTRUCTION_NEEDED = (
     "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
     "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
-    "construction.inset", "construction.slope", "construction.ends_", "construction.outermost",
+    "construction.inset", "construction.slope", "construction.ends_of", "construction.on_edge", "construction.outermost",
     "construction.stops_at", "construction.curve", "construction.points_stand", "construction.sizes_on", "construction.turn",
 )
 """Texts, or beginnings of their names, that must show each of their values."""
 
 CONSTRUCTION_CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "pieces": ("no", "yes", "one", "some"), "unseen": ("no", "yes", "some"), "about": ("centre", "both", "axis"),
-    "ends": ("its", "their", "some"),
+    "ends": ("one", "both"),
     "fall": ("up_left", "up_right", "down_left", "down_right"),
 })
 """Values that a text of a construction chooses by and does not show, and what they can be."""

@@ -4,4 +4,6 @@ from sheetgen.exercises.construction.pages import construction_pages, projector_
 from sheetgen.exercises.construction.record import AnswerLine, Mitre, Part, Projector, Stage
 from sheetgen.exercises.construction.stages import stages_of
 
-__all__ = ["AnswerLine", "Mitre", "Part", "Projector", "Stage", "construction_pages", "projector_pages", "stages_of", "thin_lines"]
+__all__ = [
+    "AnswerLine", "Mitre", "Part", "Projector", "Stage", "construction_pages", "projector_pages", "stages_of", "thin_lines",
+]

@@ -10,10 +10,10 @@ import numpy as np
 
 from sheetgen.exercises.construction.board import DEPTH, SAME_PLACE, Board, Need, needs_of, plain_level
 from sheetgen.exercises.construction.features import ROUND, Group
+from sheetgen.exercises.construction.mirrored import mirrored
 from sheetgen.exercises.construction.order import Drawn
-from sheetgen.exercises.construction.places import EDGES, WAYS, Places
+from sheetgen.exercises.construction.places import ALONG, EDGES, Places
 from sheetgen.exercises.construction.record import AnswerLine
-from sheetgen.geometry import Array
 from sheetgen.measures.measures import number, times
 from sheetgen.projection import Arc
 from sheetgen.sheet import Settings
@@ -31,9 +31,6 @@ COUNTED = (2, 4)
 
 QUARTER = math.pi / 2 + 0.01
 """The arc of a rounded corner turns by no more."""
-
-FEW_SLOPES = 2
-"""Sloping lines whose ends are told one by one."""
 
 
 class Clauses:
@@ -123,50 +120,21 @@ class Clauses:
             whence = self.places.listed(self._sources_of(drawn, slopes))
             yield self._say("construction.ends", several=_several(len(slopes)), whence=whence)
             return
-        told = self._mirrored(drawn, slopes)
-        if len(told) > FEW_SLOPES:
-            ends = np.concatenate([line.ends for line in slopes])
-            across, up = (self._all(drawn.view, k, ends[:, k]) for k in (0, 1))
-            yield self._with_ends(drawn, self._say("construction.slopes", across=across, up=up), slopes)
-            return
-        for line, about in told:
-            text = self._with_ends(drawn, self._slope(drawn.view, line), [line])
+        about_axes = self.groups[drawn.group].noun in ROUND
+        for line, about in mirrored(self.board, self.places, drawn.view, slopes, about_axes=about_axes):
+            text = self._with_ends(drawn, self._slope(drawn.view, line), line)
             yield self._say("construction.mirrored", lines=text, about=about) if about else text
 
-    def _mirrored(self, drawn: Drawn, slopes: Sequence[AnswerLine]) -> list[tuple[AnswerLine, str]]:
-        """The sloping lines to be told of, each with what tells of its mirror images: about the centre line of the view, both
-        centre lines, or the axis of what is round; "" if it has none."""
-        axes = [self.board.axis(drawn.view, k) for k in (0, 1)]
-        middles = [self.board.box(drawn.view)[2] / 2 if self.places.alike(axis) else None for axis in axes]
-        left = sorted(slopes, key=lambda line: tuple(np.round(line.ends.mean(axis=0), 2).tolist()))
-        found = list[tuple[AnswerLine, str]]()
-        while left:
-            line = left.pop(0)
-            images = [_image(line.ends, k, float(middle[k])) for k, middle in enumerate(middles) if middle is not None]
-            images += [_image(_image(line.ends, 0, float(images_of[0])), 1, float(images_of[1]))
-                       for images_of in [self.board.box(drawn.view)[2] / 2] if len(images) == len(axes)]
-            mates = [other for other in left if any(_same_ends(other.ends, image) for image in images)]
-            about = "" if not mates else "both" if len(mates) > 1 else "centre"
-            if not mates and self.groups[drawn.group].noun in ROUND:
-                mates = [other for other in left if any(_faces(line.ends, other.ends, k) for k in (0, 1))][:1]
-                about = "axis" if mates else ""
-            left = [other for other in left if other not in mates]
-            found.append((line, about))
-        return found
-
-    def _with_ends(self, drawn: Drawn, text: str, slopes: Sequence[AnswerLine]) -> str:
-        """Of sloping lines what of their ends comes from other views: along which axis, and whether of all."""
-        needs = [need for line in slopes for need in needs_of(line)]
+    def _with_ends(self, drawn: Drawn, text: str, slope: AnswerLine) -> str:
+        """Of a sloping line what of its ends comes from other views: along which axis, and whether of both."""
         for across in (0, 1):
-            mine = [need for need in needs if need.across == across]
+            mine = [need for need in needs_of(slope) if need.across == across]
             carried = [need for need in mine if need in drawn.whence and need not in drawn.settled]
-            sources = {drawn.whence[need] for need in carried}
-            axis, ends = self.board.axis(drawn.view, across), "its" if len(slopes) == 1 else "their"
-            if len(carried) < len(mine):
-                ends = "some"
-            if sources:
+            if sources := {drawn.whence[need] for need in carried}:
+                axis = self.board.axis(drawn.view, across)
                 whence = self.places.listed([self.whence(source, drawn.view, axis) for source in sorted(sources)])
-                text = self._say(f"construction.ends_{WAYS[axis]}", lines=text, ends=ends, whence=whence)
+                text = self._say("construction.ends_of", lines=text, ends="both" if len(carried) == len(mine) else "one",
+                                 whence=whence, way=ALONG[axis])
         return text
 
     def _slope(self, view: str, line: AnswerLine) -> str:
@@ -261,18 +229,20 @@ class Clauses:
 
     def _spread(self, axis: int, levels: Sequence[float]) -> str:
         """Where levels stand that lie alike on either side of the middle; "" of others."""
-        if apart := self.places.apart(axis, levels):
-            return self._say("construction.apart", size=apart)
-        inset = self.places.inset(axis, levels)
-        return self._say(f"construction.inset_{WAYS[axis]}", size=inset) if inset else ""
+        if inset := self.places.inset(axis, levels):
+            return self._say("construction.inset", size=inset, way=ALONG[axis])
+        apart = self.places.apart(axis, levels)
+        return self._say("construction.apart", size=apart) if apart else ""
 
     def _centres(self, view: str, centres: Sequence[tuple[float, float]]) -> str:
         """Where the centres of circles or arcs stand."""
         axes = [self.board.axis(view, k) for k in (0, 1)]
         levels = [[self.board.level(view, k, centre[k]) for centre in centres] for k in (0, 1)]
-        both = [self.places.apart(axis, its) for axis, its in zip(axes, levels, strict=True)]
+        both = ["" if self.places.inset(axis, its) else self.places.apart(axis, its)
+                for axis, its in zip(axes, levels, strict=True)]
         if all(both):
-            across, up = (self._say(f"construction.apart_{WAYS[axis]}", size=size) for axis, size in zip(axes, both, strict=True))
+            across, up = (self._say("construction.apart_along", size=size, way=ALONG[axis])
+                          for axis, size in zip(axes, both, strict=True))
             return self._say("construction.apart_both", across=across, up=up)
         if len(centres) == 1 and all(self.places.in_the_middle(axis, its[0]) for axis, its in zip(axes, levels, strict=True)):
             return self._say("construction.middle_both")
@@ -303,23 +273,6 @@ def _pieces(counts: Sequence[int]) -> str:
     """Whether of lines that have so many pieces each none, all, one or some have several."""
     broken = sum(count > 1 for count in counts)
     return "no" if not broken else "yes" if broken == len(counts) else "one" if broken == 1 else "some"
-
-
-def _image(ends: Array, across: int, middle: float) -> Array:
-    """The mirror image of two ends (2, 2) about a line square to an axis of the view."""
-    image = ends.copy()
-    image[:, across] = 2 * middle - image[:, across]
-    return image
-
-
-def _same_ends(one: Array, other: Array) -> bool:
-    return min(float(np.abs(one - other).max()), float(np.abs(one - other[::-1]).max())) < SAME_PLACE
-
-
-def _faces(one: Array, other: Array, across: int) -> bool:
-    """Whether two lines are mirror images about some line square to an axis of the view."""
-    middle = float(one[:, across].mean() + other[:, across].mean()) / 2
-    return _same_ends(other, _image(one, across, middle))
 
 
 def _several(count: int) -> str:

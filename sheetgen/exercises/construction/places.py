@@ -13,6 +13,10 @@ EDGES = (("left", "right"), ("front", "back"), ("bottom", "top"))
 """The low and the high edge along x, y and z, as the wording calls them."""
 
 WAYS = ("width", "depth", "height")
+"""Along x, y and z, as the names of texts call them."""
+
+ALONG = ("wide", "deep", "up")
+"""The same as values that texts choose by."""
 
 MOST_LISTED = 8
 """Numbers in one list; more make another."""
@@ -45,9 +49,9 @@ class Places:
             if self.in_the_middle(axis, level):
                 told.append(say(f"construction.middle_{WAYS[axis]}"))
             elif level < SAME_PLACE:
-                told.append(say(f"construction.edge_{EDGES[axis][0]}"))
+                told.append(self._edge(axis, 0))
             elif level > self.size[axis] - SAME_PLACE:
-                told.append(say(f"construction.edge_{EDGES[axis][1]}"))
+                told.append(self._edge(axis, 1))
             else:
                 (high if self._from_high(axis, level) else low).append(level)
         for some, edge, base in ((low, 0, 0.0), (sorted(high, reverse=True), 1, self.size[axis])):
@@ -84,6 +88,9 @@ class Places:
     def _measured(self, axis: int, low: float, high: float) -> bool:
         """Whether a size is printed between two levels."""
         return any(on == axis and max(abs(ends[0] - low), abs(ends[1] - high)) < SAME_PLACE for on, ends in self._spans)
+
+    def _edge(self, axis: int, end: int) -> str:
+        return self.wording.render("construction.on_edge", edge=self.wording.render(f"construction.box_{EDGES[axis][end]}"))
 
     def listed(self, texts: Sequence[str]) -> str:
         """Texts as a list: a, b and c."""

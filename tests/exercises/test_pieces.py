@@ -48,6 +48,7 @@ def test_a_row_of_words_has_commas_and_one_and():
     ("slots", ["block", "left slot", "middle slot", "right slot"]),
     ("runs", ["block", "left-to-right slot", "upright slot"]),
     ("turned", ["block", "pin", "recess", "bore", "tapered bore"]), ("linked", ["link", "rebate"]),
+    ("sawn", ["block", "shaped gap"]),
     ("nose", ["block", "rounded end"]),
 ])
 def test_what_no_family_of_the_bank_has_is_called_by_its_name_too(tmp_path, name, told):

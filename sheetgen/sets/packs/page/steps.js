@@ -16,7 +16,8 @@ const steps = (() => {
       const layers = () => {
         const done = at === count - 1, lines = piece.stages.slice(0, at + 1).map(
           ([picture], number) => [picture, number === at || done ? "new" : "before"]);
-        return [[piece.stages[at][3], "thin"], ...lines];
+        const thin = piece.stages[at][3];
+        return thin ? [[thin, "thin"], ...lines] : lines;
       };
       const picture = look.framed(say("construction"), layers);
       const said = put("div", { "class": "sentences", "aria-live": "polite" });

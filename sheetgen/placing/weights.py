@@ -74,6 +74,7 @@ class Weights:
     sight_distance: float = 0.15         # each mm from the part to the arrow's tip
     sight_aside: tuple[float, ...] = (0.0, 0.4, 0.5, 0.9, 1.0, 8.0, 8.0)    # it aims at the middle of the front, or beside it
     sight_higher: float = 0.4            # each height at which it aims tried before
+    sight_beside: float = 10.0           # it stands beside the part, not before it
     sight_over: float = 2.0              # each mm over the part: it should stand before it
     name_tier: float = 1.0               # each tier a view's name stands farther out
     name_over: float = 16.0              # it stands over its view: under the view above it would seem to be that one's
@@ -81,7 +82,7 @@ class Weights:
 
     # What a line crosses, covers or touches of the drawing.
     over: float = 0.22                   # each mm of a dimension's lines over the part
-    right_across: float = 2.0            # each mm more of an extension line that crosses the part for long, on a pictorial
+    right_across: float = 3.0            # each mm more of an extension line that crosses the part for long, on a pictorial
     long_way: float = 8.0                # mm of an extension line over the part on a pictorial beyond which it is so
     long_way_view: float = 5.0           # and on a view
     right_across_view: float = 3.0       # and on a view
@@ -92,27 +93,27 @@ class Weights:
     leader_cross: float = 2.0            # a leader does
     cross_thin: float = 0.6              # any of them crosses a hidden or centre line
     goes_on_as_line: float = 30.0        # a dimension line stands in line with an outline that begins where it ends
-    edge_goes_on: float = 20.0             # an extension line goes on from an edge over the part, on a pictorial, for long
+    edge_goes_on: float = 25.0             # an extension line goes on from an edge over the part, on a pictorial, for long
     near_line: float = 30.0              # an extension line runs beside a line for so long that both read as one
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that
     brushes_curve: float = 12.0          # it runs along a curve, as a tangent does, and reads as one line with it
     passes_corner: float = 20.0          # a leader, or an extension line on a pictorial, runs through a strange corner
     turns_on_line: float = 12.0          # a leader's shoulder begins or ends on a line
-    turns_near_line: float = 12.0        # or all but on an outline
-    figures_near_line: float = 12.0      # figures stand close to an outline
+    turns_near_line: float = 16.0        # or all but on an outline
+    figures_near_line: float = 16.0      # figures stand close to an outline
     arrow_on_line: float = 12.0          # an arrow seems to end at a line that is not its own
 
     # Two sizes together.
     line_through_extension: float = 45.0     # a dimension line crosses the other's extension line
-    leader_through_extension: float = 9.0    # a leader does
+    leader_through_extension: float = 24.0    # a leader does
     extensions_cross: float = 1.5            # extension lines cross
     extensions_close: float = 30.0           # extension lines run beside each other, but not in one line
     lined_up: float = 16.0                   # an extension line seems to come from a line of another level behind its start
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
     ends_at_line: float = 20.0               # an extension line ends at a dimension line of the other, and seems to be its
-    arrow_passed: float = 20.0               # it ends on an extension line of a size along another axis that goes on
-    arrows_meet: float = 15.0                # arrows that are no links of a chain meet in one point
+    arrow_passed: float = 40.0               # it ends on an extension line of a size along another axis that goes on
+    arrows_meet: float = 30.0                # arrows that are no links of a chain meet in one point
     seem_chain: float = 20.0                 # sizes in one line seem links of a chain, and measure from different levels
     notes_close: float = 20.0                # two notes read as one
     figures_close: float = 15.0              # figures stand so near beside each other that they read as one number

@@ -33,7 +33,7 @@ BANK = load_bank()
 LOOKS = [dict(zip(("projection", "side", "paper", "figures", "arrows"), each, strict=True))
          for each in product(PROJECTIONS, SIDES, PAPERS, FIGURES, ARROWS)]
 
-CHOICES = "tapered-spindle-block"
+CHOICES = "slotted-slide"
 """A family with three pairs of equivalent measures."""
 
 

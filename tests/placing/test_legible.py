@@ -102,7 +102,7 @@ def test_an_extension_line_over_a_view_for_long(start, found):
     assert marked(size) & {Blemish.LONG_EXTENSION, Blemish.SOME_EXTENSION} == found
 
 
-@pytest.mark.parametrize(("apart", "found"), [(2.0, True), (5.0, False)])
+@pytest.mark.parametrize(("apart", "found"), [(2.0, True), (5.0, True), (7.0, False)])
 def test_figures_side_by_side_in_one_line(apart, found):
     one, shift = length((100, 200), (120, 200)), apart + text_width("50", 3.5) - 20.0
     other = length((120, 200), (140, 200), shift=(shift, 0.0))
@@ -210,3 +210,25 @@ def test_a_leader_through_a_corner(off, found):
     (((120, 200), (120, 230)), True), (((120, 204), (120, 230)), False), (((120, 200), (150, 200)), False)])
 def test_arrows_of_two_axes_at_one_point(other, found):
     assert (Blemish.ARROWS_MEET in on_front(length((100, 200), (120, 200)), length(*other))) is found
+
+
+@pytest.mark.parametrize(("foot", "found"), [(191, True), (197, False)])
+def test_a_leader_across_an_extension_line(foot, found):
+    # to the upright's right edge from the upper right, level with the start of a size's extension line
+    size, note = length((140, 205), (160, 205), (140, foot - 2.0), (160, 191)), leader((120, 185), (150, 193.0), (155, 193.0))
+    assert (Blemish.LEADER_ACROSS_EXTENSION in on_front(size, note)) is found
+    assert (Blemish.LEADER_ACROSS_EXTENSION in marked(size, note)) is found
+
+
+def test_a_leader_may_touch_an_extension_line_with_its_tip():
+    size, note = length((140, 205), (160, 205), (140, 187), (160, 191)), leader((140, 195), (150, 198), (155, 198))
+    assert Blemish.LEADER_ACROSS_EXTENSION not in on_front(size, note)
+
+
+@pytest.mark.parametrize(("lower", "found"), [(0.0, False), (-20.0, True)])
+def test_an_arrow_of_sight_beside_the_part_and_not_before_it(lower, found):
+    view = PlacedView(Sight(view_of(S1.solid(), "isometric")), 1.0, np.array([100.0, 100.0]))
+    along, foot = np.array(view.unit(1)), view.paper(np.array([[30.0, 0.0, 0.0]]))[0]
+    tip = foot - 12 * along - (0.0, lower)
+    arrow = Placement(0, -1, Candidate((np.stack([tip - 16 * along, tip]),), (), (Arrowhead(tip, along, along[::-1]),), ()))
+    assert (Blemish.SIGHT_ASIDE in set(PictorialRead(view, [OUTSIDE], [arrow]).serious())) is found

@@ -21,8 +21,9 @@ from sheetgen.placing import (
     sight_arrow,
     view_offers,
 )
+from sheetgen.placing.weights import WEIGHTS
 from sheetgen.projection import view_of
-from sheetgen.sight import PlacedView, Sight
+from sheetgen.sight import PlacedView, Sight, heights_before
 from tests.parts import BRACKET, ENGLISH, PARTS, S1, S2, Part, end, outer, span
 
 AREA = (26.0, 16.0, 404.0, 281.0)
@@ -138,6 +139,15 @@ def test_the_arrow_of_sight_points_into_the_front_from_before_it():
     way = shaft.points[-1] - shaft.points[0]
     assert way / np.linalg.norm(way) == pytest.approx(ISOMETRIC[0], abs=1e-6)     # +y, away from the reader of the front view
     assert np.linalg.norm(np.array(letter.at) - shaft.points[0]) < np.linalg.norm(np.array(letter.at) - shaft.points[1])
+
+
+def test_the_arrow_of_sight_rather_stands_before_the_part_than_beside_it():
+    # of a tall part all that stand as far off and aim as high are dearer where they stand higher than the foot of the front
+    view = PlacedView(Sight(view_of(S1.solid(), "isometric")), 1.0, np.array([150.0, 150.0]))
+    offers = sight_arrow(view, "F", 0)
+    tips = np.array([offers.drawn(k).heads[0].tip for k in range(len(offers))])
+    beside = heights_before(view, tips, np.array(view.unit(1))) > 0.0
+    assert beside.any() and offers.cost[beside].min() >= WEIGHTS.sight_beside > offers.cost[~beside].min()
 
 
 @pytest.mark.parametrize("scale", [0.5, 0.2])

@@ -16,11 +16,11 @@ from sheetgen.units import PARALLEL, SAME_DIRECTION, SAME_LEVEL, SAME_LINE, SAME
 CLOSE = 2.7              # mm: extension lines nearer beside each other, but not in one line, read as one
 BEHIND = 15.3            # mm behind an extension line's start in which it seems to go on as what lies there
 AT = 1.2                 # mm: an arrow or a leader's shoulder nearer to a line seems to belong to it
-FIGURES_APART = 2.4      # mm between the space kept round two figures in one line: nearer, they read as one number
+FIGURES_APART = 4.4      # mm between the space kept round two figures in one line: nearer, they read as one number
 FIGURES_APART_ANYWHERE = 1.0    # mm between the space kept round any two figures: nearer, they read as one note
 FIGURES_AT = 2.1         # mm between the space kept round figures and another's dimension line: nearer, they seem to be its
 BY_EXTENSION = 0.6       # mm between the space kept round figures and another's extension line: nearer, they seem to touch
-NAME_APART = 3.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
+NAME_APART = 2.2         # mm beside a view's name, and half of FIGURES_APART beside figures, in one line
 PAST = OVERSHOOT + 1.1   # mm: an extension line that goes on farther past an arrow is drawn to another dimension line
 LINK = 7.0               # mm between arrows in one line under which two sizes seem to be links of a chain
 A_LINK = 0.1             # mm within which they are

@@ -22,7 +22,7 @@ from sheetgen.placing.offers.pictorial_spans import span_lines
 from sheetgen.placing.offers.pictorial_standing import Span
 from sheetgen.placing.table import Offer, Offers, boxes_at, gathered, table_of
 from sheetgen.placing.weights import WEIGHTS, Weights
-from sheetgen.sight import PlacedView
+from sheetgen.sight import PlacedView, heights_before
 from sheetgen.sight.rims import near_the_end, seen_rim_points
 from sheetgen.solid import Plane
 from sheetgen.units import SAME_DIRECTION
@@ -125,17 +125,18 @@ def sight_arrow(
     tails = tips - SIGHT_LENGTH * along
     at = tails - 3.5 * along - np.array([0.0, SIGHT_HEIGHT / 2])
     n = len(away)
+    beside = weights.sight_beside * (heights_before(view, tips, along) > 0.0)
     level, up, wide = np.full((n, 2), (1.0, 0.0)), np.full((n, 2), (0.0, 1.0)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))
 
     def drawn(k: int) -> Candidate:
         texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)
         return Candidate((np.stack([tails[k], tips[k]]),), (), (Arrowhead(tips[k], along, across),), texts, bold=True)
 
-    beside = SIGHT_ASIDE * np.array([-along[1], along[0]])
-    field = np.stack([tails - beside, tips - beside, tips + beside, tails + beside], axis=1)
+    margin = SIGHT_ASIDE * np.array([-along[1], along[0]])
+    field = np.stack([tails - margin, tips - margin, tips + margin, tails + margin], axis=1)
     letters = Elements(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n))
     return Offers.made(
-        drawn, np.full(n, number), weights.sight_distance * away + np.tile(aside, len(ways)), weights.sight_over,
+        drawn, np.full(n, number), weights.sight_distance * away + np.tile(aside, len(ways)) + beside, weights.sight_over,
         lines=Elements(np.hstack([tails, tips + SIGHT_CLEAR * along]), np.arange(n)),
         boxes=merged(letters, Elements(field, np.arange(n))),
     )

@@ -139,11 +139,11 @@ def test_lines_too_dense_for_one_picture_have_a_page_for_each_view(monkeypatch):
 
 def test_errors_that_are_too_many_for_a_page_of_a4_take_two_and_none_is_left_out():
     settings = settings_of(Style(paper="A4", side="both", wording="en-elevations", title_block="quarry"))
-    sheets = make_exercise(BANK["bored-tee"], 3, settings, (*ASKED, Role.MARKING)).sheets[Role.MARKING]
+    sheets = make_exercise(BANK["counterbored-block"], 1, settings, (*ASKED, Role.MARKING)).sheets[Role.MARKING]
     said = [" ".join(texts([page])) for page in sheets]
     [words] = [place for place, text in enumerate(said) if "LIKELY ERRORS" in text]
     assert "WRONG: " in said[words + 1] and "WRONG: " not in said[words] and "TOTAL" in said[words - 1]
-    drawing = drawing_of(make_exercise(BANK["bored-tee"], 3, settings, ASKED).problem, settings)
+    drawing = drawing_of(make_exercise(BANK["counterbored-block"], 1, settings, ASKED).problem, settings)
     assert {settings.wording.render(f"views.{view.view.name}") for view in drawing.views} <= set(texts(sheets))
     for page in sheets:
         assert all(mark.at[1] >= 10 for mark in page.marks if isinstance(mark, Text) and 20 < mark.at[0] < 287)

@@ -37,7 +37,8 @@ def test_pieces_are_called_by_the_trades_words_and_told_apart(name, told):
 
 def test_pieces_of_one_noun_are_counted_together():
     pieces = pieces_of(problem_of(BANK["bearing-support"].sample(1)))
-    assert listed(counted([piece for piece in pieces if piece.cut], WORDING), WORDING) == "a hole, two round-ended slots and a channel"
+    cut = counted([piece for piece in pieces if piece.cut], WORDING)
+    assert listed(cut, WORDING) == "a hole, two round-ended slots and a channel"
 
 
 def test_a_row_of_words_has_commas_and_one_and():

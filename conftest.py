@@ -25,6 +25,9 @@ for _found in pkgutil.walk_packages(sheetgen.__path__, "sheetgen."):
 MANY = 20
 """Cases of a test that runs over families, not over examples worked by hand."""
 
+LONG = ("tests/sets/", "tests/outside/", "tests/cli/", "tests/vetting/")
+"""Where whole files are made, which takes long: these tests come first, so that of two workers none has them left at the end."""
+
 
 def pytest_configure(config: pytest.Config) -> None:
     """A cache folder of the tests' own, from the first import on: they neither lean on the user's nor leave anything in it."""
@@ -46,5 +49,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         kept = {id(item) for several in cases.values() for item in several[::each if len(several) > MANY else 1]}
         items[:] = [item for item in items if id(item) in kept]
     number = config.getoption("--shuffle")
-    if number is not None:
+    if number is None:
+        items.sort(key=lambda item: not item.nodeid.startswith(LONG))
+    else:
         random.Random(number).shuffle(items)

@@ -102,7 +102,8 @@ class Variant:
         ``kind``: ``third-view`` (of front, top and one side view two are given and the view ``missing`` is asked), ``pictorial``
         (the three are given) or ``missing-lines`` (the three are given without the lines ``left_out``, each a view, visible or
         hidden, and its number in that list of the view, from 0). ``side``: right or left, if ``missing`` does not tell it; right
-        of who says neither. ``limit``: the most answers that are counted.
+        of who says neither. ``limit``: the most answers that are counted. Where ``assuming`` speaks of holes about centre lines,
+        others are counted and not given.
         Raises: RefusedError for a part of which nothing can be proved; ValueError for another kind, view or line.
         """
         from sheetgen.certainty import certainty

@@ -32,3 +32,7 @@ class RefusedError(Exception):
 
     def __str__(self) -> str:
         return "; ".join(map(str, self.reasons))
+
+
+class UnsuitedError(RefusedError):
+    """The part has a shape with which nothing can be done here, whatever its sizes: hardly another seed of its family will do."""

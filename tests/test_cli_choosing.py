@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from sheetgen.cli import main, options
 from sheetgen.codes import family_number
 from sheetgen.sets import MOST_WEEKS
-from sheetgen.sheet import ARROWS, FIGURES, PAPER_NAMES, PROJECTIONS, SIDES
+from sheetgen.sheet import ARROWS, FIGURES, MISSING, PAPER_NAMES, PROJECTIONS, SIDES
 from tests import samples
 from tests.samples import step
 
@@ -168,6 +168,7 @@ def test_paper_of_11_by_17_inch_is_as_large_as_it_is_called(tmp_path, bank):
 
 def test_the_words_that_options_take_are_those_of_the_sheets():
     assert (options.PROJECTIONS, options.SIDES, options.FIGURES, options.ARROWS) == (PROJECTIONS, SIDES, FIGURES, ARROWS)
+    assert options.MISSING == MISSING
     assert {option.name: option for option in main.commands["worksheet"].params}["week"].type.max == MOST_WEEKS
     assert sorted(options.PAPERS) == sorted(PAPER_NAMES) and options.PAPERS[0] == PAPER_NAMES[0]
 

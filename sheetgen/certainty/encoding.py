@@ -6,6 +6,7 @@ columns begin at one depth if these agree, and hold the same if the cells agree.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,6 +28,14 @@ def cells_make_a_part(clauses: Clauses, shape: tuple[int, ...]) -> None:
               for i in (0, 1) for j in (0, 1) for k in (0, 1)]
     for one in range(4):                                                 # corners 0 and 7, 1 and 6 … lie across from each other
         clauses.each(*(-cell if k in (one, 7 - one) else cell for k, cell in enumerate(window)))
+
+
+def cells_agree(clauses: Clauses, mirrored: Sequence[IntArray]) -> None:
+    """Each cell is as its mirror image; ``mirrored``: of each plane of symmetry the numbers (n,) of the cells' images."""
+    for images in mirrored:
+        own = np.arange(1, len(images) + 1)
+        pairs = own < images
+        agree(clauses, own[pairs], images[pairs])
 
 
 class _Columns:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 
+from sheetgen.bank.features import Block
 from sheetgen.geometry import Array, IntArray, Mask
-from sheetgen.refusals import Reason, RefusedError
-from sheetgen.solid import Plane, Solid
+from sheetgen.refusals import Reason, UnsuitedError
+from sheetgen.solid import Plane, Solid, build
 from sheetgen.units import EXACT, SAME_LEVEL
 
 AXES = "xyz"
@@ -42,6 +44,17 @@ class Grid:
         dx, dy, dz = (np.diff(levels) for levels in self.levels)
         return float(np.einsum("i,j,k,ijk->", dx, dy, dz, self.filled))
 
+    def mirrored(self, symmetry: Sequence[str]) -> list[IntArray]:
+        """For each axis of ``symmetry`` (x, y) the numbers (n,) of the cells' images in the mid-plane across it, cells numbered
+        from 1 in their order. Raises: ValueError for levels that are not symmetric."""
+        numbers, found = np.arange(1, self.filled.size + 1).reshape(self.filled.shape), []
+        for axis in map(AXES.index, symmetry):
+            steps = np.diff(self.levels[axis])
+            if np.abs(steps - steps[::-1]).max() > SAME_LEVEL:
+                raise ValueError(f"a part that is not symmetric along {AXES[axis]}")
+            found.append(np.flip(numbers, axis).ravel())
+        return found
+
     @cached_property
     def boxes(self) -> Array:
         """Boxes (b, 2, 3) that fill it without overlapping: lowest and highest corners, mm."""
@@ -49,6 +62,12 @@ class Grid:
         for axis in (2, 1, 0):
             found = _grown(found, axis)
         return np.array([[[self.levels[a][corner[a]] for a in range(3)] for corner in box] for box in found]).reshape(-1, 2, 3)
+
+    @cached_property
+    def solid(self) -> Solid:
+        """The same as a solid whose views can be drawn, without levels at which it has no face."""
+        spans = [[(low, high) for low, high in box.T.tolist()] for box in self.boxes]
+        return build([Block(f"box{k}", False, x, y, z) for k, (x, y, z) in enumerate(spans)])
 
     def tidied(self) -> Grid:
         """The same part without levels at which it has no face."""
@@ -116,16 +135,17 @@ def is_square(solid: Solid) -> bool:
 def grid_of(solid: Solid) -> Grid:
     """The cells of a part. Raises: RefusedError if not all its faces are square to the axes."""
     if not is_square(solid):
-        raise RefusedError([Reason("not all its faces are square to the views")])
+        raise UnsuitedError([Reason("not all its faces are square to the views")])
     levels = tuple(levels_along(solid, axis) for axis in range(3))
     centres = [(level[1:] + level[:-1]) / 2 for level in levels]
     points = np.stack(np.meshgrid(*centres, indexing="ij"), axis=-1)
     return Grid((levels[0], levels[1], levels[2]), inside(solid, points.reshape(-1, 3)).reshape(points.shape[:3]))
 
 
-def levels_along(solid: Solid, axis: int) -> Array:
-    """Where a part has faces square to an axis, rising, mm."""
-    rising = np.sort([surface.level for surface in solid.surfaces if isinstance(surface, Plane) and surface.axis == axis])
+def levels_along(solid: Solid, axis: int, more: Array | None = None) -> Array:
+    """Where a part has faces square to an axis, rising, mm, and ``more`` levels."""
+    own = [surface.level for surface in solid.surfaces if isinstance(surface, Plane) and surface.axis == axis]
+    rising = np.sort([*own, *([] if more is None else more.tolist())])
     return np.asarray(rising[np.concatenate([[True], np.diff(rising) > SAME_LEVEL])])
 
 

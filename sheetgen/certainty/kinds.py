@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from sheetgen.certainty.given import views_given
 from sheetgen.certainty.missing import LeftOut, lines_missing
@@ -16,13 +16,14 @@ KINDS = ("third-view", "pictorial", "missing-lines")
 
 def certainty(
     solid: Solid, kind: str, missing: str | None = None, limit: int = 50, side: str | None = None,
-    left_out: Iterable[tuple[str, str, int]] = (),
+    left_out: Iterable[tuple[str, str, int]] = (), symmetry: Sequence[str] = (),
 ) -> Certainty:
     """Whether one answer fits what an exercise of that ``kind`` gives: ``third-view``, ``pictorial`` or ``missing-lines``.
 
     Of front, top and one side view, ``third-view`` asks the one that is ``missing``, the side view if none is named;
     ``pictorial`` gives all three, and its answers are solids, whichever way a pictorial shows them; ``missing-lines`` gives them
-    without the lines ``left_out``, each its view, kind, and number among ``lines_of`` these. ``side``: right or left.
+    without the lines ``left_out``, each its view, kind, and number among ``lines_of`` these. ``side``: right or left;
+    ``symmetry``: the axes (x, y) to whose mid-planes the part is symmetric, if the reader is told so.
     Raises: RefusedError for a part of which nothing can be proved; ValueError for another kind, view or line.
 
     >>> from sheetgen.bank.features import Block
@@ -40,13 +41,14 @@ def certainty(
         asked = missing or views[-1]
         if asked not in views:
             raise ValueError(f"the view {asked!r} cannot be missing; front, top, right and left can")
-        return views_given(solid, tuple(view for view in views if view != asked), asked, limit)
+        return views_given(solid, tuple(view for view in views if view != asked), asked, limit, symmetry)
     if missing is not None:
         raise ValueError(f"the view {missing} is missing, but the kind {kind} gives three views")
     views = ("front", "top", _side(side))
     if kind == "pictorial":
-        return views_given(solid, views, None, limit)
-    return lines_missing(solid, views, [LeftOut(view, LineKind(line), number) for view, line, number in left_out], limit)
+        return views_given(solid, views, None, limit, symmetry)
+    lines = [LeftOut(view, LineKind(line), number) for view, line, number in left_out]
+    return lines_missing(solid, views, lines, limit, symmetry)
 
 
 def _side(side: str | None) -> str:

@@ -20,7 +20,7 @@ import numpy as np
 
 from sheetgen.certainty.assumptions import Assumption
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.encoding import Shown, cells_make_a_part, columns_are_shown, neighbours
+from sheetgen.certainty.encoding import Shown, cells_agree, cells_make_a_part, columns_are_shown, neighbours
 from sheetgen.certainty.grid import Grid, grid_of, used_levels
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.search import Search, found_by
@@ -47,9 +47,11 @@ class LeftOut:
     number: int
 
 
-def lines_missing(solid: Solid, views: Sequence[str], left_out: Iterable[LeftOut], limit: int) -> Certainty:
+def lines_missing(
+    solid: Solid, views: Sequence[str], left_out: Iterable[LeftOut], limit: int, symmetry: Sequence[str] = ()
+) -> Certainty:
     """Which lines would complete the three ``views`` without the lines ``left_out``, whose number is told; at most ``limit``
-    answers are counted.
+    answers are counted. ``symmetry``: the axes to whose mid-planes the part is told to be symmetric.
 
     Raises: RefusedError for parts with other faces than square ones, or of too many cells or lines; ValueError for lines that
     there are not, and for views that do not look along all three axes.
@@ -68,12 +70,13 @@ def lines_missing(solid: Solid, views: Sequence[str], left_out: Iterable[LeftOut
     ended = True
     for finer in _refinements(whole, len(missing)):
         if len(others) < max(limit, 2) - 1:
-            found, all_found = _completions(solid, finer, views, missing, max(limit, 2) - len(others))
+            found, all_found = _completions(solid, finer, views, missing, max(limit, 2) - len(others), symmetry)
             ended &= all_found
             for other in found:
                 others.setdefault(finer.drawn(other, views), Grid(finer.grid.levels, other).tidied())
     shown = tuple(others.values())[:limit - 1]
-    return Certainty(ended and not others, 1 + len(shown), Assumption.SQUARE, shown)
+    complete = ended and len(shown) == len(others) < max(limit, 2) - 1
+    return Certainty(ended and not others, 1 + len(shown), Assumption.SQUARE, shown, complete)
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,12 +125,14 @@ def _refined(grid: Grid, more: tuple[int, int, int], *, beyond: bool) -> _Finer:
 
 
 def _completions(
-    solid: Solid, finer: _Finer, views: Sequence[str], missing: Sequence[LeftOut], limit: int
+    solid: Solid, finer: _Finer, views: Sequence[str], missing: Sequence[LeftOut], limit: int,
+    symmetry: Sequence[str],
 ) -> tuple[tuple[Mask, ...], bool]:
     """Parts on a grid that complete the views by other lines, fewer than ``limit``, and whether these are all."""
     shape, part = finer.grid.filled.shape, finer.grid.filled.ravel()
     clauses = Clauses(part.size)
     cells_make_a_part(clauses, shape)
+    cells_agree(clauses, finer.grid.mirrored(symmetry))
     seen: list[tuple[Sight, Shown]] = []
     strokes: list[int] = []
     for view in views:

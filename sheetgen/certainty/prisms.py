@@ -7,6 +7,7 @@ its walls over lines of the same plan and its faces square to the axis at the sa
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -15,12 +16,13 @@ import numpy as np
 
 from sheetgen.bank.features import Plane as DrawnPlane
 from sheetgen.bank.features import Profile
-from sheetgen.certainty.grid import inside, levels_along
+from sheetgen.certainty.bores import Bores, reaching_rounds, without_cones
+from sheetgen.certainty.grid import AXES, inside, levels_along
 from sheetgen.certainty.outlines import outlines_of
 from sheetgen.certainty.plan import Gap, Meeting, Plan, plan_of
 from sheetgen.geometry import Array, IntArray, Mask
 from sheetgen.projection import view_of
-from sheetgen.refusals import Reason, RefusedError
+from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.solid import Cylinder, Plane, Solid, build
 from sheetgen.units import SAME_DIRECTION
 
@@ -49,6 +51,27 @@ class Prism:
         """Another part on the same cells, ``cells`` (n,) in the order of their numbers."""
         rows = np.concatenate([np.zeros(self.filled.shape[1], dtype=bool), cells]).reshape(self.filled.shape)
         return Prism(self.axis, self.plan, self.across, self.levels, rows)
+
+    def mirrored(self, symmetry: Sequence[str]) -> list[IntArray]:
+        """For each axis of ``symmetry`` (x, y) the numbers (n,) of the cells' images in the mid-plane across it. Raises:
+        ValueError for a plan that is not symmetric."""
+        found, cells = [], self.cells
+        for axis in map(AXES.index, symmetry):
+            if axis == self.axis:
+                found.append(cells[1:, ::-1].ravel())
+                continue
+            faces = [self._image(face, first=axis == min(a for a in range(3) if a != self.axis))
+                     for face in range(1, len(cells))]
+            if sorted(faces) != list(range(1, len(cells))):
+                raise ValueError(f"a part that is not symmetric along {AXES[axis]}")
+            found.append(cells[faces].ravel())
+        return found
+
+    def _image(self, face: int, *, first: bool) -> int:
+        """The face of the plan that is the image of another."""
+        plan = self.plan if first else self.across
+        (x, y), whole = self.plan.samples[face], plan.places[0] + plan.places[-1]
+        return self.plan.face_at(*((whole - x, y) if first else (x, whole - y)))
 
     @cached_property
     def features(self) -> tuple[Profile, ...]:
@@ -108,11 +131,16 @@ class Prism:
 
 def prism_axis(solid: Solid) -> int:
     """The axis along which all its inclined and round faces run. Raises: RefusedError if there is no such axis, or a cone."""
-    ways = [_along(surface) for surface in solid.surfaces]
-    common = [axis for axis in range(3) if all(axis in way for way in ways)]
+    common = prism_axes(solid)
     if not common:
-        raise RefusedError([Reason("not all its faces are seen edge-on or in their true shape in one view")])
+        raise UnsuitedError([Reason("not all its faces are seen edge-on or in their true shape in one view")])
     return common[-1]
+
+
+def prism_axes(solid: Solid, but_for: frozenset[int] = frozenset()) -> list[int]:
+    """The axes along which all its inclined and round faces run, ``but_for`` those of these numbers."""
+    ways = [_along(surface) for k, surface in enumerate(solid.surfaces) if k not in but_for]
+    return [axis for axis in range(3) if all(axis in way for way in ways)]
 
 
 def _along(surface: object) -> frozenset[int]:
@@ -128,19 +156,36 @@ def _along(surface: object) -> frozenset[int]:
 
 def prism_of(solid: Solid, axis: int) -> Prism:
     """The cells of a part whose other faces run along ``axis``. Raises: RefusedError if its plan cannot be divided."""
-    linework = view_of(solid, PLANS[axis]).linework
-    shapes = (*linework.visible, *linework.hidden)
+    return _divided(solid, axis, None)[0]
+
+
+def bored_prism(solid: Solid, axis: int, bores: Bores) -> tuple[Prism, Mask]:
+    """The same of a part whose holes across ``axis`` are square, without cones; and which of its cells (faces + 1, slabs) are
+    holes."""
+    return _divided(solid, axis, bores)
+
+
+def _divided(solid: Solid, axis: int, bores: Bores | None) -> tuple[Prism, Mask]:
+    view = view_of(solid, PLANS[axis])
+    shapes = (*view.linework.visible, *view.linework.hidden)
     first, second = (a for a in range(3) if a != axis)
-    corners = solid.vertices[:, [first, second]]
+    own = np.ones(len(solid.vertices), dtype=bool)
+    if bores:
+        shapes = reaching_rounds(without_cones(shapes, view, bores, axis))
+        own[np.unique(solid.triangles[np.isin(solid.owner, list(bores.told))])] = False
+    corners = solid.vertices[own][:, [first, second]]
     plan = plan_of(shapes, corners)
-    levels = levels_along(solid, axis)
+    levels = levels_along(solid, axis, bores.levels(axis, axis) if bores else None)
     middles = (levels[1:] + levels[:-1]) / 2
     points = np.zeros((len(plan.samples), len(middles), 3))
     flat = np.array([plan.samples[face] for face in range(1, len(plan.samples) + 1)]).reshape(-1, 2)
     points[..., first], points[..., second], points[..., axis] = flat[:, :1], flat[:, 1:], middles
-    filled = inside(solid, points.reshape(-1, 3)).reshape(points.shape[:2])
-    rows = np.concatenate([np.zeros((1, len(middles)), dtype=bool), filled])
-    return Prism(axis, plan, plan_of(shapes, corners, turned=True, like=plan), levels, rows)
+    filled, hole = inside(solid, points.reshape(-1, 3)), np.zeros(points.shape[0] * points.shape[1], dtype=bool)
+    if bores:
+        filled, hole = bores.filled(points.reshape(-1, 3), filled, axis)
+    air = np.zeros((1, len(middles)), dtype=bool)
+    rows, holes = (np.concatenate([air, each.reshape(points.shape[:2])]) for each in (filled, hole))
+    return Prism(axis, plan, plan_of(shapes, corners, turned=True, like=plan), levels, rows), holes
 
 
 def _alike(filled: Mask) -> list[tuple[int, int]]:

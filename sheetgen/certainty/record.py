@@ -13,9 +13,11 @@ from sheetgen.certainty.prisms import Prism
 class Certainty:
     """``certain``: exactly one answer fits what is given, proved among all parts of which ``assuming`` is true. ``count``: the
     different answers that were found, the part's own among them, at most the limit. ``others``: for each answer but the part's
-    own, a part that fits what is given and has it, with its surface as a mesh: ``vertices`` and ``triangles``."""
+    own, a part that fits what is given and has it, with its surface as a mesh: ``vertices`` and ``triangles``.
+    ``complete``: these are all that there are, proved."""
 
     certain: bool
     count: int
     assuming: Assumption
     others: tuple[Grid, ...] | tuple[Prism, ...]
+    complete: bool

@@ -8,13 +8,14 @@ levels are among those of the part that was drawn, and its cells are the cells o
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 
 from sheetgen.certainty.assumptions import Assumption
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.encoding import cells_make_a_part, columns_are_shown, neighbours, view_is_given
+from sheetgen.certainty.encoding import cells_agree, cells_make_a_part, columns_are_shown, neighbours, view_is_given
 from sheetgen.certainty.grid import Grid
 from sheetgen.certainty.record import Certainty
 from sheetgen.certainty.search import Search, found_by
@@ -25,25 +26,39 @@ KEPT = 1_000
 """Proofs that are kept, of some kilobytes each: variants of one family often differ in their sizes alone."""
 
 
-def certainty_of(grid: Grid, given: tuple[str, ...], asked: str | None, limit: int) -> Certainty:
-    """Which answers fit the ``given`` views of a part in cells: views ``asked``, or solids if that is None.
+def certainty_of(
+    grid: Grid, given: tuple[str, ...], asked: str | None, limit: int, symmetry: Sequence[str] = (), holes: Mask | None = None,
+) -> Certainty:
+    """Which answers fit the ``given`` views of a part in cells: views ``asked``, or solids if that is None; of parts that
+    have its ``symmetry`` (x, y), if that is told. ``holes``: cells (nx, ny, nz) that are known to be empty; then others are
+    counted and not told.
 
     Raises: RefusedError for too many cells.
     """
-    others, ended = _others(grid.filled.shape, grid.filled.tobytes(), given, asked, max(limit, 2))
+    grid.mirrored(symmetry)
+    others, ended = _others(grid.filled.shape, grid.filled.tobytes(), given, asked, max(limit, 2), tuple(symmetry),
+                            b"" if holes is None else holes.tobytes())
     shown = others[:limit - 1]
+    if holes is not None:
+        return Certainty(ended and not others, 1 + len(shown), Assumption.SQUARE_BORED, (), ended and not others)
     return Certainty(
-        ended and not others, 1 + len(shown), Assumption.SQUARE, tuple(Grid(grid.levels, filled) for filled in shown))
+        ended and not others, 1 + len(shown), Assumption.SQUARE, tuple(Grid(grid.levels, filled) for filled in shown),
+        ended and len(shown) == len(others))
 
 
 @lru_cache(maxsize=KEPT)
 def _others(
-    shape: tuple[int, int, int], cells: bytes, given: tuple[str, ...], asked: str | None, limit: int
+    shape: tuple[int, int, int], cells: bytes, given: tuple[str, ...], asked: str | None, limit: int,
+    symmetry: tuple[str, ...], holes: bytes,
 ) -> tuple[tuple[Mask, ...], bool]:
     """Of a pattern of cells, by whatever sizes: others that fit and have other answers, and whether these are all."""
     part = np.frombuffer(cells, dtype=bool)
     clauses = Clauses(part.size)
     cells_make_a_part(clauses, shape)
+    numbers = np.arange(1, part.size + 1).reshape(shape)
+    cells_agree(clauses, [np.flip(numbers, "xyz".index(axis)).ravel() for axis in symmetry])
+    empty = np.flatnonzero(np.frombuffer(holes, dtype=bool)) + 1
+    clauses.each(-empty)
     for view in given:
         sight = sight_of(view, shape)
         view_is_given(clauses, sight, states_of(sight, part))

@@ -9,7 +9,7 @@ import numpy as np
 
 from sheetgen.certainty.assumptions import UPRIGHT
 from sheetgen.certainty.clauses import Clauses
-from sheetgen.certainty.encoding import Shown, columns_are_shown, view_is_given
+from sheetgen.certainty.encoding import Shown, cells_agree, columns_are_shown, view_is_given
 from sheetgen.certainty.plan import Gap, Meeting, Plan
 from sheetgen.certainty.prisms import Prism
 from sheetgen.certainty.record import Certainty
@@ -19,14 +19,21 @@ from sheetgen.certainty.sights import Pairs, State, looks_along, states_of
 from sheetgen.geometry import IntArray, Mask
 
 
-def upright_certainty(prism: Prism, given: Sequence[str], asked: str | None, limit: int) -> Certainty:
-    """Which answers fit the ``given`` views of a part: views ``asked``, or solids if that is None.
+def upright_certainty(
+    prism: Prism, given: Sequence[str], asked: str | None, limit: int, symmetry: Sequence[str] = (), holes: Mask | None = None,
+) -> Certainty:
+    """Which answers fit the ``given`` views of a part: views ``asked``, or solids if that is None; of parts that have its
+    ``symmetry``, if that is told. ``holes`` (faces + 1, slabs): cells that are known to be empty; then others are counted and not
+    told.
 
     That along its axis is given. Raises: RefusedError for too many cells.
     """
     cells = prism.cells
     clauses = Clauses(int(cells.max()))
     _cells_make_a_part(clauses, prism)
+    cells_agree(clauses, prism.mirrored(symmetry))
+    if holes is not None:
+        clauses.each(-prism.cells[holes])
     for view in given:
         if looks_along(view)[0] == prism.axis:
             pairs = _along(prism, view)
@@ -45,8 +52,11 @@ def upright_certainty(prism: Prism, given: Sequence[str], asked: str | None, lim
 
     with Search(clauses, prism.neighbours, prism.filled[1:].ravel()) as search:
         found, ended = found_by(search, unlike, max(limit, 2))
+    if holes is not None:
+        assuming = UPRIGHT[prism.axis].but_for_holes()
+        return Certainty(ended and not found, 1 + len(found[:limit - 1]), assuming, (), ended and not found)
     others = tuple(prism.filled_as(other) for other in found[:limit - 1])
-    return Certainty(ended and not found, 1 + len(others), UPRIGHT[prism.axis], others)
+    return Certainty(ended and not found, 1 + len(others), UPRIGHT[prism.axis], others, ended and len(others) == len(found))
 
 
 def _along(prism: Prism, view: str) -> Pairs:

@@ -19,6 +19,7 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 PROJECTIONS, SIDES = ("first", "third"), ("left", "right", "both")
 FIGURES, ARROWS = ("aligned", "upright"), ("front", "each")
+MISSING = ("front", "top", "side")
 PAPERS = ("A3", "A2", "A4", "11x17")
 """As ``sheetgen.sheet`` has them, which takes long to import; a test holds them together."""
 
@@ -104,6 +105,9 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
             return click.option(name, default=default, show_default=True, **more)
         return click.option(name, **{**more, "help": f"{more['help']}  [default: the plan's, or {default}]"})
 
+    def flag(name: str, parameter: str, text: str) -> Callable[[Command], Command]:
+        return click.option(name, parameter, is_flag=True, default=False if defaults else None, help=text)
+
     def add(command: Command) -> Command:
         for each in reversed((
             option("--projection", "first", type=Word(PROJECTIONS), help="First or third angle projection."),
@@ -114,6 +118,11 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
                    help="Figures of sizes: aligned with their lines, or all upright."),
             option("--arrows", "front", type=Word(ARROWS),
                    help="Arrows of sight on the pictorial: of the front view, or of each side view too."),
+            click.option("--missing", type=Word(MISSING), metavar="[front|top|side]",
+                         callback=lambda _context, _option, view: view or ("" if defaults else None),
+                         help="Of the kind third-view: the view asked for.  [default: one that the two others make certain]"),
+            flag("--any", "any_answer", "Of the kind third-view: several views may be right; the marking sheet shows them all."),
+            flag("--pictorial", "pictorial", "Of the kind missing-lines: the pictorial stands beside the views."),
         )):
             command = each(command)
         return command

@@ -35,7 +35,8 @@ PAPERS = COUNTS["later"] - 1
 class Code:
     """A code's fields, each a number from 0. ``family``, ``sizes``: digits of digests, by which the family is found and its sizes
     and printed measures are held against those of the question; ``draw`` of ``seed``; ``kind``: of exercise; ``projection`` to
-    ``arrows``: the look, as far as the drawing hangs on it; ``measures``: which set of equivalent ones; ``later``: kept free.
+    ``arrows``: the look, as far as the drawing hangs on it; ``measures``: which set of equivalent ones; ``later``: which of the
+    kind's own options.
     """
 
     family: int
@@ -70,7 +71,7 @@ class Code:
             raise wrong_code(f"{shown(text)}, a code of a paper", "--key and --record, from which it was printed")
         for name, count in reversed(COUNTS.items()):
             number, found[name] = divmod(number, count)
-        if number or found["later"]:
+        if number:
             raise wrong_code(f"{shown(text)}, which no sheet of this sheetgen carries", "a code that it has printed")
         return cls(**found)
 

@@ -21,9 +21,9 @@ PAPERS = ("A3", "A4", "A2", "11x17")
 """As codes number them."""
 
 
-def code_of(problem: Problem, settings: Settings, mark: str) -> str:
+def code_of(problem: Problem, settings: Settings, mark: str, option: int = 0) -> str:
     """What is printed where a set gives no code: a practice code, or one in words for a seed too large for that. ``mark``: of the
-    kind."""
+    kind; ``option``: of its options."""
     identity = problem.identity
     if identity.seed > MOST_CODED_SEED:
         return in_words(identity, mark)
@@ -32,6 +32,7 @@ def code_of(problem: Problem, settings: Settings, mark: str) -> str:
         kind=MARKS.index(mark or " "), projection=PROJECTIONS.index(settings.projection), side=SIDES.index(settings.side),
         paper=PAPERS.index(settings.paper.name), figures=int(settings.upright), arrows=int(settings.each_arrow),
         measures=set_number(problem.ranks, [len(ways) for ways in problem.alternatives]),
+        later=option,
     ))
 
 

@@ -47,6 +47,10 @@ class Dressing:
         """The name that stands under a view."""
         return settings.wording.render(f"views.{view}")
 
+    def sized(self, view: str) -> bool:
+        """Whether a view has sizes; those without stand after the others. If none has, nothing is measured."""
+        return True
+
     def lines(self, views: Sequence[PlacedView]) -> list[Array]:
         """Lines of its own that are in the way of sizes, polylines (k, 2)."""
         return []
@@ -86,10 +90,14 @@ class Drawing:
     @cached_property
     def marks(self) -> list[Mark]:
         """Views, sizes and names as marks."""
-        centres = [line for view in self.views for line in view.centres]
-        lines = [mark for view in self.views for mark in view_marks(view, centres=False)]
+        return self.marks_with(self.views)
+
+    def marks_with(self, views: Sequence[PlacedView]) -> list[Mark]:
+        """Sizes and names, and the lines of those ``views`` alone."""
+        centres = [line for view in views for line in view.centres]
+        lines = [mark for view in views for mark in view_marks(view, centres=False)]
         sizes = marks_of(self.chosen, centres, serving=False)
-        return self.dressing.marks(self.views, [mark for mark in sizes if isinstance(mark, Text)]) + lines + sizes
+        return self.dressing.marks(views, [mark for mark in sizes if isinstance(mark, Text)]) + lines + sizes
 
     def name(self, view: str, settings: Settings) -> str:
         """The name that stands under a view."""
@@ -99,8 +107,9 @@ class Drawing:
     def read(self) -> ViewsRead:
         """As a strict reader sees it."""
         count = len(self.items)
+        sized = [view for view in self.views if self.dressing.sized(view.view.name)]
         return ViewsRead(
-            self.views, self.items, self.chosen[:count], self.chosen[count:], self.dressing.blocked(self.views))
+            sized, self.items, self.chosen[:count], self.chosen[count:count + len(sized)], self.dressing.blocked(self.views))
 
 
 def drawing_of(
@@ -146,10 +155,11 @@ def _drawn(problem: Problem, settings: Settings, block: Box, layout: Layout, dre
 def _with_sizes(
     problem: Problem, settings: Settings, block: Box, layout: Layout, placed: tuple[PlacedView, ...], dressing: Dressing
 ) -> Drawing:
-    items = items_of(problem.measures, settings.wording)
+    sized = [view for view in placed if dressing.sized(view.view.name)]
+    items = items_of(problem.measures, settings.wording) if sized else ()
     surroundings = _surroundings(placed, settings, block, dressing)
     _check_room(surroundings)
-    sizes = view_offers(placed, items, upright=settings.upright, slopes=dressing.slopes(placed))
+    sizes = view_offers(sized, items, upright=settings.upright, slopes=dressing.slopes(placed))
     says = [dressing.name(view.view.name, settings) for view in placed]
     rows = sorted({view.box[1] for view in placed})
     names = [
@@ -167,7 +177,7 @@ def _check_room(surroundings: Surroundings) -> None:
     block, *others = surroundings.blocked
     room = shapely.box(*surroundings.area)
     if any(not room.contains(other) or block.intersects(other) for other in others):
-        raise RefusedError([Reason("on the views, the line of the cutting plane has no room")])
+        raise RefusedError([Reason("on the views, what stands beside them has no room")])
 
 
 def _placed(problem: Problem, name: str, layout: Layout, dressing: Dressing, lines_at: float | None = None) -> PlacedView:

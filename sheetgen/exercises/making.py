@@ -17,7 +17,7 @@ from sheetgen.exercises.roles import ASKED, ONCE, Particulars, Role
 from sheetgen.faults import Fault, FaultError
 from sheetgen.placing import PictorialRead, ViewsRead
 from sheetgen.problem import Problem, measure_faults, problem_of
-from sheetgen.refusals import Reason, RefusedError
+from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.sheet import Settings
 
 T = TypeVar("T")
@@ -29,6 +29,9 @@ MOST_TRIED, FEWEST_DRAWS = 10_000, 2
 CLEANEST_OF = 5
 """So many draws of a seed are made before the cleanest of them is taken, if a strict reader would send back a page of each. Half
 the seeds need but one; more draws than five clear few of the others."""
+
+MOST_UNSUITED = 5
+"""Draws that are tried where the shape of each is refused: options of a family may change it, sizes do not."""
 
 MOST_REASONS = 6
 """Reasons told of a seed that was given up."""
@@ -61,8 +64,9 @@ def sheets_of(
 
     Raises: RefusedError if they cannot be drawn right; TemplateError for a title block that cannot hold what it should.
     """
-    asked = kinds()[kind]
-    return asked.sheets(problem, settings, _named(problem, settings, particulars or Particulars(), kind), roles)
+    asked: Kind[Any] = kinds()[kind]
+    shared = asked.shared(problem, settings)
+    return asked.drawn(shared, problem, settings, _named(problem, settings, particulars or Particulars(), asked, shared), roles)
 
 
 def make_exercise(
@@ -84,7 +88,7 @@ def make_exercise(
         return shared, _Marked(asked.read(shared))
 
     def drawn(problem: Problem, shared: Any) -> tuple[Particulars, Any, Sheets]:
-        said = _named(problem, settings, particulars or Particulars(), kind)
+        said = _named(problem, settings, particulars or Particulars(), asked, shared)
         return said, shared, asked.drawn(shared, problem, settings, said, first)
 
     problem, (said, shared, sheets), refused = _cleanest(family, seed, draws, placed, drawn)
@@ -138,6 +142,7 @@ def _cleanest(
     found: list[_Found[T]] = []
     refused: list[tuple[Reason, ...]] = []
     told: list[list[Fault]] = []
+    unsuited = 0
     coming = _proved(family, seed, draws, refused, told)
     while (problem := next(coming, None)) or found:
         if problem:
@@ -145,6 +150,9 @@ def _cleanest(
                 found.append(_Found(problem, *place(problem), len(refused)))
             except RefusedError as error:
                 refused.append(error.reasons)
+                unsuited += isinstance(error, UnsuitedError)
+                if unsuited == len(refused) == MOST_UNSUITED:
+                    break
                 continue
             if found[-1].marked.serious and len(found) < CLEANEST_OF:
                 continue
@@ -187,9 +195,11 @@ def with_kind(name: str, kind: str) -> str:
     return name if kind == USUAL else f"{name}-{kind}"
 
 
-def _named(problem: Problem, settings: Settings, particulars: Particulars, kind: str) -> Particulars:
+def _named(problem: Problem, settings: Settings, particulars: Particulars, kind: Kind[T], shared: T) -> Particulars:
     """What a set says, with a code in any case."""
-    return particulars if particulars.code else replace(particulars, code=code_of(problem, settings, kinds()[kind].mark))
+    if particulars.code:
+        return particulars
+    return replace(particulars, code=code_of(problem, settings, kind.mark, kind.option(shared)))
 
 
 def _always(told: Sequence[Sequence[Fault]]) -> list[Fault]:

@@ -44,11 +44,15 @@ def recalled(
     for a fault of its family; TemplateError for a title block that cannot hold what it should.
     """
     kind = _kind(code)
+    told = kind.told(settings, code.later)
+    if told is None:
+        raise wrong_code(f"{code}, of a way to ask that the kind {kind.name} does not have",
+                         "a code that this sheetgen has printed")
     problem = problem_of_code(code, bank)
     particulars = Particulars(code=str(code))
     try:
         problem.check()
-        sheets = kind.sheets(problem, settings, particulars, roles)
+        sheets = kind.sheets(problem, told, particulars, roles)
     except RefusedError as error:
         raise wrong_code(f"{code}, which cannot be drawn so: {error}", "title block and wording of its question") from None
     return Exercise(kind.name, problem, particulars, sheets)

@@ -97,7 +97,8 @@ class Edition:
             codes = {(student.place - 1, problem): bound.of(student.place - 1, problem).code
                      for student in self.students for problem in range(count)}
             marking = self.jobs[0].particulars.marking
-            yield f"{with_kind(LIST_NAME, self.plan.kind)}.csv", marks_list(self.students, codes, [marking] * count, self.own)
+            yield f"{with_kind(LIST_NAME, self.plan.kind)}.csv", marks_list(
+                self.students, codes, [marking] * count, self.own, asked=[self.plan.kind] * count)
 
     def _bound(self, maker: WorksheetMaker) -> Bound:
         return Bound(maker.kept, maker.shelf, self.cells, len(self.plan.entries), self.shared, self.own)

@@ -60,17 +60,18 @@ OF_CLASS = ("number", "name", "group")
 
 def marks_list(
     students: Sequence[Student], codes: Mapping[tuple[int, int], str], markings: Sequence[Marking | None], settings: Settings,
-    told: Sequence[str] = OF_CLASS, *, summed: bool = False,
+    told: Sequence[str] = OF_CLASS, *, summed: bool = False, asked: Sequence[str] = (),
 ) -> bytes:
     """The list as a file of comma-separated values: a row a student; of each problem its code, a column for each part that has
     marks, and one for their sum. ``codes``: by the places of student and problem, from 0; ``markings``: of each problem, None
-    for the usual; ``told``: which of OF_CLASS; ``summed``: with a last column for the marks of all problems.
+    for the usual; ``told``: which of OF_CLASS; ``summed``: with a last column for the marks of all problems; ``asked``: of each
+    problem its kind, if not the usual; one that is not marked by parts has a column for the whole alone.
 
     It is UTF-8 with the mark by which spreadsheets know it, rows end as RFC 4180 wants it, and no cell begins a formula.
     """
     text = StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
-    for row in _rows(students, codes, [marking or usual_marking() for marking in markings], settings, told, summed):
+    for row in _rows(students, codes, [marking or usual_marking() for marking in markings], settings, told, summed, asked):
         writer.writerow([plain_cell(cell) for cell in row])
     return text.getvalue().encode("utf-8-sig")
 
@@ -86,10 +87,11 @@ def plain_cell(text: str) -> str:
 
 def _rows(
     students: Sequence[Student], codes: Mapping[tuple[int, int], str], markings: Sequence[Marking], settings: Settings,
-    told: Sequence[str], summed: bool,
+    told: Sequence[str], summed: bool, asked: Sequence[str],
 ) -> Iterator[list[str]]:
     say = settings.wording.render
-    parts = [columns_of(settings.side, marking) for marking in markings]
+    parted = [kinds()[kind].by_parts for kind in asked] or [True] * len(markings)
+    parts = [columns_of(settings.side, marking) if each else () for marking, each in zip(markings, parted, strict=True)]
     headings = [say(f"marks.{heading}") for heading in told]
     for item, (marking, its) in enumerate(zip(markings, parts, strict=True), 1):
         headings.append(say("marks.code", item=item))

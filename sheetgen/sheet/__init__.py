@@ -6,6 +6,7 @@ from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.style import (
     ARROWS,
     FIGURES,
+    MISSING,
     PAPER_NAMES,
     PROJECTIONS,
     SIDES,
@@ -20,6 +21,7 @@ from sheetgen.sheet.symbol import Projection
 __all__ = [
     "ARROWS",
     "FIGURES",
+    "MISSING",
     "PAPERS",
     "PAPER_NAMES",
     "PROJECTIONS",

@@ -30,6 +30,9 @@ class Settings:
     paper: Paper = field(default_factory=lambda: PAPERS["A3"])
     upright: bool = False            # unidirectional figures
     each_arrow: bool = False         # arrows of sight for the side views too
+    missing: str = ""                # of a kind that gives two views: which it asks for, front, top or side; "": its own choice
+    any_answer: bool = False         # of a kind that may have several answers: each of them is right
+    pictorial: bool = False          # of a kind that can do without: the pictorial beside the views
     places: Mapping[str, Place] = field(default_factory=dict)
     week: int | None = None
 

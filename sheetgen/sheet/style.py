@@ -24,6 +24,9 @@ Arrows = Literal["front", "each"]
 PAPER_NAMES = ("A3", *(name for name in PAPERS if name != "A3"))
 PROJECTIONS: tuple[str, ...] = get_args(Projection)
 SIDES: tuple[str, ...] = get_args(SideView)
+MISSING = ("front", "top", "side")
+"""The views that a kind which gives two of them may be told to ask for."""
+
 FIGURES: tuple[str, ...] = get_args(Figures)
 ARROWS: tuple[str, ...] = get_args(Arrows)
 
@@ -38,7 +41,8 @@ WORDING = "en"
 class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
     the title block says of the course; ``places``: where these, by name, are said, if in a file; ``crest``: its file, in place of
-    the title block's own; ``week``: of a term, which stands beside the set's title."""
+    the title block's own; ``week``: of a term, which stands beside the set's title; ``missing``,
+    ``any_answer``, ``pictorial``: as of settings."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -51,6 +55,9 @@ class Style:
     places: Mapping[str, Place] = field(default_factory=dict)
     crest: Path | None = None
     week: int | None = None
+    missing: str = ""
+    any_answer: bool = False
+    pictorial: bool = False
 
 
 def settings_of(style: Style) -> Settings:
@@ -72,6 +79,9 @@ def settings_of(style: Style) -> Settings:
         each_arrow=style.arrows == "each",
         places=style.places,
         week=style.week,
+        missing=style.missing,
+        any_answer=style.any_answer,
+        pictorial=style.pictorial,
     )
 
 

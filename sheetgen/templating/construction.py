@@ -13,6 +13,7 @@ CONSTRUCTION_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"construction.{part}": () for part in ("boxes", "mitre", "hidden", "curves", "centres", "sizes")},
     **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right", "sides")},
     **{f"construction.{joint}": ("first", "second") for joint in ("list", "list_end", "then", "stop_both")},
+    "construction.one_box": (), "construction.draw_box": ("box",), "construction.turn_back": ("top", "side", "depth"),
     "construction.draw_boxes": ("boxes",), "construction.box": ("view", "wide", "high"), "construction.to_scale": ("scale",),
     "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
     **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},

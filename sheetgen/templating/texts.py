@@ -54,6 +54,15 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     # the question of the kind faces
     "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
     "faces.face": (), "faces.none": (),
+    # questions of given views
+    "given.square": (), "given.holes": (), "given.upright": ("view",), "given.too_many": (), "given.answer": ("number", "count"),
+    "third.given": ("first", "second", "scale", "projection"), "third.task": ("view",), "third.hidden": (),
+    "third.centre_lines": (), "third.any": (), "third.one_of": ("count",),
+    "third.all": ("count",), "third.box": ("view", "wide", "high"), "third.carry": ("first", "second", "turned"),
+    "third.think": ("first", "second"),
+    "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
+    "missing.put_back": ("count",), "missing.centres": (), "missing.think": (), "missing.corners": (),
+    "missing.begin": ("view", "count"), "missing.carry": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -142,6 +151,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 
 NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
+    "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
+    "missing.task", "missing.given",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
@@ -153,7 +164,7 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
+    "middle": ("no", "yes"), "turned": ("no", "yes"), **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

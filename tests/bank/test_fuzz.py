@@ -91,7 +91,7 @@ NUMBERS = st.one_of(
     st.integers(-20, 200), st.sampled_from([0, 1e-6, 2e-6, 0.001, 12, 20, 40, 60, 80, 100, 9999, 10_001, 999_999]))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.data())
 def test_any_numbers_of_a_good_file_replaced_by_others(data):
     """Files that are read without a fault, so that solids and proofs meet what no workshop could make."""

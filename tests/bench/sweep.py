@@ -35,7 +35,7 @@ from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-from tests.outside import test_dimension_rules, test_reading_the_answer
+from tests.outside import test_dimension_rules, test_every_sheet, test_isometric, test_reading_the_answer
 from tests.outside.reader import read as reading
 from tests.outside.sheets import Made, pdf_of
 from tests.wordings import twice_as_long
@@ -47,8 +47,15 @@ ALIGNED_ONLY = {
     "test_every_number_in_the_drawing_stands_at_one_dimension_line_or_leader",
     "test_every_measure_of_the_part_is_printed_once_and_no_other_number",
     "test_figures_on_the_pictorial_never_stand_in_the_forbidden_sector",
+    "test_on_the_question_every_length_measures_true_along_an_isometric_axis",
+    "test_on_the_question_every_extension_line_runs_along_an_isometric_axis",
 }
 """Checks that look for figures over unbroken lines."""
+CHECKS = [
+    (name, check, page) for module in (test_reading_the_answer, test_dimension_rules, test_every_sheet, test_isometric)
+    for name, check in vars(module).items() if name.startswith("test_")
+    for page in inspect.signature(check).parameters if page in ("asked", "made", "page")]
+"""The checks of one finished sheet, each with what it looks at: a question, an answer, or either."""
 STYLES = [
     Style(projection=p, side=s, figures=f, title_block=b, wording=w)
     for f, b, w in (("aligned", "harbour", "en"), ("upright", "quarry", "en-elevations"))
@@ -118,16 +125,14 @@ def share_of(
 
 def _misread(problem: Problem, pages: list[Page], style: Style) -> list[tuple[str, str]]:
     """What a stranger who reads the finished sheets finds wrong: (name of the check, what it says)."""
-    made = {kind: Made(problem, data, reading(data)) for kind, data in zip(("asked", "made"), map(pdf_of, pages), strict=True)}
+    asked, made = (Made(problem, data, reading(data)) for data in map(pdf_of, pages))
+    read = {"asked": (asked,), "made": (made,), "page": (asked, made)}
     found = []
-    for module in (test_reading_the_answer, test_dimension_rules):
-        for name, check in vars(module).items():
-            if name.startswith("test_") and not (style.figures == "upright" and name in ALIGNED_ONLY):
-                page = next(iter(inspect.signature(check).parameters), None)
-                if page is None:                                   # of a sample of sheets, not of one
-                    continue
+    for name, check, page in CHECKS:
+        if not (style.figures == "upright" and name in ALIGNED_ONLY):
+            for sheet in read[page]:
                 try:
-                    check(made[page])
+                    check(sheet)
                 except AssertionError as error:
                     found.append((name.removeprefix("test_"), str(error).split("\n")[0]))
     return found

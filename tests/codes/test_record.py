@@ -10,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sheetgen.codes import MOST_CODED_SEED, SIGNS, Code, CodeError, family_number, scanned, sizes_number
-from sheetgen.codes.record import COUNTS
+from sheetgen.codes.record import COUNTS, PAPERS
 from sheetgen.codes.signs import CAPACITY, written
 
-CODES = st.builds(Code, **{name: st.integers(0, count - 1) for name, count in COUNTS.items() if name != "later"})
+CODES = st.builds(Code, **{name: st.integers(0, count - 1) for name, count in COUNTS.items() if name != "later"},
+                  later=st.integers(0, PAPERS - 1))
 
 PRINTED = Code(family=4660, sizes=22136, seed=7, draw=2, kind=20, projection=1, side=2, paper=1, figures=1, arrows=0, measures=5)
 
@@ -43,9 +44,11 @@ def test_a_value_without_room_is_refused(name):
             Code(**{**values, name: value})
 
 
-@pytest.mark.parametrize("text", [str(Code(**{**dict.fromkeys(COUNTS, 0), "later": 1})), written(CAPACITY - 1)])
-def test_a_code_that_uses_what_is_kept_free_is_not_misread(text):
-    with pytest.raises(CodeError, match="which no sheet of this sheetgen carries"):
+@pytest.mark.parametrize(("text", "told"), [
+    (str(Code(**{**dict.fromkeys(COUNTS, 0), "later": PAPERS})), "a code of a paper"),
+    (written(CAPACITY - 1), "which no sheet of this sheetgen carries")])
+def test_a_code_that_holds_what_no_practice_sheet_has_is_not_misread(text, told):
+    with pytest.raises(CodeError, match=told):
         Code.read(text)
 
 

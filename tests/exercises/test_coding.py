@@ -49,7 +49,7 @@ def same_marks(one, other):
         for a, b in zip(one.marks, other.marks, strict=True))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.sampled_from(list(BANK)), st.integers(0, MOST_CODED_SEED), st.integers(0, DRAWS - 1), st.integers(0, len(LOOKS) - 1),
        st.sampled_from(MARKS))
 def test_the_code_of_any_problem_in_any_look_brings_both_back(family, seed, draw, look, mark):
@@ -182,7 +182,7 @@ def test_of_two_families_with_the_same_digits_the_sizes_tell_which(tmp_path, mon
 def test_a_code_of_a_family_that_is_not_here_is_told_apart_from_a_mistyped_one(tmp_path):
     family = samples.family_of(tmp_path, samples.STEP)
     code = make_exercise(family, 4, samples.SETTINGS).particulars.code
-    with pytest.raises(CodeError, match="rightly typed, of none of the 42 families here, wanted --bank"):
+    with pytest.raises(CodeError, match=f"rightly typed, of none of the {len(BANK)} families here, wanted --bank"):
         recalled(Code.read(code), BANK, samples.SETTINGS)
 
 
@@ -191,6 +191,12 @@ def test_a_kind_that_is_not_here_is_told(tmp_path):
     mark = next(mark for mark in MARKS[1:] if mark not in {kind.mark for kind in kinds().values()})
     with pytest.raises(CodeError, match=f"of a kind of exercise with the mark {mark}"):
         recalled(Code.read(code_of(problem, samples.SETTINGS, mark)), BANK, samples.SETTINGS)
+
+
+def test_a_way_to_ask_that_the_kind_does_not_have_is_told():
+    problem = problem_of(BANK["stepped-block"].sample(4))
+    with pytest.raises(CodeError, match="of a way to ask that the kind views does not have"):
+        recalled(Code.read(code_of(problem, samples.SETTINGS, "", 3)), BANK, samples.SETTINGS)
 
 
 def test_what_cannot_be_drawn_with_another_title_block_is_told(tmp_path, monkeypatch):
@@ -237,7 +243,7 @@ def test_the_command_writes_nothing_for_a_code_that_is_wrong_unknown_or_of_a_cha
     samples.bank_of(bank, step=samples.STEP.replace("z: [0, 40]", "z: [0, 42]"))
     mistyped = re.sub("[0-9]", lambda digit: str((int(digit[0]) + 1) % 10), code, count=1)
     for typed, places, told in ((code, ("--only-bank", bank), "whose sizes are no longer those"),
-                                (code, (), "of none of the 42 families here"),
+                                (code, (), f"of none of the {len(BANK)} families here"),
                                 (mistyped, ("--only-bank", bank), "a mistyped code"),
                                 ("step-5", ("--only-bank", bank), "sheetgen sheet step --seed 5")):
         outcome = run("answer", typed, *places, "--out", tmp_path / "out")

@@ -13,11 +13,12 @@ from sheetgen.exercises.description import description_of
 from sheetgen.problem import problem_of, solid_of
 from sheetgen.solid import Plane
 from sheetgen.templating import load_wording, wording_names
+from tests.families import sample
 from tests.samples import EVERY_WORD, family_of
 
 NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
-FAMILIES = tuple(load_bank())
+FAMILIES = sample("description")
 
 
 @cache

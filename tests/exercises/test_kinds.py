@@ -31,12 +31,13 @@ def test_the_kind_of_who_names_none_asks_for_the_views():
 def test_every_kind_has_a_question_an_answer_and_a_blank_sheet_in_the_courses_title_block(kind, problem):
     assert {*ASKED, Role.BLANK} <= set(kind.roles)
     sheets = sheets_of(problem, samples.SETTINGS, kind.roles, kind.name)
+    option = kind.option(kind.shared(problem, samples.SETTINGS))
     assert tuple(sheets) == kind.roles
     for role, pages in sheets.items():
         assert pages
         for page in pages if role in TITLED else ():
             said = {mark.text for mark in page.marks if isinstance(mark, Text)}
-            assert code_of(problem, samples.SETTINGS, kind.mark) in said and "PRACTICE PART - NOT FOR MANUFACTURE" in said
+            assert code_of(problem, samples.SETTINGS, kind.mark, option) in said and "PRACTICE PART - NOT FOR MANUFACTURE" in said
             assert (page.width, page.height) == (420.0, 297.0)
 
 

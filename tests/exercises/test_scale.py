@@ -14,8 +14,8 @@ from sheetgen.sheet.layout import SCALES, layouts, views_asked
 from sheetgen.sheet.titleblock_ink import titleblock_box
 
 BANK = load_bank()
-CASES = [(family, paper) for paper in ("A4", "11x17", "A3")
-         for family in ("stepped-block", "slotted-wedge", "flanged-foot", "bearing-support", "bored-tee")]
+CASES = [*((family, "A4") for family in ("stepped-block", "slotted-wedge", "flanged-foot", "bearing-support", "bored-tee")),
+         ("flanged-foot", "11x17"), ("stepped-block", "A3")]
 
 
 def printed(page):

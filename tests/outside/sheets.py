@@ -12,6 +12,7 @@ from sheetgen.ink import Document, Page, write_pdf
 from sheetgen.problem import Problem, problem_of
 from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
+from tests.families import sample
 from tests.outside.reader import Sheet, read
 from tests.outside.sizes import Sizes, sizes_of
 
@@ -21,18 +22,16 @@ DRAWS = 8
 SIDE = {"first": "left", "third": "right"}
 """The side view usual with each projection: it then stands to the right of the front view (common practice, no source)."""
 
-FAMILIES = tuple(load_bank())
 UNKNOWN = {("bored-tee", 1, "first"): ("bored-tee", 3, "third")}
 """Sheets on which a diameter stands between two arrows across the outlines of its cylinder, which the reader does not know, and
 those that are read in their place."""
 
-ALL = [UNKNOWN.get((family, seed, projection), (family, seed, projection))
-       for family in FAMILIES for seed, projection in ((1, "first"), (2, "third"))]
-"""The answer sheets that are read: of each family one in each projection, of different sizes."""
+SOME = sample("sheets")
+"""The families of which sheets are read check by check; of all others one pair is read in ``test_sweep.py``."""
 
-
-SOME = ALL[::4] + ALL[3::4]
-"""Half of them: every family once, in one projection or the other."""
+ANSWERS = [UNKNOWN.get((family, *look), (family, *look))
+           for number, family in enumerate(SOME) for look in [((1, "first"), (2, "third"))[number % 2]]]
+"""The answer sheets that are read: of each of these families one, by turns in one projection and in the other."""
 
 
 @dataclass(frozen=True, eq=False)

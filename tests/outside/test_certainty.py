@@ -65,6 +65,8 @@ def test_of_a_planted_pair_the_other_is_found_or_nothing_is_called_certain_that_
 
 def true_of(assuming, solid):
     """True if what the sheet says is true of a part."""
+    if assuming.bored:                              # then a hole about a centre line is round
+        return any(isinstance(surface, Cylinder) for surface in solid.surfaces)
     if assuming is Assumption.SQUARE:
         return all(isinstance(surface, Plane) and surface.axis is not None for surface in solid.surfaces)
     axis = UPRIGHT.index(assuming)

@@ -27,7 +27,7 @@ BLUR = 1.0
 """Dots, the standard deviation: edges are spread over four."""
 
 BANK = load_bank()
-SAMPLE = list(BANK)[::4]
+SAMPLE = ("angle-bracket-bored", "bevelled-block", "conical-boss", "half-round-saddle")
 
 LOOKS = [Style(paper=paper, title_block=block, projection=projection, side=side) for paper, block, projection, side in (
     ("A3", "harbour", "first", "left"), ("A4", "quarry", "third", "right"), ("A3", "quarry", "third", "both"),
@@ -50,7 +50,7 @@ def read(picture: Image.Image) -> list[str]:
 @pytest.mark.parametrize(("number", "family"), list(enumerate(SAMPLE)), ids=SAMPLE)
 def test_every_code_is_read_from_a_scan_turned_and_blurred(number, family):
     style = LOOKS[number % len(LOOKS)]
-    made = make_exercise(BANK[family], 1 + number, settings_of(style), tuple(Role))
+    made = make_exercise(BANK[family], 1 + number, settings_of(style), PRINTED)
     for turned, role in ((1.5, Role.QUESTION), (-1.5, Role.ANSWER), (1.5, Role.BLANK)):
         [page] = made.sheets[role]
         assert read(scan(page, turned)) == [made.particulars.code.replace("-", "")]

@@ -15,7 +15,7 @@ from sheetgen.bank import features as f
 from sheetgen.projection import CORNERS, Arc, frame_of, view_of
 from sheetgen.solid import build
 from tests.outside.bodies import GOLDEN
-from tests.outside.sheets import FAMILIES, question
+from tests.outside.sheets import SOME, question
 
 A = "front-right"     # the front on the reader's left, the right side on the right
 B = "left-front"      # the left side on the reader's left, the front on the right
@@ -149,9 +149,9 @@ def test_the_rims_of_a_counterbore_are_ellipses_about_their_own_levels():
     assert {(36.742, 21.213, 43.301, 30.0), (24.495, 14.142, 43.301, 20.0)} <= found
 
 
-@pytest.fixture(scope="module", params=FAMILIES)
+@pytest.fixture(scope="module", params=SOME)
 def asked(request):
-    """The question sheet of each family."""
+    """The question sheet of some families."""
     return question(request.param, 1)
 
 

@@ -1,4 +1,4 @@
-"""A whole examination, plan to PDFs: three items for sixty candidates in a hall, read back from the files alone."""
+"""A whole examination, plan to PDFs: three items for thirty candidates in two rooms, read back from the files alone."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from tests import samples
 from tests.sets.papers.mock import CODE, WEDGE, long
 
 PLAN = """\
-title: Sixty candidates
+title: Thirty candidates
 board: EXAMPLESHIRE BOARD
 names: no
 figures: upright
@@ -27,19 +27,19 @@ items:
   - {family: long-slot, marks: 15, minutes: 30}
   - {family: long-step, marks: 5, minutes: 10}
 rooms:
-  - {name: Hall, rows: 8, columns: 8, gaps: [1-1, 4-4, 4-5, column 7]}
+  - {name: Hall, rows: 5, columns: 6, gaps: [1-1, 4-4, 4-5, column 5]}
   - {name: Annexe, rows: 3, columns: 3}
-candidates: 60
+candidates: 30
 books: rooms
 marking: yes
 """
 TASK = {"en": "Dimension the views fully", "en-elevations": "Dimension the drawing fully"}
 
 
-@pytest.fixture(scope="module", params=sorted(TASK))
+@pytest.fixture(scope="module", params=["en-elevations"])
 def paper(request, tmp_path_factory):
-    """The folder of a paper, and its wording."""
-    place = tmp_path_factory.mktemp("sixty")
+    """The folder of a paper, and its wording: that which most other tests of papers have not."""
+    place = tmp_path_factory.mktemp("thirty")
     samples.bank_of(place / "bank", long_step=long(samples.STEP), long_slot=long(WEDGE))
     (place / "plan.yaml").write_text(PLAN % request.param, encoding="utf-8")
     make = ["paper", place / "plan.yaml", "--key", place / "our.key", "--only-bank", place / "bank", "--out", place / "out"]
@@ -61,7 +61,7 @@ def test_every_candidate_has_three_questions_and_answers_with_marks_that_add_up(
         "answers-Annexe.pdf", "answers-Hall.pdf", "equity.pdf", "marking-Annexe.pdf", "marking-Hall.pdf", "marks.csv",
         "questions-Annexe.pdf", "questions-Hall.pdf", "record.json", "seating.pdf"]
     seen, codes = Counter(), {"questions": [], "answers": []}
-    for role, room, count in ((role, *room) for role in codes for room in (("Hall", 53), ("Annexe", 7))):
+    for role, room, count in ((role, *room) for role in codes for room in (("Hall", 23), ("Annexe", 7))):
         texts = [" ".join(page.extract_text().split()) for page in PdfReader(folder / f"{role}-{room}.pdf").pages]
         covers = [text for text in texts if not CODE.search(text)]
         assert len(covers) == (count if role == "questions" else 0)
@@ -74,10 +74,10 @@ def test_every_candidate_has_three_questions_and_answers_with_marks_that_add_up(
             assert (TASK[wording] in text) is (role == "questions")
             assert re.search(rf", seat {room} \d-\d", text)
             seen[role, room, number // 3] += marks
-    assert set(seen.values()) == {30} and len(seen) == 120
-    assert codes["questions"] == codes["answers"] and len(set(codes["questions"])) == 180
+    assert set(seen.values()) == {30} and len(seen) == 60
+    assert codes["questions"] == codes["answers"] and len(set(codes["questions"])) == 90
     heading, *rows = csv.reader(StringIO((folder / "marks.csv").read_bytes().decode("utf-8-sig"), newline=""))
-    assert [row[0] for row in rows] == [str(number) for number in range(1, 61)] and heading[-1] == "Total (of 30)"
+    assert [row[0] for row in rows] == [str(number) for number in range(1, 31)] and heading[-1] == "Total (of 30)"
     listed = [cell for row in rows for cell in row if CODE.fullmatch(cell)]
     assert sorted(listed) == sorted(codes["questions"])
     for item, marks in ((1, 10.0), (2, 15.0), (3, 5.0)):
@@ -91,11 +91,11 @@ def test_the_markers_book_of_a_room_has_the_sheets_of_its_candidates_by_the_item
     said = [" ".join(page.extract_text().split()) for page in PdfReader(folder / "marking-Annexe.pdf").pages]
     answers = [" ".join(page.extract_text().split()) for page in PdfReader(folder / "answers-Annexe.pdf").pages]
     assert [CODE.search(text)[0] for text in said] == [CODE.search(text)[0] for text in answers]
-    assert len(said) == 21 and len(PdfReader(folder / "marking-Hall.pdf").pages) == 159
+    assert len(said) == 21 and len(PdfReader(folder / "marking-Hall.pdf").pages) == 69
     for number, text in enumerate(said):
         marks = (10, 15, 5)[number % 3]
         assert f"MARKING: {marks} MARKS" in text and f"TOTAL {marks}" in text and f"Item {number % 3 + 1}: " in text
-        assert re.search(r"(\d+), seat Annexe \d-\d", text)[1] == str(54 + number // 3)
+        assert re.search(r"(\d+), seat Annexe \d-\d", text)[1] == str(24 + number // 3)
 
 
 def test_every_candidate_stands_at_the_seat_that_the_sheets_say(paper):
@@ -113,7 +113,7 @@ def test_every_candidate_stands_at_the_seat_that_the_sheets_say(paper):
                 words = page.crop((box["x0"], box["top"], box["x1"], box["bottom"])).extract_text().split()
                 if len(words) == 2:                         # the seat, and who sits there
                     desks.add((words[1], room[1], words[0]))
-    assert len(said) == 60 and desks == said
+    assert len(said) == 30 and desks == said
 
 
 def test_neighbours_have_few_figures_in_common(paper):

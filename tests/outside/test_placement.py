@@ -10,8 +10,9 @@ import pytest
 
 from sheetgen.sheet import PAPERS, NoRoomError
 from sheetgen.sheet.layout import Layout, layouts, views_asked
+from tests.families import FAMILIES
 from tests.outside.reader import Box
-from tests.outside.sheets import FAMILIES, Made, answer, problem
+from tests.outside.sheets import Made, answer, problem
 
 A3 = PAPERS["A3"]
 NO_BLOCK = (410.0, 10.0, 410.0, 10.0)      # a title block of no size
@@ -107,7 +108,7 @@ def test_with_both_side_views_four_stand_across_and_down_with_equal_gaps(project
 
 
 def test_the_parts_of_the_bank_leave_27_mm_at_full_size_with_both_side_views():
-    sizes = [problem(family, seed).solid.size for family in FAMILIES for seed in (1, 2)]
+    sizes = [problem(family, 1).solid.size for family in FAMILIES]
     fit = [layouts(A3, size, "first", views_asked("both"), NO_BLOCK)[0] for size in sizes]
     assert all(layout.scale == 1 and layout.across.gap >= 24 for layout in fit)
 

@@ -21,8 +21,10 @@ from sheetgen.sheet.layout import layouts, views_asked
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.solid import Plane
 from sheetgen.templating import wording_names
+from tests.families import sample
 from tests.outside.kernel import reference_solid
 
+SOME = sample("symmetry")
 SEEDS = (1, 2)
 CLAIMS = {
     "en": {"left and right halves": "x", "front and rear halves": "y"},
@@ -39,6 +41,7 @@ def problem(family: str, seed: int) -> Problem:
     return problem_of(load_bank()[family].sample(seed))
 
 
+@cache
 def asked(family: str, seed: int, wording: str) -> list[str]:
     """What a question says beside the pictorial."""
     settings, of = settings_of(Style(wording=wording)), problem(family, seed)
@@ -51,6 +54,7 @@ def claimed(lines: list[str], wording: str) -> set[str]:
     return {axis for words, axis in CLAIMS[wording].items() if any(words in line for line in lines)}
 
 
+@cache
 def left_over(family: str, seed: int, axis: str) -> float:
     """mm3 of a part that lie outside its mirror image, by the independent kernel."""
     solid = reference_solid(load_bank()[family].sample(seed).features)
@@ -73,32 +77,32 @@ def is_symmetric(family: str, axis: str) -> bool:
 
 
 @pytest.mark.parametrize("wording", wording_names())
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", SOME)
 def test_a_question_claims_the_symmetries_that_the_proof_counts_on_and_no_other(family, wording):
     for seed in SEEDS:
         assert claimed(asked(family, seed, wording), wording) == set(problem(family, seed).symmetry)
 
 
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", SOME)
 def test_a_part_has_the_symmetries_that_its_question_claims(family):
     for seed in SEEDS:
         for axis in claimed(asked(family, seed, "en"), "en"):
             assert left_over(family, seed, axis) < LEFT_OVER
 
 
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", SOME)
 def test_our_check_of_symmetry_and_the_kernel_agree(family):
     for axis in "xyz":
         assert is_symmetric(family, axis) == (left_over(family, 1, axis) < LEFT_OVER)
 
 
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", SOME)
 def test_each_line_of_a_question_says_something_else(family):
     lines = [line for line in asked(family, 1, "en") if line]
     assert len(set(lines)) == len(lines)
 
 
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", SOME)
 def test_a_round_part_and_a_symmetric_one_ask_for_centre_lines_and_no_other(family):
     of = problem(family, 1)
     wanted = bool(of.symmetry) or not all(isinstance(surface, Plane) for surface in of.solid.surfaces)

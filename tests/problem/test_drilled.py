@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import islice
-
 import pytest
 
 from sheetgen.bank import BankError, Family, load_bank
@@ -59,10 +57,14 @@ def test_a_point_of_another_angle_than_the_note_tells_is_a_fault_of_the_file(tmp
     assert [fault.line for fault in caught.value.faults] == [8]
 
 
+def has_blind_holes(variant):
+    return any(isinstance(feature, Hole) and (feature.depth or feature.point_angle) for feature in variant.features)
+
+
 def test_every_blind_hole_of_the_bank_ends_in_a_point_or_is_said_to_be_flat():
     seen = set()
     for family in load_bank().values():
-        for variant in islice((family.sample(seed) for seed in range(6)), 6):
+        for variant in filter(has_blind_holes, map(family.sample, range(4))):
             problem = problem_of(variant)
             flat = {measure.side.feature for measure in problem.measures if measure.flat}
             for feature in variant.features:

@@ -11,6 +11,7 @@ from sheetgen.bank import load_bank
 from sheetgen.placing import items_of
 from sheetgen.problem import Problem, problem_of
 from sheetgen.solid import Cylinder, far_ends, is_hollow
+from tests.families import sample
 from tests.parts import ENGLISH
 from tests.samples import family_of
 
@@ -136,7 +137,7 @@ def of_bank(family: str) -> list[Problem]:
     return [problem_of(load_bank()[family].sample(seed)) for seed in SEEDS]
 
 
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", sample("notes"))
 def test_where_each_hole_ends_is_said_at_its_size_once(family):
     """THROUGH, INTO a bore or hollow, or DEEP; and of nothing but holes."""
     for problem in of_bank(family):
@@ -163,7 +164,7 @@ def is_through(problem: Problem, k: int) -> bool:
     return not ((np.min(turns, axis=0) > 0) | (np.max(turns, axis=0) < 0)).any()
 
 
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", sample("notes"))
 def test_one_can_look_through_what_is_said_to_go_through_and_not_through_what_has_a_depth(family):
     for problem in of_bank(family):
         for item in items_of(problem.measures, ENGLISH, far_ends(problem.solid)):
@@ -173,7 +174,7 @@ def test_one_can_look_through_what_is_said_to_go_through_and_not_through_what_ha
                     assert ("THROUGH" in item.lines[0]) == is_through(problem, k), item.lines
 
 
-@pytest.mark.parametrize("family", load_bank())
+@pytest.mark.parametrize("family", sample("notes"))
 def test_no_note_is_printed_twice(family):
     for problem in of_bank(family):
         notes = lines(problem)

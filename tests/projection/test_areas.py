@@ -9,11 +9,12 @@ from sheetgen.bank import load_bank
 from sheetgen.problem import problem_of
 from sheetgen.projection import areas_of
 from sheetgen.solid import faces_of
+from tests.families import sample
 
 BANK = load_bank()
 
 
-@pytest.mark.parametrize("name", BANK)
+@pytest.mark.parametrize("name", sample("areas"))
 def test_the_areas_of_a_view_leave_nothing_of_the_part_out_and_do_not_overlap(name):
     problem = problem_of(BANK[name].sample(3))
     faces = faces_of(problem.solid)

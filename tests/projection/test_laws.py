@@ -22,7 +22,7 @@ VIEWS = ("front", "top", "right", "left", "rear", "bottom", "isometric")
 OPPOSITE = {"front": "rear", "right": "left", "top": "bottom"}
 NEAR = 0.02      # mm: facets stand up to 4 microns off their cylinder; short stretches up to 20 microns are dropped
 GROWN = 1e-4     # mm: areas grow by this much so that those that share a side become one
-few = settings(max_examples=15, derandomize=True, deadline=None,
+few = settings(max_examples=10, derandomize=True, deadline=None,
                suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
 
 

@@ -48,6 +48,7 @@ from sheetgen.sheet import Settings, Style, settings_of
 from sheetgen.templating import TitleBlockValues, Wording, load_marking, load_wording, wording_names
 from tests.exercises.hints.bare import hinted
 from tests.exercises.hints.odd import ODD
+from tests.families import sample
 from tests.samples import EVERY_WORD, bank_of, family_of
 from tests.sets.papers.invented import BARN, HALL, lots, paper, reached
 from tests.wordings import INVENTED, nonsense, twice_as_long
@@ -64,15 +65,22 @@ SHEETS = {
     "symmetric from left to right, a slot and a channel, the small pictorial to no scale, of a plan without a status": (
         "bearing-support", Style(values=replace(VALUES, status=""))),
     "a keyway": ("keyed-hub", Style()),
-    "a tunnel": ("trestle", Style(title_block="quarry")),
+    "a tunnel": ("trestle", Style(title_block="quarry", missing="top")),
     "a hole in a slope": ("pipe-clamp", Style(projection="third")),
     "slots, one of them blind": ("half-slotted", Style()),
     "a slot in a slope": ("slotted-slope", Style()),
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
+    "several answers to a third view": ("stepped-bridge", Style(missing="front", any_answer=True)),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
-"""Of each sort of sheet one: family and style. They are made in every kind."""
+"""Of each sort of sheet one: family and style. They are made in the usual kind."""
+
+IN_EVERY_KIND = ("holes through, counterbored and blind, on large paper", "slots, one of them blind",
+                 "views at a reduced scale, the pictorial full size")
+IN_ONE_MORE = {("section", "symmetric both ways, an arrow for each side view"), ("section", "countersunk holes")}
+"""Those that are made in every kind, and in one: a kind that has words which the first do not print gets its own here. That a
+part is none for a kind takes long to find out, so parts of all are flat enough for any."""
 
 HALF_SLOTTED = """\
 title: Half-slotted block
@@ -180,12 +188,19 @@ OURS = {"half-slotted": HALF_SLOTTED, "keyed-hub": KEYED_HUB, "slotted-slope": S
         "recessed": RECESSED}
 """Families with what no family of the bank has."""
 
+HINTED = (
+    "bored-tee", "corner-block", "counterbored-block", "cross-drilled-boss", "crossed-channels", "dovetail-guide",
+    "dovetail-tongue", "forked-foot", "hinge-lug", "nosed-clamp", "pipe-clamp", "pipe-saddle", "skew-ended-tunnel",
+    "slant-cut-spigot", "sloped-arm", "stepped-bridge", "tapered-spindle-block", "twin-ribbed-bracket",
+    "vee-block-footed")
+"""Families whose hints have, together with those of parts that the bank has not, all words that hints can have."""
+
 CONSTRUCTIONS = {
     "recessed": Style(), "dovetail-tongue": Style(side="right"), "dovetail-guide": Style(projection="third"),
     "tapered-spindle-block": Style(side="both"), "slant-cut-spigot": Style(side="right"), "stepped-block": Style(),
     "cross-block": Style(projection="third"), "conical-boss": Style(),
     **dict.fromkeys(("hinge-lug", "forked-foot", "flanged-foot", "trestle", "sloped-arm", "pipe-clamp", "bevelled-block",
-                     "slotted-slide"), Style()),
+                     "slotted-slide", "pipe-saddle"), Style()),
 }
 """Families whose construction sheets have words that those above have not, and their styles."""
 
@@ -273,10 +288,10 @@ def split_texts(wording: Wording) -> list[str]:
 
 
 def hint_texts(wording: Wording, folder: Path) -> list[str]:
-    """What stands on hint sheets of other families of the bank, and of parts that the bank has not."""
+    """What stands on hint sheets of some families of the bank, and of parts that the bank has not."""
     bank = {**load_bank(), **load_bank(bank_of(folder, **ODD))}
     texts: list[str] = []
-    for number, name in enumerate(bank):
+    for number, name in enumerate((*HINTED, *ODD)):
         settings = settings_with(Style(side="both" if number % 2 else "left"), wording)
         problem = problem_of(bank[name].sample(1 + number % 2))
         for page in hint_pages(problem, settings, hinted(problem, settings)[1], Particulars()):
@@ -326,8 +341,8 @@ def pack_texts(wording: Wording, folder: Path) -> tuple[list[str], set[str]]:
     texts = [re.sub("%[a-z_]+%", "", text) for text in pack.site.texts().values()]
     texts += [pack.title, *(pack.site.rung_title(rung) for rung in range(1, 6)), wording.render("pack.advice", paper="A3"),
               wording.render("pack.set", mark="0")]
-    told = [family_of(folder / "odd", EVERY_WORD), *load_bank().values()]
-    texts += [description_of(family.sample(seed), solid_of(family.sample(seed)), wording) for family in told for seed in (1, 2)]
+    told = [family_of(folder / "odd", EVERY_WORD), *(load_bank()[name] for name in sample("descriptions"))]
+    texts += [description_of(variant, solid_of(variant), wording) for family in told for variant in map(family.sample, (1, 2))]
     packs = [Listed("one/index.html", "Zed", "", 8, (1,), ("quin",))]
     texts += re.findall(">([^<]+)<", dict(files_of_list(packs, wording))["index.html"].decode())
     texts += [wording.render("packs.shown", shown="1", all="2"), wording.render("packs.none")]
@@ -351,6 +366,8 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
         marks, scheme = MARKED[len(found) % len(MARKED)]
         said = Particulars(marking=Marking.of(marks, load_marking(scheme)))
         for kind in kinds():
+            if kind != USUAL and sort not in IN_EVERY_KIND and (kind, sort) not in IN_ONE_MORE:
+                continue
             try:
                 exercise = make_exercise(bank[name], SEEDS.get(sort, 1), settings, asked_of(kind), kind, said)
             except RefusedSeedError:
@@ -419,9 +436,9 @@ def test_language_status_and_student_come_from_wording_plan_and_class_list():
 
 
 @pytest.mark.parametrize(("kind", "name", "sort"), [
-    (kind, name, sort) for kind in kinds() for name in wording_names() for k, sort in enumerate(SHEETS)
-    if kind == USUAL or k % 5 == 0])
-def test_every_sort_of_sheet_of_every_kind_can_be_printed_in_every_wording_that_comes_with_us(bank, kind, name, sort):
+    (kind, name, sort) for kind in kinds() for w, name in enumerate(wording_names()) for k, sort in enumerate(SHEETS)
+    if k % 2 == w % 2 and (kind == USUAL or sort in IN_EVERY_KIND)])
+def test_sheets_of_every_kind_can_be_printed_in_every_wording_that_comes_with_us(bank, kind, name, sort):
     family, style = SHEETS[sort]
     settings = settings_with(style, load_wording(name))
     if kind != USUAL:
@@ -447,9 +464,8 @@ def refused(wording: Wording, jobs: Sequence[tuple[str, int, Style]]) -> Iterato
 
 
 def test_words_twice_as_long_find_room_on_nearly_all_sheets():
-    # other languages take up to twice the room of English; at most 5 % of variants may be lost by it
+    # other languages take up to twice the room of English; at most one of a dozen variants may be lost by it
     styles = [Style(side=side, projection=projection) for side in ("left", "right") for projection in ("first", "third")]
-    jobs = [(name, 1, styles[k % 4]) for k, name in enumerate(list(load_bank())[::2])]
-    assert len(jobs) == 21
+    jobs = [(name, 1, styles[k % 4]) for k, name in enumerate(sample("long words"))]
     lost = list(refused(twice_as_long(), jobs))
-    assert len(lost) <= 0.05 * len(jobs), lost
+    assert len(lost) <= 1, lost

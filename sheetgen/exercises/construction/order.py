@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sheetgen.exercises.construction.board import DEPTH, SIDES, Board, Carried, Need, needs_of
+from sheetgen.exercises.construction.board import DEPTH, SIDES, Board, Carried, Need, needs_of, places_of
 from sheetgen.exercises.construction.curves import Plotted, plotted
 from sheetgen.exercises.construction.features import Group
 from sheetgen.exercises.construction.record import AnswerLine, Part, Projector
@@ -44,9 +44,10 @@ class Step:
     lines: tuple[AnswerLine, ...] = ()
 
 
-def steps_of(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -> tuple[Step, ...]:
-    """The steps of a construction, in order, each line of the answer in one of them."""
-    return tuple(_steps(board, lines, groups))
+def steps_of(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group], asked: str = "") -> tuple[Step, ...]:
+    """The steps of a construction, in order, each line of the answer in one of them. ``asked``: the one view that is built; the
+    others are drawn already, and have no steps."""
+    return tuple(_steps_of_one(board, lines, groups, asked) if asked else _steps(board, lines, groups))
 
 
 def _steps(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -> Iterator[Step]:
@@ -64,15 +65,40 @@ def _steps(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -
     yield from _late_steps(board, late, groups)
     yield from _hidden_steps(board, plain, groups)
     yield from _late_steps(board, late, groups, last=True)
+    yield from _last_steps(board, plain, curves, plain)
+    yield Step(Part.SIZES, "")
+
+
+def _steps_of_one(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group], asked: str) -> Iterator[Step]:
+    """The steps of a view, all others being there."""
+    plain = [line for line in lines if not line.curve]
+    for line in plain:
+        if line.view != asked:
+            board.draw(line.view, places_of(line), line.group)
+    mine = [line for line in plain if line.view == asked]
+    curves = [line for line in lines if line.curve and line.view == asked]
+    yield Step(Part.BOXES, "")
+    if asked != "front":
+        yield _turned(board, asked)
+    elif curves:                                   # whose points are carried by depths too
+        yield Step(Part.MITRE, "")
+    yield from _view_steps(board, asked, mine, groups, [])
+    yield from _hidden_steps(board, mine, groups)
+    yield from _last_steps(board, mine, curves, plain)
+
+
+def _last_steps(
+    board: Board, plain: Sequence[AnswerLine], curves: Sequence[AnswerLine], known: Sequence[AnswerLine]
+) -> Iterator[Step]:
+    """Curves, plotted from the lines ``known`` of all views, then centre lines."""
     if curves:
-        found = plotted(board, curves, [line for line in plain if line.kind is not LineKind.CENTRE])
+        found = plotted(board, curves, [line for line in known if line.kind is not LineKind.CENTRE])
         new = tuple(each for curve in found for each in curve.projectors)
         again = tuple(dict.fromkeys(each for curve in found for each in curve.again if each not in new))
         yield Step(Part.CURVES, "", projectors=new, again=again, curves=tuple(found), lines=tuple(curves))
     centres = tuple(line for line in plain if line.kind is LineKind.CENTRE)
     if centres:
         yield Step(Part.CENTRES, "", lines=centres)
-    yield Step(Part.SIZES, "")
 
 
 def _view_steps(
@@ -135,14 +161,20 @@ def _draw(board: Board, view: str, group: int, lines: Sequence[AnswerLine]) -> t
 
 def _turning(board: Board) -> Step:
     """How the overall depth turns on the mitre line, to the box of each side view."""
+    turned = [_turned(board, side) for side in board.mitres]
+    return Step(Part.MITRE, "", projectors=tuple(projector for step in turned for projector in step.projectors))
+
+
+def _turned(board: Board, view: str) -> Step:
+    """How the overall depth turns on the mitre line, to the box of a side view or of the top view."""
+    across = 0 if view in SIDES else 1
+    board.draw(view, board.box(view), -1)
     projectors = list[Projector]()
-    for side in board.mitres:
-        board.draw(side, board.box(side), -1)
-        for level in (0.0, float(board.size[DEPTH])):
-            needs = [Need(0, (float(u), float(v))) for u, v in board.box(side)
-                     if abs(board.level(side, 0, float(u)) - level) < 1e-6]
-            projectors += board.carry(side, needs, -1).new
-    return Step(Part.MITRE, "", projectors=tuple(projectors))
+    for level in (0.0, float(board.size[DEPTH])):
+        needs = [Need(across, (float(u), float(v))) for u, v in board.box(view)
+                 if abs(board.level(view, across, float((u, v)[across])) - level) < 1e-6]
+        projectors += board.carry(view, needs, -1).new
+    return Step(Part.MITRE, view, projectors=tuple(projectors))
 
 
 def _shared_out(items: list[tuple[int, list[AnswerLine]]], most: int) -> Iterator[list[tuple[int, list[AnswerLine]]]]:

@@ -24,22 +24,30 @@ KEPT = {
 nobody could tell which they are."""
 
 
-def construction_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+def construction_pages(
+    problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars, asked: str = ""
+) -> tuple[Page, ...]:
     """A page for each stage. New lines have the answer's pens, those before the next narrower group, thin lines 0.13; the last
     page has the answer's pens throughout and no thin lines. If the sentences find no room beside the drawing, they stand on a
-    page of their own, which goes before. It never refuses."""
-    stages = stages_of(problem, settings, drawing)
-    shown = thin_lines(stages)
-    drawings = [[*thin, *_lines_of(stages, number)] for number, thin in enumerate(shown[:-1])] + [list(drawing.marks)]
+    page of their own, which goes before. ``asked``: the view that is built where the others are given; then each page has new
+    lines. It never refuses."""
+    stages = stages_of(problem, settings, drawing, asked)
+    given = drawing.marks_with([view for view in drawing.views if view.view.name != asked]) if asked else ()
+    drawings = [[*thin, *_lines_of(stages, number, given)]
+                for number, thin in enumerate(thin_lines(stages, given, finished=not asked))]
+    if not asked:
+        drawings[-1] = list(drawing.marks)
     texts, alone = placed_texts(stages, drawings, settings)
 
     page = partial(_page, problem, settings, Role.CONSTRUCTION, drawing.layout.scale_name, particulars)
     return (*(page(marks) for marks in alone), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
 
 
-def projector_pages(problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars) -> tuple[Page, ...]:
+def projector_pages(
+    problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars, asked: str = ""
+) -> tuple[Page, ...]:
     """The finished answer with all projectors, constructed points and the mitre line."""
-    stages = stages_of(problem, settings, drawing)
+    stages = stages_of(problem, settings, drawing, asked)
     thin = [mark for stage in stages if stage.part is not Part.BOXES for mark in stage.construction]
     marks = [*clear_of_texts(clear_of_lines(thin, drawing.marks), drawing.marks), *drawing.marks]
     return (_page(problem, settings, Role.PROJECTORS, drawing.layout.scale_name, particulars, marks),)
@@ -58,23 +66,26 @@ def _page(
     return bare_page_of(settings, [*marks, *told_in_corner(lines, marks, settings)])
 
 
-def thin_lines(stages: Sequence[Stage]) -> list[list[Stroke]]:
-    """The thin lines that are shown with each stage: its own, and those of stages before that serve it, clear of its lines; none
-    with the last, which is the finished answer."""
+def thin_lines(stages: Sequence[Stage], given: Sequence[Mark] = (), *, finished: bool = True) -> list[list[Stroke]]:
+    """The thin lines that are shown with each stage: its own, and those of stages before that serve it, clear of its lines and of
+    what is ``given``; none with the last if that is the ``finished`` answer."""
     found, kept = list[list[Stroke]](), dict[Part, tuple[Stroke, ...]]()
-    for number, stage in enumerate(stages[:-1]):
+    for number, stage in enumerate(stages[:-1] if finished else stages):
         if stage.part is Part.HIDDEN:
             kept.pop(Part.BOXES, None)                      # what is left of them is rubbed out
         served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
-        found.append(clear_of_lines([*served, *paths(stage.again), *stage.construction], _lines_of(stages, number)))
+        lines = _lines_of(stages, number, given)
+        thin = clear_of_lines([*served, *paths(stage.again), *stage.construction], lines)
+        found.append(thin if finished else clear_of_texts(thin, lines))
         if stage.part in KEPT:
             kept[stage.part] = stage.construction
-    return [*found, []]
+    return [*found, []] if finished else found
 
 
-def _lines_of(stages: Sequence[Stage], number: int) -> list[Mark]:
-    """The lines on a stage's page: those before it in the narrower pens, then its own."""
-    return [*(_earlier(mark) for stage in stages[:number] for mark in stage.new), *stages[number].new]
+def _lines_of(stages: Sequence[Stage], number: int, given: Sequence[Mark]) -> list[Mark]:
+    """The lines on a stage's page: what is given and those before it in the narrower pens, then its own."""
+    before = *given, *(mark for stage in stages[:number] for mark in stage.new)
+    return [*map(_earlier, before), *stages[number].new]
 
 
 def _earlier(mark: Mark) -> Mark:

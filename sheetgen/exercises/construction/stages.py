@@ -24,19 +24,21 @@ TICK = 0.8
 """mm on paper: half the arms of the cross at a constructed point (common practice, no source)."""
 
 
-def stages_of(problem: Problem, settings: Settings, drawing: Drawing) -> tuple[Stage, ...]:
-    """The stages in which the answer that ``drawing`` is of is built. It never refuses."""
+def stages_of(problem: Problem, settings: Settings, drawing: Drawing, asked: str = "") -> tuple[Stage, ...]:
+    """The stages in which the answer that ``drawing`` is of is built, or the one view ``asked``, the others being given. It never
+    refuses."""
     groups, board = groups_of(problem), Board(drawing)
     lines = answer_lines(drawing, groups)
-    steps = steps_of(board, lines, groups)
-    words = Words(problem, settings, drawing, board, groups, lines)
+    steps = steps_of(board, lines, groups, asked)
+    words = Words(problem, settings, drawing, board, groups, [line for line in lines if not asked or line.view == asked], asked)
     return tuple(
-        _stage(step, words.heading(step, number, len(steps)), words.sentences(step, steps[:number - 1]), drawing, board, lines)
+        _stage(step, words.heading(step, number, len(steps)), words.sentences(step, steps[:number - 1]), drawing, board, lines,
+               asked)
         for number, step in enumerate(steps, 1))
 
 
 def _stage(
-    step: Step, heading: str, sentences: Sequence[str], drawing: Drawing, board: Board, lines: Sequence[AnswerLine]
+    step: Step, heading: str, sentences: Sequence[str], drawing: Drawing, board: Board, lines: Sequence[AnswerLine], asked: str
 ) -> Stage:
     rings = [ring for curve in step.curves for ring in curve.rings]
     found = [*(places for curve in step.curves for places in curve.places.values()), *(ring.places for ring in rings)]
@@ -44,7 +46,8 @@ def _stage(
     new: list[Mark] = [line.mark for line in step.lines]
     if step.part is Part.SIZES:
         new = _sizes(drawing, lines)
-    thin = [*_boxes(step, board), *_mitres(step, board), *paths(step.projectors), *(ring.arc for ring in rings), *_ticks(points)]
+    thin = [*_boxes(step, board, [asked] if asked else board.views), *_mitres(step, board), *paths(step.projectors),
+            *(ring.arc for ring in rings), *_ticks(points)]
     return Stage(step.part, step.view, heading, tuple(sentences), step.lines, step.projectors, step.again, points, tuple(new),
                  tuple(thin))
 
@@ -66,11 +69,11 @@ def _same(one: Array, other: Array) -> bool:
         float(np.abs(one - other).max()), float(np.abs(one - other[::-1]).max())) < SAME_LINE
 
 
-def _boxes(step: Step, board: Board) -> list[Stroke]:
+def _boxes(step: Step, board: Board, views: Iterable[str]) -> list[Stroke]:
     if step.part is not Part.BOXES:
         return []
     return [Stroke(board.paper(view, np.vstack([board.box(view), board.box(view)[:1]])), Pen.CONSTRUCTION, closed=True)
-            for view in board.views]
+            for view in views]
 
 
 def _mitres(step: Step, board: Board) -> list[Stroke]:

@@ -36,8 +36,9 @@ class Words:
 
     def __init__(
         self, problem: Problem, settings: Settings, drawing: Drawing, board: Board, groups: Sequence[Group],
-        lines: Sequence[AnswerLine],
+        lines: Sequence[AnswerLine], asked: str = "",
     ) -> None:
+        self.asked = asked
         self.problem, self.settings, self.drawing = problem, settings, drawing
         self.board, self.groups, self.lines = board, groups, lines
         self.places = Places(problem, settings.wording)
@@ -46,7 +47,8 @@ class Words:
 
     def heading(self, step: Step, number_: int, steps: int) -> str:
         """What stands over the sentences of a step."""
-        what = f"views.{step.view}" if step.part is Part.VIEW else f"construction.{step.part}"
+        what = (f"views.{step.view}" if step.part is Part.VIEW else "construction.one_box" if self.asked and
+                step.part is Part.BOXES else f"construction.{step.part}")
         return self._say("construction.heading", step=number_, steps=steps, what=self._say(what))
 
     def sentences(self, step: Step, before: Sequence[Step]) -> list[str]:
@@ -61,6 +63,13 @@ class Words:
 
     def _boxes(self, _: Step) -> Iterator[str]:
         layout = self.drawing.layout
+        if self.asked:
+            wide, high = self.board.box(self.asked)[2].tolist()
+            box = self._say("construction.box", view=self.clauses.view(self.asked), wide=number(wide), high=number(high))
+            yield self._say("construction.draw_box", box=box)
+            if layout.scale_name != "1:1":
+                yield self._say("construction.to_scale", scale=layout.scale_name)
+            return
         boxes = []
         for name in self.board.views:
             wide, high = self.board.box(name)[2].tolist()
@@ -112,8 +121,9 @@ class Words:
         for side in self.board.mitres:
             yield self._say("construction.draw_mitre", top=self.clauses.view("top"), side=self.clauses.view(side))
         depth = number(float(self.problem.solid.size[1]))
-        sides = self.clauses.both if len(self.board.mitres) > 1 else self.clauses.view(next(iter(self.board.mitres)))
-        yield self._say("construction.turn", top=self.clauses.view("top"), side=sides, depth=depth)
+        listed = self.places.listed([self.clauses.view(side) for side in self.board.mitres])
+        top, sides = self.clauses.view("top"), self.clauses.both if len(self.board.mitres) > 1 else listed
+        yield self._say(f"construction.turn{'_back' if self.asked == 'top' else ''}", top=top, side=sides, depth=depth)
 
     def _hidden(self, step: Step) -> Iterator[str]:
         for group in dict.fromkeys(drawn.group for drawn in step.drawn):

@@ -29,7 +29,7 @@ def hints_of(problem: Problem, settings: Settings, drawing: Drawing, pictorial: 
         beginning.sentences,
         tuple(overlooked(settings, drawing, pictorial, pieces, landmarks)),
         tuple(map(view_check, drawing.views)),
-        lengths_of(problem, settings, drawing, landmarks, printed, beginning.spans),
+        lengths_of(problem, settings, drawing, landmarks, beginning.spans),
         drawing.layout.scale_name,
     )
 

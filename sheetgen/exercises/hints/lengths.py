@@ -62,10 +62,11 @@ class _Found:
 
 def lengths_of(
     problem: Problem, settings: Settings, drawing: Drawing, landmarks: Sequence[Sequence[Landmark]],
-    printed: frozenset[Span], told: frozenset[Span] = frozenset(),
+    told: frozenset[Span] = frozenset(),
 ) -> tuple[Length, ...]:
-    """The lengths to be measured; ``landmarks``: of each view; ``printed``: by the question; ``told``: what the second hint gives
-    away. Where a part has too few that are told plainly, whole widths and heights of views make up their number."""
+    """The lengths to be measured; ``landmarks``: of each view; ``told``: what the second hint gives away. Where a part has
+    too few that are told plainly, whole widths and heights of views make up their number."""
+    printed = printed_spans(problem)
     halves = {span_of(axis, *ends) for axis, size in enumerate(map(float, problem.solid.size)) if "xyz"[axis] in problem.symmetry
               for ends in ((0.0, size / 2), (size / 2, size))}
     given = frozenset({*told, *(_mirrored(span, problem) for span in told), *halves})

@@ -64,14 +64,18 @@ def likely_errors(
 def same_linework(one: View, other: View) -> bool:
     """Whether two views show the same visible and the same hidden lines."""
     return all(
-        shapely.hausdorff_distance(_united(one, kind), _united(other, kind)) < SAME_LINEWORK
-        for kind in (LineKind.VISIBLE, LineKind.HIDDEN) if lines_of(one, kind) or lines_of(other, kind))
+        _covers(lines, others) and _covers(others, lines)
+        for kind in (LineKind.VISIBLE, LineKind.HIDDEN) for lines, others in [(_united(one, kind), _united(other, kind))])
+
+
+def _covers(lines: shapely.Geometry, others: shapely.Geometry) -> bool:
+    """Whether all of the ``others`` lies on the ``lines``: of each of their lines all of it, not its ends only."""
+    return bool(shapely.is_empty(shapely.difference(others, shapely.buffer(lines, SAME_LINEWORK))))
 
 
 def _united(view: View, kind: LineKind) -> shapely.Geometry:
-    """The lines of a kind, or a point far away where there are none."""
-    lines = [shape.points() for shape in lines_of(view, kind)]
-    return shapely.multilinestrings([shapely.LineString(points) for points in lines]) if lines else shapely.Point(-1e6, -1e6)
+    """The lines of a kind in one."""
+    return shapely.multilinestrings([shapely.LineString(shape.points()) for shape in lines_of(view, kind)])
 
 
 def _doubled(drawing: Drawing) -> list[Doubled]:

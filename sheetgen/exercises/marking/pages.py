@@ -60,7 +60,7 @@ class MarkingError(FaultError):
 
 
 @dataclass(frozen=True, eq=False)
-class _Sheet:
+class SchemeSheet:
     """What all pages of a marking sheet are made of."""
 
     problem: Problem
@@ -168,13 +168,13 @@ def marking_pages(
     Raises: MarkingError if it has no room for the scheme or for the numbers of lines.
     """
     scheme = scheme_of(drawing, settings.side, particulars.marking or usual_marking())
-    sheet = _Sheet(problem, settings, drawing, scheme, likely_errors(problem, settings, drawing, pictorial, scheme.lines))
+    sheet = SchemeSheet(problem, settings, drawing, scheme, likely_errors(problem, settings, drawing, pictorial, scheme.lines))
     scale = drawing.layout.scale_name
     pages = _one_page(sheet) or _two_pages(sheet)
     return tuple(page_of(problem, settings, Role.MARKING, scale, particulars, marks) for marks in pages)
 
 
-def _one_page(sheet: _Sheet) -> list[list[Mark]] | None:
+def _one_page(sheet: SchemeSheet) -> list[list[Mark]] | None:
     """The table at the right, over the title block, the picture at its left, and the errors under one of them; None if that is
     too much for one page."""
     x0, y0, x1, y1 = sheet.room
@@ -196,7 +196,7 @@ def _one_page(sheet: _Sheet) -> list[list[Mark]] | None:
     return None
 
 
-def _two_pages(sheet: _Sheet) -> list[list[Mark]]:
+def _two_pages(sheet: SchemeSheet) -> list[list[Mark]]:
     """Table at the left and errors at the right of a page, the picture on the next. Raises: MarkingError."""
     pages = _table_pages(sheet)
     if pages is None:
@@ -211,7 +211,7 @@ def _two_pages(sheet: _Sheet) -> list[list[Mark]]:
     return [*pages, *(_captioned(sheet, picture) for picture in pictures)]
 
 
-def _table_pages(sheet: _Sheet) -> list[list[Mark]] | None:
+def _table_pages(sheet: SchemeSheet) -> list[list[Mark]] | None:
     """Table and errors side by side or, if that is too much, each on a page, the errors on two if need be; None if even that has
     no room."""
     x0, _, x1, y1 = sheet.room
@@ -229,7 +229,7 @@ def _table_pages(sheet: _Sheet) -> list[list[Mark]] | None:
     return [moved(block.marks, x0, y1) for block in (table, *parts) if block.marks] if table and parts else None
 
 
-def _captioned(sheet: _Sheet, picture: Picture) -> list[Mark]:
+def _captioned(sheet: SchemeSheet, picture: Picture) -> list[Mark]:
     """A picture, with what it is and at which scale."""
     say, (left, _, _, top) = sheet.settings.wording.render, sheet.room
     words = (say("marking.picture", scale=sheet.drawing.layout.scale_name) if picture.share == 1.0

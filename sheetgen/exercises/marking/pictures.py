@@ -215,7 +215,7 @@ def wrong_ones(
         view = PlacedView(problem.sights[likely.other_side], 1.0, np.zeros(2))
         words = say(f"views.{likely.other_side}")
         caption = say("marking.wrong_side_off", view=words, marks=off) if off else say("marking.wrong_side", view=words)
-        shown.insert(0, (_small(view_marks(view, centres=False)), caption))
+        shown.insert(0, (small(view_marks(view, centres=False)), caption))
     cell = width / len(shown)
     return _beside(shown, cell, height)
 
@@ -247,7 +247,7 @@ def _scaled(marks: Sequence[Mark], low: Array, share: float) -> list[Mark]:
     return [replace(mark, points=(mark.points - low) * share) for mark in marks if isinstance(mark, Stroke)]
 
 
-def _small(marks: Sequence[Mark]) -> list[Mark]:
+def small(marks: Sequence[Mark]) -> list[Mark]:
     """With the pens of small pictures."""
     return [replace(mark, pen=Pen.SMALL) if isinstance(mark, Stroke) and mark.pen is Pen.OUTLINE else mark for mark in marks]
 
@@ -263,4 +263,4 @@ def _small_views(drawing: Drawing, projection: Projection) -> list[Mark]:
         name = view.view.name
         there = PlacedView.cornered(view.sight, view.scale, (across[columns[name]], up[rows[name]]))
         marks += view_marks(there, hidden=False, centres=False)
-    return _small(marks)
+    return small(marks)

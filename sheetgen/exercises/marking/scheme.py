@@ -77,10 +77,10 @@ def scheme_of(drawing: Drawing, side: SideView, marking: Marking) -> Scheme:
               **{name: len(CHECKS[name]) for name in ("line_work", "title_block")}}
     parts = []
     for name, halves in columns_of(side, marking):
-        rows = (_rows(lines[name], halves, marking, drawing.dressing.looked_at(name)) if name in lines
-                else (Row(name, counts[name], halves, off=_off(name, halves, marking)),))
+        rows = (rows_of(lines[name], halves, marking, drawing.dressing.looked_at(name)) if name in lines
+                else (Row(name, counts[name], halves, off=off_each(name, halves, marking)),))
         parts.append(Part(name, halves, rows, name in lines))
-    wrong = _off("wrong_side", marking.halves, marking)
+    wrong = off_each("wrong_side", marking.halves, marking)
     return Scheme(marking, tuple(parts), lines, wrong)
 
 
@@ -92,25 +92,25 @@ def _weight(name: str, template: MarkingTemplate) -> float:
     return template.parts["side" if name in ("left", "right") else name]
 
 
-def _rows(
+def rows_of(
     lines: Sequence[Numbered], halves: int, marking: Marking, besides: Sequence[tuple[str, int]] = ()
 ) -> tuple[Row, ...]:
     """The sorts of lines that a view has, and what is looked at ``besides``; all in one where there are too few half marks for
     each."""
     found = {sort: those for sort in SORTS if (those := of_sort(lines, sort))}
     if halves < len(found) + len(besides):
-        return (Row(ALL_LINES, len(lines), halves, 1, _off("outlines", halves, marking)),)
+        return (Row(ALL_LINES, len(lines), halves, 1, off_each("outlines", halves, marking)),)
     weights = marking.template.lines
     lined = [weights[sort] * len(those) for sort, those in found.items()]
     shares = shared(halves, [*lined, *(BESIDES[sort] * sum(lined) for sort, _ in besides)])
-    rows = [Row(sort, len(those), share, those[0].number, _off(sort, share, marking))
+    rows = [Row(sort, len(those), share, those[0].number, off_each(sort, share, marking))
             for (sort, those), share in zip(found.items(), shares, strict=False)]
-    rows += [Row(sort, count, share, off=_off("line_work", share, marking))
+    rows += [Row(sort, count, share, off=off_each("line_work", share, marking))
              for (sort, count), share in zip(besides, shares[len(found):], strict=True)]
     return tuple(rows)
 
 
-def _off(fault: str, most: int, marking: Marking) -> int:
+def off_each(fault: str, most: int, marking: Marking) -> int:
     """Half marks taken off for each such fault: at least one, and no more than there are."""
     if not marking.template.deducts:
         return 0

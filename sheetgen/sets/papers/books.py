@@ -97,7 +97,8 @@ class PaperBooks:
         places = product(range(len(self.printed)), range(len(plan.items)))
         codes = {(place, item): self._code_of(place, item) for place, item in places}
         told = [what for what in OF_CLASS if any(getattr(student, what) for student in self._students)]
-        yield self._list, marks_list(self._students, codes, markings, self.paper.settings, told, summed=True)
+        yield self._list, marks_list(self._students, codes, markings, self.paper.settings, told, summed=True,
+                                     asked=[item.kind for item in plan.items])
 
     def _code_of(self, place: int, item: int) -> str:
         """The code of one of the printed candidates' items, both from 0."""

@@ -70,7 +70,8 @@ def measured(slots: Sequence[Slot], variant: Variant) -> Lot | None:
     mirrored = slot.form.mirrored                      # of both hands what is alike is called alike
     printed = tuple((other_words(measure.words) if mirrored else measure.words, measure.text) for measure in problem.measures)
     block = sha256(f"{slot.family.name}\n{digest_of(sampled.features)}".encode()).digest()[:16]
-    return Lot(variant.index, slot.family.name, round(difficulty(problem).index, 4), lines, printed, block,
+    index = difficulty(problem).index + kinds()[slot.item.kind].adds(slot.settings)
+    return Lot(variant.index, slot.family.name, round(index, 4), lines, printed, block,
                ", ".join(slot.form.differs))
 
 

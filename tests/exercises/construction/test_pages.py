@@ -142,7 +142,7 @@ def test_projectors_break_for_figures_and_names(sort):
     assert all(shapely.distance(lines, box) > 0.8 for box in boxes)
 
 
-@pytest.mark.parametrize("family", list(BANK)[::6])
+@pytest.mark.parametrize("family", ("bored-tee", "conical-boss", "bevelled-block"))
 def test_question_and_answer_are_the_same_with_construction_sheets_and_without(family):
     settings = settings_of(Style(side="both"))
     alone, more = (make_exercise(BANK[family], 3, settings, roles) for roles in (ASKED, (*ASKED, *ONCE)))

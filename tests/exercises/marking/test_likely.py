@@ -91,6 +91,13 @@ def test_views_with_the_same_outline_and_other_hidden_lines_are_not_alike():
     assert not same_linework(left, right) and same_linework(left, left)
 
 
+def test_a_line_that_runs_from_edge_to_edge_makes_another_picture():
+    # its ends lie on lines that both views show
+    plain = view_of(build([Block("block", False, (0, 60), (0, 40), (0, 40))]), "right")
+    stepped = view_of(S1.solid(), "right")
+    assert not same_linework(plain, stepped) and not same_linework(stepped, plain)
+
+
 def test_overall_sizes_invite_to_be_given_twice_and_a_hidden_depth_does_not():
     found, _ = likely(BORED)
     told = {doubled.text: {doubled.view, *doubled.others} for doubled in found.doubled}

@@ -80,9 +80,9 @@ def furnish(place, wording="en", block="harbour", said=""):
 
 
 def printed(factory, said="", wording="en"):
-    """A folder in which such a paper is made, in a wording, with a title block that goes with it."""
+    """A folder in which such a paper is made by two workers, in a wording, with a title block that goes with it."""
     place = furnish(factory.mktemp("paper"), wording, BLOCKS[wording], said)
-    paper(place)
+    paper(place, "--jobs", 2)
     return place
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -204,3 +205,12 @@ def test_a_neighbour_with_the_mirror_image_of_the_same_sizes_is_not_allowed():
                              Variant(0, 0, 5)))
     assert lots[0].block != lots[1].block and lots[0].printed == lots[1].printed
     assert not allowed(*lots)
+
+
+def test_the_kind_of_an_item_adds_to_the_difficulty_of_its_lots():
+    family, form = BANK["stepped-block"], Form("stepped-block")
+    reached = [measured((Slot(Item(1, ("stepped-block",), 10, kind), 0, form, family, family, 1, settings, settings),),
+                        Variant(0, 0, 5)).difficulty
+               for kind, settings in (("views", SETTINGS), ("third-view", SETTINGS), ("missing-lines", SETTINGS),
+                                      ("missing-lines", replace(SETTINGS, pictorial=True)))]
+    assert reached[0] < reached[3] < reached[2] < reached[1]

@@ -1,4 +1,4 @@
-"""Two hundred halls of random shape, with variants of each candidate's own and with shared pools: the rule for neighbours and the
+"""Sixty halls of random shape, with variants of each candidate's own and with shared pools: the rule for neighbours and the
 bounds are kept in each, measured from outside. Nothing is drawn."""
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from sheetgen.sets.papers.secret import Key
 from sheetgen.sheet import Style, settings_of
 from tests.sets.papers.halls import MEASURES, seated
 
-HALLS = 200
+HALLS = 60
 FAMILY = load_bank()["stepped-block"]
 SETTINGS = settings_of(Style())
 
@@ -44,7 +44,7 @@ def measure(variants):
 
 
 @pytest.mark.parametrize("pool", [0, 60])
-def test_in_two_hundred_halls_of_random_shape_neighbours_and_bounds_are_kept(pool):
+def test_in_sixty_halls_of_random_shape_neighbours_and_bounds_are_kept(pool):
     bounds, sizes, apart = Bounds(), [], 0.0
     for number in range(HALLS):
         chance = Random(f"hall {number}")
@@ -73,5 +73,5 @@ def test_in_two_hundred_halls_of_random_shape_neighbours_and_bounds_are_kept(poo
                                   bounds.dimensions), *(([lot.lines[k] for lot in lots], bounds.lines) for k in range(3))):
                 assert max(values) - min(values) <= 2 * bound + 1e-9, "both bounds together"
             apart = max(apart, max(lot.difficulty for lot in lots) - min(lot.difficulty for lot in lots))
-    assert len(set(sizes)) > 50, "halls of many sizes"
+    assert len(set(sizes)) > 25, "halls of many sizes"
     assert apart > 0.5, "the bounds were put to the test"

@@ -107,16 +107,16 @@ def test_pages_of_different_lots_have_their_objects_in_one_order(made):
 
 
 def test_the_same_plan_and_key_make_the_same_bytes_with_any_number_of_workers(made):
+    """Two have made the paper."""
     paper(made, "--jobs", 1, out="one")
-    paper(made, "--jobs", 2, out="two")
     for name in ("questions.pdf", "answers.pdf", "record.json"):
-        assert len({(made / out / name).read_bytes() for out in ("out", "one", "two")}) == 1, name
+        assert (made / "one" / name).read_bytes() == (made / "out" / name).read_bytes(), name
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="looks into /proc")
 def test_a_paper_that_was_killed_is_gone_on_with_and_comes_to_the_same_bytes(made):
     words = ["paper", "plan.yaml", "--key", "our.key", "--only-bank", "bank", "--out", "killed", "--jobs", 1]
-    for lots in (1, 5, 11):
+    for lots in (1, 8):
         trial = Trial(words, made)
         work = made / "killed" / WORK
         trial.wait_for(lambda lots=lots, work=work: len(list(work.glob("*.made"))) >= lots, f"{lots} lots")
@@ -205,8 +205,10 @@ def test_the_answer_of_a_code_is_the_very_answer_without_the_name(either):
 
 
 def test_a_code_of_another_paper_a_mistyped_one_and_a_foreign_key_get_no_answer(made):
-    paper(made, key="other.key", out="other")
-    foreign, own = codes(made, out="other")[0], codes(made)[0]
+    place = with_list(made, "foreign", "".join(LIST.splitlines(keepends=True)[:3]))
+    shutil.copy(made / "other.key", place / "our.key")
+    paper(place)
+    foreign, own = codes(place)[0], codes(made)[0]
     assert "of none of the 6 candidates" in answer(made, foreign, code=2).output
     assert "mistyped" in answer(made, own[:-1] + ("X" if own[-1] != "X" else "Y"), code=2).output
     assert "not sealed" in answer(made, own, key="other.key", code=2).output

@@ -21,6 +21,7 @@ KIND = Kind(
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays,
         Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets, Role.PROJECTORS: projector_sheet},
     answer=lambda problem, settings, task: key_page(problem, settings, task.drawing),
+    by_parts=True,
     read=lambda task: (task.picture.read, task.drawing.read),
     help=help_with,
 )

@@ -39,18 +39,18 @@ def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: 
         spacing_lines(problem, settings, drawing.layout), taken, (paper.x0, paper.y0),
         Reason("there is no room on the answer sheet for the spacing arithmetic"),
         heights=(NOTE_HEIGHT,), widths=(80.0, 62.0, 50.0), margins=(6.0, 3.0))
-    beside = _small_pictorial(task.picture.view.sight, settings, taken.with_more(outlines_of(notes)))
+    beside = small_pictorial(task.picture.view.sight, settings, taken.with_more(outlines_of(notes)))
     marks = [*drawing.marks, *notes, *beside]
     return (page_of(problem, settings, Role.ANSWER, drawing.layout.scale_name, particulars, marks),)
 
 
-def _small_pictorial(sight: Sight, settings: Settings, taken: Taken) -> list[Mark]:
+def small_pictorial(sight: Sight, settings: Settings, taken: Taken) -> list[Mark]:
     """The question's pictorial for reference, in the middle of a free room; none if no room is large enough to show anything."""
     paper = settings.paper
-    return plain_beside(sight, settings, taken, (paper.x1, paper.y0 + 60.0), _scales(sight, settings), CLEAR)
+    return plain_beside(sight, settings, taken, (paper.x1, paper.y0 + 60.0), scales_beside(sight, settings), CLEAR)
 
 
-def _scales(sight: Sight, settings: Settings) -> Iterator[Scaled]:
+def scales_beside(sight: Sight, settings: Settings) -> Iterator[Scaled]:
     """The standard scales at which it is small but shows something, then sizes that are not to scale, the largest first."""
     say, (low, high) = settings.wording.render, sight.view.extent
     largest = float((high - low).max())

@@ -1,0 +1,70 @@
+"""The sheets of the kind ``missing-lines``: the views without the lines, the views with these numbered, and the scheme."""
+
+from __future__ import annotations
+
+from sheetgen.exercises.beside import taken_by, text_beside
+from sheetgen.exercises.drawing import INSET
+from sheetgen.exercises.given.scheme import NOTHING_LIKELY, GivenSheet, scheme_by_lines
+from sheetgen.exercises.kinds.missing_lines.task import MARGINS, Task, corner_of, numbered_lines
+from sheetgen.exercises.marking.overlay import overlay_pages
+from sheetgen.exercises.marking.pages import ROWS, WIDTHS
+from sheetgen.exercises.marking.record import usual_marking
+from sheetgen.exercises.page import page_of
+from sheetgen.exercises.roles import Particulars, Role
+from sheetgen.ink import Mark, Page, moved
+from sheetgen.problem import Problem
+from sheetgen.refusals import Reason
+from sheetgen.sheet import Settings
+
+NOTE = (2.5,)
+"""mm, height of what the answer says."""
+
+
+def question_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """Draw the question sheet."""
+    scale = task.drawing.layout.scale_name
+    marks = [*task.asked, *task.text, *task.beside]
+    return (page_of(problem, settings, Role.QUESTION, scale, particulars, marks),)
+
+
+def whole(settings: Settings, task: Task) -> list[Mark]:
+    """The whole views, the lines that are put back numbered, and a word about that."""
+    marks = [*task.drawing.marks, *task.numbers]
+    taken = taken_by([*marks, *task.beside], settings).with_boxes([view.box for view in task.drawing.views])
+    said = [settings.wording.render("missing.put_back", count=len(task.chosen.lines))]
+    note = text_beside(said, taken, corner_of(task.drawing), Reason("there is no room for the words beside the views"),
+                       heights=NOTE, widths=(90.0, 70.0, 50.0), margins=MARGINS)
+    return [*marks, *note]
+
+
+def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """Draw the answer sheet. Raises: RefusedError if the words have no room."""
+    scale = task.drawing.layout.scale_name
+    return (page_of(problem, settings, Role.ANSWER, scale, particulars, [*whole(settings, task), *task.beside]),)
+
+
+def marking_sheet(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """The scheme of the lines, beside the views where there is room, else on a page before them. Raises: MarkingError if it has
+    none."""
+    drawing, scale = task.drawing, task.drawing.layout.scale_name
+    scheme = scheme_by_lines(drawing, particulars.marking or usual_marking(), numbered_lines(drawing, task.chosen))
+    sheet = GivenSheet(problem, settings, drawing, scheme, NOTHING_LIKELY)
+    x0, _, _, y1 = sheet.room
+    over = y1 - sheet.block[3] - INSET
+    views = [*drawing.marks, *task.numbers]
+    taken = taken_by(views, settings).with_boxes([view.box for view in drawing.views])
+    tables = [table for height in ROWS for width in WIDTHS[::-1] if (table := sheet.table(width, height, over))]
+    if not tables:
+        raise sheet.fault("the scheme")
+    for table in tables:
+        place = taken.free_place(table.width, table.breadth, corner_of(drawing), MARGINS[-1])
+        if place:
+            beside = moved(table.marks, place[0], place[1] + table.breadth)
+            return (page_of(problem, settings, Role.MARKING, scale, particulars, [*views, *beside]),)
+    pages = (moved(tables[0].marks, x0, y1), views)
+    return tuple(page_of(problem, settings, Role.MARKING, scale, particulars, marks) for marks in pages)
+
+
+def overlays(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """Each whole view on film."""
+    return overlay_pages(problem, settings, task.drawing, particulars)

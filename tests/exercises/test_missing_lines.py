@@ -1,0 +1,188 @@
+"""The kind ``missing-lines``: three views less some lines, of which one set alone completes them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from importlib import import_module
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+import shapely
+
+from sheetgen.bank import load_bank
+from sheetgen.certainty import Assumption, LeftOut, lines_missing
+from sheetgen.codes import Code
+from sheetgen.exercises import Particulars, RefusedSeedError, Role, kinds, make_exercise, recalled
+from sheetgen.exercises.kinds.missing_lines.chosen import FEWEST, KINDS, MOST, Line
+from sheetgen.exercises.kinds.missing_lines.helping import hints_for
+from sheetgen.exercises.kinds.missing_lines.task import less, numbered_lines
+from sheetgen.ink import Pen, Stroke, Text
+from sheetgen.problem import problem_of
+from sheetgen.projection import LineKind, lines_of, view_of
+from sheetgen.sheet import Style, settings_of
+from tests import samples
+from tests.exercises.alternatives import others_found
+
+KIND, BANK = kinds()["missing-lines"], load_bank()
+
+SQUARE = ("corner-block", "cross-block", "stepped-block")
+
+
+def settings_with(**style):
+    return settings_of(Style(**style))
+
+
+@pytest.fixture(scope="module")
+def tasks():
+    found = {}
+    for family in SQUARE:
+        problem = problem_of(BANK[family].sample(2))
+        found[family] = problem, KIND.shared(problem, settings_with(side="right"))
+    return found
+
+
+def words_on(page):
+    return " ".join(mark.text for mark in page.marks if isinstance(mark, Text))
+
+
+def ink(marks, pen):
+    lines = [shapely.LineString(mark.points) for mark in marks if isinstance(mark, Stroke) and mark.pen is pen]
+    return shapely.union_all(lines)
+
+
+@pytest.mark.parametrize("family", SQUARE)
+def test_putting_back_the_missing_lines_gives_the_whole_views(tasks, family):
+    _, task = tasks[family]
+    for view in task.drawing.views:
+        kept = less(view, task.chosen)
+        for kind in KINDS:
+            back = [line.shape for line in task.chosen.of(view.view.name, kind)]
+            together = [shape.points() for shape in (*kept.lines(kind), *back)]
+            assert sorted(points.tolist() for points in together) == sorted(
+                shape.points().tolist() for shape in lines_of(view_of(view.view.solid, view.view.name), kind))
+
+
+@pytest.mark.parametrize("family", SQUARE)
+def test_the_question_lacks_the_lines_and_the_answer_has_them(tasks, family):
+    problem, task = tasks[family]
+    settings = settings_with(side="right")
+    sheets = KIND.drawn(task, problem, settings, Particulars("C"), (Role.QUESTION, Role.ANSWER))
+    [question], [answer] = sheets.values()
+    for line in task.chosen.lines:
+        view = next(view for view in task.drawing.views if view.view.name == line.view)
+        middle = shapely.LineString(line.shape.points() * view.scale + view.origin).interpolate(0.37, normalized=True).buffer(2.0)
+        pen = Pen.HIDDEN if line.kind is LineKind.HIDDEN else Pen.OUTLINE
+        own = shapely.LineString(line.shape.points() * view.scale + view.origin)
+        assert ink(answer.marks, pen).intersection(own.buffer(0.01)).length > 0.5 * own.length
+        assert not ink(question.marks, pen).intersection(own.buffer(0.01)).intersection(middle).length > 0.1
+
+
+@pytest.mark.parametrize("family", SQUARE)
+def test_no_other_part_completes_the_views_by_as_many_lines(tasks, family):
+    """Single boxes filled or cut out, and pairs of cells turned over, tried by a rule written apart."""
+    problem, task = tasks[family]
+    assert others_found(problem.solid, task.chosen.lines, 1, pairs=True) == 0
+    assert others_found(problem.solid, task.chosen.lines, 1, pairs=False) == 0
+    assert task.chosen.found.certain
+
+
+def test_the_search_for_others_finds_one_where_there_is_one():
+    solid = problem_of(BANK["crossed-channels"].sample(1)).solid
+    views = {name: view_of(solid, name) for name in ("front", "top", "right")}
+    lines = [Line(name, kind, number, shape, outer=False) for name, view in views.items() for kind in KINDS
+             for number, shape in enumerate(lines_of(view, kind))]
+    several = 0
+    for seed in range(12):
+        some = [lines[k] for k in np.random.default_rng(seed).permutation(len(lines))[:5]]
+        found = lines_missing(solid, list(views), [LeftOut(line.view, line.kind, line.number) for line in some], 2)
+        other = others_found(solid, some, 1, pairs=False)
+        assert not (other and found.certain)
+        several += other > 0
+    assert several
+
+
+def test_the_question_tells_how_many_lines_of_each_kind_are_missing_in_each_view(tasks):
+    problem, task = tasks["cross-block"]
+    [question] = KIND.drawn(task, problem, settings_with(side="right"), Particulars("C"), [Role.QUESTION])[Role.QUESTION]
+    told = words_on(question)
+    assert f"Put in the {len(task.chosen.lines)} lines that are missing" in told
+    assert "all faces are flat and square to the views" in told and "first angle projection" in told
+    counts = Counter((line.view, line.kind) for line in task.chosen.lines)
+    for (view, kind), count in counts.items():
+        name = settings_with().wording.render(f"views.{view}")
+        said = told[told.index(f"{name}: "):]
+        assert f"{count} {kind} line" in said[:said.index(".")]
+
+
+@pytest.mark.parametrize("family", SQUARE)
+def test_lines_are_spread_over_views_and_kinds_and_no_outline_is_left_out_whole(tasks, family):
+    _, task = tasks[family]
+    assert FEWEST <= len(task.chosen.lines) <= MOST
+    for view in task.drawing.views:
+        mine = task.chosen.of(view.view.name)
+        assert len(mine) <= len(task.chosen.lines) // 2 + 1 and sum(line.outer for line in mine) <= 1
+    if any(view.lines(LineKind.HIDDEN) for view in task.drawing.views):
+        assert {line.kind for line in task.chosen.lines} == set(KINDS)
+
+
+def test_numbers_run_on_through_the_views_each_once(tasks):
+    for _, task in tasks.values():
+        numbers = [line.number for lines in numbered_lines(task.drawing, task.chosen).values() for line in lines]
+        assert numbers == list(range(1, len(task.chosen.lines) + 1))
+
+
+def test_each_line_has_its_marks_and_they_add_up(tasks):
+    problem, task = tasks["cross-block"]
+    pages = KIND.drawn(task, problem, settings_with(side="right"), Particulars("C"), [Role.MARKING])[Role.MARKING]
+    assert "MARKING: 20 MARKS" in words_on(pages[0])
+
+
+def test_round_and_sloping_parts_are_asked_with_the_pictorial_beside_only():
+    with pytest.raises(RefusedSeedError, match="not all its faces are square to the views"):
+        make_exercise(BANK["bored-tee"], 1, settings_with(), kind="missing-lines")
+    exercise = make_exercise(BANK["bored-tee"], 1, settings_with(paper="A2", pictorial=True), kind="missing-lines")
+    [question] = exercise.sheets[Role.QUESTION]
+    assert ("assumed" not in words_on(question) and "NOT TO SCALE" in words_on(question)) or "ISOMETRIC" in words_on(question)
+
+
+@pytest.mark.parametrize("pictorial", [False, True])
+def test_the_code_brings_back_the_same_answer(pictorial):
+    exercise = make_exercise(BANK["two-way-steps"], 2, settings_with(pictorial=pictorial), kind="missing-lines")
+    code = Code.read(exercise.particulars.code)
+    assert (code.kind, code.later) == (12, int(pictorial))
+    again = recalled(code, BANK, samples.SETTINGS)
+    one, other = (each.sheets[Role.ANSWER][0].marks for each in (exercise, again))
+    assert len(one) == len(other) and all(
+        a == b if isinstance(a, Text) else np.array_equal(a.points, b.points) for a, b in zip(one, other, strict=True))
+
+
+def test_hints_tell_of_a_line_that_is_missing_and_count_all_views(tasks):
+    problem, task = tasks["corner-block"]
+    hints = hints_for(problem, settings_with(side="right"), task)
+    assert [check.view for check in hints.views] == ["front", "top", "right"] and len(hints.missed) == 1
+
+
+def test_the_same_seed_leaves_out_the_same_lines_in_either_angle():
+    problem = problem_of(BANK["stepped-block"].sample(5))
+    told = [[(line.view, line.kind, line.number) for line in KIND.shared(problem, settings_with(projection=angle)).chosen.lines]
+            for angle in ("first", "third")]
+    assert told[0] == told[1]
+
+
+def test_what_takes_too_long_to_prove_is_not_asked(monkeypatch):
+    monkeypatch.setattr(import_module("sheetgen.certainty.search"), "MOST_CONFLICTS", 0)
+    with pytest.raises(RefusedSeedError, match="of no lines that could be left out is it certain"):
+        make_exercise(BANK["stepped-block"], 1, settings_with(), kind="missing-lines", draws=(0,))
+
+
+def test_lines_of_which_another_set_fits_too_are_not_left_out(monkeypatch):
+    chosen, asked = import_module("sheetgen.exercises.kinds.missing_lines.chosen"), []
+
+    def certain_at_last(solid, kind, **said):
+        asked.append(said["left_out"])
+        return SimpleNamespace(certain=len(asked) == 3, assuming=Assumption.SQUARE)
+
+    monkeypatch.setattr(chosen, "certainty", certain_at_last)
+    task = KIND.shared(problem_of(BANK["corner-block"].sample(1)), settings_with())
+    assert [(line.view, line.kind, line.number) for line in task.chosen.lines] == asked[2] != asked[0]

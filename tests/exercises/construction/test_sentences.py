@@ -49,11 +49,6 @@ def test_circles_about_one_centre_are_told_together():
                         r"the depth\.", hole)
 
 
-def test_four_rounded_corners_need_no_centres():
-    [foot] = [text for text in told(made("pipe-saddle", 3, "third", "right"), Part.VIEW, "top") if text.startswith("The foot")]
-    assert re.fullmatch(r"The foot: draw lines along all edges of the box; the rounded corners, four arcs R\d+\.", foot)
-
-
 def test_an_end_that_the_view_has_already_is_not_carried():
     slot = [text for text in told(made("sloped-arm", 2), Part.VIEW, "top") if "sloping line" in text]
     assert len(slot) == 1 and "carried" not in slot[0]

@@ -11,11 +11,12 @@ from sheetgen.sheet.layout import Layout
 @dataclass(frozen=True, eq=False)
 class Stage:
     """One stage of a construction: the ``marks`` that it adds to those before, on the sheet of the answer, dashes fitted; what it
-    is called, and what is done."""
+    is called, and what is done; ``thin``: the thin lines that are shown with it, and with no other."""
 
     marks: tuple[Mark, ...]
     heading: str
     sentences: tuple[str, ...]
+    thin: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

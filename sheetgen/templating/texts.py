@@ -6,8 +6,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from sheetgen.templating.construction import CONSTRUCTION_CHOICES, CONSTRUCTION_NEEDED, CONSTRUCTION_PHRASES
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
+from sheetgen.templating.pieces import PIECE_CHOICES, PIECE_NEEDED, PIECE_PHRASES
 
 LABELS = (
     "school_and_course", "title", "student", "class", "document_type", "scale", "sheet", "set_by", "date_of_issue",
@@ -20,16 +22,6 @@ INSTRUCTIONS = ("closed", "own", "whole", "time", "answers", "sizes", "pencil", 
 
 OF_PAPER = ("items", "marks", "minutes")
 """What an instruction may show of its paper: how many items, marks in all, minutes ("" if none are given)."""
-
-FEATURES = (
-    "body", "block", "plate", "upright", "shape", "boss", "spindle", "cone", "lug", "rib", "tongue",
-    "slot", "groove", "notch", "recess", "step", "channel", "cut", "hole", "bore", "slope", "dovetail", "corner",
-    "tunnel", "hollow", "rebate", "keyway", "upper", "through_hole", "blind_hole", "counterbored_hole", "countersunk_hole",
-)
-"""What the features of a part are called on its construction sheets."""
-
-EDGES = ("left", "right", "front", "back", "bottom", "top")
-"""Edges of a part's box, from which places are told."""
 
 PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "language.code": (),
@@ -101,43 +93,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "spacing.sizes": ("width", "depth", "height"),
     **{f"spacing.across{scaled}": ("length", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled")},
     **{f"spacing.up{scaled}": ("breadth", "kept", "sizes", "gaps", "gap", "scale") for scaled in ("", "_scaled", "_kept")},
-    # how the answer is built, stage by stage
-    "construction.heading": ("step", "steps", "what"), "construction.sheet": ("title", "code", "scale"),
-    **{f"construction.{part}": () for part in ("boxes", "mitre", "hidden", "curves", "centres", "sizes")},
-    **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right")},
-    **{f"construction.the_{noun}": ("several",) for noun in FEATURES},
-    **{f"construction.{joint}": ("first", "second") for joint in ("list", "list_end", "then")},
-    "construction.one_box": (), "construction.draw_box": ("box",),
-    "construction.draw_boxes": ("boxes",), "construction.box": ("view", "wide", "high"), "construction.to_scale": ("scale",),
-    "construction.drawn": ("feature", "lines"), "construction.carried": ("lines", "whence"),
-    **{f"construction.by_{by}": ("view",) for by in ("down", "up", "across", "mitre")},
-    "construction.drawn_more": ("lines",), "construction.outermost": ("lines", "whence", "several"),
-    **{f"construction.ends_{way}": ("lines", "ends", "whence") for way in ("width", "depth", "height")},
-    "construction.on_box": ("several", "edges", "pieces"), "construction.on_box_all": ("pieces",),
-    **{f"construction.box_{edge}": () for edge in EDGES},
-    **{f"construction.{way}": ("several", "levels", "pieces") for way in ("upright", "level")},
-    **{f"construction.from_{edge}": ("levels",) for edge in EDGES}, **{f"construction.edge_{edge}": () for edge in EDGES},
-    "construction.apart": ("size",), "construction.point": ("across", "up"),
-    "construction.point_on": ("edge", "place", "last"),
-    "construction.slope": ("first", "second"), "construction.slope_at": ("first", "angle", "fall"),
-    "construction.slope_until": ("slope", "place"),
-    "construction.slopes": ("across", "up"),
-    "construction.ends": ("several", "whence"), **{f"construction.middle_{way}": () for way in ("width", "depth", "height")},
-    **{f"construction.{round_}": ("several", "count", "size", "across", "up")
-       for round_ in ("circle", "arc", "arc_end", "arc_corner")},
-    **{f"construction.count_{count}": () for count in (2, 4)},
-    "construction.draw_mitre": ("top", "side"), "construction.turn": ("top", "side", "depth"),
-    "construction.turn_back": ("top", "side", "depth"),
-    "construction.hidden_of": ("feature", "sizes", "lines", "several"),
-    "construction.hidden_more": ("lines", "several"), "construction.hidden_in": ("view", "whence"),
-    "construction.hidden_off": ("view", "lines"),
-    "construction.hidden_with": ("first", "second"), "construction.drill_point": ("angle", "several"),
-    "construction.curve": ("feature", "view", "others", "several", "unseen"),
-    "construction.join": (), "construction.cone": (),
-    "construction.stops": (), "construction.stops_at": ("lines",), "construction.rub_out": (),
-    **{f"construction.stop_{way}": ("levels",) for way in ("upright", "level")},
-    **{f"construction.centre_{what}": () for what in ("circles", "ends", "axes", "symmetry")},
-    "construction.put_sizes": (), "construction.sizes_on": ("view", "sizes"),
+    # what parts are made of, and how the answer is built, stage by stage
+    **PIECE_PHRASES, **CONSTRUCTION_PHRASES,
     # the marking sheet: the scheme, what is looked at, and the errors that are likely
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
@@ -220,11 +177,7 @@ NEEDED = (
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
-    "marks.part", "marks.total", "marks.sum", "overlay.view", *HINT_NEEDED, *PAGE_NEEDED,
-    "construction.heading", "construction.list", "construction.then", "construction.draw_boxes", "construction.box",
-    "construction.drawn", "construction.carried", "construction.by_", "construction.from_", "construction.apart",
-    "construction.slope", "construction.ends_", "construction.outermost",
-    "construction.stops_at", "construction.curve", "construction.sizes_on", "construction.turn",
+    "marks.part", "marks.total", "marks.sum", "overlay.view", *PIECE_NEEDED, *CONSTRUCTION_NEEDED, *HINT_NEEDED, *PAGE_NEEDED,
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
@@ -232,11 +185,10 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"), "pieces": ("no", "yes", "one", "some"),
-    "unseen": ("no", "yes"), "ends": ("its", "their", "some"),
-    "fall": ("up_left", "up_right", "down_left", "down_right"), **HINT_CHOICES, **PAGE_CHOICES,
+    "middle": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
+    **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 
-COMPOSED = ("hints.", "construction.")
+COMPOSED = ("pieces.", "hints.", "construction.")
 """Beginnings of the names of texts that others are put into, sentences of their parts."""

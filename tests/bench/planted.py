@@ -313,7 +313,7 @@ FAULTS = tuple(Planted(*each) for each in (
     # hints
     ("exercises/hints/lengths.py", "value, value * placed.scale, first.way", "value, value, first.way"),
     ("exercises/hints/landmarks.py", "end = (looks > 0) != piece.cut", "end = looks > 0"),
-    ("exercises/hints/pieces.py", "if all(clear) or (axis == 2 and all(apart)):", "if all(apart):"),
+    ("exercises/pieces.py", "if all(clear) or (axis == 2 and all(apart)):", "if all(apart):"),
     ("exercises/hints/places.py", "abs(nearest.at - level)", "abs(nearest.at + level)"),
     ("exercises/hints/pages.py", "for count in range(len(sentences), 0, -1):", "for count in range(len(sentences) - 1, 0, -1):"),
     ("sets/classes/pages.py", "_backed(spots) if role is Role.HINTS else _on_fronts(spots)", "_on_fronts(spots)"),

@@ -9,6 +9,8 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from threading import Thread
 
+import numpy as np
+
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Help, Length, Stage, kinds, making
 from sheetgen.ink import Pen, Stroke, dashed, write_pdf
@@ -38,7 +40,8 @@ def helped(problem, settings, task):
     views = [mark for mark in dashed(task.drawing.marks) if isinstance(mark, Stroke)]
     outlines, rest = ([mark for mark in views if (mark.pen is Pen.OUTLINE) is first] for first in (True, False))
     stages = (Stage(tuple(outlines[:6]), "The boxes", ("Draw a box for each view.",)),
-              Stage(tuple(outlines[6:]), "The outlines", ("Draw what shows.", "Begin with the front view.")),
+              Stage(tuple(outlines[6:]), "The outlines", ("Draw what shows.", "Begin with the front view."),
+                    (Stroke(np.array([[60.0, 90.0], [160.0, 90.0]]), Pen.CONSTRUCTION),)),
               Stage(tuple(rest), "The sizes", ("Add the rest.",)))
     return Help(("Draw the views.", "Show <all> hidden detail."), stages,
                 (("Look at the top.",), ("Begin with the base.", "Then the slot."), ("One line is often missed.",)),

@@ -115,13 +115,28 @@ def test_a_construction_is_stepped_through_with_buttons_and_with_keys(browser, o
     expect(button(page, "Previous stage")).to_be_disabled()
     button(page, "Next stage").click()
     expect(page.locator(".sentences")).to_contain_text("Begin with the front view.")
-    assert [group.get_attribute("class") for group in layers.all()] == ["before", "new"]
+    assert [group.get_attribute("class") for group in layers.all()] == ["thin", "before", "new"]
     page.keyboard.press("End")
     expect(page.locator(".sentences h4")).to_have_text("The sizes")
+    assert [group.get_attribute("class") for group in layers.all()] == ["new"] * 3      # the finished answer
     page.keyboard.press("ArrowLeft")
     expect(page.locator(".sentences h4")).to_have_text("The outlines")
     page.get_by_role("button", name="Stage 1 of 3").click()
     expect(layers).to_have_count(1)
+
+
+def test_on_a_telephone_outlines_are_a_point_wide_and_steps_take_two_rows(browser, opened, folder):
+    page = opened.open(browser, folder, width=360, height=740, **STILL)
+    problem(page, 1)
+    button(page, "Show the construction").click()
+    image = page.locator(".strip .sheet")
+    per_mm = image.evaluate("at => at.clientWidth / at.querySelector('svg').viewBox.baseVal.width")
+    wide = image.evaluate(
+        "at => Math.max(...[...at.querySelectorAll('path')].map(one => parseFloat(getComputedStyle(one).strokeWidth)))")
+    assert per_mm < 1.5 and wide * per_mm == pytest.approx(1.0, abs=0.05)
+    steps, picture, sentences = (page.locator(f".strip {place}").bounding_box() for place in (".steps", ".picture", ".sentences"))
+    assert steps["height"] < 150 and steps["y"] < picture["y"] < sentences["y"]
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 def test_lengths_within_one_millimetre_are_right(browser, opened, folder):

@@ -23,9 +23,11 @@ from sheetgen.exercises import (
     make_exercise,
     sheets_of,
 )
+from sheetgen.exercises.construction import stages_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.exercises.description import description_of
 from sheetgen.exercises.hints import hint_pages
+from sheetgen.exercises.kinds.views.question import task_of
 from sheetgen.exercises.marking import Marking
 from sheetgen.ink import Document, Page, Text
 from sheetgen.problem import problem_of, solid_of
@@ -276,6 +278,15 @@ def class_texts(wording: Wording, folder: Path) -> list[str]:
     return texts
 
 
+def split_texts(wording: Wording) -> list[str]:
+    """What a construction says where its sentences are so long that they must be split."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("sheetgen.exercises.construction.words.LONGEST", 20)
+        problem, settings = problem_of(load_bank()["counterbored-block"].sample(1)), settings_with(Style(), wording)
+        stages = stages_of(problem, settings, task_of(problem, settings).drawing)
+    return [sentence for stage in stages for sentence in stage.sentences]
+
+
 def hint_texts(wording: Wording, folder: Path) -> list[str]:
     """What stands on hint sheets of some families of the bank, and of parts that the bank has not."""
     bank = {**load_bank(), **load_bank(bank_of(folder, **ODD))}
@@ -374,6 +385,7 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
         texts = [text for page in exercise.sheets[Role.CONSTRUCTION] for text in on_page(page)]
         found[f"construction of {name}"] = (
             texts, given | of_bank(bank[name]) | of_block(settings) | words([exercise.particulars.code]))
+    found["construction in short sentences"] = split_texts(wording), given | of_bank(bank["counterbored-block"])
     families = [bank[name] for name, _ in SHEETS.values()][:5]
     sheets = contact(families, wording)
     texts = [*of_file(sheets), *(text for page in sheets.pages for text in on_page(page))]
@@ -400,7 +412,8 @@ PAPERS = ("a paper's sheets", "a paper's pages")
 
 PAGES = ("the viewer of a pack's page", "the page of a pack")
 
-SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "contact sheets", "a class's sheets", "hint sheets",
+SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "construction in short sentences", "contact sheets",
+         "a class's sheets", "hint sheets",
          *PAPERS, *PAGES)
 
 

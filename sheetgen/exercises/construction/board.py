@@ -18,6 +18,9 @@ from sheetgen.units import SAME_TURN
 SAME_PLACE = 0.004
 """mm in the part: places nearer than this stand at one level; ends found on facets of curves stray by less."""
 
+PLAIN = 0.05
+"""mm: a level that is no multiple of this has come out of a slope or a curve: it is carried if it can be, and then not told."""
+
 LEVEL_DIGITS = 2
 """Of a millimetre by which levels are told apart."""
 
@@ -56,6 +59,7 @@ class Board:
         self.size = drawing.views[0].view.solid.size
         self.mitres = {side: _mitre(self.views["top"], self.views[side]) for side in SIDES if side in self.views}
         self._drawn: dict[str, list[tuple[Array, int]]] = {name: [] for name in self.views}
+        self._lines: dict[str, list[AnswerLine]] = {name: [] for name in self.views}
         self._carried: dict[tuple[int, float, str, str], Projector] = {}
         self._ways: dict[object, Projector] = {}
         self._axes = {name: _axes_of(placed) for name, placed in self.views.items()}
@@ -86,6 +90,44 @@ class Board:
         """Places (n, 2) of a view from which projectors may now start."""
         if len(points):
             self._drawn[view].append((points, group))
+
+    def draw_line(self, line: AnswerLine) -> None:
+        """A line of the answer, from whose places projectors may now start."""
+        self.draw(line.view, places_of(line), line.group)
+        self._lines[line.view].append(line)
+
+    def settles(self, view: str, need: Need, more: Sequence[AnswerLine]) -> bool:
+        """Whether a point's level is told by what the view has already, its box, the lines drawn so far and some ``more``: one of
+        them ends there, or runs through at that level."""
+        level, size = self.level(view, need.across, need.point[need.across]), float(self.size[self.axis(view, need.across)])
+        if min(abs(level), abs(size - level)) < SAME_PLACE:
+            return True
+        point = np.array(need.point)
+        for line in (*self._lines[view], *more):
+            if len(line.ends) and float(np.abs(line.ends - point).max(axis=1).min()) < SAME_PLACE:
+                return True
+            if line.way == 1 - need.across:
+                low, high = line.ends.min(axis=0) - SAME_PLACE, line.ends.max(axis=0) + SAME_PLACE
+                if bool(((point > low) & (point < high)).all()):
+                    return True
+        return False
+
+    def reaches(self, view: str, need: Need) -> bool:
+        """Whether a level can be carried from what is drawn."""
+        level = self.level(view, need.across, need.point[need.across])
+        return any(len(self._at(other, theirs, level, -1, alone=False)) for other, theirs in self.sources(view, need.across))
+
+    def will_reach(self, line: AnswerLine, lines: Iterable[AnswerLine]) -> bool:
+        """Whether a level or an upright line stands at a level that no size has, which cannot be carried from what is drawn
+        so far, but from one of these lines when it is."""
+        need = needs_of(line)[0]
+        level = self.level(line.view, need.across, need.point[need.across])
+        if plain_level(level) or self.reaches(line.view, need):
+            return False
+        sources = dict(self.sources(line.view, need.across))
+        return any(abs(self.level(other.view, across, float(place)) - level) < SAME_PLACE
+                   for other in lines if (across := sources.get(other.view)) is not None
+                   for place in places_of(other)[:, across])
 
     def sources(self, view: str, across: int) -> Iterator[tuple[str, int]]:
         """The views from which a level on the sheet's axis ``across`` of a view may come, and on which of their axes it is."""
@@ -163,6 +205,15 @@ class Board:
             return np.stack([start, stop])
         mitre = self.mitres[source if source in SIDES else target]
         return np.stack([start, mitre.at(level), stop])
+
+
+def plain_level(level: float) -> bool:
+    """Whether a level is one that sizes can have.
+
+    >>> plain_level(22.5), plain_level(60.96)
+    (True, False)
+    """
+    return abs(level / PLAIN - round(level / PLAIN)) < SAME_PLACE / PLAIN
 
 
 def _reached(same: Sequence[Need], far: frozenset[Need]) -> list[Need]:

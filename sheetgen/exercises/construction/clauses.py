@@ -8,17 +8,15 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
-from sheetgen.exercises.construction.board import DEPTH, Board, Need, needs_of
-from sheetgen.exercises.construction.features import Group
+from sheetgen.exercises.construction.board import DEPTH, SAME_PLACE, Board, Need, needs_of, plain_level
+from sheetgen.exercises.construction.features import ROUND, Group
+from sheetgen.exercises.construction.mirrored import mirrored
 from sheetgen.exercises.construction.order import Drawn
-from sheetgen.exercises.construction.places import EDGES, WAYS, Places
+from sheetgen.exercises.construction.places import ALONG, EDGES, Places
 from sheetgen.exercises.construction.record import AnswerLine
 from sheetgen.measures.measures import number, times
 from sheetgen.projection import Arc
 from sheetgen.sheet import Settings
-
-PLAIN = 0.05
-"""mm: a level that comes from another view and is no multiple of this is not told: it has come out of a slope or a curve."""
 
 RULED = 0.5
 """mm: what a ruler shows."""
@@ -34,9 +32,6 @@ COUNTED = (2, 4)
 QUARTER = math.pi / 2 + 0.01
 """The arc of a rounded corner turns by no more."""
 
-FEW_SLOPES = 2
-"""Sloping lines whose ends are told one by one."""
-
 
 class Clauses:
     """Says what is drawn in a view for the sake of some features."""
@@ -44,6 +39,11 @@ class Clauses:
     def __init__(self, board: Board, places: Places, groups: Sequence[Group], settings: Settings) -> None:
         self.board, self.places, self.groups, self.settings = board, places, groups, settings
         self._say = settings.wording.render
+
+    @property
+    def both(self) -> str:
+        """Both side views in a sentence."""
+        return self._say("construction.of_sides")
 
     def view(self, name: str) -> str:
         """A view as it is called in a sentence."""
@@ -105,11 +105,8 @@ class Clauses:
         axis, which = self.board.axis(drawn.view, across), "upright" if across == 0 else "level"
         by_level = Counter(round(level, 2) for level in levels)
         alike = self.groups[drawn.group].count > 1
-        plain = all(abs(level / PLAIN - round(level / PLAIN)) < 0.02 for level in levels)
-        if apart := self.places.apart(axis, levels):
-            where = self._say("construction.apart", size=apart)
-        else:
-            where = self.places.at(axis, levels) if plain or not source else ""
+        plain = all(map(plain_level, levels))
+        where = self._spread(axis, levels) or (self.places.at(axis, levels) if plain or not source else "")
         return self._say(
             f"construction.{which}", several=_several(len(levels) if alike else len(by_level)), levels=where,
             pieces="no" if alike else _pieces(list(by_level.values())))
@@ -118,30 +115,26 @@ class Clauses:
         slopes = [line for line in lines if line.way is None and len(line.ends) and not isinstance(line.shape, Arc)]
         if not slopes:
             return
-        if all(need in drawn.whence for line in slopes for need in needs_of(line)):
+        needs = {need for line in slopes for need in needs_of(line)} - drawn.settled
+        if needs and needs <= drawn.whence.keys():
             whence = self.places.listed(self._sources_of(drawn, slopes))
             yield self._say("construction.ends", several=_several(len(slopes)), whence=whence)
             return
-        if len(slopes) <= FEW_SLOPES:
-            for line in slopes:
-                yield self._with_ends(drawn, self._slope(drawn.view, line), [line])
-            return
-        ends = np.concatenate([line.ends for line in slopes])
-        across, up = (self._all(drawn.view, k, ends[:, k]) for k in (0, 1))
-        yield self._with_ends(drawn, self._say("construction.slopes", across=across, up=up), slopes)
+        about_axes = self.groups[drawn.group].noun in ROUND
+        for line, about in mirrored(self.board, self.places, drawn.view, slopes, about_axes=about_axes):
+            text = self._with_ends(drawn, self._slope(drawn.view, line), line)
+            yield self._say("construction.mirrored", lines=text, about=about) if about else text
 
-    def _with_ends(self, drawn: Drawn, text: str, slopes: Sequence[AnswerLine]) -> str:
-        """Of sloping lines what of their ends comes from other views: along which axis, and whether of all."""
-        needs = [need for line in slopes for need in needs_of(line)]
+    def _with_ends(self, drawn: Drawn, text: str, slope: AnswerLine) -> str:
+        """Of a sloping line what of its ends comes from other views: along which axis, and whether of both."""
         for across in (0, 1):
-            mine = [need for need in needs if need.across == across]
-            sources = {drawn.whence[need] for need in mine if need in drawn.whence}
-            axis, ends = self.board.axis(drawn.view, across), "its" if len(slopes) == 1 else "their"
-            if not all(need in drawn.whence for need in mine):
-                ends = "some"
-            if sources:
+            mine = [need for need in needs_of(slope) if need.across == across]
+            carried = [need for need in mine if need in drawn.whence and need not in drawn.settled]
+            if sources := {drawn.whence[need] for need in carried}:
+                axis = self.board.axis(drawn.view, across)
                 whence = self.places.listed([self.whence(source, drawn.view, axis) for source in sorted(sources)])
-                text = self._say(f"construction.ends_{WAYS[axis]}", lines=text, ends=ends, whence=whence)
+                text = self._say("construction.ends_of", lines=text, ends="both" if len(carried) == len(mine) else "one",
+                                 whence=whence, way=ALONG[axis])
         return text
 
     def _slope(self, view: str, line: AnswerLine) -> str:
@@ -171,20 +164,45 @@ class Clauses:
 
     def _round(self, drawn: Drawn, lines: Sequence[AnswerLine]) -> Iterator[str]:
         """Circles and arcs, those of one size whose centres stand in a grid together."""
-        arcs = [(line, line.shape) for line in lines if isinstance(line.shape, Arc)]
         by = defaultdict[tuple[str, float], dict[tuple[float, float], list[AnswerLine]]](dict)
-        for line, arc in arcs:
-            by[_sort(line, arc), round(math.hypot(*arc.a.tolist()), 3)].setdefault(_centre(arc), []).append(line)
+        for line in lines:
+            if isinstance(line.shape, Arc):
+                key = _sort(line, line.shape), round(math.hypot(*line.shape.a.tolist()), 3)
+                by[key].setdefault(_centre(line.shape), []).append(line)
+        rows = defaultdict[tuple[str, tuple[tuple[float, float], ...]], list[tuple[float, list[AnswerLine]]]](list)
         for (sort, radius), centres in sorted(by.items(), key=lambda item: (item[0][0] != "circle", -item[0][1], item[0][0])):
             for some in _grids(list(centres)):
-                its = [line for centre in some for line in centres[centre]]
-                size = f"Ø{number(2 * radius)}" if sort == "circle" else f"R{number(radius)}"
-                count = self._say(f"construction.count_{len(some)}") if len(some) in COUNTED else ""
-                text = self._say(
-                    f"construction.{sort}", several=_several(len(some)), count=count,
-                    size=size if count else times(len(some)) + size,
-                    across=self._all(drawn.view, 0, [u for u, _ in some]), up=self._all(drawn.view, 1, [v for _, v in some]))
-                yield self._with_outermost(drawn, text, its)
+                rows[sort, tuple(some)].append((radius, [line for centre in some for line in centres[centre]]))
+        for (sort, centres_), sized in rows.items():
+            if sort != "circle":
+                for one in sized:
+                    yield self._arcs(drawn, sort, centres_, [one])
+            else:
+                yield self._arcs(drawn, sort, centres_, sized)
+
+    def _arcs(
+        self, drawn: Drawn, sort: str, centres: Sequence[tuple[float, float]], sized: Sequence[tuple[float, list[AnswerLine]]]
+    ) -> str:
+        """Arcs of one size, or circles of several, about the same centres; ``sized``: radii, each with its lines."""
+        sizes = [self._size(radius, closed=sort == "circle") for radius, _ in sized]
+        count = self._say(f"construction.count_{len(centres)}") if len(centres) in COUNTED else ""
+        if len(sized) == 1 and not count:
+            sizes = [times(len(centres)) + sizes[0]]
+        corners = sort == "arc_corner" and self._of_box(drawn.view, centres, sized[0][0])
+        text = self._say(
+            f"construction.{sort if len(sized) == 1 else 'circles'}", several=_several(len(centres)), count=count,
+            size=self.places.listed(sizes), place="" if corners else self._centres(drawn.view, centres))
+        return self._with_outermost(drawn, text, [line for _, its in sized for line in its])
+
+    def _size(self, radius: float, *, closed: bool) -> str:
+        """The diameter of a circle; the radius of an arc, or its diameter where that is what is printed."""
+        across, half = f"Ø{number(2 * radius)}", f"R{number(radius)}"
+        return across if closed or (across in self.places.printed and half not in self.places.printed) else half
+
+    def _of_box(self, view: str, centres: Sequence[tuple[float, float]], radius: float) -> bool:
+        """Whether arcs about these centres round off all corners of the box."""
+        far = np.abs(self.board.box(view)[:, None] - np.array(centres)[None]).max(axis=2)        # from each corner to each centre
+        return len(centres) == BOX_EDGES and bool((np.abs(far.min(axis=1) - radius) < SAME_PLACE).all())
 
     def _with_outermost(self, drawn: Drawn, text: str, arcs: Sequence[AnswerLine]) -> str:
         """Of circles and arcs from where their outermost points come; not of such as lie on an edge of the box."""
@@ -197,7 +215,7 @@ class Clauses:
         return self._say("construction.outermost", lines=text, whence=whence, several=_several(len(needs)))
 
     def _sources_of(self, drawn: Drawn, lines: Iterable[AnswerLine]) -> list[str]:
-        needs = [need for line in lines for need in needs_of(line) if need in drawn.whence]
+        needs = [need for line in lines for need in needs_of(line) if need in drawn.whence and need not in drawn.settled]
         found = {(drawn.whence[need], self.board.axis(drawn.view, need.across)) for need in needs}
         return [self.whence(source, drawn.view, axis) for source, axis in sorted(found)]
 
@@ -207,9 +225,30 @@ class Clauses:
     def _all(self, view: str, across: int, places: Iterable[float]) -> str:
         axis = self.board.axis(view, across)
         levels = [self.board.level(view, across, float(place)) for place in places]
-        if apart := self.places.apart(axis, levels):
-            return self._say("construction.apart", size=apart)
-        return self.places.at(axis, levels)
+        return self._spread(axis, levels) or self.places.at(axis, levels)
+
+    def _spread(self, axis: int, levels: Sequence[float]) -> str:
+        """Where levels stand that lie alike on either side of the middle; "" of others."""
+        if inset := self.places.inset(axis, levels):
+            return self._say("construction.inset", size=inset, way=ALONG[axis])
+        apart = self.places.apart(axis, levels)
+        return self._say("construction.apart", size=apart) if apart else ""
+
+    def _centres(self, view: str, centres: Sequence[tuple[float, float]]) -> str:
+        """Where the centres of circles or arcs stand."""
+        axes = [self.board.axis(view, k) for k in (0, 1)]
+        levels = [[self.board.level(view, k, centre[k]) for centre in centres] for k in (0, 1)]
+        both = ["" if self.places.inset(axis, its) else self.places.apart(axis, its)
+                for axis, its in zip(axes, levels, strict=True)]
+        if all(both):
+            across, up = (self._say("construction.apart_along", size=size, way=ALONG[axis])
+                          for axis, size in zip(axes, both, strict=True))
+            return self._say("construction.apart_both", across=across, up=up)
+        if len(centres) == 1 and all(self.places.in_the_middle(axis, its[0]) for axis, its in zip(axes, levels, strict=True)):
+            return self._say("construction.middle_both")
+        across, up = (self._all(view, k, [centre[k] for centre in centres]) for k in (0, 1))
+        several = len({round(level, 2) for level in levels[0]}) > 1
+        return self._say("construction.points" if several else "construction.point", across=across, up=up)
 
     def _point(self, view: str, end: Sequence[float], last: str = "no") -> str:
         """A point by both its levels, that on an edge first."""

@@ -1,45 +1,60 @@
-"""What a part is made of, as construction sheets tell it: features in order, those of one sort together, each with its word."""
+"""What a part is made of, as construction sheets tell it: its pieces in order, neighbours of one noun together."""
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 
-from sheetgen.bank.features import Hole
-from sheetgen.exercises.surfaces import limits
+from sheetgen.exercises.nouns import HOLES
+from sheetgen.exercises.pieces import Piece, pieces_of
 from sheetgen.problem import Problem
-from sheetgen.problem.cuts import cuts_of
-from sheetgen.units import SAME_POINT
+from sheetgen.templating import Wording
 
-ADDED = {
-    "block": "block", "plate": "plate", "upright": "upright", "profile": "shape", "boss": "boss", "spindle": "spindle",
-    "pin": "spindle", "cone": "cone", "lug": "lug", "link": "shape", "rib": "rib", "dovetail": "tongue",
-}
-"""The word after ``add:`` in a family, and what the wording calls it."""
+STANDING = ("block", "plate", "upright", "foot", "roof", "arm", "shaped", "lug", "round_end", "rib", "link", "tongue")
+"""Nouns of what is not told by its diameters and radii."""
 
-CUT = {
-    "slot": "slot", "groove": "groove", "notch": "notch", "recess": "recess", "step": "step", "channel": "channel",
-    "profile": "cut", "hole": "hole", "bore": "bore", "cone": "hole", "open_slot": "slot", "closed_slot": "slot", "vee": "groove",
-    "slant": "slope", "dovetail": "dovetail", "corner": "corner",
-}
-"""The same after ``cut:``."""
-
-BODIES = ("block", "plate", "profile", "link", "spindle", "pin")
-"""Words of what is called the body if a part begins with it."""
-
-OWN = ("dovetail", "hole")
-"""Words that say more than what such cuts are called in the notes of a question."""
+ROUND = (*HOLES, "boss", "spindle", "pin", "cone", "bore", "cone_cut")
+"""Nouns of what is round about an axis of its own."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Group:
-    """Features of one sort, one after the other in their file, told of together. ``noun``: one of FEATURES in
-    ``templating/texts.py``; ``names``: theirs; ``count``: how many there are; ``drilled``: whether they end in the point of a
-    drill."""
+    """Pieces of one noun, one after the other in their file, told of together. ``alone``: no other group has the noun, or
+    is a hole of any kind if this is one."""
 
-    noun: str
-    names: tuple[str, ...]
-    count: int
-    drilled: bool = False
+    pieces: tuple[Piece, ...]
+    alone: bool = True
+
+    @property
+    def noun(self) -> str:
+        """As the wording's ``pieces`` call them."""
+        return self.pieces[0].noun
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Those of the features."""
+        return tuple(piece.feature.name for piece in self.pieces)
+
+    @property
+    def count(self) -> int:
+        """How many there are, of one feature at several places too."""
+        return sum(piece.count for piece in self.pieces)
+
+    @property
+    def drilled(self) -> bool:
+        """Whether they end in the point of a drill."""
+        return getattr(self.pieces[0].feature, "point_angle", None) is not None
+
+    @property
+    def size(self) -> str:
+        """Such as Ø12, by which the group is told from others; empty if it is not."""
+        sizes = {piece.size for piece in self.pieces}
+        return sizes.pop() if len(sizes) == 1 and not self.alone else ""
+
+    def called(self, wording: Wording) -> str:
+        """The group at the beginning of a sentence: The slots, The Ø12 hole."""
+        place = self.pieces[0].place if len(self.pieces) == 1 and not self.alone else ""
+        return replace(self.pieces[0], size=self.size, place=place).called(wording, several=self.count > 1, first=True)
 
 
 def sizes_of(problem: Problem, names: tuple[str, ...]) -> tuple[str, ...]:
@@ -50,47 +65,18 @@ def sizes_of(problem: Problem, names: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def groups_of(problem: Problem) -> tuple[Group, ...]:
-    """The features of a part in order, those of one sort that follow each other together."""
-    called = {name: cut.noun for cut in cuts_of(problem.features, problem.solid) for name in cut.names}
+    """The pieces of a part in order, those of one noun that follow each other together."""
     found: list[Group] = []
-    for place, (word, feature) in enumerate(problem.features):
-        cut = getattr(feature, "cut", type(feature).__name__ not in ("Rib",))
-        noun = CUT.get(word, "cut") if cut else ADDED.get(word, "shape")
-        if cut and word not in OWN:
-            noun = called.get(feature.name, noun)
-        if isinstance(feature, Hole) and noun == "hole":
-            noun = _kind_of_hole(feature)
-        if noun == "shape" and _rests(problem, feature.name):
-            noun = "upper"
-        if place == 0 and word in BODIES:
-            noun = "body"
-        count = len(getattr(feature, "at", ())) if word in ("hole", "bore", "boss", "spindle", "pin") else 1
-        if found and found[-1].noun == noun and _alike(sizes_of(problem, found[-1].names), sizes_of(problem, (feature.name,))):
-            last = found.pop()
-            found.append(replace(last, names=(*last.names, feature.name), count=last.count + count))
+    for piece in pieces_of(problem):
+        last = found[-1] if found else None
+        if last is not None and last.noun == piece.noun and _alike(
+                sizes_of(problem, last.names), sizes_of(problem, (piece.feature.name,))):
+            found[-1] = Group((*last.pieces, piece))
         else:
-            found.append(Group(noun, (feature.name,), count, getattr(feature, "point_angle", None) is not None))
-    kinds = {group.noun for group in found if group.noun in KINDS_OF_HOLE}
-    return tuple(replace(group, noun="hole") if len(kinds) == 1 and group.noun in kinds else group for group in found)
-
-
-KINDS_OF_HOLE = ("through_hole", "blind_hole", "counterbored_hole", "countersunk_hole")
-"""What holes are called on a part that has several sorts of them."""
-
-
-def _kind_of_hole(hole: Hole) -> str:
-    if hole.counterbore is not None:
-        return "counterbored_hole"
-    if hole.countersink is not None:
-        return "countersunk_hole"
-    return "through_hole" if hole.depth is None else "blind_hole"
-
-
-def _rests(problem: Problem, name: str) -> bool:
-    """Whether a feature stands on others: all its surfaces of its own are above the part's foot."""
-    solid = problem.solid
-    mine = [k for k, names in enumerate(solid.features) if names == (name,)]
-    return bool(mine) and float(limits(solid, mine)[0][2]) > SAME_POINT
+            found.append(Group((piece,)))
+    nouns = Counter(group.noun for group in found)
+    holes = sum(nouns[noun] for noun in HOLES)
+    return tuple(replace(group, alone=(holes if group.noun == "hole" else nouns[group.noun]) == 1) for group in found)
 
 
 def _alike(one: tuple[str, ...], other: tuple[str, ...]) -> bool:

@@ -20,13 +20,14 @@ PER_STAGE, OF_BOTH = 3, 4
 @dataclass(frozen=True, eq=False)
 class Drawn:
     """Lines of one view that a stage draws for one group of features; ``whence``: from which view each level that they need
-    comes; what is not among them is set off."""
+    comes; ``settled``: those of ends that the view has already; what is among neither is set off."""
 
     view: str
     group: int
     lines: tuple[AnswerLine, ...]
     needs: tuple[Need, ...]
     whence: dict[Need, str]
+    settled: frozenset[Need] = frozenset()
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,13 +54,17 @@ def _steps(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -
     plain = [line for line in lines if not line.curve]
     curves = [line for line in lines if line.curve]
     sides = [side for side in SIDES if side in board.views]
+    late: list[AnswerLine] = []
     yield Step(Part.BOXES, "")
     for view in ("front", "top"):
-        yield from _view_steps(board, view, plain, groups)
+        yield from _view_steps(board, view, plain, groups, late)
+    yield from _late_steps(board, late, groups)
     yield _turning(board)
     for view in sides:
-        yield from _view_steps(board, view, plain, groups)
+        yield from _view_steps(board, view, plain, groups, late)
+    yield from _late_steps(board, late, groups)
     yield from _hidden_steps(board, plain, groups)
+    yield from _late_steps(board, late, groups, last=True)
     yield from _last_steps(board, plain, curves, plain)
     yield Step(Part.SIZES, "")
 
@@ -77,7 +82,7 @@ def _steps_of_one(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Gr
         yield _turned(board, asked)
     elif curves:                                   # whose points are carried by depths too
         yield Step(Part.MITRE, "")
-    yield from _view_steps(board, asked, mine, groups)
+    yield from _view_steps(board, asked, mine, groups, [])
     yield from _hidden_steps(board, mine, groups)
     yield from _last_steps(board, mine, curves, plain)
 
@@ -96,10 +101,27 @@ def _last_steps(
         yield Step(Part.CENTRES, "", lines=centres)
 
 
-def _view_steps(board: Board, view: str, plain: Sequence[AnswerLine], groups: Sequence[Group]) -> Iterator[Step]:
-    """The visible lines of a view, feature by feature."""
+def _view_steps(
+    board: Board, view: str, plain: Sequence[AnswerLine], groups: Sequence[Group], late: list[AnswerLine]
+) -> Iterator[Step]:
+    """The visible lines of a view, feature by feature; those whose levels will come from lines of other views are put by, to
+    ``late``."""
     mine = [line for line in plain if line.view == view and line.kind is LineKind.VISIBLE]
-    by_group = [(k, [line for line in mine if line.group == k]) for k in range(len(groups))]
+    waits = [line.way is not None and board.will_reach(line, plain) for line in mine]
+    late += [line for line, wait in zip(mine, waits, strict=True) if wait]
+    yield from _drawn_steps(board, view, [line for line, wait in zip(mine, waits, strict=True) if not wait], groups)
+
+
+def _late_steps(board: Board, late: list[AnswerLine], groups: Sequence[Group], last: bool = False) -> Iterator[Step]:
+    """Lines that were put by and can be drawn now; at last all that are left."""
+    for view in list(dict.fromkeys(line.view for line in late)):
+        now = [line for line in late if line.view == view and (last or board.reaches(view, needs_of(line)[0]))]
+        late[:] = [line for line in late if line not in now]
+        yield from _drawn_steps(board, view, now, groups)
+
+
+def _drawn_steps(board: Board, view: str, lines: Sequence[AnswerLine], groups: Sequence[Group]) -> Iterator[Step]:
+    by_group = [(k, [line for line in lines if line.group == k]) for k in range(len(groups))]
     most = OF_BOTH if view in SIDES and len(board.mitres) > 1 else PER_STAGE
     for some in _shared_out([pair for pair in by_group if pair[1]], most):
         yield _step(Part.VIEW, view, [_draw(board, view, group, its) for group, its in some])
@@ -128,10 +150,13 @@ def _draw(board: Board, view: str, group: int, lines: Sequence[AnswerLine]) -> t
     needs = tuple(dict.fromkeys(need for line in lines for need in needs_of(line)))
     slopes = frozenset(need for line in lines if isinstance(line.shape, Straight) and line.way is None for need in needs_of(line))
     rounds = frozenset(need for line in lines if isinstance(line.shape, Arc) for need in needs_of(line))
-    carried = board.carry(view, needs, group, far=slopes, own=rounds)
+    square = [line for line in lines if line.way is not None]
+    settled = frozenset(need for need in slopes if board.settles(view, need, square))
+    others = {need for line in lines if line.way is not None or isinstance(line.shape, Arc) for need in needs_of(line)}
+    carried = board.carry(view, [need for need in needs if need in others or need not in settled], group, far=slopes, own=rounds)
     for line in lines:
-        board.draw(view, places_of(line), group)
-    return Drawn(view, group, tuple(lines), needs, carried.whence), carried
+        board.draw_line(line)
+    return Drawn(view, group, tuple(lines), needs, carried.whence, settled), carried
 
 
 def _turning(board: Board) -> Step:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -32,7 +32,11 @@ def construction_pages(
     page of their own, which goes before. ``asked``: the view that is built where the others are given; then each page has new
     lines. It never refuses."""
     stages = stages_of(problem, settings, drawing, asked)
-    drawings = list(_drawings(stages, drawing, asked))
+    given = drawing.marks_with([view for view in drawing.views if view.view.name != asked]) if asked else ()
+    drawings = [[*thin, *_lines_of(stages, number, given)]
+                for number, thin in enumerate(thin_lines(stages, given, finished=not asked))]
+    if not asked:
+        drawings[-1] = list(drawing.marks)
     texts, alone = placed_texts(stages, drawings, settings)
 
     page = partial(_page, problem, settings, Role.CONSTRUCTION, drawing.layout.scale_name, particulars)
@@ -62,20 +66,26 @@ def _page(
     return bare_page_of(settings, [*marks, *told_in_corner(lines, marks, settings)])
 
 
-def _drawings(stages: Sequence[Stage], drawing: Drawing, asked: str) -> Iterator[list[Mark]]:
-    """What is drawn on each page: thin lines first, then what was there before, then what is new."""
-    given = [view for view in drawing.views if view.view.name != asked]
-    before, kept = list[Mark](drawing.marks_with(given) if asked else ()), dict[Part, tuple[Stroke, ...]]()
-    for stage in stages if asked else stages[:-1]:
-        lines = [*(_earlier(mark) for mark in before), *stage.new]
+def thin_lines(stages: Sequence[Stage], given: Sequence[Mark] = (), *, finished: bool = True) -> list[list[Stroke]]:
+    """The thin lines that are shown with each stage: its own, and those of stages before that serve it, clear of its lines and of
+    what is ``given``; none with the last if that is the ``finished`` answer."""
+    found, kept = list[list[Stroke]](), dict[Part, tuple[Stroke, ...]]()
+    for number, stage in enumerate(stages[:-1] if finished else stages):
+        if stage.part is Part.HIDDEN:
+            kept.pop(Part.BOXES, None)                      # what is left of them is rubbed out
         served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
+        lines = _lines_of(stages, number, given)
         thin = clear_of_lines([*served, *paths(stage.again), *stage.construction], lines)
-        yield [*(clear_of_texts(thin, lines) if asked else thin), *lines]
-        before += stage.new
+        found.append(thin if finished else clear_of_texts(thin, lines))
         if stage.part in KEPT:
             kept[stage.part] = stage.construction
-    if not asked:
-        yield list(drawing.marks)
+    return [*found, []] if finished else found
+
+
+def _lines_of(stages: Sequence[Stage], number: int, given: Sequence[Mark]) -> list[Mark]:
+    """The lines on a stage's page: what is given and those before it in the narrower pens, then its own."""
+    before = *given, *(mark for stage in stages[:number] for mark in stage.new)
+    return [*map(_earlier, before), *stages[number].new]
 
 
 def _earlier(mark: Mark) -> Mark:

@@ -88,7 +88,7 @@ def paths(projectors: Iterable[Projector]) -> list[Stroke]:
 
 def _ticks(points: Array) -> list[Stroke]:
     """A cross at each constructed point."""
-    arms = (np.array([TICK, TICK]), np.array([TICK, -TICK]))
+    arms = (np.array([TICK, TICK]), np.array([-TICK, TICK]))
     return [Stroke(np.stack([point - arm, point + arm]), Pen.CONSTRUCTION) for point in points for arm in arms]
 
 

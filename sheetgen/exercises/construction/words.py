@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 import shapely
 
-from sheetgen.exercises.construction.board import SAME_PLACE, Board, Need
+from sheetgen.exercises.construction.board import SAME_PLACE, SIDES, Board, Need
 from sheetgen.exercises.construction.clauses import RULED, Clauses
-from sheetgen.exercises.construction.features import Group, sizes_of
+from sheetgen.exercises.construction.features import STANDING, Group, sizes_of
 from sheetgen.exercises.construction.order import Drawn, Step
 from sheetgen.exercises.construction.places import Places
 from sheetgen.exercises.construction.record import AnswerLine, Part
@@ -26,9 +26,6 @@ from sheetgen.sheet import Settings
 
 SAME_END = 0.03
 """mm in the view: ends nearer than this meet."""
-
-STANDING = ("body", "block", "plate", "upright", "shape", "upper", "lug", "rib", "tongue")
-"""What is not told by its diameters and radii."""
 
 LONGEST = 200
 """Signs of what a sentence lists; more make another sentence, which keeps all under the limit of a text."""
@@ -59,7 +56,8 @@ class Words:
         told = {
             Part.BOXES: self._boxes, Part.VIEW: self._view, Part.MITRE: self._mitre, Part.HIDDEN: self._hidden,
             Part.CURVES: self._curves, Part.CENTRES: self._centres, Part.SIZES: self._sizes}[step.part](step)
-        framed = before and before[-1].part in (Part.VIEW, Part.MITRE) and step.part not in (Part.VIEW, Part.MITRE)
+        framing = Part.BOXES, Part.VIEW, Part.MITRE
+        framed = step.part not in framing and all(one.part in framing for one in before)
         rubbed = [self._say("construction.rub_out")] if framed else []
         return [*rubbed, *told, *(self._stops(step, before) if step.part is Part.VIEW else ())]
 
@@ -111,7 +109,8 @@ class Words:
             return
         texts = [self._say(f"construction.stop_{('level', 'upright')[way]}", levels=self.places.at(
             self.board.axis(step.view, way), its)) for way, its in sorted(found.items())]
-        yield self._say("construction.stops_at", lines=self.places.listed(texts))
+        lines = texts[0] if len(texts) == 1 else self._say("construction.stop_both", first=texts[0], second=texts[1])
+        yield self._say("construction.stops_at", lines=lines)
 
     def _of_corner(self, axis: int, level: float) -> bool:
         """Whether a level can be set off with a ruler and is that of a corner of the part."""
@@ -122,12 +121,13 @@ class Words:
         for side in self.board.mitres:
             yield self._say("construction.draw_mitre", top=self.clauses.view("top"), side=self.clauses.view(side))
         depth = number(float(self.problem.solid.size[1]))
-        top, sides = self.clauses.view("top"), self.places.listed([self.clauses.view(side) for side in self.board.mitres])
+        listed = self.places.listed([self.clauses.view(side) for side in self.board.mitres])
+        top, sides = self.clauses.view("top"), self.clauses.both if len(self.board.mitres) > 1 else listed
         yield self._say(f"construction.turn{'_back' if self.asked == 'top' else ''}", top=top, side=sides, depth=depth)
 
     def _hidden(self, step: Step) -> Iterator[str]:
         for group in dict.fromkeys(drawn.group for drawn in step.drawn):
-            texts = [text for drawn in step.drawn if drawn.group == group for text in self._hidden_in(drawn)]
+            texts = list(self._hidden_of([drawn for drawn in step.drawn if drawn.group == group]))
             for place, (text, count) in enumerate(self._joined(texts)):
                 several = "yes" if count > 1 else "no"
                 if place:
@@ -136,11 +136,21 @@ class Words:
                     yield self._say("construction.hidden_of", feature=self._feature(group), sizes=self._round_sizes(group),
                                     lines=text, several=several)
 
-    def _hidden_in(self, drawn: Drawn) -> Iterator[tuple[str, int]]:
+    def _hidden_of(self, drawn: Sequence[Drawn]) -> Iterator[tuple[str, int]]:
+        """The hidden lines of one group, view by view; of both side views together where the same is to be said of them."""
+        told = {one.view: list(self._hidden_in(one, self.clauses.view(one.view))) for one in drawn}
+        sides = [list(self._hidden_in(one, self.clauses.both)) for one in drawn if one.view in SIDES]
+        if len(sides) == len(SIDES) and [text for text, _ in sides[0]] == [text for text, _ in sides[1]]:
+            told = {view: texts for view, texts in told.items() if view not in SIDES}
+            told["sides"] = [(text, count + more) for (text, count), (_, more) in zip(*sides, strict=True)]
+        for texts in told.values():
+            yield from texts
+
+    def _hidden_in(self, drawn: Drawn, view: str) -> Iterator[tuple[str, int]]:
         """From where the hidden lines of a view come, and where those stand that come from nowhere; and how many there are."""
-        view, whence = self.clauses.view(drawn.view), self.places.listed(self.clauses.sources(drawn))
+        whence = self.places.listed(self.clauses.sources(drawn))
         set_off = [need for need in drawn.needs if need not in drawn.whence]
-        more = self._set_off(drawn, set_off) if set_off else []
+        more = self._set_off(drawn, set_off) if not drawn.settled.issuperset(set_off) else []
         if whence:
             text = self._say("construction.hidden_in", view=view, whence=whence)
             with_it = list[str]()
@@ -164,15 +174,26 @@ class Words:
         return [*told, self._say("construction.drill_point", angle=number(DRILL_POINT), several=several)]
 
     def _curves(self, step: Step) -> Iterator[str]:
-        told = Counter((curve.line.view, curve.line.group, curve.views, curve.line.kind) for curve in step.curves)
-        for (view, group, whence, kind), count in told.items():
-            others = [self.clauses.view(name) for name in whence]
-            yield self._say("construction.curve", feature=self._feature(group), view=self.clauses.view(view),
-                            others=self.places.listed(others), several="yes" if count > 1 else "no",
-                            unseen="yes" if kind is LineKind.HIDDEN else "no")
+        told = defaultdict[tuple[str, ...], dict[int, dict[str, Counter[LineKind]]]](dict)
+        for curve in step.curves:
+            by_view = told[curve.views].setdefault(curve.line.group, {})
+            by_view.setdefault(curve.line.view, Counter())[curve.line.kind] += 1
+        for whence, groups in told.items():
+            for group, by_view in groups.items():
+                yield from self._plot(group, by_view)
+            yield self._say("construction.points_stand", others=self.places.listed([self.clauses.view(name) for name in whence]))
         if any(curve.rings for curve in step.curves):
             yield self._say("construction.cone")
         yield self._say("construction.join")
+
+    def _plot(self, group: int, by_view: Mapping[str, Counter[LineKind]]) -> Iterator[str]:
+        """Which curves are to be plotted for the sake of a group."""
+        alike = len(by_view) == len(SIDES) and set(by_view) == set(SIDES) and by_view["left"] == by_view["right"]
+        for view, kinds in ({"sides": by_view["left"] + by_view["right"]} if alike else by_view).items():
+            unseen = "no" if LineKind.HIDDEN not in kinds else "yes" if len(kinds) == 1 else "some"
+            yield self._say("construction.curve", feature=self._feature(group), unseen=unseen,
+                            view=self.clauses.both if alike else self.clauses.view(view),
+                            several="yes" if kinds.total() > 1 else "no")
 
     def _centres(self, step: Step) -> Iterator[str]:
         if any(isinstance(line.shape, Arc) and line.shape.closed for line in self.lines if line.kind is not LineKind.CENTRE):
@@ -202,14 +223,15 @@ class Words:
                 yield self._say("construction.sizes_on", view=view, sizes=self.places.listed(some))
 
     def _feature(self, group: int) -> str:
-        one = self.groups[group]
-        return self._say(f"construction.the_{one.noun}", several="yes" if one.count > 1 else "no")
+        return self.groups[group].called(self.settings.wording)
 
     def _round_sizes(self, group: int) -> str:
-        """The diameters and radii of a group, as they are printed; none of what stands, whose lines are seldom round."""
-        if self.groups[group].noun in STANDING:
+        """The diameters and radii of a group, as they are printed; none of what stands, whose lines are seldom round, nor of what
+        is called by its size."""
+        sizes = sizes_of(self.problem, self.groups[group].names)
+        if self.groups[group].noun in STANDING or (self.groups[group].size and len(sizes) == 1):
             return ""
-        return self.places.listed(sizes_of(self.problem, self.groups[group].names))
+        return self.places.listed(sizes)
 
     def _joined(self, clauses: Sequence[tuple[str, int]]) -> list[tuple[str, int]]:
         """Clauses, each with how many lines it tells of, joined to texts that are not too long for a sentence."""

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from sheetgen.bank.features import Cone, Cylinder, Hole, Lug, Obround
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import SIDES, Landmark, ViewAxes
-from sheetgen.exercises.hints.pieces import Piece, listed
+from sheetgen.exercises.hints.lists import listed
 from sheetgen.exercises.hints.record import Span, span_of
 from sheetgen.exercises.hints.sentences import axis_of, several, view_words
+from sheetgen.exercises.pieces import Piece
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.projection import Arc, LineKind
@@ -41,19 +42,25 @@ class Beginning:
     spans: frozenset[Span]
 
 
+Printed = frozenset[Span]
+"""Between which levels of the part the lengths run that the question prints."""
+
+
 def begin(
-    problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequence[Piece], landmarks: Sequence[Sequence[Landmark]]
+    problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequence[Piece],
+    landmarks: Sequence[Sequence[Landmark]], printed: Printed,
 ) -> Beginning:
-    """How to begin, in the order of the work."""
+    """How to begin, in the order of the work. Places are told from the edge from which the question's sizes tell them, if one of
+    its sizes does, so that no more is given away than is printed; else from the nearer."""
     say, wording = settings.wording.render, settings.wording
     boxes = [say("hints.box", view=view_words(placed, settings), wide=number(float(wide)), high=number(float(high)))
              for placed in drawing.views for wide, high in [placed.view.extent[1] - placed.view.extent[0]]]
     said = [say("hints.boxes", what=listed(boxes, wording)), *_symmetry(problem, settings, drawing)]
-    start, facts, told = _start(problem, settings, drawing, pieces, landmarks)
+    start, facts, told = _start(problem, settings, drawing, pieces, landmarks, printed)
     if facts:
         said.append(say("hints.start", view=view_words(drawing.views[start], settings),
                         what=listed([fact.words for fact in facts], wording)))
-    for view, fact in _centres(problem, settings, drawing, pieces, told):
+    for view, fact in _centres(problem, settings, drawing, pieces, told, printed):
         said.append(say("hints.axis", view=view_words(drawing.views[view], settings), what=fact.words))
         facts = [*facts, fact]
     below = drawing.layout.places["top"][1] < drawing.layout.places["front"][1]
@@ -73,7 +80,8 @@ def _symmetry(problem: Problem, settings: Settings, drawing: Drawing) -> Iterato
 
 
 def _start(
-    problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequence[Piece], landmarks: Sequence[Sequence[Landmark]]
+    problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequence[Piece], landmarks: Sequence[Sequence[Landmark]],
+    printed: Printed,
 ) -> tuple[int, list[Fact], list[int]]:
     """In which view to start, what is drawn there first, and the places of the pieces whose centres are told with it. A view
     with a rounded end starts from a centre, any other from the pieces that are added or, where more is told of it, from the piece
@@ -81,7 +89,7 @@ def _start(
     for view, (placed, marks) in enumerate(zip(drawing.views, landmarks, strict=True)):
         first = next((place for place in _round(problem, pieces) if pieces[place].axis == axis_of(placed)), None)
         if sum(mark.edge for mark in marks) < 4 and first is not None:
-            return view, [_centre(first, pieces, placed, settings)], [first]
+            return view, [_centre(first, pieces, placed, settings, printed)], [first]
     best = (0, 0, -1)                              # of a part without such a piece the front view, and all that it shows
     for view, (placed, marks) in enumerate(zip(drawing.views, landmarks, strict=True)):
         sides = [(mark.way, mark.piece) for mark in marks if mark.piece is not None and not mark.centre]
@@ -93,20 +101,21 @@ def _start(
     view, place = best[1] % len(landmarks), best[2]
     placed, marks = drawing.views[view], landmarks[view]
     if place >= 0 and pieces[place].noun == "round_slot":
-        return view, [_centre(place, pieces, placed, settings)], [place]
+        return view, [_centre(place, pieces, placed, settings, printed)], [place]
     mine = [mark for mark in marks if mark.piece is not None and not mark.centre
             and (place < 0 or pieces[mark.piece].axis == axis_of(placed))]
     mine.sort(key=lambda mark: (mark.piece != place, pieces[mark.piece or 0].cut))
     firsts = list({mark.way: mark for mark in reversed(mine)}.values())[::-1]
-    return view, [fact for mark in firsts if (fact := _lies(mark, marks, settings))], []
+    return view, [fact for mark in firsts if (fact := _lies(mark, marks, settings, printed))], []
 
 
-def _lies(mark: Landmark, marks: Sequence[Landmark], settings: Settings) -> Fact | None:
-    """How far a landmark lies from the nearer edge of its view; None if neither is a straight line."""
+def _lies(mark: Landmark, marks: Sequence[Landmark], settings: Settings, printed: Printed) -> Fact | None:
+    """How far a landmark lies from an edge of its view; None if neither is a straight line."""
     edges = [each for each in marks if each.edge and each.way == mark.way]
     if not edges:
         return None
-    nearest = min(edges, key=lambda each: (round(abs(each.level - mark.level), 3), each.level))
+    nearest = min(edges, key=lambda each: (
+        span_of(mark.axis, mark.level, each.level) not in printed, round(abs(each.level - mark.level), 3), each.level))
     value = abs(nearest.level - mark.level)
     if value <= SAME_LEVEL:
         return None
@@ -116,12 +125,13 @@ def _lies(mark: Landmark, marks: Sequence[Landmark], settings: Settings) -> Fact
 
 
 def _centres(
-    problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequence[Piece], told: Sequence[int]
+    problem: Problem, settings: Settings, drawing: Drawing, pieces: Sequence[Piece], told: Sequence[int],
+    printed: Printed,
 ) -> Iterator[tuple[int, Fact]]:
     """Where the centres of the largest round pieces are that are not ``told`` yet, each in the view in which it is a circle."""
     for place in [each for each in _round(problem, pieces) if each not in told][:MOST_CENTRES - len(told)]:
         view = next(k for k, placed in enumerate(drawing.views) if axis_of(placed) == pieces[place].axis)
-        yield view, _centre(place, pieces, drawing.views[view], settings)
+        yield view, _centre(place, pieces, drawing.views[view], settings, printed)
 
 
 def _round(problem: Problem, pieces: Sequence[Piece]) -> list[int]:
@@ -159,14 +169,15 @@ def _width(piece: Piece) -> float:
                  getattr(feature, "diameter", getattr(feature, "width", 0.0)))
 
 
-def _centre(place: int, pieces: Sequence[Piece], placed: PlacedView, settings: Settings) -> Fact:
+def _centre(place: int, pieces: Sequence[Piece], placed: PlacedView, settings: Settings, printed: Printed) -> Fact:
     """Where the centre of a piece is, or both its centres are, in the view that shows it as a circle."""
     say, piece, points = settings.wording.render, pieces[place], points_of(pieces[place])
     axes, sizes = [axis for axis in range(3) if axis != piece.axis], placed.view.solid.size
     facts, spans = [], []
     for axis in ViewAxes.of(placed).axes:
         levels, size = sorted({round(point[axes.index(axis)], 6) for point in points}), float(sizes[axis])
-        end = len(levels) == 1 and levels[0] > size / 2 + SAME_LEVEL
+        low, high = (span_of(axis, levels[0], edge) in printed for edge in (0.0, size))
+        end = len(levels) == 1 and not low and (high or levels[0] > size / 2 + SAME_LEVEL)
         values = [number(round(size - level if end else level, 1)) for level in levels]
         edge = say(f"hints.edge_{SIDES[axis][end]}")
         facts.append(say("hints.from_edge", value=listed(values, settings.wording), edge=edge))

@@ -5,12 +5,12 @@ from __future__ import annotations
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.beginning import begin
 from sheetgen.exercises.hints.landmarks import landmarks_of
-from sheetgen.exercises.hints.lengths import lengths_of
+from sheetgen.exercises.hints.lengths import lengths_of, printed_spans
 from sheetgen.exercises.hints.looking import look
 from sheetgen.exercises.hints.overlooked import overlooked
-from sheetgen.exercises.hints.pieces import pieces_of
 from sheetgen.exercises.hints.record import Hints, ViewCheck
 from sheetgen.exercises.numbering import numbered, of_sort
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.problem import Problem
 from sheetgen.projection import View
 from sheetgen.sheet import Settings
@@ -22,7 +22,8 @@ def hints_of(problem: Problem, settings: Settings, drawing: Drawing, pictorial: 
     """The hints of a problem whose answer ``drawing`` is of; ``pictorial``: that of its question."""
     pieces = pieces_of(problem)
     landmarks = [landmarks_of(placed, pieces, settings.wording) for placed in drawing.views]
-    beginning = begin(problem, settings, drawing, pieces, landmarks)
+    printed = printed_spans(problem)
+    beginning = begin(problem, settings, drawing, pieces, landmarks, printed)
     return Hints(
         tuple(look(problem, settings, drawing, pieces)),
         beginning.sentences,

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from sheetgen.bank.features import Hole, Lug, Profile
-from sheetgen.exercises.hints.nouns import HOLES
-from sheetgen.exercises.hints.pieces import Piece
+from sheetgen.exercises.nouns import HOLES
+from sheetgen.exercises.pieces import Piece
 from sheetgen.exercises.surfaces import facing, limits
 from sheetgen.geometry import Array
 from sheetgen.projection import LineKind, Straight
@@ -117,9 +117,9 @@ def side_of(solid: Solid, surface: int, pieces: Sequence[Piece], wording: Wordin
         return None
     whole = [each for each in pieces if each.noun == piece.noun]
     if len(same) > 1 and len(same) == len(whole):
-        what = wording.render("hints.the", what=wording.render(f"pieces.{piece.noun}", form="several"))
+        what = wording.render("pieces.the", what=wording.render(f"pieces.{piece.noun}", form="several"))
     elif piece.known:
-        what = piece.called(wording)
+        what = piece.called(wording, several=piece.count > 1)
     else:
         return None
     # A wall that looks to the right bounds a cut at its left.
@@ -128,16 +128,18 @@ def side_of(solid: Solid, surface: int, pieces: Sequence[Piece], wording: Wordin
 
 
 def _squared(piece: Piece) -> bool:
-    return not isinstance(piece.feature, Hole) or piece.feature.counterbore is not None
+    """Whether a piece may have flat sides of its own: of holes, those with a shoulder or a bottom."""
+    return not isinstance(piece.feature, Hole) or piece.feature.counterbore is not None or piece.noun == "blind_hole"
 
 
 def _side(piece: Piece, axis: int, high: bool, solid: Solid, surface: int) -> str:
     """Which side it is, as the wording's ``hints.side_`` calls it."""
     if isinstance(piece.feature, Hole):
-        return "shoulder"
+        sides = [name for name, k in solid.sides.items() if k == surface and name.startswith(f"{piece.feature.name}.")]
+        return "lowest" if any(name.endswith(".floor") for name in sides) else "shoulder"
     if piece.cut and axis == 2:
         return "roof" if high else "floor"
-    if piece.noun == "step" and axis != 2:
+    if piece.noun in ("step", "rebate") and axis != 2:
         upright = [k for k in piece.surfaces if isinstance(plane := solid.surfaces[k], Plane) and plane.axis in (0, 1)]
         if upright == [surface]:
             return "riser"
@@ -175,9 +177,9 @@ def _centre_words(piece: Piece, axis: int, end: int | None, wording: Wording) ->
     if piece.noun not in (*HOLES, "boss", "spindle", "pin") or piece.place:
         return ""
     bare = say(f"pieces.{piece.noun}", form="bare" if piece.count == 2 else "several")
-    bare = say("hints.sized", size=piece.size, what=bare) if piece.size else bare
+    bare = say("pieces.sized", size=piece.size, what=bare) if piece.size else bare
     name = (("left", "right"), ("front", "back"), ("lower", "upper"))[axis][end]
-    return say("hints.centre", what=say("hints.the", what=say(f"hints.at_{name}", what=bare)))
+    return say("hints.centre", what=say("pieces.the", what=say(f"pieces.at_{name}", what=bare)))
 
 
 def _drawn(placed: PlacedView, way: int, kinds: Sequence[LineKind]) -> Array:

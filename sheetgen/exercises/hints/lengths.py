@@ -33,7 +33,18 @@ PLAINLY_LONGER = 0.8
 
 TOLD, MATCHED, PRINTED, REST, FOLLOWS, SAME = 100, 50, 20, 15, 6, 12
 """What speaks against a length (common practice, no source): the second hint gives it away; it is what another leaves of the same
-width; it is printed; it is what the second hint leaves; it follows from several others; it has the value of another."""
+width; it is printed; it is what the second hint leaves, where the question does not print that; it follows from several others;
+it has the value of another."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What need not be drawn to be known of the part: ``told``: by the second hint, ``beyond``: of that, what the question does
+    not print."""
+
+    problem: Problem
+    told: frozenset[Span]
+    beyond: frozenset[Span]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,21 +64,24 @@ def lengths_of(
     problem: Problem, settings: Settings, drawing: Drawing, landmarks: Sequence[Sequence[Landmark]],
     told: frozenset[Span] = frozenset(),
 ) -> tuple[Length, ...]:
-    """The lengths to be measured; ``landmarks``: of each view; ``told``: what the second hint gives away. Where a part has too
-    few that are told plainly, whole widths and heights of views make up their number."""
-    known = frozenset({*told, *(_mirrored(span, problem) for span in told)})
-    printed = {key for measure in problem.measures if (key := _levels(measure))}
+    """The lengths to be measured; ``landmarks``: of each view; ``told``: what the second hint gives away. Where a part has
+    too few that are told plainly, whole widths and heights of views make up their number."""
+    printed = printed_spans(problem)
+    halves = {span_of(axis, *ends) for axis, size in enumerate(map(float, problem.solid.size)) if "xyz"[axis] in problem.symmetry
+              for ends in ((0.0, size / 2), (size / 2, size))}
+    given = frozenset({*told, *(_mirrored(span, problem) for span in told), *halves})
+    known = _Known(problem, given, given - printed)
     waiting = [sorted(_of_view(placed, marks, printed, settings), key=_order)
                for placed, marks in zip(drawing.views, landmarks, strict=True)]
     chosen: list[_Found] = []
     for mine in waiting:                             # one of each view, if it has any that tells anything
-        best = min(mine, key=lambda each: _against(each, chosen, known, problem), default=None)
-        if best and _against(best, chosen, known, problem)[0] < MATCHED:
+        best = min(mine, key=lambda each: _against(each, chosen, known), default=None)
+        if best and _against(best, chosen, known)[0] < MATCHED:
             chosen.append(best)
         waiting = [[each for each in others if each.key not in {one.key for one in chosen}] for others in waiting]
     rest = [each for mine in waiting for each in mine]
     while len(chosen) < COUNT and rest:
-        best = min(rest, key=lambda each: _against(each, chosen, known, problem))
+        best = min(rest, key=lambda each: _against(each, chosen, known))
         chosen.append(best)
         rest = [each for each in rest if each.key != best.key]
     order = [placed.view.name for placed in drawing.views]
@@ -77,26 +91,29 @@ def lengths_of(
     return tuple(sorted(made, key=lambda length: order.index(length.view)))
 
 
+def printed_spans(problem: Problem) -> frozenset[Span]:
+    """Between which levels of the part the lengths run that are printed."""
+    return frozenset(key for measure in problem.measures if (key := _levels(measure)))
+
+
 def _order(found: _Found) -> tuple[bool, bool, int, int, float]:
     """Those before that are not printed, have one end at an edge of the view, and are longer."""
     return found.printed, found.edges == 2, abs(found.edges - 1), found.centres, -found.length.paper
 
 
-def _against(
-    found: _Found, chosen: Sequence[_Found], told: frozenset[Span], problem: Problem
-) -> tuple[int, bool]:
+def _against(found: _Found, chosen: Sequence[_Found], known: _Known) -> tuple[int, bool]:
     """What speaks against a length beside those chosen, and against asking for the same piece or the same way of a view again."""
     again = sum(place in each.pieces for each in chosen for place in found.pieces)
     again += sum((each.length.view, each.length.way) == (found.length.view, found.length.way) for each in chosen)
     again += SAME * (round(found.length.paper, 1) in {round(each.length.paper, 1) for each in chosen})
     again += PRINTED * found.printed
     if found.key[0] >= 0:
-        sizes = [float(size) for size in problem.solid.size]
-        taken = {key for each in chosen if each.key[0] >= 0 for key in (each.key, _mirrored(each.key, problem))}
-        rest, axis = rest_of(found.key, sizes), found.key[0]
-        halves = [(axis, 0.0, round(sizes[axis] / 2, 3))] if "xyz"[axis] in problem.symmetry else []
-        again += TOLD * (found.key in told) + REST * (rest in told) + MATCHED * (rest in taken or found.key in taken)
-        again += FOLLOWS * _follows(found.key, [*told, *taken, *halves], sizes)
+        sizes = [float(size) for size in known.problem.solid.size]
+        taken = {key for each in chosen if each.key[0] >= 0 for key in (each.key, _mirrored(each.key, known.problem))}
+        rest = rest_of(found.key, sizes)
+        again += TOLD * (found.key in known.told) + REST * (rest in known.beyond)
+        again += MATCHED * (rest in taken or found.key in taken)
+        again += FOLLOWS * _follows(found.key, [*known.told, *taken], sizes)
     return again, found.edges == 2
 
 
@@ -139,7 +156,7 @@ def _levels(measure: Measure) -> Span | None:
 
 
 def _of_view(
-    placed: PlacedView, marks: Sequence[Landmark], printed: set[Span], settings: Settings
+    placed: PlacedView, marks: Sequence[Landmark], printed: frozenset[Span], settings: Settings
 ) -> Iterator[_Found]:
     """All lengths of a view between two landmarks that are told plainly, and that of its slanting lines."""
     for number, one in enumerate(marks):

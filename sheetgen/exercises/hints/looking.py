@@ -9,10 +9,11 @@ import numpy as np
 
 from sheetgen.bank.features import Rib
 from sheetgen.exercises.drawing import Drawing
-from sheetgen.exercises.hints.nouns import FACES
-from sheetgen.exercises.hints.pieces import Piece, counted, counted_noun, listed, own
+from sheetgen.exercises.hints.lists import counted, counted_noun, listed
 from sheetgen.exercises.hints.rounds import curves, holes
 from sheetgen.exercises.hints.sentences import along_words, axis_of, one_a_side, several, shapes, standing, view_words
+from sheetgen.exercises.nouns import FACES
+from sheetgen.exercises.pieces import Piece, own
 from sheetgen.exercises.surfaces import inclined, oblique
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem

@@ -10,11 +10,11 @@ import numpy as np
 from sheetgen.bank.features import Hole
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import Landmark, ViewAxes, side_of
-from sheetgen.exercises.hints.pieces import Piece
 from sheetgen.exercises.hints.places import level_of, place_of
 from sheetgen.exercises.hints.sentences import view_words
 from sheetgen.exercises.missed import WHY, easily_missed, edges_under, smooth_joins
 from sheetgen.exercises.numbering import Numbered, numbered, of_sort
+from sheetgen.exercises.pieces import Piece
 from sheetgen.projection import Shape, Straight, View
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
@@ -80,18 +80,10 @@ def overlooked(
     line = min(found, key=lambda each: each.order)
     mates = [line, *(other for other in found if other is not line and other.view == line.view and _mate(line, other))]
     yield place_of(mates, drawing.views[line.view], landmarks[line.view], settings)
+    which = "it" if len(mates) == 1 else "they" if all(mate.what == line.what for mate in mates) else "one"
     if line.what:
-        yield _named(line, mates, settings)
-    yield say(f"hints.why_{line.why}")
-
-
-def _named(line: _Line, mates: Sequence[_Line], settings: Settings) -> str:
-    """What a line is, or one of its mates is where they are not all the same thing."""
-    assert line.what is not None
-    say, what = settings.wording.render, line.what
-    if what.key == "turning":
-        return say("hints.is_turning", what=what.words, several="yes" if len(mates) > 1 else "no")
-    return say(f"hints.is_{what.key}", what=what.words, several="yes" if any(mate.what != what for mate in mates) else "no")
+        yield say(f"hints.is_{line.what.key}", what=line.what.words, which=which)
+    yield say(f"hints.why_{line.why}", several="yes" if which == "they" else "no")
 
 
 def _mate(line: _Line, other: _Line) -> bool:
@@ -163,7 +155,7 @@ def _what(
             continue
         what = piece.called(settings.wording, several=piece.count > 1)
         if sum(other.noun == piece.noun and not set(surfaces).isdisjoint(other.surfaces) for other in pieces) > 1:
-            what = say("hints.the", what=say(f"pieces.{piece.noun}", form="several"))
+            what = say("pieces.the", what=say(f"pieces.{piece.noun}", form="several"))
         if turned:
             return _outline(placed, turned[0], piece, what, settings)
         rank = SIDE_OF_HOLE if isinstance(piece.feature, Hole) else OTHER

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sheetgen.exercises.hints.pieces import listed
+from sheetgen.exercises.hints.lists import listed
 from sheetgen.exercises.hints.record import Hints, Length
 from sheetgen.exercises.roles import Particulars
 from sheetgen.ink import Face, Mark, Page, Pen, Stroke, Text, dashed, text_width, wrapped

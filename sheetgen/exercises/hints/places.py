@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from sheetgen.exercises.hints.landmarks import SIDES, Landmark, ViewAxes
-from sheetgen.exercises.hints.pieces import counted_word, listed
+from sheetgen.exercises.hints.lists import counted_word, listed
 from sheetgen.exercises.hints.sentences import view_words
 from sheetgen.geometry import Array
 from sheetgen.measures.measures import number

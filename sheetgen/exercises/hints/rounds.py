@@ -9,10 +9,11 @@ import numpy as np
 from sheetgen.bank.features import Hole
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import LEAST_SHOWN
-from sheetgen.exercises.hints.nouns import HOLES
-from sheetgen.exercises.hints.pieces import Piece, counted_noun, listed
+from sheetgen.exercises.hints.lists import counted_noun, listed
 from sheetgen.exercises.hints.sentences import axis_of, several, view_words
 from sheetgen.exercises.missed import edges_under
+from sheetgen.exercises.nouns import HOLES
+from sheetgen.exercises.pieces import Piece
 from sheetgen.projection import Free, LineKind, Shape, is_ellipse
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
@@ -29,7 +30,7 @@ def holes(settings: Settings, drawing: Drawing, pieces: Sequence[Piece]) -> Iter
             if not some:
                 continue
             name = "plain_hole" if noun == "hole" and len(kinds) > 1 else noun
-            article = "hints.each" if sum(piece.count for piece in mine) > 1 else "hints.the"
+            article = "hints.each" if sum(piece.count for piece in mine) > 1 else "pieces.the"
             what = say(article, what=say(f"pieces.{name}", form="bare"))
             hidden = "yes" if all(_all_hidden(piece, drawing) for piece in some) else "no"
             if noun == "blind_hole":
@@ -60,29 +61,31 @@ def _all_hidden(piece: Piece, drawing: Drawing) -> bool:
 
 
 def curves(settings: Settings, drawing: Drawing, pieces: Sequence[Piece]) -> Iterator[str]:
-    """Which views have curves that no compass draws, and how many."""
+    """Which views have curves that no compass draws, and how many; views of which the same is to be said together."""
     say, wording, ovals = settings.wording.render, settings.wording, []
+    found = dict[tuple[int, tuple[str, ...]], list[str]]()
     for placed in drawing.views:
         lines = {kind: [shape for shape in placed.lines(kind) if isinstance(shape, Free)]
                  for kind in (LineKind.VISIBLE, LineKind.HIDDEN)}
         if count := sum(map(len, lines.values())):
-            what, view = counted_noun("curve", count, wording), view_words(placed, settings)
-            where = _meeting(placed, lines, pieces)
-            if where:
-                one, other = (piece.called(wording, several=piece.count > 1) for piece in where)
-                yield say("hints.plotted_where", view=view, what=what, one=one, other=other)
-            else:
-                yield say("hints.plotted", view=view, what=what)
+            where = tuple(piece.called(wording, several=piece.count > 1) for piece in _meeting(placed, lines, pieces))
+            found.setdefault((count, where), []).append(view_words(placed, settings))
         if any(map(is_ellipse, (*placed.lines(LineKind.VISIBLE), *placed.lines(LineKind.HIDDEN)))):
             ovals.append(view_words(placed, settings))
+    for (count, where), views in found.items():
+        said = {"view": listed(views, wording), "what": counted_noun("curve", count, wording), "several": several(len(views))}
+        if where:
+            yield say("hints.plotted_where", **said, one=where[0], other=where[1])
+        else:
+            yield say("hints.plotted", **said)
     if ovals:
         yield say("hints.ellipse", view=listed(ovals, wording), several=several(len(ovals)))
 
 
 def _meeting(
     placed: PlacedView, lines: Mapping[LineKind, Sequence[Shape]], pieces: Sequence[Piece]
-) -> tuple[Piece, Piece] | None:
-    """The two pieces that meet in all of some curves, the one that is cut first; None if they are others, or more."""
+) -> tuple[Piece, ...]:
+    """The two pieces that meet in all of some curves, the one that is cut first; none if they are others, or more."""
     pairs, edges = set(), placed.view.solid.edges
     for kind, shapes in lines.items():
         for under in edges_under(placed.view, shapes, seen=kind is LineKind.VISIBLE) if shapes else []:
@@ -91,8 +94,8 @@ def _meeting(
     for one, other in pairs:
         owners = [[place for place, piece in enumerate(pieces) if k in piece.surfaces] for k in (one, other)]
         if any(len(places) != 1 or not pieces[places[0]].known for places in owners):
-            return None
+            return ()
         meets.add(frozenset(places[0] for places in owners))
     if len(meets) != 1 or len(met := sorted(next(iter(meets)), key=lambda place: (not pieces[place].cut, place))) != 2:
-        return None
+        return ()
     return pieces[met[0]], pieces[met[1]]

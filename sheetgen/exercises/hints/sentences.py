@@ -10,8 +10,9 @@ import shapely
 from sheetgen.bank.features import Block
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints.landmarks import ViewAxes
-from sheetgen.exercises.hints.nouns import FACES, HOLES
-from sheetgen.exercises.hints.pieces import Piece, listed, own
+from sheetgen.exercises.hints.lists import listed
+from sheetgen.exercises.nouns import FACES, HOLES
+from sheetgen.exercises.pieces import Piece, own
 from sheetgen.exercises.surfaces import limits
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
@@ -72,13 +73,16 @@ def standing(problem: Problem, settings: Settings, drawing: Drawing, pieces: Seq
 
 
 def shapes(settings: Settings, drawing: Drawing, pieces: Sequence[Piece]) -> Iterator[str]:
-    """In which view the outlines of pieces show."""
+    """In which view the outlines of pieces show; views that show those of the same together."""
+    found = dict[str, list[str]]()
     for placed in one_a_side(drawing):
         mine = [piece for piece in pieces if piece.known and piece.noun not in (*FACES, *HOLES) and _shows(piece, placed)]
         named = _named(mine, pieces, settings)[:MOST_SHAPES]
         if named:
-            yield settings.wording.render("hints.outline", view=view_words(placed, settings),
-                                          what=listed(named, settings.wording))
+            found.setdefault(listed(named, settings.wording), []).append(view_words(placed, settings))
+    for what, views in found.items():
+        yield settings.wording.render("hints.outline", view=listed(views, settings.wording), what=what,
+                                      several=several(len(views)))
 
 
 def _shows(piece: Piece, placed: PlacedView) -> bool:
@@ -97,7 +101,7 @@ def _named(mine: Sequence[Piece], pieces: Sequence[Piece], settings: Settings) -
     for piece in mine:
         alike = [each for each in pieces if each.noun == piece.noun]
         together = len(alike) > 1 and all(any(each is one for one in mine) for each in alike)
-        name = (say("hints.the", what=say(f"pieces.{piece.noun}", form="several")) if together
+        name = (say("pieces.the", what=say(f"pieces.{piece.noun}", form="several")) if together
                 else piece.called(settings.wording, several=piece.count > 1))
         names.setdefault(name)
     return list(names)

@@ -14,6 +14,7 @@ import numpy as np
 
 from sheetgen.exercises import ASKED, Exercise, Role, Sheets
 from sheetgen.ink import Array, Fill, Mark, Page, Pen, Picture, Shape, Stroke, Text, letters_of, packed
+from sheetgen.sets.packs.shorter import shortened
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
@@ -55,16 +56,17 @@ def pictured(exercise: Exercise, settings: Settings) -> dict[str, Any]:
     inked = [*(mark for role in layers.own for page in exercise.sheets[role] for mark in page.marks),
              *(mark for stage in exercise.help.stages for mark in stage.marks)]
     return {
-        "common": packed(layers.common),
+        "common": shortened(layers.common),
         "pages": {role.value: [{
-            "drawing": packed(drawing), "rest": packed(rest),
+            "drawing": shortened(drawing), "rest": shortened(rest),
             "box": _box(_near(drawing) if exercise.help.task and role is Role.QUESTION else drawing, settings),
         } for drawing, rest in zip(layers.drawing[role], layers.own[role], strict=True)] for role in ASKED},
         "small": small_picture(question),
-        "blank": packed(layers.own[Role.BLANK][0]),
-        "stages": [[packed(stage.marks), stage.heading, list(stage.sentences)] for stage in exercise.help.stages],
+        "blank": shortened(layers.own[Role.BLANK][0]),
+        "stages": [[shortened(stage.marks), stage.heading, list(stage.sentences), shortened(stage.thin)]
+                   for stage in exercise.help.stages],
         "letters": {face.value: signs for face, signs in letters_of(inked).items()},
-        "stages_box": _box([mark for stage in exercise.help.stages for mark in stage.marks], settings),
+        "stages_box": _box([mark for stage in exercise.help.stages for mark in (*stage.marks, *stage.thin)], settings),
     }
 
 

@@ -63,7 +63,7 @@ def test_no_projector_is_drawn_twice(family):
 
 @pytest.mark.parametrize("family", SOME)
 def test_stages_come_in_the_order_of_the_board(family):
-    order = [Part.BOXES, Part.VIEW, Part.MITRE, Part.VIEW, Part.HIDDEN, Part.CURVES, Part.CENTRES, Part.SIZES]
+    order = [Part.BOXES, Part.VIEW, Part.MITRE, Part.VIEW, Part.HIDDEN, Part.VIEW, Part.CURVES, Part.CENTRES, Part.SIZES]
     parts = [part for part, _ in groupby(one.part for one in made(family).stages)]
     found = iter(order)
     assert all(part in found for part in parts), parts
@@ -98,7 +98,7 @@ def test_a_step_is_told_by_the_sizes_that_the_question_gives():
     one = built("stepped-block", 7)
     sizes = one.problem.sizes
     [body, step, *_] = [sentence for sentence in stage(one, Part.VIEW, "front").sentences if not sentence.startswith("Where")]
-    assert body == "The body: draw lines along all edges of the box."
+    assert body == "The block: draw lines along all edges of the box."
     assert step.startswith("The step: draw a vertical line ") and "a horizontal line " in step
     printed = {measure.figures for measure in one.problem.measures}
     assert {word.rstrip(";.,") for word in step.split() if word[0].isdigit()} <= printed, sizes

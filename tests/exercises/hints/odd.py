@@ -53,6 +53,10 @@ ODD = {
         "Profiled block", "{add: profile, name: base, plane: front, outline: [{start: [0, 0]}, {line: [width, 0]}, "
         "{line: [width, 30]}, {line: [60, 30]}, {line: [40, 40]}, {line: [0, 40]}, {close: yes}], y: [0, 60]}",
         measures="measures:\n  - base.front to base.back\n"),
+    "sawn": family(
+        "Block with two slopes at its end", BLOCK,
+        "{cut: profile, name: end, plane: front, outline: [{start: [width, 8]}, {line: [width - 20, 30]}, "
+        "{line: [width - 40, 40]}, {line: [width, 40]}, {close: yes}]}"),
     "saddle": family(
         "Block with a half-round groove", BLOCK,
         "{cut: bore, name: hollow, axis: y, at: [40, 40], diameter: 30, y: [open, open]}"),

@@ -14,9 +14,9 @@ from sheetgen.exercises.drawing import Drawing
 from sheetgen.exercises.hints import Hints, Length
 from sheetgen.exercises.hints.beginning import begin
 from sheetgen.exercises.hints.landmarks import ViewAxes, landmarks_of
-from sheetgen.exercises.hints.lengths import rest_of
-from sheetgen.exercises.hints.pieces import pieces_of
+from sheetgen.exercises.hints.lengths import printed_spans, rest_of
 from sheetgen.exercises.hints.record import span_of
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.problem import Problem, problem_of
 from sheetgen.projection import LineKind, Straight, lines_of
 from sheetgen.sheet import Style, settings_of
@@ -267,7 +267,7 @@ def test_no_length_is_one_that_the_second_hint_gives_away_and_hardly_two_make_up
             settings = settings_of(STYLES[seed - 1])
             pieces = pieces_of(problem)
             marks = [landmarks_of(placed, pieces, settings.wording) for placed in drawing.views]
-            spans = begin(problem, settings, drawing, pieces, marks).spans
+            spans = begin(problem, settings, drawing, pieces, marks, printed_spans(problem)).spans
             frames = {placed.view.name: placed for placed in drawing.views}
             mine = [span for length in hints.lengths if (span := span_measured(length, frames[length.view]))]
             again += sum(span in spans for span in mine)

@@ -10,8 +10,8 @@ import pytest
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Particulars
 from sheetgen.exercises.hints import hint_pages
+from sheetgen.exercises.hints.lists import listed
 from sheetgen.exercises.hints.pages import shown
-from sheetgen.exercises.hints.pieces import listed
 from sheetgen.ink import Page, Pen, Stroke, Text, text_box
 from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
@@ -124,7 +124,7 @@ def test_hints_in_a_wording_of_paragraphs_leave_out_what_would_never_end():
     shipped = settings.wording
     texts_long = {key: made.source for key, made in shipped.phrases.items()}
     for key in texts_long:
-        if key.startswith(("pieces.", "hints.side_", "hints.edge_", "hints.the", "short.", "hints.lies", "hints.and")):
+        if key.startswith(("pieces.", "hints.side_", "hints.edge_", "pieces.", "short.", "hints.lies", "hints.and")):
             texts_long[key] += " and so on" * ((230 - len(texts_long[key])) // 10)
     settings = replace(settings, wording=wording_with(texts_long))
     [page] = hint_pages(problem, settings, hinted(problem, settings)[1], Particulars())

@@ -260,15 +260,16 @@ def test_help_that_a_kind_has_is_in_the_page(tmp_path, monkeypatch):
 
     def helped(problem, settings, task):
         marks = tuple(task.drawing.marks)[:5]
-        return Help(("Draw it.",), (Stage(marks, "The boxes", ("Draw three boxes.",)),), (("Look.", "And think."),),
+        return Help(("Draw it.",), (Stage(marks, "The boxes", ("Draw three boxes.",), marks[:2]),), (("Look.", "And think."),),
                     (Length("How wide it is", 80.0),))
 
     monkeypatch.setattr(making, "kinds", lambda: {"views": replace(views, help=helped)})
     one = piece_of(written(pack_in(tmp_path, ONE), tmp_path / "out") / "problem-1.js")
     assert one["task"] == ["Draw it."] and one["hints"] == [["Look.", "And think."]]
     assert one["lengths"] == [["How wide it is", hidden(80.0, 0)]]
-    [[picture, heading, sentences]] = one["stages"]
+    [[picture, heading, sentences, thin]] = one["stages"]
     assert len(unpacked(picture)) == 5 and heading == "The boxes" and sentences == ["Draw three boxes."] and len(picture) <= 2048
+    assert len(unpacked(thin)) == 2
 
 
 def run(*words):

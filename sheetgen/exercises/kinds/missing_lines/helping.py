@@ -10,10 +10,10 @@ from sheetgen.exercises.hints import hint_pages
 from sheetgen.exercises.hints.hints import view_check
 from sheetgen.exercises.hints.landmarks import landmarks_of
 from sheetgen.exercises.hints.lengths import lengths_of
-from sheetgen.exercises.hints.pieces import pieces_of
 from sheetgen.exercises.hints.places import place_of
 from sheetgen.exercises.hints.record import Hints
 from sheetgen.exercises.kinds.missing_lines.task import Task
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.exercises.roles import Particulars
 from sheetgen.ink import Page
 from sheetgen.problem import Problem

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.exercises.construction import construction_pages, projector_pages, stages_of
-from sheetgen.exercises.construction.stages import paths
-from sheetgen.exercises.construction.thin import clear_of_texts
+from sheetgen.exercises.construction import construction_pages, projector_pages, stages_of, thin_lines
 from sheetgen.exercises.given.assumed import called
 from sheetgen.exercises.help import Help, Length, Stage
 from sheetgen.exercises.hints import hint_pages
@@ -13,10 +11,10 @@ from sheetgen.exercises.hints.landmarks import landmarks_of
 from sheetgen.exercises.hints.lengths import lengths_of
 from sheetgen.exercises.hints.looking import look
 from sheetgen.exercises.hints.overlooked import overlooked
-from sheetgen.exercises.hints.pieces import pieces_of
 from sheetgen.exercises.hints.record import Hints
 from sheetgen.exercises.kinds.third_view.marked import alone
 from sheetgen.exercises.kinds.third_view.task import Task
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.exercises.roles import Particulars
 from sheetgen.ink import Page, dashed
 from sheetgen.measures.measures import number
@@ -61,9 +59,10 @@ def projector_sheet(problem: Problem, settings: Settings, task: Task, particular
 def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     """What is asked, how the third view is built, the hints, and how a drawing of one's own is checked."""
     say, given = settings.wording.render, task.drawing.marks_with(task.given)
-    stages = [Stage(tuple(dashed([*(given if k == 0 else ()), *clear_of_texts([*stage.construction, *paths(stage.again)], given),
-                                  *stage.new])), stage.heading, stage.sentences)
-              for k, stage in enumerate(stages_of(problem, settings, task.drawing, task.asked.view))]
+    built = stages_of(problem, settings, task.drawing, task.asked.view)
+    thin = thin_lines(built, given, finished=False)
+    stages = [Stage(tuple(dashed([*(given if k == 0 else ()), *stage.new])), stage.heading, stage.sentences, tuple(thin[k]))
+              for k, stage in enumerate(built)]
     hints = hints_for(problem, settings, task)
     lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
                     for length in hints.lengths)

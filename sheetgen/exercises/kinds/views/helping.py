@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.exercises.construction import stages_of
-from sheetgen.exercises.construction.stages import paths
+from sheetgen.exercises.construction import stages_of, thin_lines
 from sheetgen.exercises.help import Help, Length, Stage
 from sheetgen.exercises.hints import hint_pages, hints_of
 from sheetgen.exercises.kinds.views.question import lines_of
@@ -24,8 +23,9 @@ def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     """What is asked, how its answer is built, the hints, and how a drawing of one's own is checked."""
     drawing, say = task.drawing, settings.wording.render
     lines = lines_of(problem, settings, drawing.layout, task.picture.scale_name)
-    stages = tuple(Stage(tuple(dashed([*stage.construction, *paths(stage.again), *stage.new])), stage.heading, stage.sentences)
-                   for stage in stages_of(problem, settings, drawing))
+    built = stages_of(problem, settings, drawing)
+    stages = tuple(Stage(tuple(dashed(stage.new)), stage.heading, stage.sentences, tuple(thin))
+                   for stage, thin in zip(built, thin_lines(built), strict=True))
     hints = hints_of(problem, settings, drawing, task.picture.view.view)
     lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
                     for length in hints.lengths)

@@ -147,7 +147,9 @@ const marks = (() => {
         }
         const count = numbers.next();
         look.d = times(() => pathOf(points(count), flags & 1, flags & 2));
-        group.append(element("path", look));
+        const path = element("path", look);
+        path.style.setProperty("--pen", look["stroke-width"] + "px");
+        group.append(path);
       };
       const fills = () => {
         const shade = numbers.next(), count = numbers.next(), tone = Math.round(255 * shade / FINE);

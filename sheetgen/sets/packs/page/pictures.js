@@ -3,6 +3,7 @@
 const pictures = (() => {
   const { say, put, button, tell, id } = made;
   const ZOOMS = [1, 1.5, 2, 3, 4.5];
+  const OUTLINE = 2;                                                // points of the screen to a mm at which outlines are one point wide
 
   /* A picture in a frame that scrolls, and its tools. drawing(): the drawing alone, under(): what else is on its sheet; box: where
      the drawing stands, in mm. */
@@ -19,6 +20,12 @@ const pictures = (() => {
       const grown = wide ? image.clientWidth / wide : 1;            // what stood in the middle stays there
       frame.scrollLeft = (frame.scrollLeft + frame.clientWidth / 2) * grown - frame.clientWidth / 2;
       frame.scrollTop = (frame.scrollTop + frame.clientHeight / 2) * grown - frame.clientHeight / 2;
+      thicken();
+    };
+    /* Where a millimetre is so small that outlines would be less than a point of the screen wide, all pens grow alike. */
+    const thicken = () => {
+      const shown = all ? whole : box, point = image.clientWidth / (shown[2] - shown[0]);
+      image.style.setProperty("--grow", point > 0 ? Math.max(1, OUTLINE / point).toFixed(3) : "1");
     };
     const layers = () => [...under(), ...drawing()];
     const paint = () => image.replaceChildren(painter.draw(all ? layers() : drawing(), sheet.height, all ? whole : box));
@@ -38,6 +45,7 @@ const pictures = (() => {
     const print = button(say("print_sheet"), () => printed(painter.draw(layers(), sheet.height, whole), sheet));
     paint();
     fit();
+    new ResizeObserver(thicken).observe(frame);
     return { element: put("div", { "class": "picture" }, [frame, put("p", { "class": "tools" }, [larger, smaller, turn, print])]), paint };
   };
 

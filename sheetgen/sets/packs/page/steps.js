@@ -13,7 +13,12 @@ const steps = (() => {
 
     const opened = () => {
       let at = 0;
-      const layers = () => piece.stages.slice(0, at + 1).map(([picture], number) => [picture, number === at ? "new" : "before"]);
+      const layers = () => {
+        const done = at === count - 1, lines = piece.stages.slice(0, at + 1).map(
+          ([picture], number) => [picture, number === at || done ? "new" : "before"]);
+        const thin = piece.stages[at][3];
+        return thin ? [[thin, "thin"], ...lines] : lines;
+      };
       const picture = look.framed(say("construction"), layers);
       const said = put("div", { "class": "sentences", "aria-live": "polite" });
       const numbers = piece.stages.map((stage, number) => button(String(number + 1), () => go(number), {
@@ -24,6 +29,7 @@ const steps = (() => {
         numbers.forEach((one_, other) => {
           if (other === at) { one_.setAttribute("aria-current", "step"); } else { one_.removeAttribute("aria-current"); }
         });
+        strip_.scrollLeft = numbers[at].offsetLeft - (strip_.clientWidth - numbers[at].offsetWidth) / 2;
         back.disabled = at === 0;
         forth.disabled = at === count - 1;
         const [, heading, sentences] = piece.stages[at];
@@ -32,7 +38,8 @@ const steps = (() => {
         picture.paint();
         keep.note(one.code, { stages: Math.max(at + 1, Number(keep.of(one.code).stages) || 0) });
       };
-      const row = put("div", { "class": "steps", role: "group", "aria-label": say("construction") }, [back, ...numbers, forth]);
+      const strip_ = put("div", { "class": "numbers" }, numbers);
+      const row = put("div", { "class": "steps", role: "group", "aria-label": say("construction") }, [back, strip_, forth]);
       row.addEventListener("keydown", (event) => {
         const step = { ArrowLeft: -1, ArrowRight: 1, Home: -count, End: count }[event.key];
         if (step) {

@@ -23,7 +23,7 @@ from sheetgen.bank.features import (
     Vee,
 )
 from sheetgen.exercises.surfaces import limits
-from sheetgen.problem.cuts import GROOVE, HOLLOW, KEYWAY, REBATE, SLOT, TUNNEL, Cut
+from sheetgen.problem.cuts import GROOVE, HOLLOW, REBATE, SLOT, TUNNEL, Cut
 from sheetgen.solid import Plane, Solid
 from sheetgen.units import SAME_POINT
 
@@ -62,11 +62,11 @@ def noun_of(word: str, feature: Feature, cut: bool, known: Cut | None, solid: So
     if not cut:
         return foot_or(_added(word, feature), feature)
     if isinstance(feature, Block):
-        return noun if noun in (TUNNEL, KEYWAY) else word or "recess"
+        return noun or word or "recess"
     if isinstance(feature, Profile):
         if noun == GROOVE and _vee(solid, surfaces):
             return "vee"
-        return noun if noun in (SLOT, GROOVE, TUNNEL, REBATE) else "cut"
+        return noun if noun in (SLOT, GROOVE, TUNNEL, REBATE) else "sloping_cut" if _sloping(solid, surfaces) else "cut"
     if isinstance(feature, Slant):
         return _slant(feature, solid, surfaces)
     if isinstance(feature, Lug):
@@ -112,6 +112,11 @@ def _vee(solid: Solid, surfaces: Sequence[int]) -> bool:
     """Whether a groove has two sloping sides and no floor."""
     planes = [surface for surface in (solid.surfaces[k] for k in surfaces) if isinstance(surface, Plane)]
     return len(planes) == 2 and all(plane.axis is None for plane in planes)
+
+
+def _sloping(solid: Solid, surfaces: Sequence[int]) -> bool:
+    """Whether one flat face of a cut slopes, and no more."""
+    return sum(isinstance(surface, Plane) and surface.axis is None for surface in (solid.surfaces[k] for k in surfaces)) == 1
 
 
 def _slant(slant: Slant, solid: Solid, surfaces: Sequence[int]) -> str:

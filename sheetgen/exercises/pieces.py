@@ -4,25 +4,24 @@ what tells them apart. Part frame, millimetres."""
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 
 from sheetgen.bank.features import NORMAL_AXIS, Block, Cone, Corner, Cylinder, Feature, Hole, Rib
-from sheetgen.exercises.hints.nouns import HOLES, is_corner, noun_of
+from sheetgen.exercises.nouns import HOLES, is_corner, noun_of
 from sheetgen.exercises.surfaces import limits
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.problem.cuts import cuts_of
 from sheetgen.solid import Solid
 from sheetgen.templating import Wording
-from sheetgen.templating.hints import MOST_COUNTED
 from sheetgen.units import SAME_POINT
 
 PLACES = (("left", "middle", "right"), ("front", "middle", "back"), ("lower", "middle", "upper"))
-"""Along x, y and z, as the wording's ``hints.at_`` call them."""
+"""Along x, y and z, as the wording's ``pieces.at_`` call them."""
 
 RUNS = ("wide", "deep", "high")
 """The way that a cut runs along x, y or z, as they call it."""
@@ -30,8 +29,6 @@ RUNS = ("wide", "deep", "high")
 RISE = 4.0
 """mm by which one of two pieces must reach higher to be called the upper (common practice, no source)."""
 
-MOST_NOUNS = 8
-"""Of what a sentence counts: no part of the bank has as many, and nobody would read on."""
 
 @dataclass(frozen=True, eq=False)
 class Piece:
@@ -50,13 +47,13 @@ class Piece:
     size: str = ""
     known: bool = True
 
-    def called(self, wording: Wording, *, several: bool = False) -> str:
-        """The piece in a sentence: the left slot, the Ø12 hole; ``several``: all of them."""
+    def called(self, wording: Wording, *, several: bool = False, first: bool = False) -> str:
+        """The piece in a sentence: the left slot, the Ø12 hole; ``several``: all of them; ``first``: the sentence begins so."""
         say = wording.render
         what = say(f"pieces.{self.noun}", form="several" if several else "bare")
-        what = say("hints.sized", size=self.size, what=what) if self.size else what
-        what = say(f"hints.at_{self.place}", what=what) if self.place else what
-        return say("hints.the", what=what)
+        what = say("pieces.sized", size=self.size, what=what) if self.size else what
+        what = say(f"pieces.at_{self.place}", what=what) if self.place else what
+        return say("pieces.the_first" if first else "pieces.the", what=what)
 
 
 def pieces_of(problem: Problem) -> tuple[Piece, ...]:
@@ -81,40 +78,6 @@ def _plain(pieces: Sequence[Piece]) -> list[Piece]:
     sorts = {_size(piece.feature) for piece in pieces if piece.noun in HOLES and piece.noun != "hole"}
     return [replace(piece, noun="plain_hole") if piece.noun == "hole" and _size(piece.feature) in sorts else piece
             for piece in pieces]
-
-
-def listed(words: Sequence[str], wording: Wording) -> str:
-    """Words in a row, as a sentence has them: a, b and c."""
-    say, row = wording.render, words[0] if words else ""
-    for number_, word in enumerate(words[1:], 2):
-        row = say("hints.and" if number_ == len(words) else "hints.comma", one=row, other=word)
-    return row
-
-
-def counted(pieces: Iterable[Piece], wording: Wording) -> list[str]:
-    """The pieces by their nouns, each with its number: a step, two slots."""
-    counts: dict[str, int] = defaultdict(int)
-    for piece in pieces:
-        counts[piece.noun] += piece.count
-    return [counted_noun(noun, count, wording) for noun, count in list(counts.items())[:MOST_NOUNS]]
-
-
-def counted_noun(noun: str, count: int, wording: Wording) -> str:
-    """So many of a noun.
-
-    >>> from sheetgen.templating import load_wording
-    >>> counted_noun("slot", 2, load_wording()), counted_noun("step", 1, load_wording())
-    ('two slots', 'a step')
-    """
-    say = wording.render
-    if count == 1:
-        return say(f"pieces.{noun}", form="one")
-    return say("hints.counted", count=counted_word(count, wording), what=say(f"pieces.{noun}", form="several"))
-
-
-def counted_word(count: int, wording: Wording) -> str:
-    """A number in words, up to a bound."""
-    return wording.render(f"hints.count_{count}") if 2 <= count <= MOST_COUNTED else str(count)
 
 
 def own(solid: Solid, piece: Piece) -> tuple[int, ...]:

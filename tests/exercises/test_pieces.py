@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank import load_bank
-from sheetgen.exercises.hints.pieces import counted, listed, pieces_of
+from sheetgen.exercises.hints.lists import counted, listed
+from sheetgen.exercises.pieces import pieces_of
 from sheetgen.problem import problem_of
 from sheetgen.templating import load_wording
 from tests.exercises.hints.odd import ODD
@@ -36,8 +37,8 @@ def test_pieces_are_called_by_the_trades_words_and_told_apart(name, told):
 
 def test_pieces_of_one_noun_are_counted_together():
     pieces = pieces_of(problem_of(BANK["bearing-support"].sample(1)))
-    found = counted([piece for piece in pieces if piece.cut], WORDING)
-    assert listed(found, WORDING) == "a hole, two round-ended slots and a channel"
+    cut = counted([piece for piece in pieces if piece.cut], WORDING)
+    assert listed(cut, WORDING) == "a hole, two round-ended slots and a channel"
 
 
 def test_a_row_of_words_has_commas_and_one_and():
@@ -48,6 +49,7 @@ def test_a_row_of_words_has_commas_and_one_and():
     ("slots", ["block", "left slot", "middle slot", "right slot"]),
     ("runs", ["block", "left-to-right slot", "upright slot"]),
     ("turned", ["block", "pin", "recess", "bore", "tapered bore"]), ("linked", ["link", "rebate"]),
+    ("sawn", ["block", "shaped gap"]),
     ("nose", ["block", "rounded end"]),
 ])
 def test_what_no_family_of_the_bank_has_is_called_by_its_name_too(tmp_path, name, told):

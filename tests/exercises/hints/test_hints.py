@@ -118,7 +118,8 @@ def test_lengths_measured_on_the_views_are_those_that_are_told(name):
 def test_lengths_are_spread_over_the_views_and_most_are_printed_nowhere(name):
     problem, drawing, hints = told(name, 1)
     seen = {length.view for length in hints.lengths}
-    assert {"front", "top"} <= seen and seen & {"left", "right"}
+    # of a tee of round pieces, whose side view is circles about one axis, nothing there is left that is not printed
+    assert {"front", "top"} <= seen and (seen & {"left", "right"} or name == "bored-tee")
     printed = set()
     for measure in problem.measures:
         if measure.axis is not None and len(measure.ends) == 2:

@@ -36,11 +36,12 @@ def worded(variant: Variant) -> tuple[tuple[str, Feature], ...]:
 
 def notes_of(variant: Variant, solid: Solid, measures: Iterable[Measure]) -> tuple[Note, ...]:
     """The general notes that a question needs: the pictorial cannot show the far end of what is cut right through, nor which way
-    what opens in a sloping face goes, and the angle of drill points. Of holes with a diameter the note at the size tells where
-    they end (``far_ends``)."""
+    what opens in a sloping face goes, that rounds have one centre where none may be marked, and the angle of drill points. Of
+    holes with a diameter the note at the size tells where they end (``far_ends``)."""
+    measures = tuple(measures)
     cuts = cuts_of(worded(variant), solid)
     drilled = (Note("drill_points", {"angle": number(DRILL_POINT)}),) if drill_points(solid) else ()
-    return (*_through(cuts, _given_radii(measures)), *_sloping(solid, cuts), *drilled)
+    return (*_through(cuts, _given_radii(measures)), *_sloping(solid, cuts), *_concentric(solid, measures), *drilled)
 
 
 def _given_radii(measures: Iterable[Measure]) -> dict[int, float]:
@@ -63,6 +64,19 @@ def _through(cuts: Iterable[Cut], radii: Mapping[int, float]) -> Iterator[Note]:
         if through[0]:
             values = {"several": _several(len(through))}
             yield Note(f"through_{noun}", values | {"size": size if nouns[noun] > 1 else ""} if noun == HOLLOW else values)
+
+
+def _concentric(solid: Solid, measures: Iterable[Measure]) -> Iterator[Note]:
+    """Which of the printed radii, and of the diameters about a hole in a sloping face, have one centre: a pictorial marks the centres
+    of rims that lie square to the axes, and of arcs only those that sizes are taken from."""
+    signs = {"radius": "R", "diameter": "Ø"}
+    printed = {k: (measure.value, signs[measure.kind]) for measure in measures if measure.kind in signs for k in measure.rounds}
+    askew = {turned for pair in solid.edges.curves for turned, plane in (pair, pair[::-1]) if _opens_askew(solid, turned, plane)}
+    for axis in solid.axis_groups:
+        counted = [k for k in axis.surfaces if k in printed and (printed[k][1] == "R" or askew & set(axis.surfaces))]
+        *others, last = [f"{sign}{number(size)}" for size, sign in sorted({printed[k] for k in counted})] or [""]
+        if others:
+            yield Note("concentric", {"one": ", ".join(others), "other": last})
 
 
 def _sloping(solid: Solid, cuts: Iterable[Cut]) -> Iterator[Note]:

@@ -85,7 +85,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
     "notes.sloping_hole": ("several", "faces", "way", "size"), "notes.sloping_slot": ("several", "faces", "way"),
-    "notes.drill_points": ("angle",),
+    "notes.drill_points": ("angle",), "notes.concentric": ("one", "other"),
     "notes.isometric_full": (), "notes.isometric_reduced": ("scale",), "notes.not_to_scale": (),
     # how the views were spaced
     "spacing.heading": (),
@@ -175,7 +175,7 @@ NEEDED = (
     "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
     "missing.task", "missing.given",
     "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
+    "notes.drill_points", "notes.concentric", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
     "marks.part", "marks.total", "marks.sum", "overlay.view", *PIECE_NEEDED, *CONSTRUCTION_NEEDED, *HINT_NEEDED, *PAGE_NEEDED,
 )

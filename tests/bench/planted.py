@@ -37,6 +37,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("measures/system.py", "MOST_STEPS = 25\n", "MOST_STEPS = 1\n"),
     # the problem and its words
     ("problem/notes.py", "if any(len(set(through)) > 1 for through in sorts.values()):", "if False:"),
+    ("problem/notes.py", "        if others:\n", "        if False:\n"),
     ("sight/sights.py",
      "sorted(readable, key=lambda pictorial: pictorial.meetings)",
      "sorted(readable, key=lambda pictorial: -pictorial.meetings)"),

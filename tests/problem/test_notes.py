@@ -99,7 +99,7 @@ def test_of_two_hollows_the_one_that_runs_through_is_told_by_its_radius(tmp_path
         tmp_path, "{cut: bore, name: saddle, axis: y, at: [40, 40], diameter: 20}",
         "{cut: bore, name: recess, axis: y, at: [40, 40], diameter: 30, y: [open, 20]}",
         measures="  - radius of saddle\n  - radius of recess\n")
-    assert notes == ["THE R10 ROUND HOLLOW RUNS RIGHT THROUGH"]
+    assert notes == ["THE R10 ROUND HOLLOW RUNS RIGHT THROUGH", "R10 AND R15 HAVE ONE CENTRE"]
 
 
 @pytest.mark.parametrize(("features", "notes"), [
@@ -183,8 +183,8 @@ def test_no_note_is_printed_twice(family):
 
 # what a reader of the parts would call them, by hand
 @pytest.mark.parametrize(("family", "seed", "notes"), [
-    ("skew-ended-tunnel", 1, ["THE ROUND HOLLOW RUNS RIGHT THROUGH"]),
-    ("slant-cut-spigot", 1, ["THE HOLE IN THE SLOPING FACE IS VERTICAL"]),
+    ("skew-ended-tunnel", 1, ["THE ROUND HOLLOW RUNS RIGHT THROUGH", "R10 AND R20 HAVE ONE CENTRE"]),
+    ("slant-cut-spigot", 1, ["THE HOLE IN THE SLOPING FACE IS VERTICAL", "Ø18 AND Ø48 HAVE ONE CENTRE"]),
     ("trestle", 361303, ["THE TUNNEL RUNS RIGHT THROUGH"]),
     ("bevelled-block", 601700, ["THE GROOVE RUNS RIGHT THROUGH", "THE REBATE RUNS RIGHT THROUGH"]),
     ("bevelled-bracket", 1, ["THE SLOT RUNS RIGHT THROUGH"]),
@@ -192,7 +192,8 @@ def test_no_note_is_printed_twice(family):
     ("hinge-lug", 2, []),
     ("forked-foot", 1, []),
     ("shaft-support", 1, []),
-    ("half-round-saddle", 1, ["THE R9 ROUND HOLLOW RUNS RIGHT THROUGH", "THE CHANNEL RUNS RIGHT THROUGH"]),
+    ("half-round-saddle", 1, ["THE R9 ROUND HOLLOW RUNS RIGHT THROUGH", "THE CHANNEL RUNS RIGHT THROUGH",
+                              "R9 AND R13 HAVE ONE CENTRE"]),
     ("counterbored-block", 1, ["DRILL POINTS 120°"]),
 ])
 def test_the_notes_of_parts_of_the_bank(family, seed, notes):

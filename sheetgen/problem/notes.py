@@ -67,8 +67,8 @@ def _through(cuts: Iterable[Cut], radii: Mapping[int, float]) -> Iterator[Note]:
 
 
 def _concentric(solid: Solid, measures: Iterable[Measure]) -> Iterator[Note]:
-    """Which of the printed radii, and of the diameters about a hole in a sloping face, have one centre: a pictorial marks the centres
-    of rims that lie square to the axes, and of arcs only those that sizes are taken from."""
+    """Which of the printed radii, and of the diameters about a hole in a sloping face, have one centre: a pictorial marks the
+    centres of rims that lie square to the axes, and of arcs only those that sizes are taken from."""
     signs = {"radius": "R", "diameter": "Ø"}
     printed = {k: (measure.value, signs[measure.kind]) for measure in measures if measure.kind in signs for k in measure.rounds}
     askew = {turned for pair in solid.edges.curves for turned, plane in (pair, pair[::-1]) if _opens_askew(solid, turned, plane)}

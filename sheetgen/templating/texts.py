@@ -175,7 +175,8 @@ NEEDED = (
     "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
     "missing.task", "missing.given",
     "notes.through_hollow", "notes.sloping_hole",
-    "notes.drill_points", "notes.concentric", "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
+    "notes.drill_points", "notes.concentric",
+    "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
     "marks.part", "marks.total", "marks.sum", "overlay.view", *PIECE_NEEDED, *CONSTRUCTION_NEEDED, *HINT_NEEDED, *PAGE_NEEDED,
 )

@@ -328,7 +328,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/construction/places.py", "return high and not any(other < SAME_PLACE for other in others)", "return False"),
     ("exercises/construction/order.py", "if line.kind is LineKind.CENTRE)", "if line.kind is not LineKind.VISIBLE)"),
     ("exercises/construction/curves.py", "SPACING = 11.0", "SPACING = 110.0"),
-    ("exercises/construction/pages.py", "for stage in stages[:number] for mark", "for stage in stages[number - 1:number] for mark"),
+    ("exercises/construction/pages.py", "for stage in stages[:number] for", "for stage in stages[number - 1:number] for"),
     ("exercises/construction/pages.py", "if not enters(thin, block):", "if True:"),
     ("exercises/construction/thin.py", "BESIDE, ON = 0.4, 0.1", "BESIDE, ON = 0.0, 0.0"),
     ("exercises/construction/texts.py", "all(found)", "any(found)"),

@@ -16,6 +16,7 @@ import numpy as np
 from tests.outside.reader import NEAR, Array, Arrow, Circle, Lettering, Line, Sheet, circle_through
 
 LENGTH = re.compile(r"\d+(\.\d+)?")
+ACROSS = re.compile(r"Ø\d+(\.\d+)?")     # a diameter between the outlines of a cylinder seen from the side, if over a line
 ANGLE = re.compile(r"(\d+(?:\.\d+)?)°")
 NOTE = re.compile(r"(\d+ × )?(CSK |C'BORE )?(\d+ × )?([ØR]\d|\d+(\.\d+)? DEEP)")     # how many: before the word or after it
 TYPE = 5.0           # mm: size of the type whose capitals and figures are 3.5 high
@@ -33,7 +34,7 @@ class Linear:
 
     @property
     def number(self) -> float:
-        return float(self.lettering.text)
+        return float(self.lettering.text.removeprefix("Ø"))
 
     @property
     def distance(self) -> float:
@@ -127,7 +128,12 @@ def sizes_of(sheet: Sheet) -> Sizes:
             arcs = sorted(angle_arcs(sheet), key=lambda arc: float(np.linalg.norm(arc[0].points - entry.middle, axis=1).min()))
             angular += [Angular(entry, *arcs[0])] if arcs else []
             stray += [f"{entry.text}: no arc"] if not arcs else []
-    notes, lost = _notes(sheet, [entry for entry in mine if NOTE.match(entry.text)])
+    for entry in mine:
+        if ACROSS.fullmatch(entry.text):
+            ways = [Linear(entry, line, arrows) for line, arrows in dimension_lines(sheet) if _over(entry, line)]
+            linear += ways if len(ways) == 1 else []
+    across = {id(size.lettering) for size in linear}
+    notes, lost = _notes(sheet, [entry for entry in mine if NOTE.match(entry.text) and id(entry) not in across])
     return Sizes(tuple(linear), tuple(angular), tuple(notes), (*stray, *lost))
 
 

@@ -35,7 +35,8 @@ SAME_CORNER = 0.05       # mm: a line that ends no farther from the corner an ex
 LONG = 1.5               # mm: a shorter piece of a curve has nothing run beside it
 STRIDE = 1.5             # mm between the points of a line at which it is asked whether it runs over the part
 ROOMY = 1.2              # mm round the space kept free round figures that no outline should come into
-OWN_CLEAR = 0.4          # mm of the space round figures that lines of their own size may enter
+OWN_CLEAR = 0.4          # mm of the space round figures that lines of their own size may enter: an arc's stand nearer to it
+OWN_CENTRE = 0.15        # and centre lines that mark what it measures: nearer, their end reads as a stroke of the figures
 
 
 @dataclass(frozen=True, eq=False)
@@ -238,10 +239,13 @@ def _on_own_lines(offers: Offers) -> IntArray:
     centred = np.zeros(len(offers), dtype=bool)
     centred[offers.centres.offer] = True
     # A straight dimension line keeps clear of its figures or is broken for them; an arc's are looked at.
-    segments, of_segment = merged(
-        offers.lines.of(offers.own & ~centred), offers.extensions.of(offers.own), offers.centres.of(offers.own))
-    figure, line = _of_one(of_box, of_segment)
-    return np.unique(of_box[figure[touching(_cores(boxes.take(figure, axis=0)), segments.take(line, axis=0))]])
+    both = merged(offers.lines.of(offers.own & ~centred), offers.extensions.of(offers.own)), offers.centres.of(offers.own)
+    found = []
+    for (segments, of_segment), entered in zip(both, (OWN_CLEAR, OWN_CENTRE), strict=True):
+        figure, line = _of_one(of_box, of_segment)
+        cores = boxes_grown(boxes.take(figure, axis=0), -entered)
+        found.append(of_box[figure[touching(cores, segments.take(line, axis=0))]])
+    return np.unique(np.concatenate(found))
 
 
 def _of_one(one: IntArray, other: IntArray) -> tuple[IntArray, IntArray]:
@@ -251,11 +255,6 @@ def _of_one(one: IntArray, other: IntArray) -> tuple[IntArray, IntArray]:
     count = end - first
     i = np.repeat(np.arange(len(one)), count)
     return i, order[np.arange(len(i)) + np.repeat(first - np.cumsum(count) + count, count)]
-
-
-def _cores(boxes: Array) -> Array:
-    """Boxes (n, 4, 2) less OWN_CLEAR on all sides: an arc's figures stand nearer to it than to strangers' lines."""
-    return boxes_grown(boxes, -OWN_CLEAR)
 
 
 def _summed(owner: IntArray, n: int, values: npt.NDArray[np.generic]) -> Array:

@@ -75,7 +75,7 @@ def _covers(lines: shapely.Geometry, others: shapely.Geometry) -> bool:
 
 def _united(view: View, kind: LineKind) -> shapely.Geometry:
     """The lines of a kind in one."""
-    return shapely.multilinestrings([shapely.LineString(shape.points()) for shape in lines_of(view, kind)])
+    return shapely.MultiLineString([shape.points() for shape in lines_of(view, kind)])
 
 
 def _doubled(drawing: Drawing) -> list[Doubled]:

@@ -165,8 +165,10 @@ def typed(place, *lines):
         if waiting and asked > len(lines) - len(waiting):
             os.write(own, waiting.pop(0))
     os.close(own)
-    process.kill()                     # has ended, if all is well; then nothing comes of it
-    return said.decode(), process.wait(timeout=60)
+    try:
+        return said.decode(), process.wait(timeout=60)      # it closes its end a little before it ends
+    finally:
+        process.kill()
 
 
 def test_a_password_is_typed_twice_and_is_not_seen(place):

@@ -93,7 +93,7 @@ class Weights:
     leader_cross: float = 2.0            # a leader does
     cross_thin: float = 0.6              # any of them crosses a hidden or centre line
     goes_on_as_line: float = 30.0        # a dimension line stands in line with an outline that begins where it ends
-    edge_goes_on: float = 25.0             # an extension line goes on from an edge over the part, on a pictorial, for long
+    edge_goes_on: float = 25.0           # an extension line goes on from an edge over the part, on a pictorial, for long
     near_line: float = 30.0              # an extension line runs beside a line for so long that both read as one
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that

@@ -121,7 +121,7 @@ def lying(exchange: Exchange, shown: str) -> str:
 def beside(out: Path) -> Path:
     """The archive that belongs to a folder: its path with .zip.
 
-    >>> beside(Path("/work/output")).name
+    >>> beside(Path("/school/output")).name
     'output.zip'
     """
     whole = Path(os.path.abspath(out))  # noqa: PTH100 - so that "." has a name; links are kept, as nothing else keeps them

@@ -25,7 +25,7 @@ FINE = 0.02      # mm: what rounding on paper may add
 def made(request) -> Made:
     """An answer sheet of some families, in one projection or the other: with sizes, or the loops below would see nothing."""
     found = answer(*request.param)
-    assert len(found.sizes.linear) >= 4 and all(extension_lines(found, size) for size in found.sizes.linear[:3])
+    assert len(found.sizes.linear) >= 5 and all(extension_lines(found, size) for size in found.sizes.linear[:3])
     return found
 
 
@@ -33,7 +33,7 @@ def made(request) -> Made:
 def asked(request) -> Made:
     """The question sheet of some families, with sizes."""
     found = question(request.param, 1)
-    assert len(found.sizes.linear) >= 4
+    assert len(found.sizes.linear) >= 5
     return found
 
 

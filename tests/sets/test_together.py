@@ -35,9 +35,9 @@ def refuse(monkeypatch, after):
 
 
 @pytest.mark.parametrize(("after", "told"), [
-    (1, "a.pdf as before, and out/work/ new-q.pdf, old-q.pdf and new-a.pdf"),
-    (2, "none of the files, and out/work/ new-q.pdf, old-q.pdf, new-a.pdf and old-a.pdf"),
-    (3, "q.pdf as made now, and out/work/ old-q.pdf, new-a.pdf and old-a.pdf"),
+    (1, "a.pdf as before, and out/aside/ new-q.pdf, old-q.pdf and new-a.pdf"),
+    (2, "none of the files, and out/aside/ new-q.pdf, old-q.pdf, new-a.pdf and old-a.pdf"),
+    (3, "q.pdf as made now, and out/aside/ old-q.pdf, new-a.pdf and old-a.pdf"),
 ])
 def test_where_going_back_is_refused_too_all_files_are_kept_and_the_next_run_goes_on(exchange, monkeypatch, after, told):
     refuse(monkeypatch, after)
@@ -54,8 +54,8 @@ def test_where_going_back_is_refused_too_all_files_are_kept_and_the_next_run_goe
 @pytest.fixture
 def pack(tmp_path):
     """A new page, an archive beside its folder, and a file that goes."""
-    (tmp_path / "out" / "work").mkdir(parents=True)
-    pack = Exchange(tmp_path / "out" / "work", tmp_path / "out", ("q.pdf", ARCHIVE, f"{GONE}old.pdf"))
+    (tmp_path / "out" / "aside").mkdir(parents=True)
+    pack = Exchange(tmp_path / "out" / "aside", tmp_path / "out", ("q.pdf", ARCHIVE, f"{GONE}old.pdf"))
     (tmp_path / "out" / "old.pdf").write_text("old", encoding="utf-8")
     beside(pack.out).write_text("old archive", encoding="utf-8")
     for name in ("q.pdf", ARCHIVE):

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sheetgen.exercises.drawing import Drawing
-from sheetgen.exercises.hints.landmarks import Landmark
+from sheetgen.exercises.hints.landmarks import Landmark, ViewAxes
 from sheetgen.exercises.hints.record import Length, Span, span_of
 from sheetgen.measures import Measure
 from sheetgen.problem import Problem
@@ -82,10 +82,12 @@ def lengths_of(
     rest = [each for mine in waiting for each in mine]
     while len(chosen) < COUNT and rest:
         best = min(rest, key=lambda each: _against(each, chosen, known))
+        if _against(best, chosen, known)[0] >= TOLD:
+            break                                    # the whole of a view, which is measured too, tells more than what was read
         chosen.append(best)
         rest = [each for each in rest if each.key != best.key]
     order = [placed.view.name for placed in drawing.views]
-    whole = list(_whole(drawing, landmarks, settings))
+    whole = _whole(problem, drawing, settings, printed)
     made = [each.length for each in chosen]
     made += [length for length in whole if length.words not in {each.words for each in made}][:COUNT - len(made)]
     return tuple(sorted(made, key=lambda length: order.index(length.view)))
@@ -198,11 +200,14 @@ def _slanting(placed: PlacedView, settings: Settings) -> Iterator[_Found]:
             yield _Found(length, False, 1, 0, (), (-1, round(some[0], 3), math.inf))
 
 
-def _whole(drawing: Drawing, landmarks: Sequence[Sequence[Landmark]], settings: Settings) -> Iterator[Length]:
-    """The whole widths and heights of the views."""
+def _whole(problem: Problem, drawing: Drawing, settings: Settings, printed: frozenset[Span]) -> list[Length]:
+    """The whole widths and heights of the views, those before that are not printed."""
+    found = []
     for placed in drawing.views:
         low, high = placed.view.extent
-        for way in (0, 1):
+        for way, axis in enumerate(ViewAxes.of(placed).axes):
             words = settings.wording.render(f"hints.length_{'high' if way else 'wide'}")
             value = float(high[way] - low[way])
-            yield Length(placed.view.name, words, value, value * placed.scale, way, (float(low[way]), float(high[way])))
+            length = Length(placed.view.name, words, value, value * placed.scale, way, (float(low[way]), float(high[way])))
+            found.append((span_of(axis, 0.0, float(problem.solid.size[axis])) in printed, length))
+    return [length for _, length in sorted(found, key=lambda each: each[0])]

@@ -12,8 +12,8 @@ from sheetgen.sets.together import ARCHIVE, GONE, Exchange, begun, beside, lying
 @pytest.fixture
 def exchange(tmp_path):
     """Two old files, and two new ones that are to take their place."""
-    (tmp_path / "work").mkdir()
-    both = Exchange(tmp_path / "work", tmp_path, ("q.pdf", "a.pdf"))
+    (tmp_path / "aside").mkdir()
+    both = Exchange(tmp_path / "aside", tmp_path, ("q.pdf", "a.pdf"))
     for name in both.names:
         (tmp_path / name).write_text(f"old {name}", encoding="utf-8")
         both.new(name).write_text(f"new {name}", encoding="utf-8")
@@ -66,7 +66,7 @@ def pack(tmp_path):
 def test_an_archive_lies_beside_its_folder_and_what_is_to_go_goes(pack):
     pack.run()
     assert beside(pack.out) == pack.out.parent / "out.zip" and beside(pack.out).read_text(encoding="utf-8") == "new ..zip"
-    assert sorted(path.name for path in pack.out.iterdir()) == ["q.pdf", "work"] and list(pack.work.iterdir()) == []
+    assert sorted(path.name for path in pack.out.iterdir()) == ["aside", "q.pdf"] and list(pack.work.iterdir()) == []
 
 
 @pytest.mark.parametrize("after", range(4))

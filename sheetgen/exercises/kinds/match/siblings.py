@@ -53,7 +53,7 @@ def siblings(problem: Problem) -> Iterator[Sibling]:
     for sort, others, noted in _changed(features, problem.solid.size):
         try:
             solid = build(others)
-        except (SolidError, ValueError):
+        except SolidError:
             continue
         if np.abs(solid.size - problem.solid.size).max() < SAME_POINT:
             yield Sibling(sort, solid, noted, problem.symmetry)

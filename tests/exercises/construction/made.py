@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from sheetgen.bank import load_bank
+from sheetgen.bank import Family, load_bank
 from sheetgen.exercises.construction import Part, Projector, Stage, stages_of
 from sheetgen.exercises.kinds.views.question import task_of
 from sheetgen.exercises.kinds.views.task import Task
@@ -40,18 +40,19 @@ class Built:
 USUAL_LOOK = Style()
 
 
-def built(family: str, seed: int, style: Style = USUAL_LOOK) -> Built:
+def built(family: str | Family, seed: int, style: Style = USUAL_LOOK) -> Built:
     """The first draw of a seed that can be printed."""
     settings = settings_of(style)
+    own = load_bank()[family] if isinstance(family, str) else family
     for draw in range(DRAWS):
         try:
-            problem = problem_of(load_bank()[family].sample(seed, draw))
+            problem = problem_of(own.sample(seed, draw))
             problem.check()
             task = task_of(problem, settings)
         except RefusedError:
             continue
         return Built(problem, settings, task, stages_of(problem, settings, task.drawing))
-    raise AssertionError(f"{family} {seed}: all draws refused")
+    raise AssertionError(f"{own.name} {seed}: all draws refused")
 
 
 def line_keys(made: Built) -> Counter[tuple[object, ...]]:

@@ -11,16 +11,23 @@ from itertools import product
 import numpy as np
 import shapely
 
+from sheetgen.exercises.drawing import INSET
 from sheetgen.geometry import Array
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, circle, text_box
+from sheetgen.refusals import Reason, RefusedError
+from sheetgen.sheet import Settings
 from sheetgen.sheet.free import outlines_of
 from sheetgen.sheet.paper import Box
+from sheetgen.sheet.titleblock_ink import titleblock_box
 
 RADIUS, NUMBER = 3.4, 3.5
 """mm: of a ring, and height of the number in it."""
 
 CLEAR = 0.9
 """mm round rings and texts (common practice, no source)."""
+
+BLOCK_CLEAR = 4.0
+"""mm round the title block."""
 
 DOT, SHORT = 0.5, 0.7
 """mm: radius of the dot at which a leader ends; how far from a text it ends."""
@@ -67,6 +74,17 @@ class Target:
     def of_text(cls, text: Text) -> Target:
         """The middle of a text."""
         return cls(text_box(text, 0.0).mean(axis=0)[None], text)
+
+
+def rings_on(marks: Sequence[Mark], settings: Settings, targets: Sequence[Target]) -> tuple[Mark, ...]:
+    """A ring for each target on a sheet of which these are the ``marks``, numbered from 1. Raises: RefusedError if one finds no
+    place."""
+    paper, block = settings.paper, titleblock_box(settings.block, settings.paper)
+    area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
+    found = rings(targets, marks, area, [(block[0] - BLOCK_CLEAR, block[1], block[2], block[3] + BLOCK_CLEAR)])
+    if found is None:
+        raise RefusedError([Reason("a number in a ring finds no place")])
+    return tuple(found)
 
 
 def rings(targets: Sequence[Target], drawn: Sequence[Mark], area: Box, blocked: Sequence[Box]) -> list[Mark] | None:

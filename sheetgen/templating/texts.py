@@ -84,7 +84,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "third.all": ("count",), "third.box": ("view", "wide", "high"), "third.carry": ("first", "second", "turned"),
     "third.think": ("first", "second"),
     "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
-    "missing.put_back": ("count",), "missing.row": ("number", "view", "line"), "missing.centres": (), "missing.think": (), "missing.corners": (),
+    "missing.put_back": ("count",), "missing.row": ("number", "view", "line"),
+    "missing.centres": (), "missing.think": (), "missing.corners": (),
     "missing.begin": ("view", "count"), "missing.carry": (),
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},

@@ -43,14 +43,15 @@ IN_LINE = 0.1
 @dataclass(frozen=True, eq=False)
 class Spoiling:
     """A view whose lines may be wrong: the number ``at`` which it stands, its ``placed`` right lines, the ``faces`` of the solid,
-    and the marks of ``sizes`` on the drawing; on the answer it stands as ``answered``, among ``sizes_there``."""
+    and the marks of ``sizes`` on the drawing; on the answer, if there is one, it stands as ``answered``, among
+    ``sizes_there``."""
 
     at: int
     placed: PlacedView
     faces: Faces
     sizes: Sequence[Mark]
-    answered: PlacedView
-    sizes_there: Sequence[Mark]
+    answered: PlacedView | None = None
+    sizes_there: Sequence[Mark] = ()
 
     def ways(self, sort: str) -> list[Mistake]:
         """All mistakes of a sort that can be made in the view."""
@@ -126,8 +127,8 @@ class Spoiling:
                     for piece in _across(area, axis, level):
                         if _fits(piece, axis, others, sizes):
                             points = (piece - self.placed.origin) / self.placed.scale
-                            answered = shapely.LineString(points * self.answered.scale + self.answered.origin)
-                            if not shapely.dwithin(answered, there, STRUCK_CLEAR):
+                            on = self.answered or self.placed
+                            if not shapely.dwithin(shapely.LineString(points * on.scale + on.origin), there, STRUCK_CLEAR):
                                 yield Mistake(EXTRA, self.at, Straight(points[0], points[1]), LineKind.VISIBLE)
 
     def _same_centres(self, lost: Shape) -> bool:

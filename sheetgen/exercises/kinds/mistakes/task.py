@@ -10,14 +10,14 @@ from math import ceil
 
 from sheetgen.exercises.beside import taken_by, text_beside
 from sheetgen.exercises.column import Column, column_of
-from sheetgen.exercises.drawing import INSET, Drawing, drawing_of
+from sheetgen.exercises.drawing import Drawing, drawing_of
 from sheetgen.exercises.kinds.mistakes.mistake import EXTRA, LEFT_OUT, PLACE, SIDE, TWICE, Mistake
 from sheetgen.exercises.kinds.mistakes.planted import Planted, planted
 from sheetgen.exercises.kinds.mistakes.struck import struck_out
 from sheetgen.exercises.kinds.mistakes.telling import sentences
 from sheetgen.exercises.kinds.views.question import LETTERS
 from sheetgen.exercises.picture import Picture, picture_of
-from sheetgen.exercises.rings import Target, rings
+from sheetgen.exercises.rings import Target, rings_on
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark
 from sheetgen.placing import Placement, items_of
@@ -26,7 +26,6 @@ from sheetgen.projection import Shape
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import Taken
-from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sight import PlacedView
 from sheetgen.solid import far_ends
 
@@ -79,12 +78,13 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     texts = sentences(problem, settings, drawing, made)
     struck = [mark for each in made.mistakes if each.sort == EXTRA and each.shape is not None
               for mark in struck_out(_line_on(drawing.views[each.view], each.shape))]
-    told = _ringed([*drawing.marks, *struck], settings, _targets(drawing, made, right=True))
+    right = [*drawing.marks, *struck]
+    told = [*right, *rings_on(right, settings, _targets(drawing, made, right=True))]
     words = listed([say("mistakes.list"), *texts, *([say("mistakes.struck")] if struck else [])], told, drawing, settings)
     if words is None:
         raise RefusedError([Reason("there is no room on the answer sheet for the list of mistakes")])
-    ringed = _ringed(wrong, settings, _targets(made.drawing, made, right=False))
-    return Task(drawing, made, picture, column, rows, tuple(texts), tuple(heading), (*told, *words), ringed)
+    ringed = rings_on(wrong, settings, _targets(made.drawing, made, right=False))
+    return Task(drawing, made, picture, column, rows, tuple(texts), tuple(heading), (*told, *words), (*wrong, *ringed))
 
 
 def _has_room(problem: Problem, settings: Settings, drawing: Drawing, count: int) -> bool:
@@ -155,16 +155,6 @@ def _target(drawing: Drawing, made: Planted, mistake: Mistake, *, right: bool) -
 def _line_on(view: PlacedView, shape: Shape) -> Array:
     """A line (k, 2) on the sheet."""
     return shape.points() * view.scale + view.origin
-
-
-def _ringed(marks: Sequence[Mark], settings: Settings, targets: Sequence[Target]) -> tuple[Mark, ...]:
-    """A drawing with rings. Raises: RefusedError if one finds no place."""
-    paper, block = settings.paper, titleblock_box(settings.block, settings.paper)
-    area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
-    found = rings(targets, marks, area, [(block[0] - 4, block[1], block[2], block[3] + 4)])
-    if found is None:
-        raise RefusedError([Reason("the number of a mistake finds no place")])
-    return (*marks, *found)
 
 
 def listed(lines: Sequence[str], marks: Sequence[Mark], drawing: Drawing, settings: Settings) -> list[Mark] | None:

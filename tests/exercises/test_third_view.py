@@ -71,8 +71,8 @@ def test_the_question_has_two_views_and_room_for_the_third_and_the_answer_all_th
 def test_another_view_is_asked_where_a_strict_reader_marks_the_drawing_of_the_first():
     """In the front view's question an extension line runs over the plan, whichever sizes the seed draws."""
     problem = problem_of(BANK["corner-steps"].sample(5103))
-    first, free = (KIND.shared(problem, settings_with(side="right", wording="en-elevations", title_block="quarry", missing=missing))
-                   for missing in ("front", ""))
+    style = {"side": "right", "wording": "en-elevations", "title_block": "quarry"}
+    first, free = (KIND.shared(problem, settings_with(missing=missing, **style)) for missing in ("front", ""))
     assert first.asked.view == "front" and list(first.drawing.read.slight())
     assert not list(free.drawing.read.serious()) and not list(free.drawing.read.slight())
     assert free.asked.found.certain

@@ -73,6 +73,7 @@ SHEETS = {
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "several answers to a third view": ("stepped-bridge", Style(missing="front", any_answer=True)),
+    "a slanting line drawn wrong": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
 """Of each sort of sheet one: family and style. They are made in the usual kind."""
@@ -86,7 +87,7 @@ IN_ONE_MORE = {
     *(("match", sort) for sort in ("a hole in a slope", "a tunnel", "holes that end in a bore", "countersunk holes")),
     *(("mistakes", sort) for sort in (
         "a tunnel", "holes that end in a bore", "countersunk holes", "a keyway",
-        "symmetric both ways, an arrow for each side view")),
+        "symmetric both ways, an arrow for each side view", "a slanting line drawn wrong")),
 }
 """Those that are made in every kind, and in one: a kind that has words which the first do not print gets its own here. That a
 part is none for a kind takes long to find out, so parts of all are flat enough for any."""

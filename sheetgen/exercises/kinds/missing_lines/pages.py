@@ -8,7 +8,7 @@ from sheetgen.exercises.beside import taken_by, text_beside
 from sheetgen.exercises.drawing import INSET
 from sheetgen.exercises.given.scheme import NOTHING_LIKELY, GivenSheet, scheme_by_lines
 from sheetgen.exercises.hints.landmarks import landmarks_of
-from sheetgen.exercises.kinds.missing_lines.task import MARGINS, TEXT_HEIGHTS, Task, corner_of, numbered_lines
+from sheetgen.exercises.kinds.missing_lines.task import MARGINS, Task, corner_of, numbered_lines
 from sheetgen.exercises.marking.overlay import overlay_pages
 from sheetgen.exercises.marking.pages import ROWS, WIDTHS
 from sheetgen.exercises.marking.record import usual_marking
@@ -22,8 +22,9 @@ from sheetgen.projection import LineKind
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 
-LIST_WIDTHS = (118.0, 90.0, 70.0, 140.0, 55.0)
-"""mm, widths of the list of lines, as they are tried."""
+LISTS = ((3.5, (118.0, 90.0, 70.0, 140.0)), (2.5, (118.0, 90.0, 70.0, 140.0, 55.0)))
+"""mm, lettering of the list of lines and its widths, as they are tried: a narrow column of high lettering would stand between the
+views as if it were of one of them."""
 
 
 def question_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
@@ -40,11 +41,13 @@ def whole(problem: Problem, settings: Settings, task: Task) -> list[Mark]:
     taken = taken_by([*marks, *task.beside], settings).with_boxes([view.box for view in task.drawing.views])
     heading = settings.wording.render("missing.put_back", count=len(task.chosen.lines))
     towards, why = corner_of(task.drawing), Reason("there is no room for the words beside the views")
-    try:
-        said = [heading, *list_of(problem, settings, task)]
-        return [*marks, *text_beside(said, taken, towards, why, heights=TEXT_HEIGHTS, widths=LIST_WIDTHS, margins=MARGINS)]
-    except RefusedError:
-        return [*marks, *text_beside([heading], taken, towards, why, heights=TEXT_HEIGHTS, widths=LIST_WIDTHS, margins=MARGINS)]
+    for said in ([heading, *list_of(problem, settings, task)], [heading]):
+        for height, widths in LISTS:
+            try:
+                return [*marks, *text_beside(said, taken, towards, why, heights=[height], widths=widths, margins=MARGINS)]
+            except RefusedError:
+                continue
+    raise RefusedError([why])
 
 
 def list_of(problem: Problem, settings: Settings, task: Task) -> Iterator[str]:

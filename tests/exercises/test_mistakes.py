@@ -10,14 +10,20 @@ import shapely
 
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Particulars, Role, kinds
+from sheetgen.exercises.hints.landmarks import landmarks_of
 from sheetgen.exercises.kinds.mistakes.mistake import EXTRA, LEFT_OUT, MISSING, NO_CENTRE, PLACE, SIDE, TWICE, WRONG
+from sheetgen.exercises.kinds.mistakes.of_lines import Spoiling
 from sheetgen.exercises.kinds.mistakes.planted import COUNTS, OF_LINES, OF_SIZES, OF_VIEWS
 from sheetgen.exercises.marking.record import Marking
+from sheetgen.exercises.pieces import pieces_of
+from sheetgen.exercises.saying import line_words
 from sheetgen.ink import Pen, Stroke, Text, text_box
 from sheetgen.problem import problem_of
 from sheetgen.problem.difficulty import difficulty
 from sheetgen.projection import LineKind, Straight
 from sheetgen.sheet import Style, settings_of
+from sheetgen.sight import PlacedView
+from sheetgen.solid import faces_of
 from sheetgen.templating import load_marking
 
 BANK = load_bank()
@@ -174,11 +180,37 @@ def test_a_line_too_many_is_thin_and_crossed_out_on_the_answer_and_clear_of_size
     assert "A line too many is drawn thin and crossed out." in " ".join(m.text for m in task.told if isinstance(m, Text))
 
 
+def test_a_line_too_many_is_planted_nowhere_near_a_size_of_the_answer():
+    """A dimension line 1.5 mm beside one of the lines that could be planted: that one is planted no more, the farther ones are."""
+    problem = problem_of(BANK["hinge-lug"].sample(5302))
+    view = PlacedView(problem.sights["front"], 1.0, np.array((100.0, 80.0)))
+    faces = faces_of(problem.solid)
+
+    def lines(there):
+        ways = Spoiling(0, view, faces, (), view, there).ways(EXTRA)
+        return [shapely.LineString(way.shape.points() * view.scale + view.origin) for way in ways]
+
+    free = lines(())
+    size = Stroke(shapely.get_coordinates(free[0].parallel_offset(1.5)), Pen.DIMENSION)
+    kept = lines([size])
+    away = [shapely.LineString(size.points).distance(line) for line in free]
+    assert min(away) < 2.0 and len(kept) == sum(each >= 2.0 for each in away) > 0
+
+
+def test_a_line_that_others_are_in_a_row_with_is_told_by_its_end_nearer_to_an_edge():
+    """The far cheek of the hinge, seen from above, is 12 thick and ends 6 from the back of the part, which is 52 deep."""
+    problem = problem_of(BANK["hinge-lug"].sample(5302))
+    view = PlacedView(problem.sights["top"], 1.0, np.zeros(2))
+    landmarks = landmarks_of(view, pieces_of(problem), FIRST.wording)
+    line = next(line for line in view.lines(LineKind.VISIBLE) if isinstance(line, Straight) and abs(line.length - 12) < 0.01
+                and line.p[0] == line.q[0] and min(line.p[1], line.q[1]) > 26)
+    assert line_words(line, LineKind.VISIBLE, view, landmarks, FIRST) == (
+        "a visible vertical line, 12 long, 40 from the left edge, starting 6 from the back edge")
+
+
 @pytest.mark.parametrize(("said", "sheets"), [(Particulars("X"), ["1/2", "2/2"]), (Particulars("X", 3, 5), ["3/5", "3/5"])])
 def test_pages_of_a_lone_question_are_counted_and_those_in_a_set_have_their_problems_number(made, said, sheets):
     problem, settings, task = made
-    if settings.block != FIRST.block:
-        return
     pages = KIND.drawn(task, problem, settings, said, [Role.QUESTION])[Role.QUESTION]
     wanted = [settings.wording.render("sheet_of", sheet=one[0], sheets=one[2]) for one in sheets]
     assert [any(mark.text in (sheet, text) for mark in page.marks if isinstance(mark, Text))

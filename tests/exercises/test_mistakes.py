@@ -181,7 +181,7 @@ def test_a_line_too_many_is_thin_and_crossed_out_on_the_answer_and_clear_of_size
 
 
 def test_a_line_too_many_is_planted_nowhere_near_a_size_of_the_answer():
-    """A dimension line 1.5 mm beside one of the lines that could be planted: that one is planted no more, the farther ones are."""
+    """A dimension line 1.5 mm beside one of the lines that could be planted: that one is planted no more, farther ones are."""
     problem = problem_of(BANK["hinge-lug"].sample(5302))
     view = PlacedView(problem.sights["front"], 1.0, np.array((100.0, 80.0)))
     faces = faces_of(problem.solid)

@@ -220,7 +220,7 @@ def test_pages_of_a_lone_question_are_counted_and_those_in_a_set_have_their_prob
 
 @pytest.mark.parametrize(("name", "says"), [("hinge-lug", True), ("two-way-steps", False)])
 def test_where_notes_of_the_pictorial_say_more_than_those_of_the_views_the_question_says_that_they_need_not(name, says):
-    """The pictorial of the hinge has 2 × Ø12 THROUGH, its front view, which shows one circle, Ø12."""
+    """The pictorial of the hinge has 2 × Ø12 THROUGH, its front view 2 × Ø12."""
     problem = problem_of(BANK[name].sample(5302 if says else 9))
     task = KIND.shared(problem, THIRD)
     [part, _] = KIND.drawn(task, problem, THIRD, Particulars("X"), [Role.QUESTION])[Role.QUESTION]

@@ -121,8 +121,7 @@ def lines_of(problem: Problem, settings: Settings, drawing: Drawing, count: int,
 
 
 def _unsaid(problem: Problem, settings: Settings, drawing: Drawing) -> bool:
-    """Whether notes of the pictorial tell more than those of the views, which show where holes end, and in which what stands one
-    behind the other on one axis is one circle."""
+    """Whether notes of the pictorial tell more than those of the views: where holes end, which the views show."""
     full = items_of(problem.measures, settings.wording, far_ends(problem.solid))
     return any(one.lines != other.lines for one, other in zip(full, drawing.items, strict=True))
 

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 SIGNS = {"all": "*", "most": "+", "some": "-", "none": "."}
 """How a table tells a share."""
 
-STEP, WIDTH = 4, 80
-"""Columns from one kind to the next, and of the whole table."""
+STEP, WIDTH, BETWEEN = 4, 80, "  "
+"""Columns from one kind to the next, and of the whole table; what stands between a family's name and its signs."""
 
 LEAST_NAME = 12
 """Columns of families' names, if there are so many kinds that these should be cut."""
@@ -71,18 +71,19 @@ def served_table(served: Mapping[str, Sequence[Served]]) -> None:
     from sheetgen.exercises.served import ENOUGH, MOST
 
     names = tuple(kinds())
-    wide = max(LEAST_NAME, min(max(map(len, served), default=0), WIDTH - STEP * len(names)))
+    steps = max(number * STEP + len(name) for number, name in enumerate(names))
+    wide = max(LEAST_NAME, min(max(map(len, served), default=0), WIDTH - len(BETWEEN) - steps))
     for number, name in enumerate(names):
-        say(f"{'Family' if not number else '':{wide}}  {f'{chr(124):{STEP}}' * number}{name}")
+        say(f"{'Family' if not number else '':{wide}}{BETWEEN}{f'{chr(124):{STEP}}' * number}{name}")
     for family, found in served.items():
         say(_row(visible_text(family, quote=False)[:wide], wide, [SIGNS[one.share] for one in found]))
     counts = [sum(not found[number].never for found in served.values()) for number in range(len(names))]
     say(_row("served by", wide, list(map(str, counts))))
     say("")
-    say(f"{SIGNS['all']} all variants looked at, {SIGNS['most']} more than half, {SIGNS['some']} some, {SIGNS['none']} none: "
-        f"{ENOUGH} to {MOST} of each family.")
+    say(f"{SIGNS['all']} all variants looked at, {SIGNS['most']} more than half, {SIGNS['some']} some, {SIGNS['none']} none; "
+        f"{ENOUGH} to {MOST} of each.")
     say("Why not, and how many: --json, or sheetgen bank vet FAMILY.")
 
 
 def _row(name: str, wide: int, cells: Sequence[str]) -> str:
-    return f"{name:{wide}}  {''.join(f'{cell:{STEP}}' for cell in cells)}".rstrip()
+    return f"{name:{wide}}{BETWEEN}{''.join(f'{cell:{STEP}}' for cell in cells)}".rstrip()

@@ -102,7 +102,7 @@ def served(problem: Problem, settings: Settings) -> Chosen:
             return _standing(problem, settings, scaled, COLUMNS[-1], GAPS[-1]).chosen()
         except RefusedError as error:
             reasons += error.reasons
-    raise RefusedError(reasons[:1])
+    raise RefusedError(reasons[-1:])
 
 
 @dataclass(frozen=True, eq=False)

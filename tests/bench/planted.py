@@ -19,7 +19,7 @@ class Planted(NamedTuple):
 FAULTS = tuple(Planted(*each) for each in (
     # which kinds a family serves
     ("exercises/served.py", "if (number == ENOUGH and not reasons) or", "if number == ENOUGH or"),
-    ("exercises/served.py", "return \"most\" if 2 * self.served > self.looked", "return \"most\" if 2 * self.served >= self.looked"),
+    ("exercises/served.py", "2 * self.served > self.looked", "2 * self.served >= self.looked"),
     ("exercises/served.py", "self._outlines[name].content, kind, self._style)", "self._outlines[name].content, kind)"),
     ("exercises/served.py", "missing=style.missing,", "missing=\"\","),
     ("exercises/kinds/faces/task.py", "raise RefusedError(reasons[-1:])\n\n\n@dataclass", "return None\n\n\n@dataclass"),

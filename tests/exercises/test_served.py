@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import partial
 from importlib import import_module
 
 import pytest
@@ -14,6 +15,7 @@ from sheetgen.exercises import served as served_module
 from sheetgen.exercises.served import ENOUGH, MOST, deciding
 from sheetgen.problem import problem_of
 from sheetgen.refusals import Reason, RefusedError
+from sheetgen.sets import local_workers, results
 from sheetgen.sheet import Style
 from sheetgen.templating import TitleBlockValues
 from tests import samples
@@ -57,8 +59,9 @@ def test_a_part_with_an_oblique_face_serves_no_third_view_and_the_reason_is_that
 
 
 @pytest.mark.parametrize(("kind", "family"), [
-    ("faces", "stepped-block"), ("faces", "bored-tee"), ("faces", "hinge-lug"), ("match", "slotted-wedge"), ("match", "hinge-lug"),
-    ("missing-lines", "corner-steps"), ("missing-lines", "slotted-wedge"), ("third-view", "trestle"), ("third-view", "pipe-saddle"),
+    ("faces", "stepped-block"), ("faces", "bored-tee"), ("faces", "hinge-lug"), ("match", "slotted-wedge"),
+    ("match", "hinge-lug"), ("missing-lines", "corner-steps"), ("missing-lines", "slotted-wedge"), ("third-view", "trestle"),
+    ("third-view", "pipe-saddle"),
 ])
 def test_what_is_soon_found_out_is_what_the_whole_sheet_finds_out(kind, family):
     problem = problem_of(load_bank()[family].sample(3))
@@ -113,6 +116,12 @@ def test_the_second_time_nothing_is_looked_at(bank, tmp_path, looked):
     assert told == [2] and looked == []
     assert serving(bank, tmp_path / "kept").unknown(bank, ("views", "third-view")) == []
     assert serving(bank, tmp_path / "kept").unknown(bank, ("faces", "third-view")) == list(bank)
+
+
+def test_workers_find_out_the_same(bank):
+    with local_workers(2) as executor:
+        shared = dict(serving(bank).each(bank, THIRD, partial(results, executor=executor)))
+    assert shared == dict(serving(bank).each(bank, THIRD)) and len(shared) == 2
 
 
 def test_another_file_style_or_kind_is_looked_at_anew(bank, tmp_path, looked, monkeypatch):

@@ -228,7 +228,7 @@ def test_a_family_that_is_named_and_does_not_serve_the_kind_is_told_with_its_lin
     assert (line, field) == (4, "problems[2].family")
     assert found == ("clipped, which does not serve the kind third-view: "
                      "not all its faces are seen edge-on or in their true shape in one view")
-    with pytest.raises(PlanError, match="wanted a family that does .*sheetgen bank list --kinds.* or another kind"):
+    with pytest.raises(PlanError, match=r"wanted a family that does .*sheetgen bank list --kinds.* or another kind"):
         plan_of(tmp_path, text, SOME_SERVE)
 
 

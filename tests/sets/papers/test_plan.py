@@ -140,7 +140,8 @@ def test_a_paper_with_neither_date_nor_series_is_remarked_on(load):
 
 
 def test_an_item_wishes_only_for_families_that_serve_its_kind_and_one_that_is_named_must(tmp_path):
-    bank = load_bank(samples.bank_of(tmp_path / "bank", clipped=samples.CLIPPED, other=samples.step(1, "steps"), step=samples.STEP))
+    families = {"clipped": samples.CLIPPED, "other": samples.step(1, "steps"), "step": samples.STEP}
+    bank = load_bank(samples.bank_of(tmp_path / "bank", **families))
     rest = PLAN[PLAN.index("rooms:"):]
 
     def paper(*items):

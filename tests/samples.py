@@ -92,6 +92,10 @@ measures:
 """
 """Of a part with an oblique face nothing can be proved from two views, nor from three with lines left out."""
 
+RARELY_PLAIN = CLIPPED.replace("rules:", "  corner: {one of: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]}\nrules:").replace(
+    "  - cut: corner\n    name: clip\n", "  - cut: corner\n    name: clip\n    when: corner < 12\n")
+"""One of twelve variants has no oblique face."""
+
 PLAN = """\
 title: Week 3
 school: EXAMPLEFORD

@@ -11,7 +11,7 @@ from typing import Any
 from sheetgen.bank import Bank, BankError, Family, Outline
 from sheetgen.bank.cache import Cache
 from sheetgen.exercises.kinds import edition_of_kind, kinds
-from sheetgen.exercises.making import MOST_UNSUITED
+from sheetgen.exercises.making import MOST_UNSUITED, RefusedSeedError, check_seed
 from sheetgen.faults import Fault
 from sheetgen.problem import Problem, problem_of
 from sheetgen.refusals import RefusedError, UnsuitedError
@@ -79,6 +79,19 @@ def look_at(asked: tuple[Style, Sequence[str]], family: Family) -> tuple[Served,
         return found
 
     return tuple(_served(name, problem, settings) for name in names)
+
+
+def serves_seed(style: Style, kind: str, family: Family, seed: int) -> bool:
+    """Whether any variant of a seed can be asked in a kind: of a family of which no other variant could, one may.
+
+    Raises: BankError for a fault of the family.
+    """
+    settings, asked = settings_of(deciding(style)), kinds()[kind]
+    try:
+        check_seed(family, seed, lambda problem: (asked.serves or asked.shared)(problem, settings))
+    except RefusedSeedError:
+        return False
+    return True
 
 
 def _problem(family: Family, seed: int) -> Problem | RefusedError:

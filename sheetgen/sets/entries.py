@@ -75,10 +75,12 @@ class ProblemReader:
                 for number, (line, kind) in enumerate(zip(found, kinds, strict=True))]
 
     def _among(self, line: Line, kind: str, path: Path_) -> Line:
-        named = line.family if isinstance(line, Wish) else next((entry.family for entry in line), "")
-        if named:
-            self._families.check_serves(named, kind, (*path, "family"))
-        if named or not isinstance(line, Wish):
+        if not isinstance(line, Wish):
+            for family in dict.fromkeys(entry.family for entry in line):
+                self._families.check_serves(family, kind, (*path, "family"), [entry.seed for entry in line])
+            return line
+        if line.family:
+            self._families.check_serves(line.family, kind, (*path, "family"))
             return line
         fitting = [outline.name for outline in self._families.outlines.values() if line.fits(outline)]
         return replace(line, among=self._families.serving(fitting, kind, line.words, path))

@@ -11,7 +11,7 @@ from typing import Any
 
 from sheetgen.bank import FAMILIES_LISTED, Bank, BankError, Outline, bank_of, outlines
 from sheetgen.choosing import TOPICS_LISTED, topics_of, unknown_topics
-from sheetgen.exercises import USUAL, Serving, kinds
+from sheetgen.exercises import USUAL, Serving, kinds, serves_seed
 from sheetgen.faults import FEW, few, shown
 from sheetgen.records import Reader
 from sheetgen.sets.plan_banks import home_of
@@ -103,9 +103,13 @@ class PlanFamilies:
     def _serving(self) -> Serving:
         return Serving(self.bank, self.outlines, self.asked.style, self.asked.told)
 
-    def check_serves(self, name: str, kind: str, path: Path_) -> None:
-        """Note it if a family that is named does not serve a kind. Raises: BankError."""
-        if not kinds()[kind].of_every and (found := self._serving.of([name], kind)[name]).never:
+    def check_serves(self, name: str, kind: str, path: Path_, seeds: Sequence[int] = ()) -> None:
+        """Note it if a family that is named does not serve a kind; unless just these ``seeds`` do, which are looked at then, so
+        that what was printed once can be printed again. Raises: BankError.
+        """
+        if kinds()[kind].of_every or not (found := self._serving.of([name], kind)[name]).never:
+            return
+        if not seeds or not all(serves_seed(self.asked.style, kind, self.bank[name], seed) for seed in seeds):
             self.reader.fault(path, f"{name}, which does not serve the kind {kind}: {found.reason}",
                               f"a family that does ({KINDS_LISTED}), or another kind")
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank import load_bank
+from sheetgen.exercises import RefusedSeedError, look_at, make_exercise, serves_seed
 from sheetgen.sets import Beside, ChoiceError, Entry, PlanError, demonstration, load_plan, wished
 from sheetgen.shared import shipped
+from sheetgen.sheet import Style
 from tests import samples
 from tests.samples import step
 
@@ -230,6 +232,22 @@ def test_a_family_that_is_named_and_does_not_serve_the_kind_is_told_with_its_lin
                      "not all its faces are seen edge-on or in their true shape in one view")
     with pytest.raises(PlanError, match=r"wanted a family that does .*sheetgen bank list --kinds.* or another kind"):
         plan_of(tmp_path, text, SOME_SERVE)
+
+
+def test_a_seed_that_can_be_asked_in_the_kind_is_printed_again_though_others_of_its_family_cannot(tmp_path):
+    family = samples.family_of(tmp_path / "alone", samples.RARELY_PLAIN)
+    [looked] = look_at((Style(), ("third-view",)), family)
+    able = [seed for seed in range(1, 9) if serves_seed(Style(), "third-view", family, seed)]
+    assert looked.never and 0 < len(able) < 8                          # rare, and some seeds have one
+    for seed in range(1, 9):
+        text = f"kind: third-view\nproblems:\n  - {{family: step, seed: {seed}}}\n"
+        if seed in able:
+            assert plan_of(tmp_path, text, {"step": samples.RARELY_PLAIN}).entries == (Entry("step", seed),)
+            continue
+        assert [found[:2] for found in faults_of(tmp_path, text, {"step": samples.RARELY_PLAIN})] == [(3, "problems[1].family")]
+        with pytest.raises(RefusedSeedError):
+            make_exercise(family, seed, samples.SETTINGS, kind="third-view")
+    assert make_exercise(family, able[0], samples.SETTINGS, kind="third-view").sheets
 
 
 def test_a_wish_that_no_family_can_meet_in_its_kind_tells_how_many_do_and_which(tmp_path):

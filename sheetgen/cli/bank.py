@@ -35,7 +35,9 @@ def bank_list(as_json: bool, by_kinds: bool, topics: tuple[str, ...], rungs: tup
 
     The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give. With banks
     of your own a column tells the folder; those that come with sheetgen are from problem_bank/.
+
     With --kinds a few variants of each are tried in every kind, on A3 in first angle, without room being looked for on the paper.
+
     Families whose files cannot be used are told below, a line each; with any, the exit code is 1.
     """
     from sheetgen.cli.tables import families_json, families_table

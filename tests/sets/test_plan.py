@@ -261,7 +261,7 @@ def test_a_wish_that_no_family_can_meet_in_its_kind_tells_how_many_do_and_which(
 
 
 def test_whether_families_serve_is_asked_only_of_a_plan_without_other_faults(tmp_path, monkeypatch):
-    monkeypatch.setattr("sheetgen.exercises.served.problem_of", None)
+    monkeypatch.setattr("sheetgen.exercises.served.Serving.each", None)
     assert faults_of(tmp_path, "kind: third-view\nproblems:\n  - {topic: steps}\n  - {family: step, seed: -1}\n", SOME_SERVE) == [
         (4, "problems[2].seed", "'-1'")]
 

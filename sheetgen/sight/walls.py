@@ -34,7 +34,7 @@ Place = tuple[float, str]
 
 
 def is_sound(solid: Solid) -> bool:
-    """Whether no wall is thinner, and no face narrower, than LEAST_FACE. (With walls of no thickness at all no solid is built.)"""
+    """Whether no wall is thinner, and no face narrower, than LEAST_FACE. (With walls of no thickness no solid is built.)"""
     least = LEAST_FACE - 2 * CHORD_ERROR
     return least_wall(solid)[0] >= least and least_face(solid)[0] >= least
 

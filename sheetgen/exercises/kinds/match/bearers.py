@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from sheetgen.exercises.nouns import HOLES
 from sheetgen.exercises.pieces import Piece, own
 from sheetgen.geometry import Array
 from sheetgen.projection import Shape, View
@@ -18,10 +19,10 @@ SHARES = (0.2, 0.5, 0.8)
 
 
 def bearer_of(view: View, shapes: Sequence[Shape], pieces: Sequence[Piece]) -> Piece | None:
-    """The piece, cut out of the part if there is one of that sort, of which all the lines are; None if none or several are."""
+    """The piece of which all the lines are, a hole before other cuts and these before what is added; None if none or several are."""
     beside = [_faces_beside(view, shape) for shape in shapes]
     found = [piece for piece in pieces if all(faces & set(own(view.solid, piece)) for faces in beside)]
-    found = [piece for piece in found if piece.cut] or found
+    found = [piece for piece in found if piece.noun in HOLES] or [piece for piece in found if piece.cut] or found
     return found[0] if len(found) == 1 else None
 
 

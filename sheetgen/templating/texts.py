@@ -50,7 +50,10 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.plane": ("letter", "sectioned", "place"), "section.offset": ("letter", "sectioned", "place"),
     "section.turn": ("turn", "sectioned", "place"), "section.place": ("sectioned", "at", "middle", "holes", "several"),
     "section.show": ("letter", "home"), "section.think": ("letter",),
-    "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
+    "section.draw_plane": ("letter", "home", "turns"), "section.hatch": ("angle", "spacing"), "section.rib": (),
+    "section.half_line": (),
+    "section.hidden": ("half",), "section.leave_rib": (), "section.half_turn": (),
+    "section.centre_lines": (), "section.dimension": (),
     # the question of the kind faces
     "faces.task": (), "faces.given": ("scale", "projection"), "faces.arrow": ("arrow",), "faces.leaders": ("dots",),
     **{f"faces.{text}": () for text in ("edge_on", "area", "unseen", "award")},
@@ -190,8 +193,8 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), "listed": ("no", "yes"), "dots": ("no", "yes"), "turned": ("no", "yes"),
-    "toward": ("left", "right", "front", "back", "down", "up", "opposite"),
+    "middle": ("no", "yes"), "turns": ("no", "yes"), "half": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
+    "dots": ("no", "yes"), "toward": ("left", "right", "front", "back", "down", "up", "opposite"),
     **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""

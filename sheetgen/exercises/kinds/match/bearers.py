@@ -19,7 +19,7 @@ SHARES = (0.2, 0.5, 0.8)
 
 
 def bearer_of(view: View, shapes: Sequence[Shape], pieces: Sequence[Piece]) -> Piece | None:
-    """The piece of which all the lines are, a hole before other cuts and these before what is added; None if none or several are."""
+    """The piece of which all the lines are, a hole before other cuts, these before what is added; None if none or several are."""
     beside = [_faces_beside(view, shape) for shape in shapes]
     found = [piece for piece in pieces if all(faces & set(own(view.solid, piece)) for faces in beside)]
     found = [piece for piece in found if piece.noun in HOLES] or [piece for piece in found if piece.cut] or found

@@ -55,7 +55,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.hidden": ("half",), "section.leave_rib": (), "section.half_turn": (),
     "section.centre_lines": (), "section.dimension": (),
     # the question of the kind faces
-    "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
+    "faces.task": (), "faces.given": ("scale", "projection"), "faces.arrow": ("arrow",), "faces.leaders": ("dots",),
+    **{f"faces.{text}": () for text in ("edge_on", "area", "unseen", "award")},
     "faces.face": (), "faces.none": (), "faces.look_flat": (), "faces.look_edge": (), "faces.one": ("face", "view", "number"),
     # the question of the kind mistakes, and what is wrong
     "mistakes.task": ("scale", "projection"), "mistakes.asked": (), "mistakes.view": ("letter", "view", "last"),
@@ -73,8 +74,10 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "match.one": ("first", "last", "view"), "match.whole": ("first", "last", "projection"),
     "match.four": ("first", "last", "count", "projection"), "match.drawn": ("scale",), "match.arrow": ("arrow",),
     **{f"match.{text}": () for text in ("write", "pictorials", "table", "answer", "look_one", "look_four", "look_hidden")},
-    **{f"match.{sort}": ("letter",) for sort in (
-        "right", "mirrored", "other_side", "moved", "dropped", "blind", "missing", "as_hidden", "as_visible", "places")},
+    **{f"match.{sort}": ("letter",) for sort in ("right", "other_side")},
+    **{f"match.{sort}": ("letter", "what") for sort in ("dropped", "blind", "through")},
+    "match.mirrored": ("letter", "way"), "match.moved": ("letter", "what", "toward"), "match.places": ("letter", "projection"),
+    **{f"match.{sort}": ("letter", "hidden", "several", "what", "view") for sort in ("missing", "as_hidden", "as_visible")},
     "match.pair": ("letter", "number"), "match.worth": ("name", "right", "marks"),
     # which line of a view is meant, and of what a size is
     "said.straight": ("drawn", "run", "length", "at"), "said.starting": ("at", "start"),
@@ -181,6 +184,7 @@ NEEDED = (
     "mistakes.task", "mistakes.view", "mistakes.count", "mistakes.row", "mistakes.wrong", "mistakes.radius", "mistakes.left_out",
     "faces.one", "match.one", "match.whole", "match.four", "match.pair", "match.worth", "match.right",
     "mistakes.twice", "mistakes.missing", "mistakes.extra", "mistakes.as_", "mistakes.worth", "mistakes.in_view", "mistakes.one",
+    "match.moved", "match.dropped", "match.blind", "match.through",
     "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
     "missing.task", "missing.given", "missing.row", "said.starting", "said.size", "said.of",
     "notes.through_hollow", "notes.sloping_hole",
@@ -197,6 +201,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
     "middle": ("no", "yes"), "turns": ("no", "yes"), "half": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
     "drawn": ("any", "visible", "hidden", "centre"),
+    "dots": ("no", "yes"), "toward": ("left", "right", "front", "back", "down", "up", "opposite"),
     **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from sheetgen.templating.construction import CONSTRUCTION_CHOICES, CONSTRUCTION_NEEDED, CONSTRUCTION_PHRASES
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
+from sheetgen.templating.pictorial import PICTORIAL_CHOICES, PICTORIAL_NEEDED, PICTORIAL_PHRASES
 from sheetgen.templating.pieces import PIECE_CHOICES, PIECE_NEEDED, PIECE_PHRASES
 
 LABELS = (
@@ -81,6 +82,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
     "missing.put_back": ("count",), "missing.centres": (), "missing.think": (), "missing.corners": (),
     "missing.begin": ("view", "count"), "missing.carry": (),
+    # the question of the kind pictorial
+    **PICTORIAL_PHRASES,
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -99,7 +102,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
         "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total",
-        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "dimensions", "line_work",
+        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "along", "sloping", "box", "direction",
+        "box_axes", "box_sizes", "side_shown", "arrow", "dimensions", "line_work",
         "title_block", "in_line", "widths", "dashes", "clean",
         "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
@@ -179,6 +183,7 @@ NEEDED = (
     "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
     "marks.part", "marks.total", "marks.sum", "overlay.view", *PIECE_NEEDED, *CONSTRUCTION_NEEDED, *HINT_NEEDED, *PAGE_NEEDED,
+    *PICTORIAL_NEEDED,
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
@@ -187,7 +192,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
     "middle": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
-    **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
+    **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES, **PICTORIAL_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

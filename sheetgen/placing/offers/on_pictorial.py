@@ -114,6 +114,8 @@ def sight_arrow(
     ``number``."""
     forth, aside_axis, sign = SIGHTS[seen]
     along, across = sign * view.vector(forth) / view.scale, view.vector(aside_axis) / view.scale
+    if view.view.frame.oblique:                                        # there one mm of depth may be drawn shorter
+        along, across = along / np.hypot(*along), across / np.hypot(*across)
     shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
     ways = (12.0, 16.0, 20.0, 25.0, 30.0, 42.0, 56.0, 72.0)
     aside = np.repeat(weights.sight_aside, len(lifts)) + np.tile(weights.sight_higher * np.arange(len(lifts)), len(shares))

@@ -1,0 +1,136 @@
+"""How the pictorial is built: its box, piece by piece what is set off along the axes, curves within their rhombi, what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+import numpy as np
+
+from sheetgen.exercises.construction import Part
+from sheetgen.exercises.construction import Stage as Told
+from sheetgen.exercises.construction.features import Group, groups_of
+from sheetgen.exercises.construction.lines import answer_lines
+from sheetgen.exercises.construction.record import AnswerLine
+from sheetgen.exercises.construction.texts import placed_texts
+from sheetgen.exercises.help import Stage
+from sheetgen.exercises.kinds.pictorial.figure import clear_of_ink
+from sheetgen.exercises.kinds.pictorial.marked import alone
+from sheetgen.exercises.kinds.pictorial.task import Task
+from sheetgen.exercises.page import page_of
+from sheetgen.exercises.pieces import Piece, own
+from sheetgen.exercises.roles import Particulars, Role
+from sheetgen.exercises.surfaces import limits
+from sheetgen.ink import EARLIER, Mark, Page, Stroke, dashed
+from sheetgen.measures.measures import number
+from sheetgen.problem import Problem
+from sheetgen.projection import Straight
+from sheetgen.sheet import Settings
+from sheetgen.units import SAME_POINT
+
+MOST_TOLD = 4
+"""Pieces of a stage of which it is told how far they reach."""
+
+
+@dataclass(frozen=True, eq=False)
+class Step:
+    """What a stage adds: ``new`` in the answer's pens, and ``thin`` lines; and what it says."""
+
+    what: str
+    heading: str
+    sentences: tuple[str, ...]
+    new: tuple[Mark, ...]
+    thin: tuple[Stroke, ...]
+
+
+def lines_by_group(problem: Problem, task: Task) -> Iterator[tuple[int, AnswerLine]]:
+    """The lines of the pictorial, each with the number of the group of pieces for whose sake it is drawn."""
+    for line in answer_lines(alone(task), groups_of(problem)):
+        yield max(line.group, 0), line
+
+
+def steps_of(problem: Problem, settings: Settings, task: Task) -> tuple[Step, ...]:
+    """The stages in their order."""
+    say, figure, groups = settings.wording.render, task.figure, groups_of(problem)
+    lines = list(lines_by_group(problem, task))
+    straight = [(k, line.mark) for k, line in lines if isinstance(line.shape, Straight)]
+    curves = [line.mark for _, line in lines if not isinstance(line.shape, Straight)]
+    parts: list[tuple[str, str, list[str], list[Mark], list[Stroke]]] = [
+        ("box", say("pictorial.stage_box"), list(_of_box(problem, settings, task)), [], figure.box)]
+    for k, group in enumerate(groups):
+        mine: list[Mark] = [mark for of, mark in straight if of == k]
+        if mine:
+            heading = group.called(settings.wording)
+            parts.append(("piece", heading, list(_of_group(problem, settings, group)), mine, []))
+    if curves:
+        oblique = figure.view.view.frame.oblique
+        told = [say("pictorial.build_circles" if figure.rhombi or not oblique else "pictorial.build_round")]
+        told += [say("pictorial.build_four_centres")] if figure.rhombi and not oblique else []
+        parts.append(("curves", say("pictorial.stage_curves"), told, list(curves), figure.rhombi))
+    last = [say("pictorial.build_last", arrow=say("letters.arrow_front"), centred="yes" if figure.centres else "no")]
+    parts.append(("last", say("pictorial.stage_last"), last, [*figure.centres, *figure.arrow], []))
+    return tuple(
+        Step(what, say("construction.heading", step=number_, steps=len(parts), what=heading), tuple(told), tuple(new), tuple(thin))
+        for number_, (what, heading, told, new, thin) in enumerate(parts, 1))
+
+
+def _of_box(problem: Problem, settings: Settings, task: Task) -> Iterator[str]:
+    say, scale_name = settings.wording.render, task.drawing.layout.scale_name
+    wide, deep, high = (number(float(size)) for size in problem.solid.size)
+    yield say("pictorial.begin", wide=wide, deep=deep, high=high, flank=task.flank)
+    yield say(f"pictorial.along_{task.figure.view.view.name}")
+    if scale_name != "1:1":
+        yield say("construction.to_scale", scale=scale_name)
+
+
+def _of_group(problem: Problem, settings: Settings, group: Group) -> Iterator[str]:
+    """How far each of its pieces reaches along the axes."""
+    say = settings.wording.render
+    whole = problem.solid.size
+    for piece in group.pieces[:MOST_TOLD]:
+        if piece.count > 1:
+            continue
+        low, high = _limits(problem, piece)
+        if (low < SAME_POINT).all() and (high > whole - SAME_POINT).all():
+            yield say("pictorial.build_whole")
+            continue
+        spans = [say("pictorial.span", start=number(float(a)), end=number(float(b))) for a, b in zip(low, high, strict=True)]
+        yield say("pictorial.build_piece", what=piece.called(settings.wording, first=True), wide=spans[0], deep=spans[1],
+                  high=spans[2])
+    yield say("pictorial.build_edges")
+
+
+def _limits(problem: Problem, piece: Piece) -> tuple[np.ndarray, np.ndarray]:
+    """The lowest and the highest corner (3,) of what is left of a piece."""
+    low, high = limits(problem.solid, own(problem.solid, piece))
+    return np.round(low, 3), np.round(high, 3)
+
+
+def construction_sheets(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """A page for each stage: new lines with the answer's pens, those before in the narrower ones, thin lines 0.13."""
+    steps = steps_of(problem, settings, task)
+    drawings = [[*_thin(steps, k), *_so_far(steps, k)] for k in range(len(steps))]
+    told = [Told(Part.VIEW, "", step.heading, step.sentences, (), (), (), np.zeros((0, 2)), step.new, step.thin) for step in steps]
+    texts, lists = placed_texts(told, drawings, settings)
+    page = partial(page_of, problem, settings, Role.CONSTRUCTION, task.drawing.layout.scale_name, particulars)
+    return (*(page(marks) for marks in lists), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
+
+
+def stages_for(problem: Problem, settings: Settings, task: Task) -> Iterator[Stage]:
+    """The stages for a page of practice, each with what it adds."""
+    steps = steps_of(problem, settings, task)
+    for k, step in enumerate(steps):
+        yield Stage(tuple(dashed(step.new)), step.heading, step.sentences, tuple(_thin(steps, k)))
+
+
+def _so_far(steps: Sequence[Step], k: int) -> list[Mark]:
+    """The lines of a stage, and of those before it in the narrower pens."""
+    before = [mark for step in steps[:k] for mark in step.new]
+    return [*(replace(mark, pen=EARLIER.get(mark.pen, mark.pen)) if isinstance(mark, Stroke) else mark for mark in before),
+            *steps[k].new]
+
+
+def _thin(steps: Sequence[Step], k: int) -> list[Stroke]:
+    """The thin lines that are shown with a stage: all so far, clear of its lines."""
+    return clear_of_ink([stroke for step in steps[:k + 1] for stroke in step.thin], _so_far(steps, k))

@@ -11,6 +11,6 @@ from sheetgen.projection.view import View, view_of
 
 __all__ = [
     "CORNERS", "ISOMETRIC_CORNER", "OBLIQUE", "PICTORIALS", "PRINCIPAL", "Arc", "Area", "Frame", "Free", "LineKind", "Outline",
-    "Section", "Shape", "Straight", "View", "areas_of", "frame_of", "goes_on", "hidden_stretches", "is_ellipse", "lines_of", "partly_hidden",
-    "section_of", "seen_points", "seen_segments", "symmetry_trace", "view_of",
+    "Section", "Shape", "Straight", "View", "areas_of", "frame_of", "goes_on", "hidden_stretches", "is_ellipse", "lines_of",
+    "partly_hidden", "section_of", "seen_points", "seen_segments", "symmetry_trace", "view_of",
 ]

@@ -17,7 +17,6 @@ from sheetgen.sheet.titleblock_ink import ruled_marks
 from sheetgen.sheet.unshown import unshown
 from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
 
-
 Drawn = Literal["isometric", "cavalier", "cabinet"]
 """The pictorials that may be asked for: isometric, or oblique with depths at full length or at half."""
 

@@ -27,7 +27,7 @@ SIDES: tuple[str, ...] = get_args(SideView)
 MISSING = ("front", "top", "side")
 """The views that a kind which gives two of them may be told to ask for."""
 
-DRAWN: tuple[str, ...] = get_args(Drawn)
+DRAWN: tuple[Drawn, ...] = get_args(Drawn)
 FIGURES: tuple[str, ...] = get_args(Figures)
 ARROWS: tuple[str, ...] = get_args(Arrows)
 

@@ -102,9 +102,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
         "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total",
-        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "along", "sloping", "box", "direction",
-        "box_axes", "box_sizes", "side_shown", "arrow", "dimensions", "line_work",
-        "title_block", "in_line", "widths", "dashes", "clean",
+        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "along",
+        "sloping", "box", "direction", "bold", "thin_lines", "box_axes", "box_sizes", "side_shown", "arrow", "dimensions",
+        "line_work", "title_block", "in_line", "widths", "dashes", "clean",
         "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
     "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),

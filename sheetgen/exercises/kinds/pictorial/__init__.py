@@ -1,4 +1,4 @@
-"""Of three dimensioned views, draw the pictorial: isometric, cavalier or cabinet. Asked only where one part alone fits the views."""
+"""Of three dimensioned views, draw the pictorial, isometric or oblique: asked only where one part alone fits the views."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""How the pictorial is built: its box, piece by piece what is set off along the axes, curves within their rhombi, what is left."""
+"""How the pictorial is built: its box, piece by piece what is set off along the axes, then curves, and what is left."""
 
 from __future__ import annotations
 
@@ -8,18 +8,17 @@ from functools import partial
 
 import numpy as np
 
-from sheetgen.exercises.construction import Part
-from sheetgen.exercises.construction import Stage as Told
 from sheetgen.exercises.construction.features import Group, groups_of
 from sheetgen.exercises.construction.lines import answer_lines
 from sheetgen.exercises.construction.record import AnswerLine
 from sheetgen.exercises.construction.texts import placed_texts
 from sheetgen.exercises.help import Stage
-from sheetgen.exercises.kinds.pictorial.figure import clear_of_ink
+from sheetgen.exercises.kinds.pictorial.circles import circles_of, is_round
+from sheetgen.exercises.kinds.pictorial.figure import Figure, clear_of_ink
 from sheetgen.exercises.kinds.pictorial.marked import alone
-from sheetgen.exercises.kinds.pictorial.task import Task
+from sheetgen.exercises.kinds.pictorial.task import Task, rhombi_of
 from sheetgen.exercises.page import page_of
-from sheetgen.exercises.pieces import Piece, own
+from sheetgen.exercises.pieces import own
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.exercises.surfaces import limits
 from sheetgen.ink import EARLIER, Mark, Page, Stroke, dashed
@@ -37,11 +36,10 @@ MOST_TOLD = 4
 class Step:
     """What a stage adds: ``new`` in the answer's pens, and ``thin`` lines; and what it says."""
 
-    what: str
     heading: str
     sentences: tuple[str, ...]
     new: tuple[Mark, ...]
-    thin: tuple[Stroke, ...]
+    thin: tuple[Stroke, ...] = ()
 
 
 def lines_by_group(problem: Problem, task: Task) -> Iterator[tuple[int, AnswerLine]]:
@@ -52,27 +50,26 @@ def lines_by_group(problem: Problem, task: Task) -> Iterator[tuple[int, AnswerLi
 
 def steps_of(problem: Problem, settings: Settings, task: Task) -> tuple[Step, ...]:
     """The stages in their order."""
-    say, figure, groups = settings.wording.render, task.figure, groups_of(problem)
+    say = settings.wording.render
+    steps = list(_steps(problem, settings, task))
+    return tuple(replace(step, heading=say("construction.heading", step=k, steps=len(steps), what=step.heading))
+                 for k, step in enumerate(steps, 1))
+
+
+def _steps(problem: Problem, settings: Settings, task: Task) -> Iterator[Step]:
+    """The stages, each with what it is of as its heading."""
+    say, figure = settings.wording.render, task.figure
     lines = list(lines_by_group(problem, task))
-    straight = [(k, line.mark) for k, line in lines if isinstance(line.shape, Straight)]
-    curves = [line.mark for _, line in lines if not isinstance(line.shape, Straight)]
-    parts: list[tuple[str, str, list[str], list[Mark], list[Stroke]]] = [
-        ("box", say("pictorial.stage_box"), list(_of_box(problem, settings, task)), [], figure.box)]
-    for k, group in enumerate(groups):
-        mine: list[Mark] = [mark for of, mark in straight if of == k]
+    yield Step(say("pictorial.stage_box"), tuple(_of_box(problem, settings, task)), (), tuple(figure.box))
+    for k, group in enumerate(groups_of(problem)):
+        mine = tuple(line.mark for of, line in lines if of == k and isinstance(line.shape, Straight))
         if mine:
-            heading = group.called(settings.wording)
-            parts.append(("piece", heading, list(_of_group(problem, settings, group)), mine, []))
+            yield Step(group.called(settings.wording), tuple(_of_group(problem, settings, group)), mine)
+    curves = tuple(line.mark for _, line in lines if not isinstance(line.shape, Straight))
     if curves:
-        oblique = figure.view.view.frame.oblique
-        told = [say("pictorial.build_circles" if figure.rhombi or not oblique else "pictorial.build_round")]
-        told += [say("pictorial.build_four_centres")] if figure.rhombi and not oblique else []
-        parts.append(("curves", say("pictorial.stage_curves"), told, list(curves), figure.rhombi))
-    last = [say("pictorial.build_last", arrow=say("letters.arrow_front"), centred="yes" if figure.centres else "no")]
-    parts.append(("last", say("pictorial.stage_last"), last, [*figure.centres, *figure.arrow], []))
-    return tuple(
-        Step(what, say("construction.heading", step=number_, steps=len(parts), what=heading), tuple(told), tuple(new), tuple(thin))
-        for number_, (what, heading, told, new, thin) in enumerate(parts, 1))
+        yield Step(say("pictorial.stage_curves"), tuple(_of_curves(settings, figure)), curves, tuple(figure.rhombi))
+    last = say("pictorial.build_last", arrow=say("letters.arrow_front"), centred="yes" if figure.centres else "no")
+    yield Step(say("pictorial.stage_last"), (last,), (*figure.centres, *figure.arrow))
 
 
 def _of_box(problem: Problem, settings: Settings, task: Task) -> Iterator[str]:
@@ -86,33 +83,38 @@ def _of_box(problem: Problem, settings: Settings, task: Task) -> Iterator[str]:
 
 def _of_group(problem: Problem, settings: Settings, group: Group) -> Iterator[str]:
     """How far each of its pieces reaches along the axes."""
-    say = settings.wording.render
-    whole = problem.solid.size
+    say, whole = settings.wording.render, problem.solid.size
     for piece in group.pieces[:MOST_TOLD]:
         if piece.count > 1:
             continue
-        low, high = _limits(problem, piece)
+        low, high = (np.round(corner, 3) for corner in limits(problem.solid, own(problem.solid, piece)))
         if (low < SAME_POINT).all() and (high > whole - SAME_POINT).all():
             yield say("pictorial.build_whole")
             continue
-        spans = [say("pictorial.span", start=number(float(a)), end=number(float(b))) for a, b in zip(low, high, strict=True)]
-        yield say("pictorial.build_piece", what=piece.called(settings.wording, first=True), wide=spans[0], deep=spans[1],
-                  high=spans[2])
+        wide, deep, tall = (say("pictorial.span", start=number(float(a)), end=number(float(b))) for a, b in zip(
+            low, high, strict=True))
+        yield say("pictorial.build_piece", what=piece.called(settings.wording, first=True), wide=wide, deep=deep, high=tall)
     yield say("pictorial.build_edges")
 
 
-def _limits(problem: Problem, piece: Piece) -> tuple[np.ndarray, np.ndarray]:
-    """The lowest and the highest corner (3,) of what is left of a piece."""
-    low, high = limits(problem.solid, own(problem.solid, piece))
-    return np.round(low, 3), np.round(high, 3)
+def _of_curves(settings: Settings, figure: Figure) -> Iterator[str]:
+    say = settings.wording.render
+    round_ones = any(is_round(figure.view, circle) for circle in circles_of(figure.view))
+    if figure.rhombi:
+        yield say("pictorial.build_circles", rhombi=rhombi_of(figure))
+        if not figure.view.view.frame.oblique:
+            yield say("pictorial.build_four_centres")
+    if round_ones:
+        yield say("pictorial.build_round")
+    if not figure.rhombi and not round_ones:
+        yield say("pictorial.build_small")
 
 
 def construction_sheets(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
     """A page for each stage: new lines with the answer's pens, those before in the narrower ones, thin lines 0.13."""
     steps = steps_of(problem, settings, task)
     drawings = [[*_thin(steps, k), *_so_far(steps, k)] for k in range(len(steps))]
-    told = [Told(Part.VIEW, "", step.heading, step.sentences, (), (), (), np.zeros((0, 2)), step.new, step.thin) for step in steps]
-    texts, lists = placed_texts(told, drawings, settings)
+    texts, lists = placed_texts(steps, drawings, settings)
     page = partial(page_of, problem, settings, Role.CONSTRUCTION, task.drawing.layout.scale_name, particulars)
     return (*(page(marks) for marks in lists), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
 

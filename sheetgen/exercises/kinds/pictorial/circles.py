@@ -1,9 +1,9 @@
-"""Circles of a part as its pictorial shows them: the rhombus round each, its centre lines, and the way to draw it from four centres.
+"""Circles of a part as its pictorial shows them: the rhombus round each, its centre lines, how it is drawn from four centres.
 
-The rhombus is the square round a circle, seen in the pictorial; where the axes of the face run alike, as in an isometric, arcs from
-four centres come near the ellipse: two about the obtuse corners, two about the points in which the lines from these to the middles
-of the opposite sides cross the long diagonal (trade practice of textbooks; named in NAVEDTRA 14276 p. 6-21). They touch the sides in
-their middles, as the ellipse does.
+The rhombus is the square round a circle, seen in the pictorial. Where both axes of its face are drawn at one scale, as in an
+isometric, arcs from four centres come near the ellipse: two about the obtuse corners, two about the points in which the lines
+from these to the middles of the sides opposite cross the long diagonal (named in NAVEDTRA 14276 p. 6-21; the way is common
+practice, no source). They touch the sides in their middles, as the ellipse does.
 """
 
 from __future__ import annotations
@@ -63,7 +63,8 @@ class Circle:
 
 
 def circles_of(view: PlacedView) -> tuple[Circle, ...]:
-    """Of each axis the largest circle, the foremost of those, of which enough is seen, in faces square to an axis of the part."""
+    """Those circles of each axis that have a rhombus: the largest that is seen whole, and the largest of all if that is larger;
+    the foremost where several are as large. Only those are looked at that lie in faces square to an axis of the part."""
     found: dict[tuple[int, float, float], list[Circle]] = {}
     for rims in view.sight.rims:
         for rim in rims:
@@ -71,7 +72,13 @@ def circles_of(view: PlacedView) -> tuple[Circle, ...]:
             if circle is not None and 2 * circle.radius * view.scale >= LEAST:
                 one, other = np.round(circle.centre[list(circle.axes)], 3).tolist()
                 found.setdefault((circle.normal, one, other), []).append(circle)
-    return tuple(max(some, key=lambda circle: (round(circle.radius, 6), _depth(view, circle))) for _, some in sorted(found.items()))
+
+    def size(circle: Circle) -> tuple[float, bool, float]:
+        return round(circle.radius, 6), circle.whole, _depth(view, circle)
+
+    largest = [max(some, key=size) for _, some in sorted(found.items())]
+    wholes = [max((circle for circle in some if circle.whole), key=size, default=None) for _, some in sorted(found.items())]
+    return tuple(circle for pair in zip(wholes, largest, strict=True) for circle in dict.fromkeys(pair) if circle is not None)
 
 
 def whole_circles(view: PlacedView) -> tuple[Circle, ...]:
@@ -132,7 +139,7 @@ def centre_lines(view: PlacedView) -> list[Array]:
             reach = arm * (1 + OVERSHOOT / view.scale / circle.radius)
             ends.append(np.stack([circle.centre - reach, circle.centre + reach]))
     parts = seen_segments(view.view, ends, SHORTEST / view.scale)
-    return [np.stack(part) for part in joined_segments([part * view.scale + view.origin for part in parts])]
+    return joined_segments([part * view.scale + view.origin for part in parts])
 
 
 @dataclass(frozen=True, eq=False)

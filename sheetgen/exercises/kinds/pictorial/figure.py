@@ -1,4 +1,4 @@
-"""The pictorial as it is drawn: its lines, the arrow of sight, centre lines, and thin the box and the rhombi. Sheet millimetres."""
+"""The pictorial as it is drawn: its lines, the arrow of sight, centre lines, thin box and rhombi. Sheet millimetres."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The grid of a sheet to draw a pictorial on: thin lines along its axes, so laid that a corner of the box stands on a crossing."""
+"""The grid of a sheet to draw a pictorial on: thin lines along its axes, so laid that a corner of its box is on a crossing."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from sheetgen.exercises.drawing import INSET
 from sheetgen.geometry import Array
@@ -36,7 +37,6 @@ def grid_marks(view: PlacedView, settings: Settings) -> list[Mark]:
     bx0, _, _, by1 = titleblock_box(settings.block, paper)
     ring = circle((float(start[0]), float(start[1])), RING, Pen.DIMENSION)
     room = shapely.box(x0, y0 + STRIP, x1, y1).difference(shapely.box(bx0 - BESIDE_BLOCK, y0 - 1, x1 + 1, by1 + BESIDE_BLOCK))
-    room = room.difference(shapely.Point(*start.tolist()).buffer(RING, quad_segs=32))
     marks: list[Mark] = []
     for way, apart in ways_of(view):
         for line in _family(start, way, apart, room):
@@ -61,7 +61,7 @@ def ways_of(view: PlacedView) -> Iterator[tuple[Array, float]]:
         yield np.array(view.unit(axis)), PITCH * math.cos(math.pi / 6)
 
 
-def _family(start: Array, way: Array, apart: float, room: shapely.Geometry) -> Iterator[shapely.LineString]:
+def _family(start: Array, way: Array, apart: float, room: BaseGeometry) -> Iterator[shapely.LineString]:
     """Lines along ``way``, ``apart`` from each other, one of them through ``start``, as many as meet the room."""
     x0, y0, x1, y1 = room.bounds
     corners = np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)]) - start

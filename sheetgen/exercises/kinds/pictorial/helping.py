@@ -25,7 +25,6 @@ from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
 from sheetgen.templating.marking import SORTS
 
-
 SIDE = {"left": "side", "right": "side"}
 
 
@@ -36,7 +35,7 @@ def hints_for(problem: Problem, settings: Settings, task: Task) -> Hints:
     begin = (say("pictorial.begin", wide=wide, deep=deep, high=high, flank=task.flank), say("pictorial.then"))
     return Hints(
         (say("pictorial.think"), *look(problem, settings, task.drawing, pieces)), begin, tuple(_missed(problem, settings, task)),
-        (_check(view),), tuple(lengths_for(view, settings)), task.drawing.layout.scale_name)
+        (_check(task),), tuple(lengths_for(view, settings)), task.drawing.layout.scale_name)
 
 
 def _missed(problem: Problem, settings: Settings, task: Task) -> Iterator[str]:
@@ -52,12 +51,14 @@ def _missed(problem: Problem, settings: Settings, task: Task) -> Iterator[str]:
     yield say("pictorial.missed_covered")
 
 
-def _check(view: PlacedView) -> ViewCheck:
+def _check(task: Task) -> ViewCheck:
     """The lines of the pictorial by sorts, and how wide and high it is."""
+    view = task.figure.view
     lines, (low, high) = sorted_lines(view), view.view.extent
     wide, tall = (high - low).tolist()
     curves = sum(line.sort == "curves" for line in lines)
-    counts = {**dict.fromkeys(SORTS, 0), "outlines": len(lines) - curves, "curves": curves}
+    counts = {**dict.fromkeys(SORTS, 0), "outlines": len(lines) - curves, "curves": curves,
+              "centre": len(task.figure.centres)}
     return ViewCheck(view.view.name, counts, (wide, tall), (wide * view.scale, tall * view.scale))
 
 
@@ -98,4 +99,5 @@ def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     say, hints = settings.wording.render, hints_for(problem, settings, task)
     lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
                     for length in hints.lengths)
-    return Help(task.lines, tuple(stages_for(problem, settings, task)), (hints.look, hints.begin, hints.missed), lengths, task.drawing.layout)
+    stages = tuple(stages_for(problem, settings, task))
+    return Help(task.lines, stages, (hints.look, hints.begin, hints.missed), lengths, task.drawing.layout)

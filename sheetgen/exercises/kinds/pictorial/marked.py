@@ -1,7 +1,7 @@
 """What the marker of the kind ``pictorial`` has: the scheme with the lines of the pictorial numbered, and the film.
 
-The parts are those in which boards mark isometric drawings (kinds of parts of CBSE class XII keys: helping figure, bases and edges,
-axes and direction; common practice in their shares).
+Its parts are those by which boards mark isometric drawings: what helped to draw, bases and edges, axes and direction (CBSE class
+XII); their shares are common practice, no source.
 """
 
 from __future__ import annotations
@@ -64,10 +64,10 @@ def scheme_for(task: Task, marking: Marking) -> Scheme:
     template, name = marking.template, task.figure.view.view.name
     work = template.parts["line_work"] / sum(template.parts.values())
     box, counted, direction, rest = shared(marking.halves, [BOX, 1 - BOX - DIRECTION - work, DIRECTION, work])
+    rows = _rows(lines, len(task.figure.centres), counted, marking)
     parts = [
-        _checked("box", box, "arrangement", marking), Part(name, counted, _rows(lines, len(task.figure.centres), counted, marking),
-                                                           view=True),
-        _checked("direction", direction, "wrong_side", marking), _checked("line_work", rest, "line_work", marking)]
+        _checked("box", box, "arrangement", marking), Part(name, counted, rows, view=True),
+        _checked("direction", direction, "wrong_side", marking), _checked("bold", rest, "line_work", marking)]
     return Scheme(marking, tuple(part for part in parts if part.halves), {view.view.name: lines})
 
 

@@ -34,8 +34,9 @@ def question_pages(problem: Problem, settings: Settings, task: Task, particulars
     boxes = {view.view.name: view.box for view in drawing.views}
     taken = taken_by(drawing.marks, settings).with_boxes(list(boxes.values()))
     (x0, _, x1, _), (_, y0, _, y1) = next(box for name, box in boxes.items() if name in ("left", "right")), boxes["top"]
-    text = text_beside(task.lines, taken, ((x0 + x1) / 2, (y0 + y1) / 2), Reason("there is no room for the words beside the views"),
-                       heights=HEIGHTS, widths=WIDTHS, margins=ROUND_TEXT)
+    none = Reason("there is no room for the words beside the views")
+    text = text_beside(task.lines, taken, ((x0 + x1) / 2, (y0 + y1) / 2), none, heights=HEIGHTS, widths=WIDTHS,
+                       margins=ROUND_TEXT)
     given = page_of(problem, settings, Role.QUESTION, scale, particulars, [*drawing.marks, *text])
     return (given, _sheet(problem, settings, task, particulars, Role.QUESTION)) if task.on_grid else (given,)
 

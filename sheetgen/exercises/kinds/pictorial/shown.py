@@ -2,23 +2,49 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+import numpy as np
+
 from sheetgen.problem import Problem
-from sheetgen.projection import OBLIQUE, view_of
-from sheetgen.refusals import RefusedError
+from sheetgen.projection import OBLIQUE, Arc, view_of
+from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sight import Pictorial, Sight
+from sheetgen.sight import Pictorial, PlacedView, Sight, crowded_pictorial
 
 CORNERS = ("front-right", "left-front")
 """From which a pictorial shows the front, the usual one first."""
 
+NARROW = 1.2
+"""mm on paper, across an ellipse: of less its two sides leave no white between them (twice an outline, and as much as a copier
+keeps; common practice, no source)."""
 
-def sight_asked(problem: Problem, settings: Settings, side: str) -> Sight:
-    """The pictorial that the settings ask for of a part; of two that can be read, that which shows the ``side``.
+
+def sights_asked(problem: Problem, settings: Settings, side: str) -> list[Sight]:
+    """The pictorials that may be asked for of a part by these settings: those that can be read, that first which shows the
+    ``side``.
 
     Raises: RefusedError if none can be read.
     """
     readable = _obliques(problem, settings.drawn) if settings.drawn in OBLIQUE else list(problem.pictorials())
-    return min(readable, key=lambda sight: side not in sight.view.frame.shows)
+    return sorted(readable, key=lambda sight: side not in sight.view.frame.shows)
+
+
+def clear_at(sights: Sequence[Sight], scale: float) -> Sight:
+    """The first of some pictorials whose lines keep clear of each other at a scale. Raises: RefusedError if there is none."""
+    reasons = list[Reason]()
+    for sight in sights:
+        crowded = crowded_pictorial(PlacedView(sight, scale, np.zeros(2))) if scale < 1.0 else []    # known of full size
+        if not crowded and not _narrow(sight, scale):
+            return sight
+        reasons += crowded or [Reason("in the pictorial, a circle is too narrow to be drawn")]
+    raise RefusedError(reasons[:1])
+
+
+def _narrow(sight: Sight, scale: float) -> bool:
+    """Whether the two long sides of an ellipse would run together at a scale."""
+    return any(isinstance(line, Arc) and line.closed and 2 * scale * min(np.hypot(*line.a), np.hypot(*line.b)) < NARROW
+               for line in sight.view.visible_lines)
 
 
 def flank_of(sight: Sight) -> str:

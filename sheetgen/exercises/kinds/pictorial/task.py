@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,8 +13,7 @@ from sheetgen.exercises.drawing import Drawing, Dressing, drawing_of
 from sheetgen.exercises.given.assumed import assumed, called, side_of
 from sheetgen.exercises.kinds.pictorial.figure import Figure, figure_of
 from sheetgen.exercises.kinds.pictorial.grid import PITCH
-from sheetgen.exercises.kinds.pictorial.shown import flank_of, sight_asked
-from sheetgen.geometry import Array
+from sheetgen.exercises.kinds.pictorial.shown import clear_at, flank_of, sights_asked
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
@@ -21,7 +21,9 @@ from sheetgen.sheet import Settings
 from sheetgen.sheet.free import boxes_of
 from sheetgen.sheet.layout import Layout
 from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.sight import Sight
 from sheetgen.solid import Plane
+from sheetgen.units import SAME_COSINE
 
 MARGINS = (14.0, 8.0)
 """mm kept free round the pictorial, as they are tried."""
@@ -32,14 +34,15 @@ ARROW_ROOM = 24.0
 
 @dataclass(frozen=True, eq=False)
 class Given(Dressing):
-    """The three views. ``extent`` (2,): width and height of the pictorial at full size, which must find room at their scale."""
+    """The three views, beside ``asked``, the pictorials of which one must find room at their scale."""
 
-    extent: Array
+    asked: Sequence[Sight]
     settings: Settings
 
     def suits(self, layout: Layout) -> bool:
-        """Whether the pictorial has room on a sheet at the scale of the views."""
-        wide, high = (self.extent * layout.scale).tolist()
+        """Whether a pictorial has room on a sheet at the scale of the views."""
+        low, high = self.asked[0].view.extent
+        wide, high = ((high - low) * layout.scale).tolist()
         taken = taken_by([], self.settings)
         middle = _middle(self.settings)
         return any(taken.free_place(wide + across, high + up, middle, MARGINS[-1]) is not None
@@ -72,10 +75,10 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     found = certainty(problem.solid, "pictorial", limit=2, side=side, symmetry=problem.symmetry)
     if not found.certain:
         raise RefusedError([Reason("the part is not certain", "more than one part agrees with the three views")])
-    sight = sight_asked(problem, settings, side)
-    low, high = sight.view.extent
-    drawing = drawing_of(problem, settings, ("front", "top", side), Given({}, high - low, settings))
-    figure = _placed(figure_of(sight, drawing.layout.scale, settings), settings)
+    sights = sights_asked(problem, settings, side)
+    drawing = drawing_of(problem, settings, ("front", "top", side), Given({}, sights, settings))
+    scale = drawing.layout.scale
+    figure = _placed(figure_of(clear_at(sights, scale), scale, settings), settings)
     lines = lines_of(problem, settings, found, drawing, figure)
     return Task(drawing, found, figure, settings.grid, tuple(lines))
 
@@ -112,8 +115,7 @@ def lines_of(problem: Problem, settings: Settings, found: Certainty, drawing: Dr
         say("pictorial.arrow", arrow=say("letters.arrow_front"))]
     if figure.centres:
         lines.append(say("pictorial.centre_lines"))
-    if any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
-        lines.append(say("pictorial.circles_oblique" if figure.view.view.frame.oblique else "pictorial.circles_isometric"))
+    lines += [say(f"pictorial.circles_{which}") for which in _circles(problem, figure)]
     if settings.grid:
         lines.append(say("pictorial.on_grid", pitch=number(PITCH), flank=flank))
     lines.append(assumed(found.assuming, settings))
@@ -122,11 +124,27 @@ def lines_of(problem: Problem, settings: Settings, found: Certainty, drawing: Dr
     return lines + [say(f"notes.{note.key}", **note.values) for note in problem.notes if note.key == "drill_points"]
 
 
+def _circles(problem: Problem, figure: Figure) -> Iterator[str]:
+    """What becomes of circles, as the wording calls it."""
+    ways = [np.abs(surface.direction) for surface in problem.solid.surfaces if not isinstance(surface, Plane)]
+    if not figure.view.view.frame.oblique:
+        yield from ["isometric"] if ways else []
+        return
+    if any(way[1] > 1 - SAME_COSINE for way in ways):
+        yield "oblique"
+    if any(way[1] <= 1 - SAME_COSINE for way in ways):
+        yield "ellipses"
+
+
 def told_of(settings: Settings, figure: Figure) -> list[str]:
     """What the answer says of its pictorial."""
     say, drawn = settings.wording.render, figure.view.view.name
-    lines = [say(f"pictorial.along_{drawn}"), say("pictorial.thin", rhombi="yes" if figure.rhombi else "no")]
+    lines = [say(f"pictorial.along_{drawn}"), say("pictorial.thin", rhombi=rhombi_of(figure))]
     if figure.rhombi and not figure.view.view.frame.oblique:
         lines.append(say("pictorial.true_ellipse"))
     return lines
 
+
+def rhombi_of(figure: Figure) -> str:
+    """What is drawn round circles: nothing (no), a rhombus (yes), or a parallelogram (skew), where depths are shortened."""
+    return "no" if not figure.rhombi else "skew" if figure.view.view.name == "cabinet" else "yes"

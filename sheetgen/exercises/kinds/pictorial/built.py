@@ -6,21 +6,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-import numpy as np
-
 from sheetgen.exercises.construction.features import Group, groups_of
 from sheetgen.exercises.construction.lines import answer_lines
 from sheetgen.exercises.construction.record import AnswerLine
 from sheetgen.exercises.construction.texts import placed_texts
 from sheetgen.exercises.help import Stage
 from sheetgen.exercises.kinds.pictorial.circles import circles_of, is_round
-from sheetgen.exercises.kinds.pictorial.figure import Figure, clear_of_ink
+from sheetgen.exercises.kinds.pictorial.figure import Figure, box_round, clear_of_ink
 from sheetgen.exercises.kinds.pictorial.marked import alone
 from sheetgen.exercises.kinds.pictorial.task import Task, rhombi_of
 from sheetgen.exercises.page import page_of
-from sheetgen.exercises.pieces import own
+from sheetgen.exercises.pieces import Piece, own
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.exercises.surfaces import limits
+from sheetgen.geometry import Array
 from sheetgen.ink import EARLIER, Mark, Page, Stroke, dashed
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
@@ -34,12 +33,14 @@ MOST_TOLD = 4
 
 @dataclass(frozen=True, eq=False)
 class Step:
-    """What a stage adds: ``new`` in the answer's pens, and ``thin`` lines; and what it says."""
+    """What a stage adds: ``new`` in the answer's pens, and ``thin`` lines; and what it says. ``own``: thin lines that are shown
+    with it alone."""
 
     heading: str
     sentences: tuple[str, ...]
     new: tuple[Mark, ...]
     thin: tuple[Stroke, ...] = ()
+    own: tuple[Stroke, ...] = ()
 
 
 def lines_by_group(problem: Problem, task: Task) -> Iterator[tuple[int, AnswerLine]]:
@@ -64,7 +65,8 @@ def _steps(problem: Problem, settings: Settings, task: Task) -> Iterator[Step]:
     for k, group in enumerate(groups_of(problem)):
         mine = tuple(line.mark for of, line in lines if of == k and isinstance(line.shape, Straight))
         if mine:
-            yield Step(group.called(settings.wording), tuple(_of_group(problem, settings, group)), mine)
+            boxes = tuple(stroke for _, low, high in _boxes(problem, group) for stroke in box_round(figure.view, low, high))
+            yield Step(group.called(settings.wording), tuple(_of_group(problem, settings, group)), mine, own=boxes)
     curves = tuple(line.mark for _, line in lines if not isinstance(line.shape, Straight))
     if curves:
         yield Step(say("pictorial.stage_curves"), tuple(_of_curves(settings, figure)), curves, tuple(figure.rhombi))
@@ -81,20 +83,23 @@ def _of_box(problem: Problem, settings: Settings, task: Task) -> Iterator[str]:
         yield say("construction.to_scale", scale=scale_name)
 
 
+def _boxes(problem: Problem, group: Group) -> Iterator[tuple[Piece, Array, Array]]:
+    """Of its pieces that do not fill the whole box those of which it is told how far they reach: the lowest and the highest
+    corner (3,) of what is left of them."""
+    for piece in [piece for piece in group.pieces if piece.count == 1][:MOST_TOLD]:
+        low, high = limits(problem.solid, own(problem.solid, piece))
+        if (low > SAME_POINT).any() or (high < problem.solid.size - SAME_POINT).any():
+            yield piece, low, high
+
+
 def _of_group(problem: Problem, settings: Settings, group: Group) -> Iterator[str]:
     """How far each of its pieces reaches along the axes."""
-    say, whole = settings.wording.render, problem.solid.size
-    for piece in group.pieces[:MOST_TOLD]:
-        if piece.count > 1:
-            continue
-        low, high = (np.round(corner, 3) for corner in limits(problem.solid, own(problem.solid, piece)))
-        if (low < SAME_POINT).all() and (high > whole - SAME_POINT).all():
-            yield say("pictorial.build_whole")
-            continue
-        wide, deep, tall = (say("pictorial.span", start=number(float(a)), end=number(float(b))) for a, b in zip(
-            low, high, strict=True))
+    say, told = settings.wording.render, list(_boxes(problem, group))
+    for piece, low, high in told:
+        wide, deep, tall = (say("pictorial.span", start=number(round(float(a), 1)), end=number(round(float(b), 1)))
+                            for a, b in zip(low, high, strict=True))
         yield say("pictorial.build_piece", what=piece.called(settings.wording, first=True), wide=wide, deep=deep, high=tall)
-    yield say("pictorial.build_edges")
+    yield say("pictorial.build_edges" if told else "pictorial.build_whole")
 
 
 def _of_curves(settings: Settings, figure: Figure) -> Iterator[str]:
@@ -111,9 +116,10 @@ def _of_curves(settings: Settings, figure: Figure) -> Iterator[str]:
 
 
 def construction_sheets(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
-    """A page for each stage: new lines with the answer's pens, those before in the narrower ones, thin lines 0.13."""
+    """A page for each stage: new lines with the answer's pens, those before in the narrower ones, thin lines 0.13; the last has
+    the answer's pens throughout."""
     steps = steps_of(problem, settings, task)
-    drawings = [[*_thin(steps, k), *_so_far(steps, k)] for k in range(len(steps))]
+    drawings = [*([*_thin(steps, k), *_so_far(steps, k)] for k in range(len(steps) - 1)), task.figure.marks]
     texts, lists = placed_texts(steps, drawings, settings)
     page = partial(page_of, problem, settings, Role.CONSTRUCTION, task.drawing.layout.scale_name, particulars)
     return (*(page(marks) for marks in lists), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
@@ -134,5 +140,5 @@ def _so_far(steps: Sequence[Step], k: int) -> list[Mark]:
 
 
 def _thin(steps: Sequence[Step], k: int) -> list[Stroke]:
-    """The thin lines that are shown with a stage: all so far, clear of its lines."""
-    return clear_of_ink([stroke for step in steps[:k + 1] for stroke in step.thin], _so_far(steps, k))
+    """The thin lines that are shown with a stage: all so far and its own, clear of its lines."""
+    return clear_of_ink([*(stroke for step in steps[:k + 1] for stroke in step.thin), *steps[k].own], _so_far(steps, k))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
@@ -19,6 +19,7 @@ from sheetgen.projection.linework import Linework
 from sheetgen.sheet import Settings
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
+from sheetgen.units import SAME_POINT
 
 AROUND = 100.0
 """mm round a pictorial within which its arrow of sight is placed; it stands much nearer."""
@@ -62,7 +63,7 @@ class Figure:
     @cached_property
     def box(self) -> list[Stroke]:
         """The box that encloses the part, but for the three edges behind it."""
-        return [Stroke(self.view.paper(ends), Pen.CONSTRUCTION) for ends in box_edges(self.view)]
+        return box_round(self.view, np.zeros(3), self.view.view.solid.size)
 
     @cached_property
     def rhombi(self) -> list[Stroke]:
@@ -103,18 +104,20 @@ def figure_of(sight: Sight, scale: float, settings: Settings) -> Figure:
     return Figure(view, tuple(marks_of(choose(around, gathered([arrow]), 1))))
 
 
-def box_edges(view: PlacedView) -> Iterator[Array]:
-    """The edges (2, 3) of the box round the part that a reader sees: all but those that meet in its farthest corner."""
-    size = view.view.solid.size
-    far = view.view.frame.toward < 0
+def box_round(view: PlacedView, low: Array, high: Array) -> list[Stroke]:
+    """The edges of a box between two corners (3,) that a reader sees: all but those that meet in its farthest corner."""
+    far, found = view.view.frame.toward < 0, list[Stroke]()
     for axis in range(3):
         rest = [other for other in range(3) if other != axis]
+        if high[axis] - low[axis] < SAME_POINT:
+            continue
         for ends in product((False, True), repeat=2):
             if all(end == bool(far[other]) for end, other in zip(ends, rest, strict=True)):
                 continue
-            corner = np.zeros(3)
-            corner[rest] = np.where(ends, size[rest], 0.0)
-            yield np.stack([corner, corner + size[axis] * np.eye(3)[axis]])
+            corner = low.copy()
+            corner[rest] = np.where(ends, high[rest], low[rest])
+            found.append(Stroke(view.paper(np.stack([corner, corner + (high - low)[axis] * np.eye(3)[axis]])), Pen.CONSTRUCTION))
+    return found
 
 
 def clear_of_ink(thin: Iterable[Stroke], drawn: Sequence[Mark]) -> list[Stroke]:

@@ -23,7 +23,7 @@ RING = 1.6
 """mm, radius of the ring round the crossing at which to begin."""
 
 WORDS, STRIP = 2.5, 8.0
-"""mm: height of the words about the grid, and of the strip at the foot of the sheet that is left free for them."""
+"""mm: height of the words about the grid, and of the strip at the head of the sheet that is left free for them."""
 
 BESIDE_BLOCK, SHORTEST = 4.0, 1.0
 """mm kept free round the title block; a shorter piece of a line is not drawn."""
@@ -36,14 +36,14 @@ def grid_marks(view: PlacedView, settings: Settings) -> list[Mark]:
     x0, y0, x1, y1 = paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET
     bx0, _, _, by1 = titleblock_box(settings.block, paper)
     ring = circle((float(start[0]), float(start[1])), RING, Pen.DIMENSION)
-    room = shapely.box(x0, y0 + STRIP, x1, y1).difference(shapely.box(bx0 - BESIDE_BLOCK, y0 - 1, x1 + 1, by1 + BESIDE_BLOCK))
+    room = shapely.box(x0, y0, x1, y1 - STRIP).difference(shapely.box(bx0 - BESIDE_BLOCK, y0 - 1, x1 + 1, by1 + BESIDE_BLOCK))
     marks: list[Mark] = []
     for way, apart in ways_of(view):
         for line in _family(start, way, apart, room):
             marks += [Stroke(shapely.get_coordinates(part), Pen.CONSTRUCTION)
                       for part in shapely.get_parts(shapely.intersection(line, room)) if part.length > SHORTEST]
     words = settings.wording.render(f"pictorial.grid_{'square' if view.view.frame.oblique else 'isometric'}", pitch=f"{PITCH:g}")
-    return [*marks, ring, Text(words, (x0, y0 + 1.0), WORDS)]
+    return [*marks, ring, Text(words, (x0, y1 - WORDS), WORDS)]
 
 
 def start_of(view: PlacedView) -> Array:

@@ -11,9 +11,13 @@ from sheetgen.projection import OBLIQUE, Arc, view_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sight import Pictorial, PlacedView, Sight, crowded_pictorial
+from sheetgen.units import FACES_READER
 
 CORNERS = ("front-right", "left-front")
 """From which a pictorial shows the front, the usual one first."""
+
+SLENDER = 0.2
+"""Sine of 12 degrees between a face and the line of sight (common practice, no source)."""
 
 NARROW = 1.2
 """mm on paper, across an ellipse: of less its two sides leave no white between them (twice an outline, and as much as a copier
@@ -21,13 +25,13 @@ keeps; common practice, no source)."""
 
 
 def sights_asked(problem: Problem, settings: Settings, side: str) -> list[Sight]:
-    """The pictorials that may be asked for of a part by these settings: those that can be read, that first which shows the
-    ``side``.
+    """The pictorials that may be asked for of a part by these settings: those that can be read, those first in which no face is
+    a sliver, and of these that which shows the ``side``.
 
     Raises: RefusedError if none can be read.
     """
     readable = _obliques(problem, settings.drawn) if settings.drawn in OBLIQUE else list(problem.pictorials())
-    return sorted(readable, key=lambda sight: side not in sight.view.frame.shows)
+    return sorted(readable, key=lambda sight: (_slender(sight), side not in sight.view.frame.shows))
 
 
 def clear_at(sights: Sequence[Sight], scale: float) -> Sight:
@@ -39,6 +43,13 @@ def clear_at(sights: Sequence[Sight], scale: float) -> Sight:
             return sight
         reasons += crowded or [Reason("in the pictorial, a circle is too narrow to be drawn")]
     raise RefusedError(reasons[:1])
+
+
+def _slender(sight: Sight) -> bool:
+    """Whether a flat face is turned to the reader so little that it shows as a sliver."""
+    solid, toward = sight.view.solid, sight.view.frame.toward
+    turned = solid.normals[np.isin(solid.owner, np.flatnonzero(solid.table.flat))] @ toward
+    return bool(((turned > FACES_READER) & (turned < SLENDER)).any())
 
 
 def _narrow(sight: Sight, scale: float) -> bool:

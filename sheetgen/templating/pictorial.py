@@ -16,7 +16,8 @@ PICTORIAL_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"pictorial.circles_{what}": () for what in ("isometric", "oblique", "ellipses")},
     "pictorial.arrow": ("arrow",), "pictorial.on_grid": ("pitch", "flank"),
     **{f"pictorial.grid_{lines}": ("pitch",) for lines in ("isometric", "square")},
-    "pictorial.thin": ("rhombi",), "pictorial.true_ellipse": (), "pictorial.four_centres": ("size",),
+    "pictorial.thin": (), "pictorial.round_circles": ("rhombi",), "pictorial.true_ellipse": (),
+    "pictorial.four_centres": ("size",),
     # hints and what is checked
     "pictorial.think": (), "pictorial.begin": ("wide", "deep", "high", "flank"), "pictorial.then": (),
     "pictorial.missed_inside": ("count", "all"),
@@ -24,7 +25,7 @@ PICTORIAL_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"pictorial.length_{what}": () for what in ("across", "up", "front", "side", "top")},
     # how it is built
     **{f"pictorial.stage_{stage}": () for stage in ("box", "curves", "last")},
-    **{f"pictorial.build_{what}": () for what in ("whole", "edges", "round", "small", "four_centres")},
+    **{f"pictorial.build_{what}": () for what in ("whole", "edges", "round", "four_centres", "two_centres")},
     "pictorial.build_circles": ("rhombi",),
     "pictorial.span": ("start", "end"), "pictorial.build_piece": ("what", "wide", "deep", "high"),
     "pictorial.build_last": ("arrow", "centred"),
@@ -38,6 +39,6 @@ PICTORIAL_NEEDED = (
 """Texts, or beginnings of their names, that must show each of their values."""
 
 PICTORIAL_CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "flank": ("left", "right"), "rhombi": ("no", "yes", "skew"), "centred": ("no", "yes"),
+    "flank": ("left", "right"), "rhombi": ("yes", "skew"), "centred": ("no", "yes"),
 })
 """Values that these texts choose by and do not show, and what they can be."""

@@ -97,7 +97,8 @@ def test_what_is_asked_has_one_answer_under_what_the_question_says():
         problem, settings, task = task_of(family, 1)
         assert task.found.certain and task.found.assuming is assumed
         assert certainty(problem.solid, "pictorial", side="left", symmetry=problem.symmetry).certain
-        said = settings.wording.render("given.square" if assumed.plain is Assumption.SQUARE else "given.upright", view="the front view")
+        which = "given.square" if assumed.plain is Assumption.SQUARE else "given.upright"
+        said = settings.wording.render(which, view="the front view")
         assert any(line.startswith(said) for line in task.lines)
 
 

@@ -105,14 +105,13 @@ def _of_group(problem: Problem, settings: Settings, group: Group) -> Iterator[st
 def _of_curves(settings: Settings, figure: Figure) -> Iterator[str]:
     say = settings.wording.render
     round_ones = any(is_round(figure.view, circle) for circle in circles_of(figure.view))
-    if figure.rhombi:
+    if figure.rhombi or not round_ones:
         yield say("pictorial.build_circles", rhombi=rhombi_of(figure))
         if not figure.view.view.frame.oblique:
             yield say("pictorial.build_four_centres")
+            yield say("pictorial.build_two_centres")
     if round_ones:
         yield say("pictorial.build_round")
-    if not figure.rhombi and not round_ones:
-        yield say("pictorial.build_small")
 
 
 def construction_sheets(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:

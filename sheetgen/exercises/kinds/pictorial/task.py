@@ -139,12 +139,14 @@ def _circles(problem: Problem, figure: Figure) -> Iterator[str]:
 def told_of(settings: Settings, figure: Figure) -> list[str]:
     """What the answer says of its pictorial."""
     say, drawn = settings.wording.render, figure.view.view.name
-    lines = [say(f"pictorial.along_{drawn}"), say("pictorial.thin", rhombi=rhombi_of(figure))]
+    lines = [say(f"pictorial.along_{drawn}"), say("pictorial.thin")]
+    if figure.rhombi:
+        lines.append(say("pictorial.round_circles", rhombi=rhombi_of(figure)))
     if figure.rhombi and not figure.view.view.frame.oblique:
         lines.append(say("pictorial.true_ellipse"))
     return lines
 
 
 def rhombi_of(figure: Figure) -> str:
-    """What is drawn round circles: nothing (no), a rhombus (yes), or a parallelogram (skew), where depths are shortened."""
-    return "no" if not figure.rhombi else "skew" if figure.view.view.name == "cabinet" else "yes"
+    """What is drawn round circles: a rhombus (yes), or a parallelogram (skew), where depths are shortened."""
+    return "skew" if figure.view.view.name == "cabinet" else "yes"

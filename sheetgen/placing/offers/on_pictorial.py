@@ -39,6 +39,7 @@ SIGHT_HEIGHT = 5.0       # mm: letter of the arrow of sight
 SIGHT_LENGTH = 16.0      # mm
 SIGHT_ASIDE = 4.0        # mm beside it that nothing else comes into: it is no size
 SIGHT_LETTER, SIGHT_LETTER_STEEP = 3.5, 4.6      # mm from the tail to the middle of the letter
+SIGHT_WIDE = 5.0         # mm: a wider letter, or several, stand farther off
 SIGHT_CLEAR = 4.0        # mm before its tip that no dimension line comes into
 
 
@@ -127,6 +128,7 @@ def sight_arrow(
     away = np.repeat(ways, len(aims))
     tips = np.tile(aims, (len(ways), 1)) - away[:, None] * along
     tails = tips - SIGHT_LENGTH * along
+    behind += max(0.0, lettered_width(letter, SIGHT_HEIGHT) - SIGHT_WIDE) / 2
     at = tails - behind * along - np.array([0.0, SIGHT_HEIGHT / 2])
     n = len(away)
     beside = weights.sight_beside * (heights_before(view, tips, along) > 0.0)

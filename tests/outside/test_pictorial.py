@@ -1,5 +1,5 @@
-"""Pictorials that are asked for against an independent kernel, the plain formula of oblique drawings, and the textbook way to draw
-an ellipse from four centres."""
+"""Pictorials that are asked for against an independent kernel, the plain formula of oblique drawings, and the way of textbooks
+to draw an ellipse from four centres."""
 
 from __future__ import annotations
 

@@ -14,6 +14,7 @@ from sheetgen.exercises.given.assumed import assumed, called, side_of
 from sheetgen.exercises.kinds.pictorial.figure import Figure, figure_of
 from sheetgen.exercises.kinds.pictorial.grid import PITCH
 from sheetgen.exercises.kinds.pictorial.shown import clear_at, flank_of, sights_asked
+from sheetgen.exercises.spacing import notes_of_views
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
@@ -121,7 +122,7 @@ def lines_of(problem: Problem, settings: Settings, found: Certainty, drawing: Dr
     lines.append(assumed(found.assuming, settings))
     if problem.symmetry:
         lines.append(say(f"question.symmetry_{''.join(sorted(problem.symmetry))}"))
-    return lines + [say(f"notes.{note.key}", **note.values) for note in problem.notes if note.key == "drill_points"]
+    return lines + notes_of_views(problem, settings)
 
 
 def _circles(problem: Problem, figure: Figure) -> Iterator[str]:

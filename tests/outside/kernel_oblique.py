@@ -2,8 +2,9 @@
 
 Seen at a slant, a point of depth y stands k y cos 45 to the side and k y sin 45 up, k = 1 in the cavalier and 1/2 in the cabinet
 (ISO 5456-3:1996 clause 5, from memory). So the oblique drawing of a solid is the front view of that in which each of its points
-is moved so far; the kernel shears its surfaces and sorts their lines as those of any other solid. On sheared round surfaces it calls
-a rim seen now and then that a wall of its hole covers; ``covered`` tells by rays through the kernel's own solid, not sheared.
+is moved so far; the kernel shears its surfaces and sorts their lines as those of any other solid. On sheared round surfaces it
+calls a rim seen now and then that a wall of its hole covers; ``covered`` tells by rays through the kernel's own solid, which is
+not sheared.
 """
 
 from __future__ import annotations

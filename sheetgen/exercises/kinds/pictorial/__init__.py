@@ -36,7 +36,7 @@ KIND = Kind(
     pages={
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.BLANK: blank_pages, Role.MARKING: marking_sheet,
         Role.OVERLAY: overlays, Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets},
-    answer=lambda problem, settings, task: reduced(task.figure.bare, 0.5),
+    answer=lambda problem, settings, task: reduced([*task.figure.centres, *task.figure.lines], 0.5),
     read=lambda task: (task.drawing.read,),
     help=help_with,
     of_every=False,

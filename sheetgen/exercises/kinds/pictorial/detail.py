@@ -40,7 +40,7 @@ def details(view: PlacedView, settings: Settings, taken: Taken) -> list[Mark]:
         boxes = boxes_of(drawn)
         (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
         for margin in MARGINS:
-            place = room.free_place(x1 - x0, y1 - y0, (taken.area[0], taken.area[3]), margin)
+            place = room.free_place(x1 - x0, y1 - y0, (view.box[0], view.box[3]), margin)
             if place is not None:
                 drawn = moved(drawn, place[0] - x0, place[1] - y0)
                 marks, room = [*marks, *drawn], room.with_more(outlines_of(drawn)).with_boxes(

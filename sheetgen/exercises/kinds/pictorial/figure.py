@@ -14,8 +14,9 @@ from sheetgen.exercises.construction import clear_of_lines
 from sheetgen.exercises.kinds.pictorial.circles import centre_lines, circles_of, is_round, rhombus_lines
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, flattened, moved
-from sheetgen.placing import Surroundings, choose, gathered, marks_of, sight_arrow
+from sheetgen.placing import PlacingError, Surroundings, choose, gathered, marks_of, sight_arrow
 from sheetgen.projection.linework import Linework
+from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
@@ -92,7 +93,7 @@ class Figure:
 
 
 def figure_of(sight: Sight, scale: float, settings: Settings) -> Figure:
-    """The pictorial with its own (0, 0) at that of the sheet. Raises: PlacingError if the arrow of sight has no room."""
+    """The pictorial with its own (0, 0) at that of the sheet. Raises: RefusedError if the arrow of sight has no room."""
     seen = replace(sight.view, linework=Linework(sight.view.linework.visible, ()))
     figure = Figure(PlacedView(Sight(seen), scale, np.zeros(2)), ())
     view = figure.view
@@ -101,7 +102,10 @@ def figure_of(sight: Sight, scale: float, settings: Settings) -> Figure:
     thin = [stroke.points for stroke in (*figure.box, *figure.rhombi)]
     around = Surroundings(view.coarse("visible"), thin, (), area, (view.shadow,))
     arrow = sight_arrow(view, settings.wording.render("letters.arrow_front"), 0)
-    return Figure(view, tuple(marks_of(choose(around, gathered([arrow]), 1))))
+    try:
+        return Figure(view, tuple(marks_of(choose(around, gathered([arrow]), 1))))
+    except PlacingError as found:
+        raise RefusedError([Reason(f"in the pictorial, the arrow of sight: {found.reason}")]) from None
 
 
 def box_round(view: PlacedView, low: Array, high: Array) -> list[Stroke]:

@@ -107,7 +107,7 @@ def lines_of(problem: Problem, settings: Settings, found: Certainty, drawing: Dr
     """What is given, what is asked for, from where it is seen, and what may be assumed."""
     say, drawn, scale_name = settings.wording.render, figure.view.view.name, drawing.layout.scale_name
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
-    front, top, side = (called(view, settings) for view in drawing.layout.places)
+    front, top, side = (called(view, settings) for view in ("front", "top", side_of(settings)))
     flank = flank_of(figure.view.sight)
     lines = [
         say("pictorial.given", front=front, top=top, side=side, projection=say(f"projection.{settings.projection}")),

@@ -22,7 +22,7 @@ PITCH = 5.0
 RING = 1.6
 """mm, radius of the ring round the crossing at which to begin."""
 
-WORDS, STRIP = 2.5, 8.0
+WORDS, STRIP = 2.5, 5.0
 """mm: height of the words about the grid, and of the strip at the head of the sheet that is left free for them."""
 
 BESIDE_BLOCK, SHORTEST = 4.0, 1.0

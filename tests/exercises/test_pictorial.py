@@ -222,6 +222,8 @@ def test_the_marks_add_up_and_count_every_line_of_the_pictorial(scheme, family, 
         [view] = [part for part in found.parts if part.view]
         assert [row.sort for row in view.rows] == sorts
         assert sum(row.count for row in view.rows if row.sort != "centre") == len(lines)
+        for row in view.rows:
+            assert row.first == next((line.number for line in lines if line.sort == row.sort), 0)
         assert [part.name for part in found.parts] == ["box", "isometric", "direction", "bold"]
 
 

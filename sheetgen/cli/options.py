@@ -125,7 +125,7 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
             flag("--pictorial", "pictorial", "Of the kind missing-lines: the pictorial stands beside the views."),
             option("--drawn", "isometric", type=Word(DRAWN),
                    help="Of the kind pictorial: isometric, or oblique, with depths at full length (cavalier) or half (cabinet)."),
-            flag("--grid", "grid", "Of the kind pictorial: a second sheet has a grid to draw on."),
+            flag("--grid", "grid", "Of the kind pictorial: a second page of the question has a grid to draw on."),
         )):
             command = each(command)
         return command

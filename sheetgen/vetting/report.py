@@ -1,18 +1,13 @@
-"""What vetting finds out about a family: figures, faults and notes. Limits have their one home here."""
+"""What vetting finds out about a family: figures, faults and notes. Its limits have their one home here, but for those of solids
+and lines, which stand where these are measured."""
 
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from sheetgen.exercises import Served
 from sheetgen.faults import Fault
-
-LEAST_FACE = 4.0
-"""mm: a narrower face, or wall, prints as two lines that nearly touch (common practice, no source)."""
-
-LEAST_LINES = 3.0
-"""mm on paper between parallel lines of a view: nearer ones leave no room to tell outline from hidden line (common practice,
-no source; ISO 128-20 asks for 0.7 at least, from memory)."""
 
 LEAST_VARIANTS = 1000
 """Different parts; a family with fewer would repeat itself within a school year of some classes."""
@@ -62,8 +57,8 @@ class Report:
     ``difficulty`` (None if no variant could be looked at) and ``index``, the number behind it. ``least``: wall, face (mm of
     part), lines (mm on paper). ``adds``: for each view, the lines that only it shows (the median). ``solids`` and ``sheets``:
     variants looked at, and variants drawn; ``refused``: the share that is refused, ``reasons``: why, each with the number of
-    variants; ``alternatives``: how often each of a measure's was taken. ``faults`` must be put right, ``notes`` should be looked
-    at.
+    variants; ``alternatives``: how often each of a measure's was taken; ``served``: how the family serves each kind, empty if
+    nobody asked. ``faults`` must be put right, ``notes`` should be looked at.
     """
 
     name: str
@@ -84,6 +79,7 @@ class Report:
     alternatives: tuple[Taken, ...] = ()
     faults: tuple[Fault, ...] = ()
     notes: tuple[Fault, ...] = ()
+    served: tuple[Served, ...] = ()
 
     @property
     def clean(self) -> bool:

@@ -17,6 +17,16 @@ class Planted(NamedTuple):
 
 
 FAULTS = tuple(Planted(*each) for each in (
+    # which kinds a family serves
+    ("exercises/served.py", "if (number == ENOUGH and not reasons) or", "if number == ENOUGH or"),
+    ("exercises/served.py", "2 * self.served > self.looked", "2 * self.served >= self.looked"),
+    ("exercises/served.py", "self._outlines[name].content, kind, self._style)", "self._outlines[name].content, kind)"),
+    ("exercises/served.py", "missing=style.missing,", "missing=\"\","),
+    ("exercises/kinds/faces/task.py", "raise RefusedError(reasons[-1:])\n\n\n@dataclass", "return None\n\n\n@dataclass"),
+    ("sets/entries.py", "kind or self._asked.kind, (\"problems\", number))", "self._asked.kind, (\"problems\", number))"),
+    ("sets/families.py", "beside.kind or kind, replace(style or Style(), **beside.look)", "kind, style or Style()"),
+    ("sets/papers/plan.py", "what, path, item.forms)", "what, path)"),
+    ("choosing/wishes.py", "if self.among is not None and family.name not in self.among:", "if False:"),
     # sizes, and the proof that they suffice
     ("measures/symmetry.py",
      "raise MeasureError(f\"{_shown(solid, k)} has no mirror image along {'xyz'[axis]}\")", "partner = k"),
@@ -262,8 +272,8 @@ FAULTS = tuple(Planted(*each) for each in (
      "node = Sum(column, sign, node, self.multiplied(depth))",
      "node = Sum(column, sign, node, self.added(depth))"),
     ("bank/sides.py", "f\"{k}.{side}\" for k in range(1, count + 1)", "f\"{k}.{side}\" for k in range(count)"),
-    ("vetting/walls.py", "return np.where(steep[hit] > OPPOSITE, distance, FAR), hit", "return distance, hit"),
-    ("vetting/lines.py", "one_centre = np.abs(arc.centre - other.centre).max() < SAME_RUN", "one_centre = True"),
+    ("sight/walls.py", "return np.where(steep[hit] > OPPOSITE, distance, FAR), hit", "return distance, hit"),
+    ("sight/parallels.py", "one_centre = np.abs(arc.centre - other.centre).max() < SAME_RUN", "one_centre = True"),
     ("vetting/vet.py", "if least.value < LIMITS[what] - 2 * CHORD_ERROR:", "if least.value < 0.5 * LIMITS[what]:"),
     ("records.py", "and least <= int(value) <= most:", "and int(value) <= most:"),
     ("yamlines.py", "if len(self.stack) >= self.limits.deepest:", "if len(self.stack) >= 10 * self.limits.deepest:"),
@@ -424,6 +434,12 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/kinds/third_view/asked.py", "if found.count > 1 and not settings.any_answer:", "if False:"),
     ("exercises/kinds/third_view/asked.py", "        return view != self.view\n", "        return True\n"),
     ("exercises/kinds/third_view/task.py", "return 1 + 2 * MISSING.index(view)", "return 1 + MISSING.index(view)"),
+    ("exercises/kinds/third_view/task.py", "min(found, key=lambda one: one[0])", "found[0]"),
+    ("exercises/kinds/mistakes/telling.py", "for k in (mistake.view, mistake.other)", "for k in (mistake.view,)"),
+    ("exercises/kinds/mistakes/pages.py", "    if particulars.sheets > 1:\n", "    if True:\n"),
+    ("exercises/kinds/mistakes/of_lines.py", "there, STRUCK_CLEAR)", "there, 0.0)"),
+    ("exercises/rings.py", "STRANGER * (near - near.min())", "0.0 * near"),
+    ("exercises/saying.py", "    return min((float(shape.p[way])", "    return max((float(shape.p[way])"),
     ("exercises/kinds/missing_lines/chosen.py", "            if found.certain:\n", "            if True:\n"),
     ("exercises/kinds/missing_lines/chosen.py", "of_view[line.view] > count // 2 or (", "("),
     ("exercises/kinds/missing_lines/task.py", "if id(shape) not in gone", "if True"),

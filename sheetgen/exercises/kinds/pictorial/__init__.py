@@ -10,7 +10,7 @@ from sheetgen.exercises.kinds.pictorial.built import construction_sheets
 from sheetgen.exercises.kinds.pictorial.helping import help_with, hint_sheet
 from sheetgen.exercises.kinds.pictorial.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.pictorial.pages import answer_pages, blank_pages, question_pages
-from sheetgen.exercises.kinds.pictorial.task import task_of
+from sheetgen.exercises.kinds.pictorial.task import served, task_of
 from sheetgen.exercises.roles import Role
 from sheetgen.sheet import DRAWN, Settings
 
@@ -40,6 +40,7 @@ KIND = Kind(
     read=lambda task: (task.drawing.read,),
     help=help_with,
     of_every=False,
+    serves=served,
     adds=lambda settings: HARDER + (OBLIQUE if settings.drawn != "isometric" else 0.0) + (ON_GRID if settings.grid else 0.0),
     option=lambda task: 2 * DRAWN.index(task.figure.view.view.name) + task.on_grid,
     told=_told,

@@ -14,8 +14,8 @@ from sheetgen.refusals import Reason
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import outlines_of
 
-HEIGHTS, NOTE = (3.5, 2.5), 2.5
-"""mm, of the lettering of the task, the lower where the higher has no room; of what the answer says."""
+HEIGHTS = (3.5, 2.5)
+"""mm, of the lettering of the task and of what the answer says, the lower where the higher has no room."""
 
 WIDTHS = (118.0, 100.0, 84.0, 70.0, 150.0, 58.0)
 """mm: of the text, as they are tried."""
@@ -64,7 +64,7 @@ def words_of(settings: Settings, task: Task) -> list[Mark]:
                         heights=(TITLE,), widths=WIDTHS, margins=ROUND_TITLE)
     taken = taken.with_more(outlines_of(title))
     return [*title, *text_beside(told_of(settings, figure), taken, (paper.x0, paper.y0), NO_ROOM,
-                                 heights=(NOTE,), widths=(90.0, 70.0, 50.0, 118.0), margins=ROUND_TEXT)]
+                                 heights=HEIGHTS, widths=(118.0, 90.0, 70.0, 50.0), margins=ROUND_TEXT)]
 
 
 NO_ROOM = Reason("there is no room for the words beside the pictorial")

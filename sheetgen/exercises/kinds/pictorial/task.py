@@ -72,16 +72,24 @@ def task_of(problem: Problem, settings: Settings) -> Task:
 
     Raises: RefusedError if others fit them too, if no pictorial can be read, or something has no room.
     """
-    side = side_of(settings)
-    found = certainty(problem.solid, "pictorial", limit=2, side=side, symmetry=problem.symmetry)
-    if not found.certain:
-        raise RefusedError([Reason("the part is not certain", "more than one part agrees with the three views")])
-    sights = sights_asked(problem, settings, side)
-    drawing = drawing_of(problem, settings, ("front", "top", side), Given({}, sights, settings))
+    found, sights = served(problem, settings)
+    drawing = drawing_of(problem, settings, ("front", "top", side_of(settings)), Given({}, sights, settings))
     scale = drawing.layout.scale
     figure = _placed(figure_of(clear_at(sights, scale), scale, settings), settings)
     lines = lines_of(problem, settings, found, drawing, figure)
     return Task(drawing, found, figure, settings.grid, tuple(lines))
+
+
+def served(problem: Problem, settings: Settings) -> tuple[Certainty, list[Sight]]:
+    """The proof that one part alone fits the three views, and the pictorials that may be asked for, wherever they may find room.
+
+    Raises: RefusedError if others fit the views too, or no pictorial can be read.
+    """
+    side = side_of(settings)
+    found = certainty(problem.solid, "pictorial", limit=2, side=side, symmetry=problem.symmetry)
+    if not found.certain:
+        raise RefusedError([Reason("the part is not certain", "more than one part agrees with the three views")])
+    return found, sights_asked(problem, settings, side)
 
 
 def _middle(settings: Settings) -> tuple[float, float]:

@@ -20,6 +20,7 @@ from sheetgen.exercises.kinds.pictorial.helping import hints_for
 from sheetgen.exercises.kinds.pictorial.marked import scheme_for, sorted_lines
 from sheetgen.exercises.kinds.pictorial.shown import clear_at, sights_asked
 from sheetgen.exercises.marking import Marking
+from sheetgen.exercises.served import deciding, look_at
 from sheetgen.ink import Fill, Pen, Stroke, Text
 from sheetgen.problem import problem_of
 from sheetgen.projection import Arc, LineKind, view_of
@@ -282,6 +283,13 @@ def test_a_circle_too_narrow_to_be_drawn_is_refused():
     assert clear_at([sight], 0.5) is sight and narrow * 0.5 > 1.2
     with pytest.raises(RefusedError, match="a circle is too narrow to be drawn"):
         clear_at([sight], 0.4)
+
+
+def test_how_it_is_drawn_decides_which_families_serve_and_a_grid_does_not():
+    assert deciding(Style(drawn="cabinet", grid=True)) == Style(drawn="cabinet")
+    trestle = BANK["trestle"]
+    [isometric], [cabinet] = (look_at((Style(drawn=drawn), ["pictorial"]), trestle) for drawn in ("isometric", "cabinet"))
+    assert isometric.share == "all" and cabinet.share == "some" and "edge-on in the pictorial" in cabinet.reason
 
 
 def test_it_is_easier_on_a_grid_and_obliquely():

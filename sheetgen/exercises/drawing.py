@@ -52,6 +52,10 @@ class Dressing:
         """The name that stands under a view."""
         return settings.wording.render(f"views.{view}")
 
+    def suits(self, layout: Layout) -> bool:
+        """Whether the views may be drawn so: a kind may need room at their scale for what is asked."""
+        return True
+
     def sized(self, view: str) -> bool:
         """Whether a view has sizes; those without stand after the others. If none has, nothing is measured."""
         return True
@@ -141,13 +145,14 @@ def drawing_of(
     """
     block = titleblock_box(settings.block, settings.paper)
     asked, reasons = views or views_asked(settings.side), list[Reason]()
-    tried = layouts(settings.paper, problem.solid.size, settings.projection, asked, block, dressing.astray)[:SCALES_TRIED]
+    found = layouts(settings.paper, problem.solid.size, settings.projection, asked, block, dressing.astray)
+    tried = [layout for layout in found if dressing.suits(layout)][:SCALES_TRIED]
     for layout in tried:
         try:
             return _drawn(problem, settings, block, layout, dressing)
         except RefusedError as error:
             reasons += error.reasons
-    raise RefusedError(reasons[:1])
+    raise RefusedError(reasons[:1] or [Reason("what is asked fits on the paper at no scale at which the views do")])
 
 
 def drawing_reduced(problem: Problem, settings: Settings, drawing: Drawing, factor: float) -> Drawing:

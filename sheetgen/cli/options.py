@@ -123,6 +123,7 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
                          help="Of the kind third-view: the view asked for.  [default: one that the two others make certain]"),
             flag("--any", "any_answer", "Of the kind third-view: several views may be right; the marking sheet shows them all."),
             flag("--pictorial", "pictorial", "Of the kind missing-lines: the pictorial stands beside the views."),
+            flag("--whole", "whole", "Of the kind auxiliary: the whole auxiliary view, not the inclined face alone."),
         )):
             command = each(command)
         return command

@@ -48,6 +48,11 @@ class Dressing:
         """Views that stand where they belong in the other angle of projection."""
         return ()
 
+    def layouts(self, problem: Problem, settings: Settings, views: Sequence[str]) -> list[Layout]:
+        """Where the views may stand, at what scales, those first that are preferred. Raises: RefusedError if they fit at none."""
+        block = titleblock_box(settings.block, settings.paper)
+        return layouts(settings.paper, problem.solid.size, settings.projection, views, block, self.astray)[:SCALES_TRIED]
+
     def name(self, view: str, settings: Settings) -> str:
         """The name that stands under a view."""
         return settings.wording.render(f"views.{view}")
@@ -129,8 +134,7 @@ def drawing_of(
     """
     block = titleblock_box(settings.block, settings.paper)
     asked, reasons = views or views_asked(settings.side), list[Reason]()
-    tried = layouts(settings.paper, problem.solid.size, settings.projection, asked, block, dressing.astray)[:SCALES_TRIED]
-    for layout in tried:
+    for layout in dressing.layouts(problem, settings, asked):
         try:
             return _drawn(problem, settings, block, layout, dressing)
         except RefusedError as error:

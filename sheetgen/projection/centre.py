@@ -51,23 +51,29 @@ def centre_lines(
     """
     if frame.name == "isometric":
         return ()
-    carriers: list[StraightCarrier] = []
+    lines: list[tuple[Array, Array]] = []
     groups = [group for group in solid.axis_groups if seen is None or any(k in seen for k in group.surfaces)]
     for group in groups:
         if group.turn < HALF_ROUND:
             continue
-        for p, q in _axis_lines(solid, group, frame, OVERSHOOT / scale):
-            _add(carriers, p, q)
-    for p, q in _slot_lines(solid, frame, groups):
-        _add(carriers, p, q)
+        lines += _axis_lines(solid, group, frame, OVERSHOOT / scale)
+    lines += _slot_lines(solid, frame, groups)
     # Exact where the whole part is drawn square to its axes; of a section what is left of it, and what an auxiliary view shows.
     exact = seen is None and frame.name in PRINCIPAL
     ends = frame.flat(np.stack([np.zeros(3), solid.size])) if exact else np.concatenate([
         shape.points() for shape in linework.visible])
-    for p, q in _symmetry_lines(solid, frame, symmetry, ends, OVERSHOOT / scale):
-        _add(carriers, p, q)
-    if not carriers:
+    lines += _symmetry_lines(solid, frame, symmetry, ends, OVERSHOOT / scale)
+    return clear_centres(lines, linework, scale)
+
+
+def clear_centres(lines: Sequence[tuple[Array, Array]], linework: Linework, scale: float) -> tuple[Straight, ...]:
+    """Centre lines, from and to points (2,) of a view drawn at ``scale``: those in one line joined, less what its visible and
+    hidden lines cover."""
+    if not lines:
         return ()
+    carriers: list[StraightCarrier] = []
+    for p, q in lines:
+        _add(carriers, p, q)
     drawn = _Drawn(linework)
     result = []
     for carrier in carriers:

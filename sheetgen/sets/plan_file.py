@@ -128,6 +128,7 @@ class LookFile(Strict):
     missing: Annotated[Any, PlainValidator(in_any_case(MISSING))] = ""
     any_: Yes = Field("no", alias="any")
     pictorial: Yes = "no"
+    whole: Yes = "no"
 
     renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 

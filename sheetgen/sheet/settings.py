@@ -33,6 +33,7 @@ class Settings:
     missing: str = ""                # of a kind that gives two views: which it asks for, front, top or side; "": its own choice
     any_answer: bool = False         # of a kind that may have several answers: each of them is right
     pictorial: bool = False          # of a kind that can do without: the pictorial beside the views
+    whole: bool = False              # of a kind that asks for part of a view: the whole of it
     places: Mapping[str, Place] = field(default_factory=dict)
     week: int | None = None
 

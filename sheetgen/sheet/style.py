@@ -42,7 +42,7 @@ class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
     the title block says of the course; ``places``: where these, by name, are said, if in a file; ``crest``: its file, in place of
     the title block's own; ``week``: of a term, which stands beside the set's title; ``missing``,
-    ``any_answer``, ``pictorial``: as of settings."""
+    ``any_answer``, ``pictorial``, ``whole``: as of settings."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -58,6 +58,7 @@ class Style:
     missing: str = ""
     any_answer: bool = False
     pictorial: bool = False
+    whole: bool = False
 
 
 def settings_of(style: Style) -> Settings:
@@ -82,6 +83,7 @@ def settings_of(style: Style) -> Settings:
         missing=style.missing,
         any_answer=style.any_answer,
         pictorial=style.pictorial,
+        whole=style.whole,
     )
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from sheetgen.templating.auxiliary import AUXILIARY_NEEDED, AUXILIARY_PHRASES
 from sheetgen.templating.construction import CONSTRUCTION_CHOICES, CONSTRUCTION_NEEDED, CONSTRUCTION_PHRASES
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
@@ -81,6 +82,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
     "missing.put_back": ("count",), "missing.centres": (), "missing.think": (), "missing.corners": (),
     "missing.begin": ("view", "count"), "missing.carry": (),
+    # the kind auxiliary
+    **AUXILIARY_PHRASES,
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -173,7 +176,7 @@ NEEDED = (
     "faces.one", "match.one", "match.whole", "match.four", "match.pair", "match.worth", "match.right",
     "mistakes.twice", "mistakes.worth", "mistakes.in_view", "mistakes.one",
     "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
-    "missing.task", "missing.given",
+    "missing.task", "missing.given", *AUXILIARY_NEEDED,
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.concentric",
     "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",

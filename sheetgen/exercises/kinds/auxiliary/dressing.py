@@ -1,0 +1,154 @@
+"""Two views of a part with what an auxiliary view is projected by: the reference lines, the arrow at the face, and its place left
+free."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from sheetgen.exercises.drawing import Dressing
+from sheetgen.exercises.kinds.auxiliary.arrow import ARROW, Arrow, arrow_at
+from sheetgen.exercises.kinds.auxiliary.carried import Carried
+from sheetgen.exercises.kinds.auxiliary.folds import PAST, Fold, fold_before, fold_between
+from sheetgen.exercises.kinds.auxiliary.shown import TrueShape
+from sheetgen.exercises.kinds.auxiliary.turned import Turned
+from sheetgen.geometry import Array
+from sheetgen.ink import Mark, Text, text_width
+from sheetgen.problem import Problem
+from sheetgen.projection import View
+from sheetgen.refusals import Reason, RefusedError
+from sheetgen.sheet import Settings
+from sheetgen.sheet.layout import Layout
+from sheetgen.sight import PlacedView
+
+AUXILIARY = "auxiliary"
+"""The name of the auxiliary view."""
+
+BESIDE, BEYOND, BEYOND_WHOLE = 18.0, 17.0, 6.0
+"""mm kept free beside a partial view and beyond it, for its two sizes and the distances; beyond a whole one, which has none."""
+
+BEFORE = 2.0
+"""mm kept free before the reference line."""
+
+NAME, TO_NAME = 3.5, 2.5
+"""mm: height of the auxiliary view's name, and kept free round it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Folded:
+    """Where all that belongs to an auxiliary view stands, of two views on the sheet."""
+
+    carried: Carried
+    between: Fold
+    before: Fold
+    arrow: Arrow
+    footprint: shapely.Polygon
+    name: Text
+
+    @property
+    def turned(self) -> Turned:
+        """The auxiliary view."""
+        return self.carried.turned
+
+    def blocked(self) -> list[shapely.Polygon]:
+        """What no size may enter."""
+        (x, y), half = self.name.at, text_width(self.name.text, NAME) / 2 + TO_NAME
+        letters = [*self.between.boxes(), *self.before.boxes(), *self.arrow.boxes()]
+        return [self.footprint, shapely.box(x - half, y - TO_NAME, x + half, y + NAME + TO_NAME), *letters]
+
+    def lines(self) -> list[Array]:
+        """Lines that no figure may touch."""
+        return [self.between.ends, self.before.ends, *self.carried.projectors]
+
+    def marks(self) -> list[Mark]:
+        """What question and answer have in common: the reference lines, and the arrow."""
+        return [*self.between.marks(), *self.before.marks(), *self.arrow.marks()]
+
+
+@dataclass(frozen=True, eq=False)
+class Asked(Dressing):
+    """The views ``home``, in which the ``face`` stands edge-on, and ``beside``, of which distances are carried over; ``view``: what
+    is asked for, the face itself or the whole part; ``clear``: mm from the part to the reference line; ``layout``: where the two
+    stand, None before that is found."""
+
+    home: str
+    beside: str
+    face: TrueShape
+    view: View
+    clear: float
+    settings: Settings
+    layout: Layout | None = None
+
+    @property
+    def whole(self) -> bool:
+        """Whether the whole part is asked for."""
+        return self.view is not self.face
+
+    @property
+    def views(self) -> tuple[str, str]:
+        """The two that are given."""
+        return self.home, self.beside
+
+    def layouts(self, problem: Problem, settings: Settings, views: Sequence[str]) -> list[Layout]:
+        """The one that was found."""
+        assert self.layout
+        return [self.layout]
+
+    def name(self, view: str, settings: Settings) -> str:
+        """Of the auxiliary view, with the arrow's letter."""
+        if view != AUXILIARY:
+            return super().name(view, settings)
+        say = settings.wording.render
+        return say("auxiliary.name" if self.whole else "auxiliary.name_partial", letter=say("auxiliary.letter"))
+
+    def lines(self, views: Sequence[PlacedView]) -> list[Array]:
+        """Reference lines and projectors."""
+        return self.folded(views).lines()
+
+    def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
+        """The place of the auxiliary view, the arrow, and letters."""
+        return self.folded(views).blocked()
+
+    def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
+        """Reference lines and arrow."""
+        return self.folded(views).marks()
+
+    def folded(self, views: Sequence[PlacedView]) -> Folded:
+        """All that belongs to the auxiliary view, of the two views on the sheet. Raises: RefusedError if the arrow has no room."""
+        home, beside = (next(view for view in views if view.view.name == name) for name in self.views)
+        turned = Turned.of(home, self.view, self.settings.projection, self.clear)
+        carried = Carried(turned, self.face)
+        between, before = fold_between(home, beside, self.settings), fold_before(turned, self.settings)
+        third = self.settings.projection == "third"
+        edge, outward = carried.edge, turned.outward
+        most = turned.line - float(edge[0] @ turned.away) - BEFORE if third else np.inf
+        lines = [*home.visible, *home.hidden, *home.centres, between.ends, *(carried.projectors if third else ())]
+        arrow = arrow_at(edge, outward, lines, self.settings.wording.render("auxiliary.letter"), most)
+        if arrow is None:
+            raise RefusedError([Reason("the arrow at the inclined face has no room")])
+        footprint = _footprint(turned, self.whole)
+        return Folded(carried, between, before, arrow, footprint,
+                      _named(self.name(AUXILIARY, self.settings), footprint, turned.away))
+
+
+def _footprint(turned: Turned, whole: bool) -> shapely.Polygon:
+    """The room that the auxiliary view takes, with its reference line and its sizes."""
+    low, high, _, far = turned.box()
+    aside, beyond = (PAST + 6.0, BEYOND_WHOLE) if whole else (BESIDE, BEYOND)
+    corners = [turned.at(u, v) for u, v in ((low - aside, -BEFORE), (high + aside, -BEFORE), (high + aside, far + beyond),
+                                            (low - aside, far + beyond))]
+    return shapely.Polygon(corners)
+
+
+def _named(name: str, footprint: shapely.Polygon, away: Array) -> Text:
+    """The name under the auxiliary view, or over it where the view beside is under it: as near as its room allows."""
+    half = text_width(name, NAME) / 2
+    (x, y), up = footprint.centroid.coords[0], float(away[1]) > 0.3
+    step = 1.0 if up else -1.0
+    base = round(y, 1)
+    while shapely.box(x - half - TO_NAME, base - TO_NAME, x + half + TO_NAME, base + NAME + TO_NAME).intersects(footprint):
+        base += step
+    return Text(name, (float(x), base), NAME, anchor="middle")

@@ -1,0 +1,88 @@
+"""The reference lines: X-Y between the two views that are given, and X1-Y1 before the auxiliary view, parallel to the face's edge.
+Thin continuous lines with a letter at each end (common practice, no source; line type 01.1 of ISO 128-24, from memory). A point
+lies as far from the one as from the other: so depths, or heights, are carried over. Sheet millimetres.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from sheetgen.exercises.kinds.auxiliary.turned import FROM_LINE, Turned
+from sheetgen.geometry import Array
+from sheetgen.ink import Mark, Pen, Stroke, Text, text_width
+from sheetgen.sheet import Settings
+from sheetgen.sight import PlacedView
+
+PAST = 8.0
+"""mm that a reference line runs past what it belongs to, at each end."""
+
+LETTER, TO_LETTER, ROUND_LETTER = 3.5, 1.5, 0.8
+"""mm: height of the letters, between a line's end and its letter, and kept free round a letter."""
+
+
+@dataclass(frozen=True, eq=False)
+class Fold:
+    """A reference line: ``ends`` (2, 2), each with its letter; ``away``: the unit direction (2,) from it to the view of which the
+    distances are measured."""
+
+    ends: Array
+    letters: tuple[str, str]
+    away: Array
+
+    def marks(self) -> list[Mark]:
+        """Line and letters."""
+        return [Stroke(self.ends, Pen.DIMENSION), *self._texts()]
+
+    def boxes(self) -> list[shapely.Polygon]:
+        """What its letters take."""
+        found = []
+        for text in self._texts():
+            (x, y), half = text.at, text_width(text.text, LETTER) / 2 + ROUND_LETTER
+            found.append(shapely.box(x - half, y - ROUND_LETTER, x + half, y + LETTER + ROUND_LETTER))
+        return found
+
+    def beyond(self, points: Array) -> Array:
+        """How far (n,) points (n, 2) lie beyond it, mm."""
+        return np.asarray((points - self.ends[0]) @ self.away)
+
+    def _texts(self) -> list[Text]:
+        way = (self.ends[1] - self.ends[0]) / math.dist(*self.ends.tolist())
+        found = []
+        for end, letter, sense in zip(self.ends, self.letters, (-1.0, 1.0), strict=True):
+            half = text_width(letter, LETTER) / 2
+            off = TO_LETTER + abs(float(way[0])) * half + abs(float(way[1])) * LETTER / 2
+            x, y = (end + sense * off * way).tolist()
+            found.append(Text(letter, (x, y - LETTER / 2), LETTER, anchor="middle"))
+        return found
+
+
+def fold_between(home: PlacedView, beside: PlacedView, settings: Settings) -> Fold:
+    """The line X-Y between the view that shows a face edge-on and the one beside it, near to this."""
+    (a0, b0, a1, b1), (c0, d0, c1, d1) = home.box, beside.box
+    if max(a0, c0) < min(a1, c1):                                        # one above the other
+        up = 1.0 if d0 > b0 else -1.0
+        level = d0 - FROM_LINE if up > 0 else d1 + FROM_LINE
+        ends, away = np.array([(min(a0, c0) - PAST, level), (max(a1, c1) + PAST, level)]), np.array([0.0, up])
+    else:
+        right = 1.0 if c0 > a0 else -1.0
+        level = c0 - FROM_LINE if right > 0 else c1 + FROM_LINE
+        ends, away = np.array([(level, min(b0, d0) - PAST), (level, max(b1, d1) + PAST)]), np.array([right, 0.0])
+    return Fold(ends, _letters(settings, ""), away)
+
+
+def fold_before(turned: Turned, settings: Settings) -> Fold:
+    """The line X1-Y1 before the auxiliary view, from left to right, or upwards."""
+    low, high, _, _ = turned.box()
+    ends = np.array([turned.at(low - PAST, 0.0), turned.at(high + PAST, 0.0)])
+    way = ends[1] - ends[0]
+    backwards = way[0] < 0 if abs(float(way[0])) >= abs(float(way[1])) else way[1] < 0
+    return Fold(ends[::-1] if backwards else ends, _letters(settings, "_1"), turned.away)
+
+
+def _letters(settings: Settings, which: str) -> tuple[str, str]:
+    say = settings.wording.render
+    return say(f"auxiliary.from{which}"), say(f"auxiliary.to{which}")

@@ -1,0 +1,160 @@
+"""The sizes of a true shape, and the distances from the two reference lines that are equal, as dimension lines that may run
+aslant. Sizes follow from those that are given, so they stand in brackets (ISO 129-1, auxiliary dimensions, from memory). Sheet mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from sheetgen.exercises.kinds.auxiliary.carried import Carried
+from sheetgen.exercises.kinds.auxiliary.folds import Fold
+from sheetgen.geometry import Array
+from sheetgen.ink import Mark, Stroke, Text, flattened, text_box
+from sheetgen.measures.measures import number
+from sheetgen.placing import Placement, marks_of, ways_of
+from sheetgen.sheet import Settings
+from sheetgen.sight import PlacedView
+
+FIRST = 10.0
+"""mm from the outline to a dimension line."""
+
+ASIDE = (5.5, 12.0)
+"""mm beside a view at which the distances of its nearer and its farther end are shown: the reference line runs so far."""
+
+MORE_ASIDE = (0.0, 6.0, 12.0, 18.0)
+"""mm farther, as they are tried where sizes are in the way."""
+
+CLEAR = 0.6
+"""mm kept between figures and lines."""
+
+SAME = 0.05
+"""Of a millimetre: lengths that print alike."""
+
+
+@dataclass(frozen=True, eq=False)
+class Ink:
+    """What is drawn already: ``lines`` and the boxes of ``texts``."""
+
+    lines: shapely.Geometry
+    texts: shapely.Geometry
+
+    @classmethod
+    def of(cls, marks: Sequence[Mark]) -> Ink:
+        """Of marks."""
+        lines = [flattened(mark, 0.1) for mark in marks if isinstance(mark, Stroke)]
+        texts = [shapely.Polygon(text_box(mark, CLEAR)) for mark in marks if isinstance(mark, Text)]
+        return cls(shapely.MultiLineString(lines), shapely.GeometryCollection(texts))
+
+    def with_more(self, marks: Sequence[Mark]) -> Ink:
+        """With other marks too."""
+        more = Ink.of(marks)
+        return Ink(shapely.GeometryCollection([self.lines, more.lines]), shapely.GeometryCollection([self.texts, more.texts]))
+
+    def clear_of(self, marks: Sequence[Mark]) -> bool:
+        """Whether figures of ``marks`` touch no line, and their lines no figures."""
+        for mark in marks:
+            if isinstance(mark, Text):
+                box = shapely.Polygon(text_box(mark, CLEAR))
+                if box.intersects(self.lines) or box.intersects(self.texts):
+                    return False
+            elif isinstance(mark, Stroke) and shapely.LineString(mark.points).intersects(self.texts):
+                return False
+        return True
+
+
+@dataclass(frozen=True, eq=False)
+class Span:
+    """A dimension line to be drawn: its arrows' ``ends`` (2, 2), where its extension lines ``start`` (2, 2), their unit direction
+    ``outward`` (2,), and its ``text``."""
+
+    ends: Array
+    starts: Array
+    outward: Array
+    text: str
+
+    def ways(self, settings: Settings) -> Iterator[list[Mark]]:
+        """As marks, the ways that are preferred first."""
+        for drawn in ways_of(self.ends, self.starts, self.outward, self.text, upright=settings.upright):
+            yield marks_of([Placement(0, 0, drawn)], serving=False)
+
+
+def true_sizes(carried: Carried, settings: Settings, ink: Ink) -> list[Mark]:
+    """The length of a true shape along its edge, and its width; what finds no place is left out."""
+    turned, points = carried.turned, carried.turned.paper(carried.corners)
+    low, high, _, far = turned.box()
+    across, beyond = points @ turned.along, turned.from_line(points)
+    ends = [points[_extreme(across, beyond, low)], points[_extreme(across, beyond, high)]]
+    length = Span(np.stack([turned.at(low, far + FIRST), turned.at(high, far + FIRST)]), np.stack(ends), turned.away,
+                  _bracketed((high - low) / turned.scale))
+    near, end = float(beyond.min()), far
+    corners = [points[_extreme(beyond, across, near)], points[_extreme(beyond, across, end)]]
+    width = Span(np.stack([turned.at(high + ASIDE[1], near), turned.at(high + ASIDE[1], end)]), np.stack(corners), turned.along,
+                 _bracketed((end - near) / turned.scale))
+    return [mark for span in (length, width) for mark in _first_clear([span], settings, ink)]
+
+
+def distances(carried: Carried, between: Fold, beside: PlacedView, settings: Settings, ink: Ink) -> list[Mark]:
+    """The distances of the nearer and the farther end of the face from both reference lines, each with one letter in both
+    places; one that finds no place in the view beside is left out in both."""
+    turned, found = carried.turned, list[Mark]()
+    low = turned.box()[0]
+    for depth, aside, name in zip(carried.depths, ASIDE, ("near", "far"), strict=True):
+        letter = settings.wording.render(f"auxiliary.{name}")
+        corners = carried.corners[np.abs(carried.corners[:, 1] - depth) * turned.scale < SAME]
+        first = corners[int(np.argmin(corners[:, 0]))]
+        start, reach = turned.paper(first[None])[0], carried.distance(depth)
+        here = Span(np.stack([turned.at(low - aside, 0.0), turned.at(low - aside, reach)]),
+                    np.stack([turned.at(low - aside, 0.0), start]), -turned.along, letter)
+        there = _first_clear(list(_there(carried, between, beside, corners, aside, letter)), settings, ink)
+        mine = _first_clear([here], settings, ink)
+        if there and mine:
+            found += [*there, *mine]
+            ink = ink.with_more([*there, *mine])
+    return found
+
+
+def _there(
+    carried: Carried, between: Fold, beside: PlacedView, corners: Array, aside: float, letter: str
+) -> Iterator[Span]:
+    """The same distance in the view beside: at either side of it, where the face ends nearer to that."""
+    points = beside.paper(carried.face.in_part(corners))
+    x0, y0, x1, y1 = beside.box
+    level = abs(float(between.away[0])) < 0.5                                  # the reference line is level
+    k = 0 if level else 1
+    way = np.eye(2)[k]
+    sides = [((x0, y0)[k], -1.0), ((x1, y1)[k], 1.0)]
+    for more in MORE_ASIDE:
+        for bound, sense in sorted(sides, key=lambda side: abs(side[0] - float(_outermost(points, k, side[1])[k]))):
+            corner = _outermost(points, k, sense)
+            at = bound + sense * (aside + more)
+            foot = np.array(between.ends[0])
+            foot[k] = at
+            tip = np.array(corner)
+            tip[k] = at
+            line_end = np.clip(at, between.ends[:, k].min(), between.ends[:, k].max())
+            start = np.array(foot)
+            start[k] = line_end
+            yield Span(np.stack([foot, tip]), np.stack([start, corner]), sense * way, letter)
+
+
+def _outermost(points: Array, k: int, sense: float) -> Array:
+    return np.asarray(points[int(np.argmax(sense * points[:, k]))])
+
+
+def _first_clear(spans: Sequence[Span], settings: Settings, ink: Ink) -> list[Mark]:
+    """The first way of some dimension lines that touches nothing; none if each does."""
+    return next((marks for span in spans for marks in span.ways(settings) if ink.clear_of(marks)), [])
+
+
+def _extreme(values: Array, beyond: Array, at: float) -> int:
+    """Of the points whose ``values`` (n,) are ``at`` one level the farthest out."""
+    there = np.flatnonzero(np.abs(values - at) < SAME)
+    return int(there[int(np.argmax(beyond[there]))])
+
+
+def _bracketed(value: float) -> str:
+    return f"({number(round(value, 1))})"

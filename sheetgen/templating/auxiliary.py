@@ -1,0 +1,20 @@
+"""The texts of the kind auxiliary: letters, names, the question, what is told of the answer, hints, and how the answer is built."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
+    **{f"auxiliary.{letter}": () for letter in ("letter", "from", "to", "from_1", "to_1", "near", "far")},
+    "auxiliary.name": ("letter",), "auxiliary.name_partial": ("letter",),
+    # the question
+    "auxiliary.given": ("first", "second", "scale", "projection"), "auxiliary.task": ("letter",),
+    "auxiliary.task_partial": ("letter",), "auxiliary.place": ("first", "second"),
+    "auxiliary.hidden": (), "auxiliary.centre_lines": (), "auxiliary.dimension": (),
+    # the answer
+    "auxiliary.equal": ("near", "far"), "auxiliary.equal_one": ("near",),
+}
+"""Every text by name, with the values it may show."""
+
+AUXILIARY_NEEDED = ("auxiliary.given", "auxiliary.task", "auxiliary.name")
+"""Beginnings of the names of texts that must show each of their values."""

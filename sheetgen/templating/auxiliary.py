@@ -8,7 +8,7 @@ AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
     **{f"auxiliary.{letter}": () for letter in ("letter", "from", "to", "from_1", "to_1", "near", "far")},
     "auxiliary.name": ("letter",), "auxiliary.name_partial": ("letter",),
     # the question
-    "auxiliary.given": ("first", "second", "scale", "projection"), "auxiliary.task": ("letter",),
+    "auxiliary.given": ("first", "second", "scale", "projection", "every"), "auxiliary.task": ("letter",),
     "auxiliary.task_partial": ("letter",), "auxiliary.place": ("first", "second"),
     "auxiliary.hidden": (), "auxiliary.centre_lines": (), "auxiliary.dimension": (),
     # the answer
@@ -18,3 +18,6 @@ AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
 
 AUXILIARY_NEEDED = ("auxiliary.given", "auxiliary.task", "auxiliary.name")
 """Beginnings of the names of texts that must show each of their values."""
+
+AUXILIARY_CHOICES: Mapping[str, tuple[str, ...]] = {"every": ("no", "yes")}
+"""Values that a text chooses by and does not show."""

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from sheetgen.templating.auxiliary import AUXILIARY_NEEDED, AUXILIARY_PHRASES
+from sheetgen.templating.auxiliary import AUXILIARY_CHOICES, AUXILIARY_NEEDED, AUXILIARY_PHRASES
 from sheetgen.templating.construction import CONSTRUCTION_CHOICES, CONSTRUCTION_NEEDED, CONSTRUCTION_PHRASES
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
@@ -190,7 +190,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
     "middle": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
-    **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
+    **AUXILIARY_CHOICES, **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

@@ -37,6 +37,14 @@ NAME, TO_NAME = 3.5, 2.5
 """mm: height of the auxiliary view's name, and kept free round it."""
 
 
+NAME_ASIDE, NAME_STEP, NAME_OVER = (0.0, *(sense * off for off in (8.0, 16.0, 24.0, 32.0, 40.0) for sense in (-1, 1))), 1.0, 8.0
+"""mm beside the view's middle at which its name is tried, the steps in which it goes down or up, and by how much farther it goes
+down rather than up."""
+
+LEANS = 0.2
+"""Sine of the angle from the level from which the view beside stands under, or over, an auxiliary view."""
+
+
 @dataclass(frozen=True, eq=False)
 class Folded:
     """Where all that belongs to an auxiliary view stands, of two views on the sheet."""
@@ -131,7 +139,7 @@ class Asked(Dressing):
             raise RefusedError([Reason("the arrow at the inclined face has no room")])
         footprint = _footprint(turned, self.whole)
         return Folded(carried, between, before, arrow, footprint,
-                      _named(self.name(AUXILIARY, self.settings), footprint, turned.away))
+                      _named(self.name(AUXILIARY, self.settings), turned, self.whole))
 
 
 def _footprint(turned: Turned, whole: bool) -> shapely.Polygon:
@@ -143,12 +151,30 @@ def _footprint(turned: Turned, whole: bool) -> shapely.Polygon:
     return shapely.Polygon(corners)
 
 
-def _named(name: str, footprint: shapely.Polygon, away: Array) -> Text:
-    """The name under the auxiliary view, or over it where the view beside is under it: as near as its room allows."""
-    half = text_width(name, NAME) / 2
-    (x, y), up = footprint.centroid.coords[0], float(away[1]) > 0.3
-    step = 1.0 if up else -1.0
-    base = round(y, 1)
-    while shapely.box(x - half - TO_NAME, base - TO_NAME, x + half + TO_NAME, base + NAME + TO_NAME).intersects(footprint):
-        base += step
-    return Text(name, (float(x), base), NAME, anchor="middle")
+def _named(name: str, turned: Turned, whole: bool) -> Text:
+    """The name of the auxiliary view, as near under it as what belongs to it allows, or over it where that is nearer; over it only
+    where the view from which it is projected does not stand there."""
+    half, taken = text_width(name, NAME) / 2 + TO_NAME, _outline(turned, whole)
+    middle = turned.paper(np.mean(turned.view.extent, axis=0)[None])[0]
+    found = list[tuple[float, float, float]]()
+    for sense in (-1.0, 1.0):
+        if float(turned.away[1]) * sense < -LEANS:
+            continue                                                      # the projectors are there
+        for aside in NAME_ASIDE:
+            x, y = float(middle[0]) + aside, float(middle[1])
+            while shapely.box(x - half, y - TO_NAME, x + half, y + NAME + TO_NAME).intersects(taken):
+                y += sense * NAME_STEP
+            found.append((abs(y - float(middle[1])) + abs(aside) + (NAME_OVER if sense > 0 else 0.0), x, y))
+    _, x, y = min(found)
+    return Text(name, (round(x, 1), round(y, 1)), NAME, anchor="middle")
+
+
+def _outline(turned: Turned, whole: bool) -> shapely.Geometry:
+    """What is drawn of the auxiliary view, its reference line and its sizes, generously."""
+    low, high, near, far = turned.box()
+    boxes = [(low - PAST - 6.0, high + PAST + 6.0, -2.0, 2.0), (low, high, -2.0, far + 5.0)]
+    if not whole:
+        boxes += [(low - BESIDE + 2.0, low, -2.0, far + 2.0), (high, high + BESIDE - 2.0, near - 3.0, far + 3.0),
+                  (low - 3.0, high + 3.0, far, far + BEYOND - 2.0)]
+    return shapely.union_all([shapely.Polygon([turned.at(a, c), turned.at(b, c), turned.at(b, d), turned.at(a, d)])
+                              for a, b, c, d in boxes])

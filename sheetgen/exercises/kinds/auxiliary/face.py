@@ -62,6 +62,10 @@ class InclinedFace:
         """True (e,) for the edges that bound it."""
         return np.asarray(self.facets[solid.edges.facets].sum(axis=1) == 1)
 
+    def bounds(self, solid: Solid) -> frozenset[int]:
+        """The surfaces, by number, that lie on it and about it: what its shape hangs on."""
+        return frozenset(solid.edges.pair[self.rim(solid)].ravel().tolist())
+
 
 def faces_to_ask(problem: Problem, settings: Settings) -> list[InclinedFace]:
     """The faces that may be asked for, that which the seed chooses first.

@@ -17,8 +17,9 @@ from sheetgen.ink import Mark, Pen, Stroke, Text, text_width
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
 
-PAST = 8.0
-"""mm that a reference line runs past what it belongs to, at each end."""
+PAST, PAST_VIEWS = 8.0, 18.0
+"""mm that the reference line of an auxiliary view runs past it at each end, and that between two views past these: distances are
+shown there beside their sizes."""
 
 LETTER, TO_LETTER, ROUND_LETTER = 3.5, 1.5, 0.8
 """mm: height of the letters, between a line's end and its letter, and kept free round a letter."""
@@ -66,11 +67,11 @@ def fold_between(home: PlacedView, beside: PlacedView, settings: Settings) -> Fo
     if max(a0, c0) < min(a1, c1):                                        # one above the other
         up = 1.0 if d0 > b0 else -1.0
         level = d0 - FROM_LINE if up > 0 else d1 + FROM_LINE
-        ends, away = np.array([(min(a0, c0) - PAST, level), (max(a1, c1) + PAST, level)]), np.array([0.0, up])
+        ends, away = np.array([(min(a0, c0) - PAST_VIEWS, level), (max(a1, c1) + PAST_VIEWS, level)]), np.array([0.0, up])
     else:
         right = 1.0 if c0 > a0 else -1.0
         level = c0 - FROM_LINE if right > 0 else c1 + FROM_LINE
-        ends, away = np.array([(level, min(b0, d0) - PAST), (level, max(b1, d1) + PAST)]), np.array([right, 0.0])
+        ends, away = np.array([(level, min(b0, d0) - PAST_VIEWS), (level, max(b1, d1) + PAST_VIEWS)]), np.array([right, 0.0])
     return Fold(ends, _letters(settings, ""), away)
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 import shapely
@@ -25,8 +26,8 @@ FIRST = 10.0
 ASIDE = (5.5, 12.0)
 """mm beside a view at which the distances of its nearer and its farther end are shown: the reference line runs so far."""
 
-MORE_ASIDE = (0.0, 6.0, 12.0, 18.0)
-"""mm farther, as they are tried where sizes are in the way."""
+ASIDE_THERE = (5.5, 8.0, 11.0, 14.0, 16.5)
+"""mm beside the other view, as they are tried: the reference line there runs as far."""
 
 CLEAR = 0.6
 """mm kept between figures and lines."""
@@ -109,7 +110,7 @@ def distances(carried: Carried, between: Fold, beside: PlacedView, settings: Set
         start, reach = turned.paper(first[None])[0], carried.distance(depth)
         here = Span(np.stack([turned.at(low - aside, 0.0), turned.at(low - aside, reach)]),
                     np.stack([turned.at(low - aside, 0.0), start]), -turned.along, letter)
-        there = _first_clear(list(_there(carried, between, beside, corners, aside, letter)), settings, ink)
+        there = _first_clear(list(_there(between, beside, reach, letter)), settings, ink)
         mine = _first_clear([here], settings, ink)
         if there and mine:
             found += [*there, *mine]
@@ -117,28 +118,19 @@ def distances(carried: Carried, between: Fold, beside: PlacedView, settings: Set
     return found
 
 
-def _there(
-    carried: Carried, between: Fold, beside: PlacedView, corners: Array, aside: float, letter: str
-) -> Iterator[Span]:
-    """The same distance in the view beside: at either side of it, where the face ends nearer to that."""
-    points = beside.paper(carried.face.in_part(corners))
-    x0, y0, x1, y1 = beside.box
-    level = abs(float(between.away[0])) < 0.5                                  # the reference line is level
-    k = 0 if level else 1
-    way = np.eye(2)[k]
-    sides = [((x0, y0)[k], -1.0), ((x1, y1)[k], 1.0)]
-    for more in MORE_ASIDE:
-        for bound, sense in sorted(sides, key=lambda side: abs(side[0] - float(_outermost(points, k, side[1])[k]))):
-            corner = _outermost(points, k, sense)
-            at = bound + sense * (aside + more)
-            foot = np.array(between.ends[0])
-            foot[k] = at
-            tip = np.array(corner)
-            tip[k] = at
-            line_end = np.clip(at, between.ends[:, k].min(), between.ends[:, k].max())
-            start = np.array(foot)
-            start[k] = line_end
-            yield Span(np.stack([foot, tip]), np.stack([start, corner]), sense * way, letter)
+def _there(between: Fold, beside: PlacedView, reach: float, letter: str) -> Iterator[Span]:
+    """The same distance in the view beside, at either side of it: from the reference line to where the view has a line as far
+    away."""
+    (x0, y0, x1, y1), k = beside.box, int(abs(float(between.away[0])) > 0.5)
+    points = np.concatenate(beside.visible)
+    points = points[np.abs(between.beyond(points) - reach) < SAME]
+    sides = (((x0, y0)[k], -1.0), ((x1, y1)[k], 1.0))
+    near = sorted(sides, key=lambda side: round(abs(side[0] - float(_outermost(points, k, side[1])[k])), 1))
+    for (bound, sense), aside in product(near, ASIDE_THERE):
+        corner = _outermost(points, k, sense)
+        foot, tip = np.array(between.ends[0]), np.array(corner)
+        foot[k] = tip[k] = bound + sense * aside
+        yield Span(np.stack([foot, tip]), np.stack([foot, corner]), sense * np.eye(2)[k], letter)
 
 
 def _outermost(points: Array, k: int, sense: float) -> Array:

@@ -26,10 +26,10 @@ from sheetgen.sight import PlacedView, Sights
 GAPS = (44.0, 36.0, 52.0, 30.0)
 """mm between the two views, as they are tried: room for sizes, and for the reference line."""
 
-CLEARS = {"third": (24.0, 32.0, 42.0, 54.0), "first": (16.0, 24.0, 34.0, 46.0)}
+CLEARS = {"third": (24.0, 32.0, 42.0, 54.0, 68.0, 84.0, 102.0), "first": (16.0, 24.0, 34.0, 46.0, 60.0, 76.0, 94.0)}
 """mm from the part to the reference line of the auxiliary view, as they are tried; in third angle the arrow stands there."""
 
-AROUND, AROUND_NAMES = 20.0, 16.0
+AROUND, AROUND_NAMES = 20.0, 12.0
 """mm kept round the two views: for two rows of sizes and for names; and between them and what belongs to the auxiliary view."""
 
 INSET, OVER_BLOCK = 6.0, 4.0
@@ -54,7 +54,7 @@ def standings(
     asked: Asked, sights: Sights, settings: Settings, scale_name: str, scale: float, needed: Needed
 ) -> Iterator[Asked]:
     """The exercise with its two views placed at one scale, the ways that are preferred first; nothing if they have no room."""
-    for gap, clear in product(GAPS, CLEARS[settings.projection]):
+    for clear, gap in product(CLEARS[settings.projection], GAPS):
         there = replace(asked, clear=clear)
         views = _at_origin(there, sights, settings, scale, gap)
         try:

@@ -15,6 +15,7 @@ from sheetgen.exercises.kinds.auxiliary.dressing import Asked, Folded
 from sheetgen.exercises.kinds.auxiliary.face import InclinedFace, faces_to_ask, is_outline, sight_of
 from sheetgen.exercises.kinds.auxiliary.shown import true_shape, whole_view
 from sheetgen.exercises.kinds.auxiliary.standing import Needed, in_line, rows_of, standings
+from sheetgen.exercises.kinds.auxiliary.told import sized_on
 from sheetgen.exercises.kinds.views.answer import LEAST_PICTORIAL, scales_beside
 from sheetgen.ink import Mark
 from sheetgen.problem import Problem
@@ -38,9 +39,10 @@ FACES, WAYS = 2, 6
 
 @dataclass(frozen=True, eq=False)
 class Task:
-    """``drawing``: the two views with all sizes, the reference lines and the arrow; ``asked``: what is asked for; ``sight``: the
+    """``sized``: the problem with the sizes that the two views have; ``drawing``: the two views with all sizes, the reference lines and the arrow; ``asked``: what is asked for; ``sight``: the
     pictorial, ``picture``: it on the sheet; ``lines``: the words, ``text``: these on the sheet."""
 
+    sized: Problem
     drawing: Drawing
     asked: Asked
     sight: Sight
@@ -69,35 +71,52 @@ def task_of(problem: Problem, settings: Settings) -> Task:
         sight = sight_of(problem, face)
         assert sight
         tried = 0
-        for asked, lines in _ways(problem, settings, face, sight):
+        for way in _ways(problem, settings, face, sight, reasons):
+            asked, lines = way.asked, way.lines
             try:
-                drawing = drawing_of(problem, settings, asked.views, asked)
+                drawing = drawing_of(way.sized, settings, asked.views, asked)
                 picture, text = _beside(settings, drawing, sight, lines)
             except RefusedError as error:
                 reasons += error.reasons
             else:
-                return Task(drawing, asked, sight, lines, tuple(picture), tuple(text))
+                return Task(way.sized, drawing, asked, sight, lines, tuple(picture), tuple(text))
             tried += 1
             if tried == WAYS:
                 break
-        if not tried:
+        if not tried and not reasons:
             reasons.append(Reason("two views and the auxiliary view have no room on the paper"))
     raise RefusedError(reasons)
 
 
+@dataclass(frozen=True, eq=False)
+class _Way:
+    """A way to ask: ``sized``: the problem with the sizes that the two views have."""
+
+    asked: Asked
+    sized: Problem
+    lines: tuple[str, ...]
+
+
 def _ways(
-    problem: Problem, settings: Settings, face: InclinedFace, sight: Sight
-) -> Iterator[tuple[Asked, tuple[str, ...]]]:
-    """The views and their places, at the largest scale at which they have room, and at the next."""
-    pairs = list(_pairs(problem, settings, face))
+    problem: Problem, settings: Settings, face: InclinedFace, sight: Sight, reasons: list[Reason]
+) -> Iterator[_Way]:
+    """The views and their places, at the largest scale at which they have room, and at the next. ``reasons`` gets why views are
+    left out."""
+    pairs = list[tuple[Asked, Problem]]()
+    for asked in _pairs(problem, settings, face):
+        try:
+            pairs.append((asked, sized_on(problem, settings, asked, face)))
+        except RefusedError as error:
+            reasons += error.reasons
     found = 0
     for name, scale in SCALES:
         any_ = False
-        for asked in pairs:
-            lines = tuple(lines_of(problem, settings, asked, name))
+        for asked, sized in pairs:
+            every = len(sized.measures) == len(problem.measures)
+            lines = tuple(lines_of(problem, settings, asked, name, every=every))
             for way in standings(asked, problem.sights, settings, name, scale, _needed(settings, lines, sight)):
                 any_ = True
-                yield way, lines
+                yield _Way(way, sized, lines)
         found += any_
         if found == SCALES_TRIED:
             return
@@ -158,13 +177,14 @@ def _taken(settings: Settings, drawing: Drawing) -> Taken:
     return taken_by(drawing.marks, settings).with_boxes([*boxes, *(view.box for view in drawing.views)])
 
 
-def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str) -> Iterator[str]:
-    """What is given, what is asked for, and where."""
+def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str, *, every: bool) -> Iterator[str]:
+    """What is given, what is asked for, and where; ``every``: all sizes of the part are given."""
     say = settings.wording.render
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
     first, second = (called(view, settings) for view in asked.views)
     letter = say("auxiliary.letter")
-    yield say("auxiliary.given", first=first, second=second, scale=scale, projection=say(f"projection.{settings.projection}"))
+    yield say("auxiliary.given", first=first, second=second, scale=scale, projection=say(f"projection.{settings.projection}"),
+              every="yes" if every else "no")
     yield say("auxiliary.task" if asked.whole else "auxiliary.task_partial", letter=letter)
     yield say("auxiliary.place", first=first, second=second)
     if problem.symmetry:

@@ -10,13 +10,14 @@ AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
     # the question
     "auxiliary.given": ("first", "second", "scale", "projection", "every"), "auxiliary.task": ("letter",),
     "auxiliary.task_partial": ("letter",), "auxiliary.place": ("first", "second"),
+    "auxiliary.besides": ("sizes",), "auxiliary.sized": ("what", "size"),
     "auxiliary.hidden": (), "auxiliary.centre_lines": (), "auxiliary.dimension": (),
     # the answer
     "auxiliary.equal": ("near", "far"), "auxiliary.equal_one": ("near",),
 }
 """Every text by name, with the values it may show."""
 
-AUXILIARY_NEEDED = ("auxiliary.given", "auxiliary.task", "auxiliary.name")
+AUXILIARY_NEEDED = ("auxiliary.given", "auxiliary.task", "auxiliary.name", "auxiliary.besides", "auxiliary.sized")
 """Beginnings of the names of texts that must show each of their values."""
 
 AUXILIARY_CHOICES: Mapping[str, tuple[str, ...]] = {"every": ("no", "yes")}

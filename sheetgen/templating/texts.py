@@ -104,7 +104,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total",
         "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "dimensions", "line_work",
         "title_block", "in_line", "widths", "dashes", "clean",
-        "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
+        "filled_in", "lettering", "projected", "carried", "true_sizes", "likely", "alike", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
     "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
     "marking.sizes": ("view",),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sheetgen.exercises.kind import Kind
+from sheetgen.exercises.kinds.auxiliary.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.auxiliary.pages import answer_pages, question_pages
 from sheetgen.exercises.kinds.auxiliary.task import task_of
 from sheetgen.exercises.roles import Role
@@ -29,7 +30,7 @@ KIND = Kind(
     about="from two views with their sizes, draw the true shape of an inclined face, or the whole view square to it",
     shared=task_of,
     scale=lambda task: task.drawing.layout.scale_name,
-    pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages},
+    pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays},
     read=lambda task: (task.drawing.read,),
     of_every=False,
     adds=lambda settings: HARDER + (OF_WHOLE if settings.whole else 0.0),

@@ -32,7 +32,7 @@ class Carried:
     @cached_property
     def corners(self) -> Array:
         """The points (n, 2) of the face that are carried over, in the view's axes."""
-        return self.face.ends
+        return self.face.corners
 
     @property
     def edge(self) -> Array:

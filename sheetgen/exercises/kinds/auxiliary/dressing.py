@@ -129,7 +129,9 @@ class Asked(Dressing):
         home, beside = (next(view for view in views if view.view.name == name) for name in self.views)
         turned = Turned.of(home, self.view, self.settings.projection, self.clear)
         carried = Carried(turned, self.face)
-        between, before = fold_between(home, beside, self.settings), fold_before(turned, self.settings)
+        footprint, before = _footprint(turned, self.whole), fold_before(turned, self.settings)
+        avoided = shapely.union_all([footprint, *before.boxes(), *map(shapely.LineString, carried.projectors)])
+        between = fold_between(home, beside, self.settings, avoided)
         third = self.settings.projection == "third"
         edge, outward = carried.edge, turned.outward
         most = turned.line - float(edge[0] @ turned.away) - BEFORE if third else np.inf
@@ -137,7 +139,6 @@ class Asked(Dressing):
         arrow = arrow_at(edge, outward, lines, self.settings.wording.render("auxiliary.letter"), most)
         if arrow is None:
             raise RefusedError([Reason("the arrow at the inclined face has no room")])
-        footprint = _footprint(turned, self.whole)
         return Folded(carried, between, before, arrow, footprint,
                       _named(self.name(AUXILIARY, self.settings), turned, self.whole))
 
@@ -145,7 +146,7 @@ class Asked(Dressing):
 def _footprint(turned: Turned, whole: bool) -> shapely.Polygon:
     """The room that the auxiliary view takes, with its reference line and its sizes."""
     low, high, _, far = turned.box()
-    aside, beyond = (PAST + 6.0, BEYOND_WHOLE) if whole else (BESIDE, BEYOND)
+    aside, beyond = BESIDE, BEYOND_WHOLE if whole else BEYOND
     corners = [turned.at(u, v) for u, v in ((low - aside, -BEFORE), (high + aside, -BEFORE), (high + aside, far + beyond),
                                             (low - aside, far + beyond))]
     return shapely.Polygon(corners)

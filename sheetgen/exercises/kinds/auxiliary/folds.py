@@ -17,9 +17,12 @@ from sheetgen.ink import Mark, Pen, Stroke, Text, text_width
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
 
-PAST, PAST_VIEWS = 8.0, 18.0
-"""mm that the reference line of an auxiliary view runs past it at each end, and that between two views past these: distances are
-shown there beside their sizes."""
+PAST, PAST_VIEWS = 15.0, (18.0, 12.0, 8.0, 4.0)
+"""mm that the reference line of an auxiliary view runs past it at each end; and that between two views past these, as it is tried:
+distances are shown there beside their sizes."""
+
+CLEAR = 2.5
+"""mm between that line and what belongs to the auxiliary view."""
 
 LETTER, TO_LETTER, ROUND_LETTER = 3.5, 1.5, 0.8
 """mm: height of the letters, between a line's end and its letter, and kept free round a letter."""
@@ -61,18 +64,28 @@ class Fold:
         return found
 
 
-def fold_between(home: PlacedView, beside: PlacedView, settings: Settings) -> Fold:
-    """The line X-Y between the view that shows a face edge-on and the one beside it, near to this."""
-    (a0, b0, a1, b1), (c0, d0, c1, d1) = home.box, beside.box
-    if max(a0, c0) < min(a1, c1):                                        # one above the other
-        up = 1.0 if d0 > b0 else -1.0
-        level = d0 - FROM_LINE if up > 0 else d1 + FROM_LINE
-        ends, away = np.array([(min(a0, c0) - PAST_VIEWS, level), (max(a1, c1) + PAST_VIEWS, level)]), np.array([0.0, up])
-    else:
-        right = 1.0 if c0 > a0 else -1.0
-        level = c0 - FROM_LINE if right > 0 else c1 + FROM_LINE
-        ends, away = np.array([(level, min(b0, d0) - PAST_VIEWS), (level, max(b1, d1) + PAST_VIEWS)]), np.array([right, 0.0])
-    return Fold(ends, _letters(settings, ""), away)
+def fold_between(home: PlacedView, beside: PlacedView, settings: Settings, avoided: shapely.Geometry) -> Fold:
+    """The line X-Y between the view that shows a face edge-on and the one beside it, near to this. An end that would come near
+    what is ``avoided`` stops sooner."""
+    boxes = np.array([home.box, beside.box])
+    k = 0 if boxes[:, 0].max() < boxes[:, 2].min() else 1                # along the sheet's x, or y
+    one, other = boxes[:, 1 - k]
+    sense = 1.0 if other > one else -1.0
+    level = boxes[1, 1 - k] - FROM_LINE if sense > 0 else boxes[1, 3 - k] + FROM_LINE
+    away = sense * np.eye(2)[1 - k]
+
+    def fold(low: float, high: float) -> Fold:
+        ends = np.full((2, 2), level)
+        ends[:, k] = boxes[:, k].min() - low, boxes[:, k + 2].max() + high
+        return Fold(ends, _letters(settings, ""), away)
+
+    def clear(end: int, past: float) -> bool:
+        there = fold(past, past)
+        drawn = shapely.union_all([there.boxes()[end], shapely.LineString([there.ends[end], there.ends.mean(axis=0)])])
+        return bool(drawn.distance(avoided) > CLEAR)
+
+    low, high = (next((past for past in PAST_VIEWS if clear(end, past)), PAST_VIEWS[-1]) for end in (0, 1))
+    return fold(low, high)
 
 
 def fold_before(turned: Turned, settings: Settings) -> Fold:

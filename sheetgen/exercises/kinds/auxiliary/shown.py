@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields
+from functools import cached_property
 
 import numpy as np
 
@@ -39,8 +40,8 @@ class TrueShape(View):
     traced: tuple[float, ...]
     level: float
 
-    @property
-    def ends(self) -> Array:
+    @cached_property
+    def corners(self) -> Array:
         """Where its lines begin and cease, and where curves reach farthest along u and v (n, 2)."""
         found = [shape.points()[[0, -1]] for shape in self.visible_lines]
         for shape in self.visible_lines:

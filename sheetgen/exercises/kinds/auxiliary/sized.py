@@ -122,11 +122,16 @@ def _there(between: Fold, beside: PlacedView, reach: float, letter: str) -> Iter
     """The same distance in the view beside, at either side of it: from the reference line to where the view has a line as far
     away."""
     (x0, y0, x1, y1), k = beside.box, int(abs(float(between.away[0])) > 0.5)
-    points = np.concatenate(beside.visible)
+    points = np.concatenate([*beside.visible, *beside.hidden])
     points = points[np.abs(between.beyond(points) - reach) < SAME]
+    if not len(points):
+        return
     sides = (((x0, y0)[k], -1.0), ((x1, y1)[k], 1.0))
     near = sorted(sides, key=lambda side: round(abs(side[0] - float(_outermost(points, k, side[1])[k])), 1))
+    low, high = np.sort(between.ends[:, k]).tolist()
     for (bound, sense), aside in product(near, ASIDE_THERE):
+        if not low < bound + sense * aside < high:
+            continue
         corner = _outermost(points, k, sense)
         foot, tip = np.array(between.ends[0]), np.array(corner)
         foot[k] = tip[k] = bound + sense * aside

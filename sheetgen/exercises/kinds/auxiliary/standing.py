@@ -29,8 +29,15 @@ GAPS = (44.0, 36.0, 52.0, 30.0)
 CLEARS = {"third": (24.0, 32.0, 42.0, 54.0, 68.0, 84.0, 102.0), "first": (16.0, 24.0, 34.0, 46.0, 60.0, 76.0, 94.0)}
 """mm from the part to the reference line of the auxiliary view, as they are tried; in third angle the arrow stands there."""
 
-AROUND, AROUND_NAMES = 20.0, 12.0
-"""mm kept round the two views: for two rows of sizes and for names; and between them and what belongs to the auxiliary view."""
+AROUND, AROUND_SMALL, AROUND_NAMES = 20.0, 15.0, 12.0
+"""mm kept round the two views: for two rows of sizes and for names; less on SMALL paper, where sizes have to find their places;
+and between the views and what belongs to the auxiliary view."""
+
+SMALL = 300.0
+"""mm: width of paper on which all stands closer."""
+
+BESIDE_PROJECTORS = 3.0
+"""mm between projectors and the view that they have nothing to do with."""
 
 INSET, OVER_BLOCK = 6.0, 4.0
 """mm kept along the frame, and round the title block."""
@@ -89,9 +96,14 @@ def in_line(home: str, beside: str, size: Array, settings: Settings) -> bool:
 
 
 def _meets(folded: Folded, views: Sequence[PlacedView]) -> bool:
-    """Whether the auxiliary view, or its name, comes too near the views that are given."""
+    """Whether the auxiliary view, its projectors or its name come too near the views that are given."""
     home, beside = (shapely.box(*view.box) for view in views)
     mine, name = folded.blocked()[:2]
+    letters, line = folded.between.boxes(), shapely.LineString(folded.between.ends)
+    if any(mine.distance(each) < 1.0 or name.distance(each) < 1.0 for each in (line, *letters)):
+        return True
+    if min(shapely.LineString(line).distance(beside) for line in folded.carried.projectors) < BESIDE_PROJECTORS:
+        return True
     return bool(mine.distance(beside) < AROUND_NAMES or name.distance(beside) < AROUND_NAMES or name.distance(home) < 5.0
                 or mine.distance(home) < 5.0)
 
@@ -100,7 +112,8 @@ def _places(folded: Folded, views: Sequence[PlacedView], settings: Settings, nee
     """How far all goes (2,) to have room, with room left for the words and for the pictorial; near the middle first."""
     paper, block = settings.paper, titleblock_box(settings.block, settings.paper)
     area = (paper.x0, paper.y0, paper.x1, paper.y1)
-    around = [shapely.box(*view.box).buffer(AROUND, join_style="mitre") for view in views]
+    free = AROUND_SMALL if paper.width < SMALL else AROUND
+    around = [shapely.box(*view.box).buffer(free, join_style="mitre") for view in views]
     mine = [area_.buffer(1.0) for area_ in folded.blocked()]
     pieces = shapely.union_all([*around, *mine])
     low_x, low_y, high_x, high_y = pieces.bounds

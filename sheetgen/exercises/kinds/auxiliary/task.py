@@ -8,14 +8,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 
+import numpy as np
+
 from sheetgen.exercises.beside import plain_beside, taken_by, text_beside
 from sheetgen.exercises.drawing import Drawing, drawing_of
 from sheetgen.exercises.given.assumed import called
 from sheetgen.exercises.kinds.auxiliary.dressing import Asked, Folded
 from sheetgen.exercises.kinds.auxiliary.face import InclinedFace, faces_to_ask, is_outline, sight_of
 from sheetgen.exercises.kinds.auxiliary.shown import true_shape, whole_view
-from sheetgen.exercises.kinds.auxiliary.standing import Needed, in_line, rows_of, standings
-from sheetgen.exercises.kinds.auxiliary.told import sized_on
+from sheetgen.exercises.kinds.auxiliary.standing import SMALL, Needed, in_line, rows_of, standings
+from sheetgen.exercises.kinds.auxiliary.told import Sized, sized_on
 from sheetgen.exercises.kinds.views.answer import LEAST_PICTORIAL, scales_beside
 from sheetgen.ink import Mark
 from sheetgen.problem import Problem
@@ -24,7 +26,7 @@ from sheetgen.sheet import Settings
 from sheetgen.sheet.free import Taken, outlines_of
 from sheetgen.sheet.layout import SCALES, SCALES_TRIED, views_asked
 from sheetgen.sheet.textblock import block_of
-from sheetgen.sight import Sight
+from sheetgen.sight import PlacedView, Sight, crowded_views
 from sheetgen.solid import Plane
 
 HEIGHTS, WIDTHS, MARGINS = (3.5, 2.5), (118.0, 100.0, 84.0, 70.0, 150.0, 58.0), (6.0, 3.0)
@@ -32,6 +34,10 @@ HEIGHTS, WIDTHS, MARGINS = (3.5, 2.5), (118.0, 100.0, 84.0, 70.0, 150.0, 58.0), 
 
 CLEAR = 5.0
 """mm kept free round the pictorial."""
+
+LEAST_FACE, LEAST_VIEWS = 7.0, 45.0
+"""mm on paper: length and width of a face, and the greatest width, depth or height of the views; less can hardly be drawn (common
+practice, no source)."""
 
 FACES, WAYS = 2, 6
 """So many faces are tried, and so many ways to place each, before a variant is refused."""
@@ -102,24 +108,39 @@ def _ways(
 ) -> Iterator[_Way]:
     """The views and their places, at the largest scale at which they have room, and at the next. ``reasons`` gets why views are
     left out."""
-    pairs = list[tuple[Asked, Problem]]()
+    pairs = list[tuple[Asked, Sized]]()
     for asked in _pairs(problem, settings, face):
         try:
             pairs.append((asked, sized_on(problem, settings, asked, face)))
         except RefusedError as error:
             reasons += error.reasons
+    pairs.sort(key=lambda pair: len(pair[1].besides))
     found = 0
     for name, scale in SCALES:
+        if float(problem.solid.size.max()) * scale < LEAST_VIEWS:
+            return
         any_ = False
         for asked, sized in pairs:
-            every = len(sized.measures) == len(problem.measures)
-            lines = tuple(lines_of(problem, settings, asked, name, every=every))
+            if float(np.ptp(asked.face.corners, axis=0).min()) * scale < LEAST_FACE:
+                continue
+            try:
+                _check_lines(asked, scale)
+            except RefusedError as error:
+                reasons += error.reasons
+                continue
+            lines = tuple(lines_of(problem, settings, asked, name, sized))
             for way in standings(asked, problem.sights, settings, name, scale, _needed(settings, lines, sight)):
                 any_ = True
-                yield _Way(way, sized, lines)
+                yield _Way(way, sized.problem, lines)
         found += any_
         if found == SCALES_TRIED:
             return
+
+
+def _check_lines(asked: Asked, scale: float) -> None:
+    """Raise RefusedError if lines of what is asked for would print as one."""
+    if crowded := crowded_views((PlacedView(Sight(asked.view), scale, np.zeros(2)),)):
+        raise RefusedError(crowded)
 
 
 def _pairs(problem: Problem, settings: Settings, face: InclinedFace) -> Iterator[Asked]:
@@ -137,11 +158,11 @@ def _pairs(problem: Problem, settings: Settings, face: InclinedFace) -> Iterator
 
 def _needed(settings: Settings, lines: Sequence[str], sight: Sight) -> Needed:
     """The least room of words and pictorial."""
-    small = settings.paper.width < 400.0
+    small = settings.paper.width < SMALL
     words = block_of(lines, WIDTHS[2], HEIGHTS[1]) if small else block_of(lines, WIDTHS[1], HEIGHTS[0])
     low, high = sight.view.extent
-    size = (high - low) * (LEAST_PICTORIAL + (6.0 if small else 16.0)) / float((high - low).max())
-    return Needed((words.width, words.breadth), (float(size[0]) + 12.0, float(size[1]) + 16.0))
+    size = (high - low) * (LEAST_PICTORIAL + (2.0 if small else 16.0)) / float((high - low).max())
+    return Needed((words.width, words.breadth), (float(size[0]) + 9.0, float(size[1]) + 14.0))
 
 
 def _beside(
@@ -177,14 +198,16 @@ def _taken(settings: Settings, drawing: Drawing) -> Taken:
     return taken_by(drawing.marks, settings).with_boxes([*boxes, *(view.box for view in drawing.views)])
 
 
-def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str, *, every: bool) -> Iterator[str]:
-    """What is given, what is asked for, and where; ``every``: all sizes of the part are given."""
+def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str, sized: Sized) -> Iterator[str]:
+    """What is given, what is asked for, and where; ``sized``: with which sizes."""
     say = settings.wording.render
     scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
     first, second = (called(view, settings) for view in asked.views)
     letter = say("auxiliary.letter")
     yield say("auxiliary.given", first=first, second=second, scale=scale, projection=say(f"projection.{settings.projection}"),
-              every="yes" if every else "no")
+              every="yes" if sized.every else "no")
+    if sized.besides:
+        yield say("auxiliary.besides", sizes="; ".join(sized.besides))
     yield say("auxiliary.task" if asked.whole else "auxiliary.task_partial", letter=letter)
     yield say("auxiliary.place", first=first, second=second)
     if problem.symmetry:

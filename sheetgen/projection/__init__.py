@@ -13,8 +13,8 @@ from sheetgen.projection.traces import seen_points, seen_segments, symmetry_trac
 from sheetgen.projection.view import View, view_in, view_of
 
 __all__ = [
-    "CORNERS", "HALF_ROUND", "ISOMETRIC_CORNER", "OVERSHOOT", "PRINCIPAL", "Arc", "Area", "Frame", "Free", "LineKind", "Linework", "Outline", "Section",
-    "Shape", "Straight", "View", "areas_of", "auxiliary_frame", "clear_centres", "frame_of", "goes_on", "hidden_stretches", "is_ellipse",
-    "lines_of", "outlines_of", "partly_hidden", "section_of", "seen_points", "seen_segments", "symmetry_trace", "view_in",
-    "view_of",
+    "CORNERS", "HALF_ROUND", "ISOMETRIC_CORNER", "OVERSHOOT", "PRINCIPAL", "Arc", "Area", "Frame", "Free", "LineKind",
+    "Linework", "Outline", "Section", "Shape", "Straight", "View", "areas_of", "auxiliary_frame", "clear_centres", "frame_of",
+    "goes_on", "hidden_stretches", "is_ellipse", "lines_of", "outlines_of", "partly_hidden", "section_of", "seen_points",
+    "seen_segments", "symmetry_trace", "view_in", "view_of",
 ]

@@ -1,4 +1,4 @@
-"""The texts of the kind auxiliary: letters, names, the question, what is told of the answer, hints, and how the answer is built."""
+"""The texts of the kind auxiliary: letters, names, the question, hints, and how the answer is built."""
 
 from __future__ import annotations
 
@@ -12,8 +12,15 @@ AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
     "auxiliary.task_partial": ("letter",), "auxiliary.place": ("first", "second"),
     "auxiliary.besides": ("sizes",), "auxiliary.sized": ("what", "size"),
     "auxiliary.hidden": (), "auxiliary.centre_lines": (), "auxiliary.dimension": (),
-    # the answer
-    "auxiliary.equal": ("near", "far"), "auxiliary.equal_one": ("near",),
+    # how it is built
+    **{f"auxiliary.step_{step}": () for step in ("project", "distances", "join", "curves", "hidden", "finish")},
+    **{f"auxiliary.{text}_{of}": () for text in ("join", "finish") for of in ("partial", "whole")},
+    **{f"auxiliary.project_{of}": ("first",) for of in ("partial", "whole")},
+    "auxiliary.distances": ("second",), "auxiliary.nearest": ("second",), "auxiliary.curves": ("first", "second"),
+    "auxiliary.behind": (),
+    # hints
+    "auxiliary.think": ("first",), "auxiliary.think_second": ("first", "second"), "auxiliary.square": (),
+    **{f"auxiliary.measure_{length}": () for length in ("along", "across", "diagonal", "nearest", "farthest")},
 }
 """Every text by name, with the values it may show."""
 

@@ -29,7 +29,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "notice": (), "units": (), "status": (), "sheet_of": ("sheet", "sheets"),
     "check_bar": (),
     # titles under the views, and the same views inside a sentence
-    **{f"views.{view}": () for view in ("front", "top", "left", "right")},
+    **{f"views.{view}": () for view in ("front", "top", "left", "right", "auxiliary")},
     **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right")},
     **{f"letters.{letter}": () for letter in ("arrow_front", "arrow_left", "arrow_right", "first", "second", "third", "fourth")},
     "projection.first": (), "projection.third": (),

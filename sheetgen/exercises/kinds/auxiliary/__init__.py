@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sheetgen.exercises.kind import Kind
+from sheetgen.exercises.kinds.auxiliary.built import construction_sheets, projector_sheet
+from sheetgen.exercises.kinds.auxiliary.helping import help_with, hint_sheet
 from sheetgen.exercises.kinds.auxiliary.marked import marking_sheet, overlays
-from sheetgen.exercises.kinds.auxiliary.pages import answer_pages, question_pages
+from sheetgen.exercises.kinds.auxiliary.pages import answer_pages, key, question_pages
 from sheetgen.exercises.kinds.auxiliary.task import task_of
 from sheetgen.exercises.roles import Role
 from sheetgen.sheet import Settings
@@ -30,8 +32,12 @@ KIND = Kind(
     about="from two views with their sizes, draw the true shape of an inclined face, or the whole view square to it",
     shared=task_of,
     scale=lambda task: task.drawing.layout.scale_name,
-    pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays},
+    pages={
+        Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays,
+        Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets, Role.PROJECTORS: projector_sheet},
+    answer=key,
     read=lambda task: (task.drawing.read,),
+    help=help_with,
     of_every=False,
     adds=lambda settings: HARDER + (OF_WHOLE if settings.whole else 0.0),
     option=lambda task: task.option,

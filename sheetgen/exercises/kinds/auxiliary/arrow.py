@@ -69,8 +69,8 @@ class Arrow:
 
 
 def arrow_at(edge: Array, outward: Array, lines: Sequence[Array], letter: str, most: float = math.inf) -> Arrow | None:
-    """The arrow at the ``edge`` (2, 2) of a face that looks ``outward`` (2,), clear of ``lines`` (k, 2) and within ``most`` mm of
-    the face; None if it has no room."""
+    """The arrow at the ``edge`` (2, 2) of a face that looks ``outward`` (2,), clear of ``lines`` (k, 2) and within ``most``
+    mm of the face; None if it has no room."""
     ink = shapely.MultiLineString([line for line in lines if len(line) > 1])
     for off in FROM_FACE:
         for share in ALONG:

@@ -10,7 +10,7 @@ import numpy as np
 
 from sheetgen.exercises.kinds.auxiliary.shown import TrueShape
 from sheetgen.exercises.kinds.auxiliary.turned import Turned
-from sheetgen.geometry import Array
+from sheetgen.geometry import Array, Mask
 from sheetgen.units import SAME_LEVEL
 
 APART = 1.2
@@ -82,7 +82,7 @@ class Carried:
             kept[-1] = order[0]
         return np.array(kept[::-1])
 
-    def _at(self, u: Array, level: float) -> Array:
+    def _at(self, u: Array, level: float) -> Mask:
         return np.abs(u - level) * self.turned.scale < APART
 
     def _beyond(self, end: int, levels: Array) -> bool:

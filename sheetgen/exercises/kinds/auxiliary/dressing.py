@@ -1,5 +1,5 @@
-"""Two views of a part with what an auxiliary view is projected by: the reference lines, the arrow at the face, and its place left
-free."""
+"""Two views of a part with what an auxiliary view is projected by: the reference lines, the arrow at the face, and its place
+left free."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from sheetgen.exercises.drawing import Dressing
-from sheetgen.exercises.kinds.auxiliary.arrow import ARROW, Arrow, arrow_at
+from sheetgen.exercises.kinds.auxiliary.arrow import Arrow, arrow_at
 from sheetgen.exercises.kinds.auxiliary.carried import Carried
 from sheetgen.exercises.kinds.auxiliary.folds import PAST, Fold, fold_before, fold_between
 from sheetgen.exercises.kinds.auxiliary.shown import TrueShape
@@ -38,8 +38,8 @@ NAME, TO_NAME = 3.5, 2.5
 
 
 NAME_ASIDE, NAME_STEP, NAME_OVER = (0.0, *(sense * off for off in (8.0, 16.0, 24.0, 32.0, 40.0) for sense in (-1, 1))), 1.0, 8.0
-"""mm beside the view's middle at which its name is tried, the steps in which it goes down or up, and by how much farther it goes
-down rather than up."""
+"""mm beside the view's middle at which its name is tried, the steps in which it goes down or up, and by how much farther it
+goes down rather than up."""
 
 LEANS = 0.2
 """Sine of the angle from the level from which the view beside stands under, or over, an auxiliary view."""
@@ -78,9 +78,9 @@ class Folded:
 
 @dataclass(frozen=True, eq=False)
 class Asked(Dressing):
-    """The views ``home``, in which the ``face`` stands edge-on, and ``beside``, of which distances are carried over; ``view``: what
-    is asked for, the face itself or the whole part; ``clear``: mm from the part to the reference line; ``layout``: where the two
-    stand, None before that is found."""
+    """The views ``home``, in which the ``face`` stands edge-on, and ``beside``, of which distances are carried over;
+    ``view``: what is asked for, the face itself or the whole part; ``clear``: mm from the part to the reference line;
+    ``layout``: where the two stand, None before that is found."""
 
     home: str
     beside: str
@@ -125,7 +125,8 @@ class Asked(Dressing):
         return self.folded(views).marks()
 
     def folded(self, views: Sequence[PlacedView]) -> Folded:
-        """All that belongs to the auxiliary view, of the two views on the sheet. Raises: RefusedError if the arrow has no room."""
+        """All that belongs to the auxiliary view, of the two views on the sheet. Raises: RefusedError if the arrow has no
+        room."""
         home, beside = (next(view for view in views if view.view.name == name) for name in self.views)
         turned = Turned.of(home, self.view, self.settings.projection, self.clear)
         carried = Carried(turned, self.face)
@@ -153,8 +154,8 @@ def _footprint(turned: Turned, whole: bool) -> shapely.Polygon:
 
 
 def _named(name: str, turned: Turned, whole: bool) -> Text:
-    """The name of the auxiliary view, as near under it as what belongs to it allows, or over it where that is nearer; over it only
-    where the view from which it is projected does not stand there."""
+    """The name of the auxiliary view, as near under it as what belongs to it allows, or over it where that is nearer; over it
+    only where the view from which it is projected does not stand there."""
     half, taken = text_width(name, NAME) / 2 + TO_NAME, _outline(turned, whole)
     middle = turned.paper(np.mean(turned.view.extent, axis=0)[None])[0]
     found = list[tuple[float, float, float]]()

@@ -1,5 +1,5 @@
-"""The inclined faces of a part: flat, parallel to one axis and to no other, so that one view shows them edge-on and none in true
-shape. Found by geometry, from the part's surfaces."""
+"""The inclined faces of a part: flat, parallel to one axis and to no other, so that one view shows them edge-on and none in
+true shape. Found by geometry, from the part's surfaces."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ from sheetgen.solid import Plane, Solid
 from sheetgen.units import EDGE_ON, SAME_CARRIER
 
 TELLS_MORE = 0.2
-"""By which share of its area a face is preferred for each line of its outline beyond the four of a rectangle (common practice, no
-source); MOST_LINES count at most."""
+"""By which share of its area a face is preferred for each line of its outline beyond the four of a rectangle (common
+practice, no source); MOST_LINES count at most."""
 
 MOST_LINES = 5
 
@@ -123,7 +123,8 @@ def spans_of(view: View, face: InclinedFace) -> list[Interval]:
     outward normal."""
     across = view.frame.flat_vectors(face.normal)
     reach = view.flat[view.solid.triangles[face.facets]] @ np.array([across[1], -across[0]])
-    return joined([(float(low), float(high)) for low, high in zip(reach.min(axis=1), reach.max(axis=1), strict=True)], SAME_CARRIER)
+    low, high = reach.min(axis=1).tolist(), reach.max(axis=1).tolist()
+    return joined(zip(low, high, strict=True), SAME_CARRIER)
 
 
 def _worth(solid: Solid, facets: Mask, normal: Array) -> float:

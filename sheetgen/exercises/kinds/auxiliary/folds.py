@@ -1,6 +1,6 @@
-"""The reference lines: X-Y between the two views that are given, and X1-Y1 before the auxiliary view, parallel to the face's edge.
-Thin continuous lines with a letter at each end (common practice, no source; line type 01.1 of ISO 128-24, from memory). A point
-lies as far from the one as from the other: so depths, or heights, are carried over. Sheet millimetres.
+"""The reference lines: X-Y between the two views that are given, and X1-Y1 before the auxiliary view, parallel to the face's
+edge. Thin continuous lines with a letter at each end (common practice, no source; line type 01.1 of ISO 128-24, from memory).
+A point lies as far from the one as from the other: so depths, or heights, are carried over. Sheet millimetres.
 """
 
 from __future__ import annotations
@@ -18,20 +18,20 @@ from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
 
 PAST, PAST_VIEWS = 15.0, (18.0, 12.0, 8.0, 4.0)
-"""mm that the reference line of an auxiliary view runs past it at each end; and that between two views past these, as it is tried:
-distances are shown there beside their sizes."""
+"""mm that the reference line of an auxiliary view runs past it at each end; and that between two views past these, as it is
+tried: distances are shown there beside their sizes."""
 
 CLEAR = 2.5
 """mm between that line and what belongs to the auxiliary view."""
 
-LETTER, TO_LETTER, ROUND_LETTER = 3.5, 1.5, 0.8
+LETTER, TO_LETTER, ROUND_LETTER = 3.5, 1.5, 2.0
 """mm: height of the letters, between a line's end and its letter, and kept free round a letter."""
 
 
 @dataclass(frozen=True, eq=False)
 class Fold:
-    """A reference line: ``ends`` (2, 2), each with its letter; ``away``: the unit direction (2,) from it to the view of which the
-    distances are measured."""
+    """A reference line: ``ends`` (2, 2), each with its letter; ``away``: the unit direction (2,) from it to the view of which
+    the distances are measured."""
 
     ends: Array
     letters: tuple[str, str]

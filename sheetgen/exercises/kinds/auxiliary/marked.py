@@ -1,6 +1,6 @@
-"""What the marker of the kind ``auxiliary`` has: marks for projecting, for the distances and for completing, the lines numbered,
-and the view on film. In whole marks of twelve these are 3, 5 and 4 (Irish Leaving Certificate 2004, higher level, question 10:
-projections, heights, completing); the true sizes of a face have one of the four.
+"""What the marker of the kind ``auxiliary`` has: marks for projecting, for the distances and for completing, the lines
+numbered, and the view on film. In whole marks of twelve these are 3, 5 and 4 (Irish Leaving Certificate 2004, higher level,
+question 10: projections, heights, completing); the true sizes of a face have one of the four.
 """
 
 from __future__ import annotations
@@ -51,7 +51,8 @@ def scheme_for(task: Task, marking: Marking) -> Scheme:
     if halves[2]:
         parts.append(Part(AUXILIARY, halves[2], rows_of(lines, halves[2], marking), view=True))
     if halves[3]:
-        parts.append(Part("true_sizes", halves[3], (Row("true_sizes", 2, halves[3], off=off_each("line_work", halves[3], marking)),)))
+        row = Row("true_sizes", 2, halves[3], off=off_each("line_work", halves[3], marking))
+        parts.append(Part("true_sizes", halves[3], (row,)))
     return Scheme(marking, tuple(parts), {AUXILIARY: lines})
 
 

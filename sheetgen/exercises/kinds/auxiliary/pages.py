@@ -1,16 +1,17 @@
-"""Question and answer of the kind ``auxiliary``: two views with all sizes and room for the auxiliary view, and that view with its
-projectors, the distances carried over, and its sizes."""
+"""Question and answer of the kind ``auxiliary``: two views with all sizes and room for the auxiliary view, and that view with
+its projectors, the distances carried over, and its sizes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from sheetgen.exercises.construction.thin import clear_of_lines, clear_of_texts
-from sheetgen.exercises.kinds.auxiliary.dressing import AUXILIARY
+from sheetgen.exercises.key import HALF, reduced
 from sheetgen.exercises.kinds.auxiliary.sized import Ink, distances, true_sizes
 from sheetgen.exercises.kinds.auxiliary.task import Task
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
+from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Page, Pen, Stroke
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
@@ -28,12 +29,14 @@ def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: 
     return (page_of(problem, settings, Role.ANSWER, task.drawing.layout.scale_name, particulars, marks),)
 
 
-def answer_marks(settings: Settings, task: Task) -> list[Mark]:
-    """The two views, the auxiliary view, and how it was found."""
+def answer_marks(settings: Settings, task: Task, *, bare: bool = False) -> list[Mark]:
+    """The two views, the auxiliary view, and how it was found; ``bare``: without projectors."""
     drawing, folded = task.drawing, task.folded
     mine = [*folded.turned.marks(), folded.name]
     there = [*drawing.marks, *mine]
     found = findings(settings, task, there)
+    if bare:
+        return [*there, *found]
     return [*projectors(folded.carried.projectors, [*there, *found]), *there, *found]
 
 
@@ -45,10 +48,12 @@ def findings(settings: Settings, task: Task, there: Sequence[Mark]) -> list[Mark
     return [*sizes, *distances(carried, task.folded.between, beside, settings, ink.with_more(sizes))]
 
 
-def projectors(lines: Sequence[Mark], there: Sequence[Mark]) -> list[Stroke]:
+def projectors(lines: Sequence[Array], there: Sequence[Mark]) -> list[Stroke]:
     """Projectors as thin lines, clear of lines along which they run, and of figures."""
     thin = [Stroke(line, Pen.CONSTRUCTION) for line in lines]
     return clear_of_texts(clear_of_lines(thin, there), there)
 
 
-__all__ = ["AUXILIARY", "answer_marks", "answer_pages", "findings", "projectors", "question_pages"]
+def key(problem: Problem, settings: Settings, task: Task) -> Page:
+    """The answer for the answer key, half as large."""
+    return reduced(answer_marks(settings, task), HALF)

@@ -102,7 +102,8 @@ def _crossed(arc: Arc, over: float) -> list[tuple[Array, Array]]:
 
 
 def _joined(pieces: Sequence[Shape]) -> Iterator[Shape]:
-    """The pieces of a closed outline in turn, straight ones that go on in one line as one: what lies beyond them parts no line."""
+    """The pieces of a closed outline in turn, straight ones that go on in one line as one: what lies beyond them parts no
+    line."""
     turn = next((k for k, piece in enumerate(pieces) if not _goes_on(pieces[k - 1], piece)), 0)
     run: list[Shape] = []
     for piece in (*pieces[turn:], *pieces[:turn]):

@@ -1,5 +1,6 @@
 """The sizes of a true shape, and the distances from the two reference lines that are equal, as dimension lines that may run
-aslant. Sizes follow from those that are given, so they stand in brackets (ISO 129-1, auxiliary dimensions, from memory). Sheet mm.
+aslant. Sizes follow from those that are given, so they stand in brackets (ISO 129-1, auxiliary dimensions, from memory).
+Sheet mm.
 """
 
 from __future__ import annotations
@@ -69,8 +70,8 @@ class Ink:
 
 @dataclass(frozen=True, eq=False)
 class Span:
-    """A dimension line to be drawn: its arrows' ``ends`` (2, 2), where its extension lines ``start`` (2, 2), their unit direction
-    ``outward`` (2,), and its ``text``."""
+    """A dimension line to be drawn: its arrows' ``ends`` (2, 2), where its extension lines ``start`` (2, 2), their unit
+    direction ``outward`` (2,), and its ``text``."""
 
     ends: Array
     starts: Array

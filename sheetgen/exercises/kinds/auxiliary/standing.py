@@ -11,6 +11,7 @@ from itertools import product
 import numpy as np
 import shapely
 from shapely import affinity
+from shapely.geometry.base import BaseGeometry
 
 from sheetgen.exercises.kinds.auxiliary.dressing import Asked, Folded
 from sheetgen.geometry import Array
@@ -149,7 +150,7 @@ def _has_room(taken: Taken, area: Box, needed: Needed) -> bool:
     return False
 
 
-def rows_of(area: shapely.Geometry) -> list[Box]:
+def rows_of(area: BaseGeometry) -> list[Box]:
     """An area as boxes, row by row."""
     x0, y0, x1, y1 = area.bounds
     rows = []

@@ -36,8 +36,8 @@ CLEAR = 5.0
 """mm kept free round the pictorial."""
 
 LEAST_FACE, LEAST_VIEWS = 7.0, 45.0
-"""mm on paper: length and width of a face, and the greatest width, depth or height of the views; less can hardly be drawn (common
-practice, no source)."""
+"""mm on paper: length and width of a face, and the greatest width, depth or height of the views; less can hardly be drawn
+(common practice, no source)."""
 
 FACES, WAYS = 2, 6
 """So many faces are tried, and so many ways to place each, before a variant is refused."""
@@ -45,8 +45,9 @@ FACES, WAYS = 2, 6
 
 @dataclass(frozen=True, eq=False)
 class Task:
-    """``sized``: the problem with the sizes that the two views have; ``drawing``: the two views with all sizes, the reference lines and the arrow; ``asked``: what is asked for; ``sight``: the
-    pictorial, ``picture``: it on the sheet; ``lines``: the words, ``text``: these on the sheet."""
+    """``sized``: the problem with the sizes that the two views have; ``drawing``: the two views with all sizes, the reference
+    lines and the arrow; ``asked``: what is asked for; ``sight``: the pictorial, ``picture``: it on the sheet; ``lines``: the
+    words, ``text``: these on the sheet."""
 
     sized: Problem
     drawing: Drawing

@@ -1,9 +1,9 @@
 """An auxiliary view standing on the sheet, square to the edge of its face in the view from which it is projected. Sheet mm.
 
 Where it stands: in third angle on the side from which the face is seen, in first angle beyond the part, on the other side
-(ISO 5456-2:1996 clause 5 for the principal views, from memory; an auxiliary view follows the same rule). Either way it is the same
-picture, turned the same way; in third angle it turns what is near the reader of the view beside it to that view, in first angle
-what is far from him.
+(ISO 5456-2:1996 clause 5 for the principal views, from memory; an auxiliary view follows the same rule). Either way it is the
+same picture, turned the same way; in third angle it turns what is near the reader of the view beside it to that view, in
+first angle what is far from him.
 """
 
 from __future__ import annotations
@@ -27,8 +27,8 @@ FROM_LINE = 8.0
 
 @dataclass(frozen=True, eq=False)
 class Turned:
-    """The ``view`` as it is projected from ``home``; ``clear``: mm from the part there to the reference line. ``depths`` (2,): the
-    levels v of the part's side that is nearest to that line, and of the other."""
+    """The ``view`` as it is projected from ``home``; ``clear``: mm from the part there to the reference line. ``depths``
+    (2,): the levels v of the part's side that is nearest to that line, and of the other."""
 
     home: PlacedView
     view: View

@@ -73,6 +73,8 @@ SHEETS = {
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "several answers to a third view": ("stepped-bridge", Style(missing="front", any_answer=True)),
+    "ellipses in a slope": ("slant-cut-spigot", Style()),
+    "the whole of an auxiliary view": ("slotted-wedge", Style(projection="third", whole=True)),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
 """Of each sort of sheet one: family and style. They are made in the usual kind."""
@@ -81,6 +83,7 @@ IN_EVERY_KIND = ("holes through, counterbored and blind, on large paper", "slots
                  "views at a reduced scale, the pictorial full size")
 IN_ONE_MORE = {
     *(("section", sort) for sort in ("symmetric both ways, an arrow for each side view", "countersunk holes")),
+    *(("auxiliary", sort) for sort in ("ellipses in a slope", "the whole of an auxiliary view")),
     *(("third-view", sort) for sort in ("several answers to a third view", "a tunnel")),
     *(("missing-lines", sort) for sort in ("several answers to a third view", "a tunnel")),
     *(("match", sort) for sort in ("a hole in a slope", "a tunnel", "holes that end in a bore", "countersunk holes")),

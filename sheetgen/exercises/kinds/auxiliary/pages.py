@@ -43,7 +43,7 @@ def answer_marks(settings: Settings, task: Task, *, bare: bool = False) -> list[
 def findings(settings: Settings, task: Task, there: Sequence[Mark]) -> list[Mark]:
     """The distances that are equal, and the sizes of a true shape, clear of what is ``there``."""
     carried, beside = task.folded.carried, next(view for view in task.drawing.views if view.view.name == task.asked.beside)
-    ink = Ink.of(there)
+    ink = Ink(tuple(there))
     sizes = [] if carried.whole else true_sizes(carried, settings, ink)
     return [*sizes, *distances(carried, task.folded.between, beside, settings, ink.with_more(sizes))]
 

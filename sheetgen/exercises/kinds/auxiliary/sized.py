@@ -5,17 +5,20 @@ Sheet mm.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import product
 
 import numpy as np
 import shapely
 
+from sheetgen.exercises.construction.thin import clear_of_lines
 from sheetgen.exercises.kinds.auxiliary.carried import Carried
 from sheetgen.exercises.kinds.auxiliary.folds import Fold
 from sheetgen.geometry import Array
-from sheetgen.ink import Mark, Stroke, Text, flattened, text_box
+from sheetgen.ink import Mark, Pen, Stroke, Text, flattened, text_box
 from sheetgen.measures.measures import number
 from sheetgen.placing import Placement, marks_of, ways_of
 from sheetgen.sheet import Settings
@@ -33,28 +36,36 @@ ASIDE_THERE = (5.5, 8.0, 11.0, 14.0, 16.5)
 CLEAR = 0.6
 """mm kept between figures and lines."""
 
+RUNS_ALONG = 0.5
+"""mm of a dimension line that may lie on another line: it crosses some aslant."""
+
 SAME = 0.05
 """Of a millimetre: lengths that print alike."""
 
 
 @dataclass(frozen=True, eq=False)
 class Ink:
-    """What is drawn already: ``lines`` and the boxes of ``texts``."""
+    """What is drawn already: ``marks``, their ``lines`` and the boxes of their ``texts``."""
 
-    lines: shapely.Geometry
-    texts: shapely.Geometry
+    marks: tuple[Mark, ...]
 
-    @classmethod
-    def of(cls, marks: Sequence[Mark]) -> Ink:
-        """Of marks."""
-        lines = [flattened(mark, 0.1) for mark in marks if isinstance(mark, Stroke)]
-        texts = [shapely.Polygon(text_box(mark, CLEAR)) for mark in marks if isinstance(mark, Text)]
-        return cls(shapely.MultiLineString(lines), shapely.GeometryCollection(texts))
+    @cached_property
+    def lines(self) -> shapely.Geometry:
+        """All lines."""
+        return shapely.MultiLineString([flattened(mark, 0.1) for mark in self.marks if isinstance(mark, Stroke)])
+
+    @cached_property
+    def texts(self) -> shapely.Geometry:
+        """Boxes round all texts."""
+        return shapely.GeometryCollection([shapely.Polygon(text_box(mark, CLEAR)) for mark in self.marks if isinstance(mark, Text)])
 
     def with_more(self, marks: Sequence[Mark]) -> Ink:
         """With other marks too."""
-        more = Ink.of(marks)
-        return Ink(shapely.GeometryCollection([self.lines, more.lines]), shapely.GeometryCollection([self.texts, more.texts]))
+        return Ink((*self.marks, *marks))
+
+    def apart(self, line: Array) -> list[Array]:
+        """What of a line (2, 2) does not run along others."""
+        return [stroke.points for stroke in clear_of_lines([Stroke(line, Pen.CONSTRUCTION)], self.marks)]
 
     def clear_of(self, marks: Sequence[Mark]) -> bool:
         """Whether figures of ``marks`` touch no line, and their lines no figures."""
@@ -78,10 +89,13 @@ class Span:
     outward: Array
     text: str
 
-    def ways(self, settings: Settings) -> Iterator[list[Mark]]:
-        """As marks, the ways that are preferred first."""
+    def ways(self, settings: Settings, ink: Ink) -> Iterator[list[Mark]]:
+        """As marks, the ways that are preferred first: extension lines as far as others do not serve, and no dimension line along
+        another line."""
         for drawn in ways_of(self.ends, self.starts, self.outward, self.text, upright=settings.upright):
-            yield marks_of([Placement(0, 0, drawn)], serving=False)
+            if all(sum(math.dist(*piece) for piece in ink.apart(line)) > math.dist(*line) - RUNS_ALONG for line in drawn.lines):
+                extensions = tuple(piece for line in drawn.extensions for piece in ink.apart(line))
+                yield marks_of([Placement(0, 0, replace(drawn, extensions=extensions))], serving=False)
 
 
 def true_sizes(carried: Carried, settings: Settings, ink: Ink) -> list[Mark]:
@@ -106,9 +120,9 @@ def distances(carried: Carried, between: Fold, beside: PlacedView, settings: Set
     low = turned.box()[0]
     for depth, aside, name in zip(carried.depths, ASIDE, ("near", "far"), strict=True):
         letter = settings.wording.render(f"auxiliary.{name}")
-        corners = carried.corners[np.abs(carried.corners[:, 1] - depth) * turned.scale < SAME]
-        first = corners[int(np.argmin(corners[:, 0]))]
-        start, reach = turned.paper(first[None])[0], carried.distance(depth)
+        points = np.concatenate(turned.view.visible)
+        level = points[np.abs(points[:, 1] - depth) * turned.scale < SAME]
+        start, reach = turned.paper(level[[int(np.argmin(level[:, 0]))]])[0], carried.distance(depth)
         here = Span(np.stack([turned.at(low - aside, 0.0), turned.at(low - aside, reach)]),
                     np.stack([turned.at(low - aside, 0.0), start]), -turned.along, letter)
         there = _first_clear(list(_there(between, beside, reach, letter)), settings, ink)
@@ -145,7 +159,7 @@ def _outermost(points: Array, k: int, sense: float) -> Array:
 
 def _first_clear(spans: Sequence[Span], settings: Settings, ink: Ink) -> list[Mark]:
     """The first way of some dimension lines that touches nothing; none if each does."""
-    return next((marks for span in spans for marks in span.ways(settings) if ink.clear_of(marks)), [])
+    return next((marks for span in spans for marks in span.ways(settings, ink) if ink.clear_of(marks)), [])
 
 
 def _extreme(values: Array, beyond: Array, at: float) -> int:

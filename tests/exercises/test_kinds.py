@@ -17,7 +17,6 @@ from sheetgen.problem import problem_of
 from sheetgen.sheet import Style, settings_of
 from tests import samples
 
-
 SUITED = {"auxiliary": "slotted-wedge"}
 """Families for kinds that the usual one does not serve."""
 

@@ -1,4 +1,4 @@
-"""True shapes and auxiliary views against the independent kernel: the face's own area and edges, and hidden lines along the face."""
+"""True shapes and auxiliary views against the independent kernel: the face's own area and edges, hidden lines along its normal."""
 
 from __future__ import annotations
 
@@ -132,8 +132,9 @@ def test_the_whole_view_has_the_kernels_lines_along_the_normal_of_the_face(name)
     assert hidden.agree, f"{name}: {hidden}"
 
 
-@pytest.mark.parametrize(("name", "projection"), [("slotted-wedge", "first"), ("slotted-wedge", "third"), ("chamfered-saddle", "first"),
-                                                   ("twin-ribbed-bracket", "first"), ("vee-guide", "first")])
+@pytest.mark.parametrize(("name", "projection"), [
+    ("slotted-wedge", "first"), ("slotted-wedge", "third"), ("chamfered-saddle", "first"), ("twin-ribbed-bracket", "first"),
+    ("vee-guide", "first")])
 def test_what_is_drawn_on_the_answer_is_as_large_as_the_face_at_the_scale_asked_for(name, projection):
     settings = settings_of(Style(projection=projection))
     for seed in range(1, 6):

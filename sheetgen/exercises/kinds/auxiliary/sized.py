@@ -57,7 +57,8 @@ class Ink:
     @cached_property
     def texts(self) -> shapely.Geometry:
         """Boxes round all texts."""
-        return shapely.GeometryCollection([shapely.Polygon(text_box(mark, CLEAR)) for mark in self.marks if isinstance(mark, Text)])
+        texts = (mark for mark in self.marks if isinstance(mark, Text))
+        return shapely.GeometryCollection([shapely.Polygon(text_box(text, CLEAR)) for text in texts])
 
     def with_more(self, marks: Sequence[Mark]) -> Ink:
         """With other marks too."""

@@ -1,4 +1,4 @@
-"""True shapes and auxiliary views against the independent kernel: the face's own area and edges, hidden lines along its normal."""
+"""True shapes and auxiliary views against the independent kernel: area and edges of the face, hidden lines along its normal."""
 
 from __future__ import annotations
 

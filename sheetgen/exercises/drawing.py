@@ -106,8 +106,20 @@ class Drawing:
         """Sizes and names, and the lines of those ``views`` alone."""
         centres = [line for view in views for line in view.centres]
         lines = [mark for view in views for mark in view_marks(view, centres=False)]
-        sizes = marks_of(self.chosen, centres, serving=False)
-        return self.dressing.marks(views, [mark for mark in sizes if isinstance(mark, Text)]) + lines + sizes
+        return self._dressed(views) + lines + marks_of(self.chosen, centres, serving=False)
+
+    @cached_property
+    def dressed(self) -> list[Mark]:
+        """What the dressing draws: the first of ``marks``."""
+        return self._dressed(self.views)
+
+    @property
+    def texts(self) -> list[Text]:
+        """Figures and names."""
+        return [text for placement in self.chosen for text in placement.drawn.texts]
+
+    def _dressed(self, views: Sequence[PlacedView]) -> list[Mark]:
+        return self.dressing.marks(views, self.texts)
 
     def name(self, view: str, settings: Settings) -> str:
         """The name that stands under a view."""

@@ -1,4 +1,5 @@
-"""How the views of an answer were spaced, line by line: the arithmetic that students learn."""
+"""What stands beside the views of an answer: notes that they need, and line by line how they were spaced, the arithmetic that
+students learn."""
 
 from __future__ import annotations
 
@@ -6,6 +7,12 @@ from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 from sheetgen.sheet.layout import Layout
+
+
+def notes_of_views(problem: Problem, settings: Settings) -> list[str]:
+    """The general notes that views with sizes need as the pictorial does: at what angle drilled holes end in a point. All else
+    that notes tell the views show."""
+    return [settings.wording.render(f"notes.{note.key}", **note.values) for note in problem.notes if note.key == "drill_points"]
 
 
 def spacing_lines(problem: Problem, settings: Settings, layout: Layout) -> list[str]:

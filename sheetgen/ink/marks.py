@@ -28,6 +28,8 @@ class Pen(Enum):
     EARLIER_OUTLINE = "earlier outline"    # of a stage of a construction, what was drawn before: 0.35
     EARLIER_HIDDEN = "earlier hidden"      # the same, 0.18 dashed
     EARLIER_CENTRE = "earlier centre"      # the same, 0.18 long-dashed dotted
+    EARLIER_CUTTING = "earlier cutting"    # the same, of a cutting plane: 0.35
+    EARLIER_HATCHING = "earlier hatching"  # the same, of a cut: 0.18
     CONSTRUCTION = "construction"  # 0.13: boxes, projectors, mitre line
     GRID = "grid"                  # 0.35: reference grid, trimming marks
     TABLE = "table"                # 0.25: inner lines of the title block

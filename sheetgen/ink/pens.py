@@ -57,12 +57,15 @@ NIBS: Mapping[Pen, Nib] = MappingProxyType({
     Pen.EARLIER_OUTLINE: Nib(0.35, cap=Cap.ROUND),
     Pen.EARLIER_HIDDEN: Nib(0.18),
     Pen.EARLIER_CENTRE: Nib(0.18),
+    Pen.EARLIER_CUTTING: Nib(0.35, join=Join.MITRE),
+    Pen.EARLIER_HATCHING: Nib(0.18),
     Pen.CONSTRUCTION: Nib(0.13),
 })
 """The nib of every pen."""
 
 EARLIER: Mapping[Pen, Pen] = MappingProxyType({
-    Pen.OUTLINE: Pen.EARLIER_OUTLINE, Pen.HIDDEN: Pen.EARLIER_HIDDEN, Pen.CENTRE: Pen.EARLIER_CENTRE})
+    Pen.OUTLINE: Pen.EARLIER_OUTLINE, Pen.HIDDEN: Pen.EARLIER_HIDDEN, Pen.CENTRE: Pen.EARLIER_CENTRE,
+    Pen.CUTTING: Pen.EARLIER_CUTTING, Pen.HATCHING: Pen.EARLIER_HATCHING})
 """With which pen a line is drawn that stood there before what is new: the same type of line in the next narrower group of widths,
 0.18 / 0.35. By width and never by grey, because sheets are photocopied."""
 

@@ -27,16 +27,15 @@ class Measure:
 
     ``spec``: what the bank says of it, with the features and sides it names and its line there. ``value``: mm, or degrees, as in
     the solid; ``figures``: the digits that are printed for it, without sign, count or words. ``count``: of how many alike it is,
-    each on an axis of its own; ``pieces``: of how many if those one behind the other on one axis count too, as the cheeks of a
-    fork do. ``axis``: of a span or depth, 0, 1 or 2. ``ends``: of a span or depth. ``rounds``: surfaces whose diameter or radius
-    it is (several alike share one note). ``planes``: of an angle; the face of a cone's rim.
+    those one behind the other on one axis too, as the cheeks of a fork are. ``axis``: of a span or depth, 0, 1 or 2. ``ends``: of
+    a span or depth. ``rounds``: surfaces whose diameter or radius it is (several alike share one note). ``planes``: of an angle;
+    the face of a cone's rim.
     """
 
     spec: MeasureSpec
     value: float
     figures: str
     count: int = 1
-    pieces: int = 1
     axis: int | None = None
     ends: tuple[EndRef, ...] = ()
     rounds: tuple[int, ...] = ()
@@ -169,7 +168,7 @@ def _diameter(solid: Solid, spec: MeasureSpec) -> Measure:
             raise MeasureError(f"{name} is flat and has no diameter")
     if max(values) - min(values) > SAME_POINT:
         raise MeasureError("the holes it speaks of are not alike")
-    return Measure(spec, values[0], number(values[0]), len(rounds), _pieces(solid, rounds), rounds=rounds, planes=faces)
+    return Measure(spec, values[0], number(values[0]), _pieces(solid, rounds), rounds=rounds, planes=faces)
 
 
 def _pieces(solid: Solid, rounds: Sequence[int]) -> int:
@@ -214,9 +213,10 @@ def _rim_distance(solid: Solid, turned: int, face: int) -> float:
 
 
 def _radius(solid: Solid, spec: MeasureSpec) -> Measure:
-    rounds = tuple(surface_named(solid, name) for name in spec.a.sides)
+    named = [surface_named(solid, name) for name in spec.a.sides]
+    rounds = tuple(dict.fromkeys(named))                        # two rounds about one axis are one surface
     radii: list[float] = []
-    for name, surface in zip(spec.a.sides, (solid.surfaces[k] for k in rounds), strict=True):
+    for name, surface in zip(spec.a.sides, (solid.surfaces[k] for k in named), strict=True):
         if not isinstance(surface, Cylinder):
             raise MeasureError(f"{name} is not part of a cylinder and has no radius")
         if turns_right_round(solid, surface_named(solid, name)):
@@ -224,7 +224,7 @@ def _radius(solid: Solid, spec: MeasureSpec) -> Measure:
         radii.append(surface.radius)
     if max(radii) - min(radii) > SAME_POINT:
         raise MeasureError("the arcs it speaks of are not alike")
-    return Measure(spec, radii[0], number(radii[0]), len(rounds), _pieces(solid, rounds), rounds=rounds)
+    return Measure(spec, radii[0], number(radii[0]), _pieces(solid, rounds), rounds=rounds)
 
 
 def _angle(solid: Solid, spec: MeasureSpec) -> Measure:

@@ -68,7 +68,7 @@ def _lines(parts: Sequence[Measure], wording: Wording, ends: Mapping[int, FarEnd
     lines, said = list[str](), 1
     for side in dict.fromkeys(m.side.name for m in parts):
         sizes = sorted((m for m in parts if m.side.name == side), key=lambda m: ORDER.index(m.kind))
-        count = sizes[0].count if ends is None else sizes[0].pieces
+        count = sizes[0].count
         text = ("" if count == said else f"{count} × ") + " × ".join(_size(m, wording) for m in sizes)
         # Of what has a radius, a slot's end or a saddle, the general notes tell that it runs right through.
         where = [ends[k] for m in sizes if ends and m.kind != "radius" for k in m.rounds if k in ends]

@@ -10,7 +10,7 @@ EDGES = ("left", "right", "front", "back", "bottom", "top")
 
 CONSTRUCTION_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "construction.heading": ("step", "steps", "what"), "construction.sheet": ("title", "code", "scale"),
-    **{f"construction.{part}": () for part in ("boxes", "mitre", "hidden", "curves", "centres", "sizes")},
+    **{f"construction.{part}": () for part in ("boxes", "plane", "mitre", "hidden", "curves", "centres", "hatching", "sizes")},
     **{f"construction.of_{view}": () for view in ("front", "top", "side", "left", "right", "sides")},
     **{f"construction.{joint}": ("first", "second") for joint in ("list", "list_end", "then", "stop_both")},
     "construction.one_box": (), "construction.draw_box": ("box",), "construction.turn_back": ("top", "side", "depth"),

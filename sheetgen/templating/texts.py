@@ -51,7 +51,10 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.plane": ("letter", "sectioned", "place"), "section.offset": ("letter", "sectioned", "place"),
     "section.turn": ("turn", "sectioned", "place"), "section.place": ("sectioned", "at", "middle", "holes", "several"),
     "section.show": ("letter", "home"), "section.think": ("letter",),
-    "section.hidden": (), "section.centre_lines": (), "section.dimension": (),
+    "section.draw_plane": ("letter", "home", "turns"), "section.hatch": ("angle", "spacing"), "section.rib": (),
+    "section.half_line": (),
+    "section.hidden": ("half",), "section.leave_rib": (), "section.half_turn": (),
+    "section.centre_lines": (), "section.dimension": (),
     # the question of the kind faces
     "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
     "faces.face": (), "faces.none": (), "faces.look_flat": (), "faces.look_edge": (), "faces.one": ("face", "view", "number"),
@@ -189,7 +192,7 @@ note of a hole without its size, a task without its scale."""
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
-    "middle": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
+    "middle": ("no", "yes"), "turns": ("no", "yes"), "half": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
     **AUXILIARY_CHOICES, **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""

@@ -1,6 +1,6 @@
 """Build many answers on construction sheets and count what is wrong with them. Not a unit test.
 
-    python tests/bench/construction.py --seeds 5 [--first 1] [--families a,b] [--referee PATH/sheet_referee.py] [--each 1]
+    python tests/bench/construction.py --seeds 5 [--first 1] [--families a,b] [--kind section] [--referee PATH/sheet_referee.py]
 
 All families, so many seeds, both projections, with side views and papers in turn. Counted are lines that no stage or two
 introduce, marks of the answer that the last page lacks, projectors that begin or end nowhere, are crooked or turn off the mitre
@@ -21,12 +21,13 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.bank import load_bank
-from sheetgen.exercises import Particulars
-from sheetgen.exercises.construction import construction_pages, projector_pages
+from sheetgen.exercises import USUAL, Particulars, Role, kinds
 from sheetgen.ink import Document, Page, write_pdf
+from sheetgen.problem import problem_of
 from sheetgen.sheet import Style
 from tests.exercises.construction.made import Built, built, crooked, line_keys, missing, odd_numbers, stage_keys, strays
 
+SHEETS = Role.CONSTRUCTION, Role.PROJECTORS
 CODE = "AAAAAA-AAAAAA-AAAAAA"
 SIDES, PAPERS = ("left", "right", "left", "both"), ("A3", "A3", "A2", "A3", "A4")
 
@@ -46,14 +47,14 @@ def findings(made: Built) -> Iterator[str]:
         yield from (f"{check.__name__}: {found}" for found in check(made))
 
 
-def one(job: tuple[str, int, str, int, str]) -> tuple[int, int, list[str]]:
+def one(job: tuple[str, int, str, int, str, str]) -> tuple[int, int, list[str]]:
     """Pages, stages and findings of one part."""
-    family, seed, projection, number, referee = job
+    family, seed, projection, number, referee, kind = job
     where = f"{family} {seed} {projection}"
-    made = built(family, seed, style_of(number, projection))
+    made = built(family, seed, style_of(number, projection), kind)
     found = [f"{where}: {text}" for text in findings(made)]
-    parts = made.problem, made.settings, made.task.drawing, Particulars(code=CODE)
-    pages = [*construction_pages(*parts), *projector_pages(*parts)]
+    sheets = kinds()[kind].drawn(made.task, made.problem, made.settings, Particulars(code=CODE), SHEETS)
+    pages = [page for role in SHEETS for page in sheets[role]]
     if referee:
         found += [f"{where}: referee: {text}" for text in judged(pages, referee)]
     return len(pages), len(made.stages), found
@@ -78,12 +79,14 @@ def main() -> int:
     parser.add_argument("--families", default="")
     parser.add_argument("--referee", default="")
     parser.add_argument("--each", type=int, default=1)
+    parser.add_argument("--kind", choices=(USUAL, "section"), default=USUAL)
     parser.add_argument("--jobs", type=int, default=2)
     said = parser.parse_args()
-    families = said.families.split(",") if said.families else list(load_bank())
+    families = said.families.split(",") if said.families else [
+        name for name, family in load_bank().items() if said.kind == USUAL or problem_of(family.sample(1, 0)).planes]
     jobs = [(family, seed, projection) for seed in range(said.first, said.first + said.seeds) for family in families
             for projection in ("first", "third")]
-    jobs = [(*job, number, said.referee if number % said.each == 0 else "") for number, job in enumerate(jobs)]
+    jobs = [(*job, number, said.referee if number % said.each == 0 else "", said.kind) for number, job in enumerate(jobs)]
     pages, stages, bad = 0, Counter[int](), 0
     with ProcessPoolExecutor(said.jobs) as pool:
         for count, steps, found in pool.map(one, jobs, chunksize=4):

@@ -88,7 +88,7 @@ def pair(clock: Clock, variant: Variant, settings: Settings) -> tuple[float, flo
     except RefusedError:
         return None
     clock.run("reading, as a strict reader", lambda: [list(page.serious()) for page in views.read(drawing)])
-    clock.run("writing", lambda: [_written(page) for page in pages])
+    clock.run("writing", lambda: [written(page) for page in pages])
     took = 1000 * (time.process_time() - start)
     frozen = [floor.frozen(page) for page in pages]
     start = time.process_time()
@@ -101,11 +101,12 @@ def printed(variant: Variant, settings: Settings) -> float:
     start = time.process_time()
     sheets = make_exercise(variant.family, variant.identity.seed, settings).sheets
     for role in (Role.QUESTION, Role.ANSWER):
-        _written(sheets[role][0])
+        written(sheets[role][0])
     return 1000 * (time.process_time() - start)
 
 
-def _written(page: Page) -> bytes:
+def written(page: Page) -> bytes:
+    """A page as PDF."""
     out = io.BytesIO()
     write_pdf(Document([page], title="timing"), out)
     return out.getvalue()

@@ -181,3 +181,15 @@ def test_the_arithmetic_stands_in_no_views_box_though_an_l_leaves_a_corner_free(
         [text] = [mark for mark in page.marks if isinstance(mark, Text) and mark.text == heading]
         box = shapely.Polygon(text_box(text, 0.0))
         assert not any(box.intersects(shapely.box(*view.box)) for view in task.drawing.views)
+
+
+def test_an_answer_with_drilled_holes_says_at_what_angle_they_end_in_a_point():
+    # without it the views would not be fully dimensioned: the cone has no size of its own (common practice, no source)
+    def said(family: str, seed: int) -> list[str]:
+        problem, settings = problem_of(load_bank()[family].sample(seed)), settings_of(Style())
+        task = kinds()["views"].shared(problem, settings)
+        [page] = kinds()["views"].pages[Role.ANSWER](problem, settings, task, Particulars(code="x"))
+        return [mark.text for mark in page.marks if isinstance(mark, Text)]
+
+    assert "DRILL POINTS 120°" in said("counterbored-block", 1)
+    assert not any("DRILL POINTS" in text for text in said("stepped-block", 1))

@@ -10,8 +10,9 @@ import shapely
 
 from sheetgen.bank import load_bank
 from sheetgen.exercises import Particulars, Role, kinds, sheets_of
+from sheetgen.exercises.drawing import drawing_of
 from sheetgen.exercises.kinds.section.cut import cut_along
-from sheetgen.exercises.kinds.section.task import task_of
+from sheetgen.exercises.kinds.section.task import lines_of, task_of
 from sheetgen.exercises.marking.record import usual_marking
 from sheetgen.exercises.marking.scheme import scheme_of
 from sheetgen.ink import Fill, Pen, Stroke, Text, text_box
@@ -53,7 +54,7 @@ def test_the_question_says_which_view_is_in_section_where_the_plane_lies_and_whe
     middle = 2 * sizes["up"] == sizes["depth"]
     assert ("it lies half way between front and rear" if middle else f"it lies {sizes['up']:g} mm behind the front") in asked
     assert f"from there on lies {sizes['pin_y']:g} mm behind the front" in asked
-    assert f"{plane.turns[0]:g} mm from the left it turns" in asked
+    assert f"{plane.turns[0]:g} mm from the left it steps at right angles" in asked
 
 
 @pytest.mark.parametrize(("wording", "says"), [("en", "front view"), ("en-elevations", "front elevation")])
@@ -164,3 +165,30 @@ def test_at_least_twelve_families_declare_their_planes_and_all_three_sorts_are_a
     declared = [spec for family in BANK.values() for spec in family.sections]
     assert sum(bool(family.sections) for family in BANK.values()) >= 12
     assert {spec.section for spec in declared} == {"full", "half", "offset"}
+
+
+def test_a_rib_that_is_cut_along_its_length_is_told_to_be_left_without_hatching():
+    asked = words(sheets_of(problem_of(BANK["flanged-foot"].sample(2)), FIRST, (Role.QUESTION,), "section")[Role.QUESTION])
+    assert "The rib is cut along its length. Leave it without hatching." in asked
+    other = words(sheets_of(problem_of(BANK["countersunk-plate"].sample(1)), FIRST, (Role.QUESTION,), "section")[Role.QUESTION])
+    assert "rib" not in other
+
+
+def test_of_a_half_section_the_question_says_how_the_plane_ends_and_that_neither_half_has_hidden_lines():
+    problem = problem_of(BANK["forked-foot"].sample(2))
+    [plane] = [plane for plane in problem.planes if plane.sort == "half"]
+    cut = cut_along(problem, FIRST, plane)
+    said = " ".join(lines_of(problem, FIRST, cut, drawing_of(problem, FIRST, dressing=cut).layout, "1:1"))
+    assert "Its line runs to the middle" in said and "both halves of the section" in said
+
+
+@pytest.mark.parametrize(("away", "drawn"), [(1.0, False), (2.5, False), (4.0, True)])
+def test_a_cutting_plane_beside_a_face_that_is_parallel_to_it_is_refused(away, drawn):
+    problem = problem_of(BANK["forked-foot"].sample(1))
+    front = float(problem.solid.size[1]) / 2 - problem.sizes["eye"]                  # the arms' front face
+    plane = CuttingPlane("full", "front", (front + away,))
+    if drawn:
+        assert cut_along(problem, FIRST, plane).section.area > 0
+    else:
+        with pytest.raises(RefusedError, match="too near a face"):
+            cut_along(problem, FIRST, plane)

@@ -1,9 +1,10 @@
 """How an answer is built on the board, stage by stage: what each stage introduces, and pages to print."""
 
 from sheetgen.exercises.construction.pages import construction_pages, projector_pages, thin_lines
-from sheetgen.exercises.construction.record import AnswerLine, Mitre, Part, Projector, Stage
+from sheetgen.exercises.construction.record import AnswerLine, Dressed, Mitre, Part, Projector, Stage
 from sheetgen.exercises.construction.stages import stages_of
 
 __all__ = [
-    "AnswerLine", "Mitre", "Part", "Projector", "Stage", "construction_pages", "projector_pages", "stages_of", "thin_lines",
+    "AnswerLine", "Dressed", "Mitre", "Part", "Projector", "Stage", "construction_pages", "projector_pages", "stages_of",
+    "thin_lines",
 ]

@@ -10,7 +10,7 @@ import numpy as np
 from sheetgen.exercises.construction.board import DEPTH, SIDES, Board, Carried, Need, needs_of, places_of
 from sheetgen.exercises.construction.curves import Plotted, plotted
 from sheetgen.exercises.construction.features import Group
-from sheetgen.exercises.construction.record import AnswerLine, Part, Projector
+from sheetgen.exercises.construction.record import AnswerLine, Dressed, Part, Projector
 from sheetgen.projection import Arc, LineKind, Straight
 
 PER_STAGE, OF_BOTH = 3, 4
@@ -33,7 +33,7 @@ class Drawn:
 @dataclass(frozen=True, eq=False)
 class Step:
     """A stage before it has words. ``projectors``: new ones, and ``again``: those of stages before that serve it too; ``curves``:
-    those that it plots."""
+    those that it plots; ``dressed``: what it draws that is no line of a view."""
 
     part: Part
     view: str
@@ -42,12 +42,19 @@ class Step:
     again: tuple[Projector, ...] = ()
     curves: tuple[Plotted, ...] = ()
     lines: tuple[AnswerLine, ...] = ()
+    dressed: Dressed | None = None
 
 
-def steps_of(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group], asked: str = "") -> tuple[Step, ...]:
+def steps_of(
+    board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group], asked: str = "", dressed: Sequence[Dressed] = ()
+) -> tuple[Step, ...]:
     """The steps of a construction, in order, each line of the answer in one of them. ``asked``: the one view that is built; the
-    others are drawn already, and have no steps."""
-    return tuple(_steps_of_one(board, lines, groups, asked) if asked else _steps(board, lines, groups))
+    others are drawn already, and have no steps. ``dressed``: what is drawn upon the views: the line of a cutting plane before
+    them, because it tells what one of them shows, all else when their lines are there."""
+    steps = [*(_steps_of_one(board, lines, groups, asked) if asked else _steps(board, lines, groups))]
+    first = [Step(one.part, "", dressed=one) for one in dressed if one.part is Part.PLANE]
+    then = [Step(one.part, "", dressed=one) for one in dressed if one.part is not Part.PLANE]
+    return (*steps[:1], *first, *steps[1:-1], *then, *steps[-1:])
 
 
 def _steps(board: Board, lines: Sequence[AnswerLine], groups: Sequence[Group]) -> Iterator[Step]:

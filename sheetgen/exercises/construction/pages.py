@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
-from sheetgen.exercises.construction.record import Part, Stage
+from sheetgen.exercises.construction.record import Dressed, Part, Stage
 from sheetgen.exercises.construction.stages import paths, stages_of
 from sheetgen.exercises.construction.texts import placed_texts, told_in_corner
 from sheetgen.exercises.construction.thin import clear_of_lines, clear_of_texts, enters
@@ -19,19 +19,20 @@ from sheetgen.sheet import Settings
 from sheetgen.sheet.titleblock_ink import titleblock_box
 
 KEPT = {
-    Part.BOXES: (Part.VIEW, Part.MITRE), Part.MITRE: (Part.VIEW, Part.HIDDEN, Part.CURVES)}
+    Part.BOXES: (Part.PLANE, Part.VIEW, Part.MITRE), Part.MITRE: (Part.VIEW, Part.HIDDEN, Part.CURVES)}
 """Stages whose thin lines stand on the pages of these too. Of projectors a page has those that serve it: with all those before it
 nobody could tell which they are."""
 
 
 def construction_pages(
-    problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars, asked: str = ""
+    problem: Problem, settings: Settings, drawing: Drawing, particulars: Particulars, asked: str = "",
+    dressed: Sequence[Dressed] = (),
 ) -> tuple[Page, ...]:
     """A page for each stage. New lines have the answer's pens, those before the next narrower group, thin lines 0.13; the last
     page has the answer's pens throughout and no thin lines. If the sentences find no room beside the drawing, they stand on a
     page of their own, which goes before. ``asked``: the view that is built where the others are given; then each page has new
-    lines. It never refuses."""
-    stages = stages_of(problem, settings, drawing, asked)
+    lines; ``dressed``: what the drawing's dressing draws. It never refuses."""
+    stages = stages_of(problem, settings, drawing, asked, dressed)
     given = drawing.marks_with([view for view in drawing.views if view.view.name != asked]) if asked else ()
     drawings = [[*thin, *_lines_of(stages, number, given)]
                 for number, thin in enumerate(thin_lines(stages, given, finished=not asked))]
@@ -76,7 +77,7 @@ def thin_lines(stages: Sequence[Stage], given: Sequence[Mark] = (), *, finished:
         served = [mark for part, marks in kept.items() if stage.part in KEPT[part] for mark in marks]
         lines = _lines_of(stages, number, given)
         thin = clear_of_lines([*served, *paths(stage.again), *stage.construction], lines)
-        found.append(thin if finished else clear_of_texts(thin, lines))
+        found.append(clear_of_texts(thin, lines))
         if stage.part in KEPT:
             kept[stage.part] = stage.construction
     return [*found, []] if finished else found

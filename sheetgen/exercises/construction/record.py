@@ -17,11 +17,13 @@ class Part(StrEnum):
     """What a stage does. Its value is its name in the wording, but for the views, which have names of their own."""
 
     BOXES = "boxes"            # the spacing, and a box for each view
+    PLANE = "plane"            # the line of a cutting plane
     VIEW = "view"              # visible lines of one view
     MITRE = "mitre"            # the mitre line, and how a depth turns on it
     HIDDEN = "hidden"          # hidden lines of all views
     CURVES = "curves"          # curves in which surfaces meet, from points
     CENTRES = "centres"        # centre lines
+    HATCHING = "hatching"      # the faces of a cut
     SIZES = "sizes"            # dimensions and names
 
 
@@ -59,6 +61,15 @@ class AnswerLine:
             return None
         across, up = np.abs(self.shape.q - self.shape.p).tolist()
         return 0 if up < SAME_LEVEL else 1 if across < SAME_LEVEL else None
+
+
+@dataclass(frozen=True, eq=False)
+class Dressed:
+    """What a kind draws upon its views, in a stage of its own: what that does, what is said of it, and its marks."""
+
+    part: Part
+    sentences: tuple[str, ...]
+    marks: tuple[Mark, ...]
 
 
 @dataclass(frozen=True, eq=False)

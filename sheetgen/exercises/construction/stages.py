@@ -10,7 +10,7 @@ from sheetgen.exercises.construction.board import Board
 from sheetgen.exercises.construction.features import groups_of
 from sheetgen.exercises.construction.lines import answer_lines
 from sheetgen.exercises.construction.order import Step, steps_of
-from sheetgen.exercises.construction.record import AnswerLine, Part, Projector, Stage
+from sheetgen.exercises.construction.record import AnswerLine, Dressed, Part, Projector, Stage
 from sheetgen.exercises.construction.words import Words
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.geometry import Array
@@ -24,12 +24,14 @@ TICK = 0.8
 """mm on paper: half the arms of the cross at a constructed point (common practice, no source)."""
 
 
-def stages_of(problem: Problem, settings: Settings, drawing: Drawing, asked: str = "") -> tuple[Stage, ...]:
-    """The stages in which the answer that ``drawing`` is of is built, or the one view ``asked``, the others being given. It never
-    refuses."""
+def stages_of(
+    problem: Problem, settings: Settings, drawing: Drawing, asked: str = "", dressed: Sequence[Dressed] = ()
+) -> tuple[Stage, ...]:
+    """The stages in which the answer that ``drawing`` is of is built, or the one view ``asked``, the others being given;
+    ``dressed``: what its dressing draws, in stages of their own. It never refuses."""
     groups, board = groups_of(problem), Board(drawing)
     lines = answer_lines(drawing, groups)
-    steps = steps_of(board, lines, groups, asked)
+    steps = steps_of(board, lines, groups, asked, dressed)
     words = Words(problem, settings, drawing, board, groups, [line for line in lines if not asked or line.view == asked], asked)
     return tuple(
         _stage(step, words.heading(step, number, len(steps)), words.sentences(step, steps[:number - 1]), drawing, board, lines,
@@ -44,6 +46,8 @@ def _stage(
     found = [*(places for curve in step.curves for places in curve.places.values()), *(ring.places for ring in rings)]
     points = _once([place for places in found for place in places])
     new: list[Mark] = [line.mark for line in step.lines]
+    if step.dressed:
+        new = [*step.dressed.marks]
     if step.part is Part.SIZES:
         new = _sizes(drawing, lines)
     thin = [*_boxes(step, board, [asked] if asked else board.views), *_mitres(step, board), *paths(step.projectors),
@@ -53,7 +57,8 @@ def _stage(
 
 
 def _sizes(drawing: Drawing, lines: Sequence[AnswerLine]) -> list[Mark]:
-    """The marks of the answer that are none of its lines: sizes and names, and centre lines drawn on for a size."""
+    """The marks of the answer that are none of its lines nor of its dressing: sizes and names, and centre lines drawn on for a
+    size."""
     centres = [line.mark.points for line in lines if line.kind is LineKind.CENTRE]
 
     def drawn_before(mark: Mark) -> bool:
@@ -61,7 +66,7 @@ def _sizes(drawing: Drawing, lines: Sequence[AnswerLine]) -> list[Mark]:
             return False
         return mark.pen is not Pen.CENTRE or any(_same(mark.points, points) for points in centres)
 
-    return [mark for mark in drawing.marks if not drawn_before(mark)]
+    return [mark for mark in drawing.marks[len(drawing.dressed):] if not drawn_before(mark)]
 
 
 def _same(one: Array, other: Array) -> bool:

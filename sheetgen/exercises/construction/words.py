@@ -53,10 +53,12 @@ class Words:
 
     def sentences(self, step: Step, before: Sequence[Step]) -> list[str]:
         """What a step does, sentence by sentence; ``before``: the steps that went before it."""
+        if step.dressed:
+            return list(step.dressed.sentences)
         told = {
             Part.BOXES: self._boxes, Part.VIEW: self._view, Part.MITRE: self._mitre, Part.HIDDEN: self._hidden,
             Part.CURVES: self._curves, Part.CENTRES: self._centres, Part.SIZES: self._sizes}[step.part](step)
-        framing = Part.BOXES, Part.VIEW, Part.MITRE
+        framing = Part.BOXES, Part.PLANE, Part.VIEW, Part.MITRE
         framed = step.part not in framing and all(one.part in framing for one in before)
         rubbed = [self._say("construction.rub_out")] if framed else []
         return [*rubbed, *told, *(self._stops(step, before) if step.part is Part.VIEW else ())]

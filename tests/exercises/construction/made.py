@@ -10,9 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from sheetgen.bank import load_bank
+from sheetgen.bank import Family, load_bank
+from sheetgen.exercises import USUAL, kinds
 from sheetgen.exercises.construction import Part, Projector, Stage, stages_of
-from sheetgen.exercises.kinds.views.question import task_of
+from sheetgen.exercises.kinds.section.built import section_stages
+from sheetgen.exercises.kinds.section.task import SectionTask
 from sheetgen.exercises.kinds.views.task import Task
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text
 from sheetgen.problem import Problem, problem_of
@@ -40,18 +42,21 @@ class Built:
 USUAL_LOOK = Style()
 
 
-def built(family: str, seed: int, style: Style = USUAL_LOOK) -> Built:
-    """The first draw of a seed that can be printed."""
+def built(family: str | Family, seed: int, style: Style = USUAL_LOOK, kind: str = USUAL) -> Built:
+    """The first draw of a seed that can be printed, in the kind ``views`` or ``section``."""
     settings = settings_of(style)
+    own = load_bank()[family] if isinstance(family, str) else family
     for draw in range(DRAWS):
         try:
-            problem = problem_of(load_bank()[family].sample(seed, draw))
+            problem = problem_of(own.sample(seed, draw))
             problem.check()
-            task = task_of(problem, settings)
+            task: Task = kinds()[kind].shared(problem, settings)
         except RefusedError:
             continue
-        return Built(problem, settings, task, stages_of(problem, settings, task.drawing))
-    raise AssertionError(f"{family} {seed}: all draws refused")
+        stages = section_stages(problem, settings, task) if isinstance(task, SectionTask) else stages_of(
+            problem, settings, task.drawing)
+        return Built(problem, settings, task, stages)
+    raise AssertionError(f"{own.name} {seed}: all draws refused")
 
 
 def line_keys(made: Built) -> Counter[tuple[object, ...]]:
@@ -189,7 +194,7 @@ def _slopes(problem: Problem) -> Iterator[float]:
 def odd_numbers(made: Built) -> Iterator[str]:
     """Numbers in sentences that are no sizes of the part. Counts stand before a ×; the mitre line's and the drill's angles, and
     the spacing of the views, are of the board."""
-    allowed = np.array([*sizes_of(made.problem), 45.0, 120.0])
+    allowed = np.array([*sizes_of(made.problem), 45.0, 120.0, *_of_section(made.task)])
     layout = made.task.drawing.layout
     scale = set(NUMBER.findall(layout.scale_name))
     for stage in made.stages:
@@ -200,6 +205,23 @@ def odd_numbers(made: Built) -> Iterator[str]:
             more = scale if stage.part is Part.BOXES else set()
             for odd in (one for one in told if one not in more and np.abs(allowed - float(one)).min() > ROUNDED):
                 yield f"{stage.heading}: {odd} in {sentence!r}"
+
+
+def _of_section(task: Task) -> Iterator[float]:
+    """Where a part is cut and where the plane turns; how it is hatched, of which there is no choice but the text's."""
+    if isinstance(task, SectionTask):
+        yield from (stretch.level for stretch in task.cut.plane.stretches(task.cut.drawn))
+        yield from task.cut.plane.turns
+        solid = task.cut.section.view.solid                              # where the plane meets slopes and rounds
+        for axis, size in enumerate(solid.size.tolist()):
+            levels = np.unique(np.round(solid.vertices[:, axis], 3))
+            yield from (*levels.tolist(), *(size - levels).tolist(), *np.abs(size - 2 * levels).tolist())
+        strokes = [mark.points for mark in task.drawing.dressed if isinstance(mark, Stroke) and mark.pen is Pen.HATCHING]
+        run = strokes[0][1] - strokes[0][0]
+        yield float(np.degrees(np.arctan2(run[1], run[0]))) % 180
+        across = np.array([-run[1], run[0]]) / np.hypot(*run)
+        apart = np.diff(np.unique(np.round([points[0] @ across for points in strokes], 2)))
+        yield round(float(apart[apart > 1.0].min()), 1)
 
 
 def missing(made: Built) -> Iterator[str]:

@@ -10,7 +10,42 @@ import pytest
 from sheetgen.exercises.construction import Part
 from sheetgen.exercises.pieces import pieces_of
 from sheetgen.sheet import Style
+from tests import samples
 from tests.exercises.construction.made import Built, built
+
+ROUNDED_PLATE = """\
+title: Plate with a block
+topics: [rounded corners]
+rung: 2
+sizes:
+  width: {from: 90, to: 110, step: 5}
+features:
+  - add: profile
+    name: plate
+    plane: top
+    outline:
+      - {start: [10, 0]}
+      - {line: [width - 10, 0], side: front}
+      - {arc: [width, 10], centre: [width - 10, 10], turn: left, side: corner_1}
+      - {line: [width, 60], side: right}
+      - {arc: [width - 10, 70], centre: [width - 10, 60], turn: left, side: corner_2}
+      - {line: [10, 70], side: back}
+      - {arc: [0, 60], centre: [10, 60], turn: left, side: corner_3}
+      - {line: [0, 10], side: left}
+      - {arc: [10, 0], centre: [10, 10], turn: left, side: corner_4}
+    z: [0, 16]
+  - {add: block, name: block, x: [width/2 - 18, width/2 + 18], y: [20, 50], z: [16, 46]}
+symmetry: [x, y]
+measures:
+  - plate.left to plate.right
+  - plate.front to plate.back
+  - plate.bottom to block.top
+  - plate.bottom to plate.top
+  - radius of plate.corner_1, plate.corner_2, plate.corner_3 and plate.corner_4
+  - block.left to block.right
+  - block.front to block.back
+"""
+"""A family whose plate has all four corners rounded."""
 
 
 @cache
@@ -78,3 +113,14 @@ def test_a_line_at_a_level_that_no_size_has_waits_for_the_view_that_tells_it(fam
 def test_an_arc_of_a_printed_diameter_is_told_by_it():
     cone = " ".join(told(made("conical-boss", 2, "third", "both"), Part.VIEW, "top"))
     assert "an arc Ø46" in cone and "R23" not in cone
+
+
+def test_arcs_that_round_off_all_corners_of_a_box_need_no_centres(tmp_path):
+    one = built(samples.family_of(tmp_path, ROUNDED_PLATE), 1)
+    [plate] = [text for text in told(one, Part.VIEW, "top") if "rounded corners" in text]
+    assert plate == "The plate: draw lines along all edges of the box; the rounded corners, four arcs R10."
+
+
+def test_arcs_that_round_off_two_corners_of_a_box_are_told_with_their_centres():
+    [plate] = [text for text in told(made("countersunk-plate", 1), Part.VIEW, "top") if "rounded corners" in text]
+    assert "two arcs R10 with their centres 75 from the left and 50 apart" in plate

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from sheetgen.exercises.key import key_page
 from sheetgen.exercises.kind import Kind
-from sheetgen.exercises.kinds.section.helping import hint_sheet
+from sheetgen.exercises.kinds.section.built import construction_sheets, projector_sheet
+from sheetgen.exercises.kinds.section.helping import help_with, hint_sheet
 from sheetgen.exercises.kinds.section.task import task_of
 from sheetgen.exercises.kinds.views.answer import answer_pages
 from sheetgen.exercises.kinds.views.marked import marking_sheet, overlays
@@ -19,8 +20,9 @@ KIND = Kind(
     scale=lambda task: task.drawing.layout.scale_name,
     pages={
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays,
-        Role.HINTS: hint_sheet},
+        Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets, Role.PROJECTORS: projector_sheet},
     answer=lambda problem, settings, task: key_page(problem, settings, task.drawing),
     by_parts=True,
     read=lambda task: (task.picture.read, task.drawing.read),
+    help=help_with,
 )

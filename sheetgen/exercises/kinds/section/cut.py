@@ -8,6 +8,7 @@ from functools import cached_property
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from sheetgen.exercises.drawing import Dressing
 from sheetgen.exercises.kinds.section.plane_line import Path, path_marks, without_path
@@ -21,10 +22,16 @@ from sheetgen.sheet import Settings
 from sheetgen.sheet.hatching import hatching, slope_for, spacing_for
 from sheetgen.sheet.layout import views_asked
 from sheetgen.sight import PlacedView, Sight
-from sheetgen.solid import SolidError
+from sheetgen.solid import Plane, Solid, SolidError, Stretch
+from sheetgen.units import SAME_COSINE
 
 ON_BOUNDARY = 0.05
 """mm: a visible line so near the centre line on which a half section ends would be drawn in its place."""
+
+
+BESIDE_FACE = 3.0
+"""mm: a cutting plane so near a face that is parallel to it cuts off a slice, and its line stands beside that of the face: at 1:2
+they are 1.5 mm apart, and corners of the plane's line are as thick as outlines (common practice, no source)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,12 +70,19 @@ class Cut(Dressing):
 
     def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
         """The hatching, and the line of the cutting plane with arrows and letters."""
-        marks = list[Mark]()
-        for view in self._of(views, self.drawn):
-            marks += self.hatched(view, texts)
-        for view in self._of(views, self.home):
-            marks += path_marks(self.path, view, self.letter)
-        return marks
+        return [*self.hatching(views, texts), *self.plane_line(views)]
+
+    def hatching(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
+        """The hatching of the view in section, clear of the texts."""
+        return [mark for view in self._of(views, self.drawn) for mark in self.hatched(view, texts)]
+
+    def plane_line(self, views: Sequence[PlacedView]) -> list[Mark]:
+        """The line of the cutting plane with arrows and letters."""
+        return [mark for view in self._of(views, self.home) for mark in path_marks(self.path, view, self.letter)]
+
+    def spacing(self, view: PlacedView) -> float:
+        """mm between lines of hatching in the view in section."""
+        return spacing_for(float(self._faces(view).area))
 
     @cached_property
     def slope(self) -> float:
@@ -77,10 +91,12 @@ class Cut(Dressing):
         return slope_for(np.array(lines).reshape(-1, 2, 2))
 
     def hatched(self, view: PlacedView, texts: Sequence[Text]) -> list[Mark]:
-        """The hatching of the view in section, clear of the texts."""
-        faces = shapely.transform(self.section.hatched, lambda points: points * view.scale + view.origin)
-        spacing = spacing_for(float(faces.area))
-        return [*hatching(faces, self.slope, spacing, [text_box(text, 0.0) for text in texts])]
+        """The hatching of a view as the one in section, clear of the texts."""
+        return [*hatching(self._faces(view), self.slope, self.spacing(view), [text_box(text, 0.0) for text in texts])]
+
+    def _faces(self, view: PlacedView) -> BaseGeometry:
+        """What is hatched, on the sheet."""
+        return shapely.transform(self.section.hatched, lambda points: points * view.scale + view.origin)
 
     def _of(self, views: Sequence[PlacedView], name: str) -> Iterator[PlacedView]:
         return (view for view in views if view.view.name == name)
@@ -99,6 +115,8 @@ def cuts_of(problem: Problem, settings: Settings) -> Iterator[Cut | RefusedError
 
 def cut_along(problem: Problem, settings: Settings, plane: CuttingPlane) -> Cut:
     """The part cut along a plane. Raises: RefusedError if that cannot be drawn right."""
+    if any(_beside_face(problem.solid, plane, stretch) for stretch in plane.stretches(plane.view)):
+        raise RefusedError([Reason("in section, the cutting plane runs too near a face of the part")])
     sides = [view for view in views_asked(settings.side) if view in ("left", "right")]
     drawn = sides[0] if plane.view == "side" else plane.view
     try:
@@ -116,6 +134,18 @@ def cut_along(problem: Problem, settings: Settings, plane: CuttingPlane) -> Cut:
     at_home = problem.sights[home].view
     sights = {drawn: Sight(section.view), home: Sight(without_path(at_home, path))}
     return Cut(sights, plane, drawn, home, section, path, settings.wording.render("section.letter"))
+
+
+def _beside_face(solid: Solid, plane: CuttingPlane, stretch: Stretch) -> bool:
+    """Whether a stretch of the plane runs beside, or in, a face that is parallel to it."""
+    for k, surface in enumerate(solid.surfaces):
+        if not isinstance(surface, Plane) or abs(float(surface.normal[plane.axis])) < 1 - SAME_COSINE:
+            continue
+        face = solid.vertices[solid.triangles[solid.owner == k]].reshape(-1, 3)
+        low, high = float(face[:, plane.along].min()), float(face[:, plane.along].max())
+        if abs(float(face[0, plane.axis]) - stretch.level) < BESIDE_FACE and low < stretch.high and stretch.low < high:
+            return True
+    return False
 
 
 def _symmetry(problem: Problem, plane: CuttingPlane) -> tuple[str, ...]:

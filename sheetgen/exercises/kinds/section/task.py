@@ -62,11 +62,13 @@ def lines_of(problem: Problem, settings: Settings, cut: Cut, layout: Layout, pic
             sort = "half" if cut.plane.sort == "half" else "full"
             named = say(f"section.{sort}", view=named, letter=cut.letter)
         lines.append(say("section.view", letter=say(f"letters.{letter}"), view=named, last="yes" if view == views[-1] else "no"))
-    lines += ["", *_where(problem, settings, cut)]
+    lines += ["", *where_cut(problem, settings, cut)]
     lines.append(say("section.show", letter=cut.letter, home=cut.home))
     if problem.symmetry:
         lines.append(say(f"question.symmetry_{''.join(sorted(problem.symmetry))}"))
-    lines.append(say("section.hidden"))
+    if not cut.section.ribs.is_empty:
+        lines.append(say("section.leave_rib"))
+    lines.append(say("section.hidden", half="yes" if cut.plane.sort == "half" else "no"))
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("section.centre_lines"))
     lines.append(say("section.dimension"))
@@ -76,13 +78,15 @@ def lines_of(problem: Problem, settings: Settings, cut: Cut, layout: Layout, pic
     return lines + (["", *notes] if notes else [])
 
 
-def _where(problem: Problem, settings: Settings, cut: Cut) -> Iterator[str]:
+def where_cut(problem: Problem, settings: Settings, cut: Cut) -> Iterator[str]:
     """Where the cutting plane lies, and where it turns."""
     say, plane = settings.wording.render, cut.plane
     stretches = plane.stretches(cut.drawn)
     places = [_place(problem, settings, cut, stretch) for stretch in stretches]
     if plane.sort != "offset":
         yield say("section.plane", letter=cut.letter, sectioned=plane.view, place=places[0])
+        if plane.sort == "half":
+            yield say("section.half_turn")
         return
     yield say("section.offset", letter=cut.letter, sectioned=plane.view, place=places[0])
     for turn, place in zip(plane.turns, places[1:], strict=True):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from sheetgen.exercises.drawing import Drawing, drawing_of
 from sheetgen.exercises.given.assumed import assumed, called
 from sheetgen.exercises.kinds.third_view.asked import Asked, views_to_ask
+from sheetgen.exercises.spacing import notes_of_views
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError, UnsuitedError
 from sheetgen.sheet import MISSING, Settings
@@ -72,7 +73,7 @@ def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str
     lines.append(say("third.hidden"))
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("third.centre_lines"))
-    lines += [say(f"notes.{note.key}", **note.values) for note in problem.notes if note.key == "drill_points"]
+    lines += notes_of_views(problem, settings)
     if asked.found.count > 1:
         lines.append(say("third.any"))
     return lines

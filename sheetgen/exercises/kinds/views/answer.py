@@ -10,7 +10,7 @@ from sheetgen.exercises.beside import Scaled, plain_beside, taken_by, text_besid
 from sheetgen.exercises.kinds.views.task import Task
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
-from sheetgen.exercises.spacing import spacing_lines
+from sheetgen.exercises.spacing import notes_of_views, spacing_lines
 from sheetgen.ink import Mark, Page
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason
@@ -35,8 +35,9 @@ def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: 
     # Nothing stands in the box of a view: nestled into the corner of an L it would seem to belong to it.
     taken = taken_by(drawing.marks, settings).with_boxes([view.box for view in drawing.views])
     # The arithmetic is part of the lesson, so it must fit.
+    needed = notes_of_views(problem, settings)
     notes = text_beside(
-        spacing_lines(problem, settings, drawing.layout), taken, (paper.x0, paper.y0),
+        [*needed, *([""] if needed else []), *spacing_lines(problem, settings, drawing.layout)], taken, (paper.x0, paper.y0),
         Reason("there is no room on the answer sheet for the spacing arithmetic"),
         heights=(NOTE_HEIGHT,), widths=(80.0, 62.0, 50.0), margins=(6.0, 3.0))
     beside = small_pictorial(task.picture.view.sight, settings, taken.with_more(outlines_of(notes)))

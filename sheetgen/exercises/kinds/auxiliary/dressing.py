@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from sheetgen.exercises.drawing import Dressing
 from sheetgen.exercises.kinds.auxiliary.arrow import Arrow, arrow_at
@@ -37,7 +38,7 @@ NAME, TO_NAME = 3.5, 2.5
 """mm: height of the auxiliary view's name, and kept free round it."""
 
 
-NAME_ASIDE, NAME_STEP, NAME_OVER = (0.0, *(sense * off for off in (8.0, 16.0, 24.0, 32.0, 40.0) for sense in (-1, 1))), 1.0, 8.0
+NAME_ASIDE, NAME_STEP, NAME_OVER = (0.0, *(sense * off for off in (8.0, 16.0, 24.0, 32.0, 40.0) for sense in (-1, 1))), 2.0, 8.0
 """mm beside the view's middle at which its name is tried, the steps in which it goes down or up, and by how much farther it
 goes down rather than up."""
 
@@ -157,6 +158,7 @@ def _named(name: str, turned: Turned, whole: bool) -> Text:
     """The name of the auxiliary view, as near under it as what belongs to it allows, or over it where that is nearer; over it
     only where the view from which it is projected does not stand there."""
     half, taken = text_width(name, NAME) / 2 + TO_NAME, _outline(turned, whole)
+    shapely.prepare(taken)
     middle = turned.paper(np.mean(turned.view.extent, axis=0)[None])[0]
     found = list[tuple[float, float, float]]()
     for sense in (-1.0, 1.0):
@@ -164,14 +166,14 @@ def _named(name: str, turned: Turned, whole: bool) -> Text:
             continue                                                      # the projectors are there
         for aside in NAME_ASIDE:
             x, y = float(middle[0]) + aside, float(middle[1])
-            while shapely.box(x - half, y - TO_NAME, x + half, y + NAME + TO_NAME).intersects(taken):
+            while taken.intersects(shapely.box(x - half, y - TO_NAME, x + half, y + NAME + TO_NAME)):
                 y += sense * NAME_STEP
             found.append((abs(y - float(middle[1])) + abs(aside) + (NAME_OVER if sense > 0 else 0.0), x, y))
     _, x, y = min(found)
     return Text(name, (round(x, 1), round(y, 1)), NAME, anchor="middle")
 
 
-def _outline(turned: Turned, whole: bool) -> shapely.Geometry:
+def _outline(turned: Turned, whole: bool) -> BaseGeometry:
     """What is drawn of the auxiliary view, its reference line and its sizes, generously."""
     low, high, near, far = turned.box()
     boxes = [(low - PAST - 6.0, high + PAST + 6.0, -2.0, 2.0), (low, high, -2.0, far + 5.0)]

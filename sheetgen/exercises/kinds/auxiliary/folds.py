@@ -24,8 +24,9 @@ tried: distances are shown there beside their sizes."""
 CLEAR = 2.5
 """mm between that line and what belongs to the auxiliary view."""
 
-LETTER, TO_LETTER, ROUND_LETTER = 3.5, 1.5, 2.0
-"""mm: height of the letters, between a line's end and its letter, and kept free round a letter."""
+LETTER, TO_LETTER, ROUND_LETTER, BESIDE_LETTER = 3.5, 1.5, 2.0, 5.0
+"""mm: height of the letters, between a line's end and its letter; kept free above and below a letter, and beside it, so that it
+is not read as part of a name."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,7 +46,7 @@ class Fold:
         """What its letters take."""
         found = []
         for text in self._texts():
-            (x, y), half = text.at, text_width(text.text, LETTER) / 2 + ROUND_LETTER
+            (x, y), half = text.at, text_width(text.text, LETTER) / 2 + BESIDE_LETTER
             found.append(shapely.box(x - half, y - ROUND_LETTER, x + half, y + LETTER + ROUND_LETTER))
         return found
 

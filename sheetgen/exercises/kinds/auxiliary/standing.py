@@ -43,8 +43,8 @@ BESIDE_PROJECTORS = 3.0
 INSET, OVER_BLOCK = 6.0, 4.0
 """mm kept along the frame, and round the title block."""
 
-STEP = 6.0
-"""mm between the places tried."""
+STEP, ROW = 6.0, 4.0
+"""mm between the places tried; height of the boxes in which an area is laid out."""
 
 TRIED = 2
 """So many of them are given, far enough apart to differ."""
@@ -112,27 +112,28 @@ def _meets(folded: Folded, views: Sequence[PlacedView]) -> bool:
 def _places(folded: Folded, views: Sequence[PlacedView], settings: Settings, needed: Needed) -> Iterator[Array]:
     """How far all goes (2,) to have room, with room left for the words and for the pictorial; near the middle first."""
     paper, block = settings.paper, titleblock_box(settings.block, settings.paper)
-    area = (paper.x0, paper.y0, paper.x1, paper.y1)
+    frame = paper.frame
     free = AROUND_SMALL if paper.width < SMALL else AROUND
     around = [shapely.box(*view.box).buffer(free, join_style="mitre") for view in views]
-    mine = [area_.buffer(1.0) for area_ in folded.blocked()]
+    mine = [area.buffer(1.0, join_style="mitre") for area in folded.blocked()]
     pieces = shapely.union_all([*around, *mine])
     low_x, low_y, high_x, high_y = pieces.bounds
-    x0, y0, x1, y1 = area[0] + INSET, area[1] + INSET, area[2] - INSET, area[3] - INSET
+    x0, y0, x1, y1 = frame[0] + INSET, frame[1] + INSET, frame[2] - INSET, frame[3] - INSET
     if high_x - low_x > x1 - x0 or high_y - low_y > y1 - y0:
         return
     across, up = (np.arange(start, stop + 1e-9, STEP) for start, stop in (
         (x0 - low_x, x1 - high_x), (y0 - low_y, y1 - high_y)))
     blocked = shapely.box(block[0] - OVER_BLOCK, block[1], block[2], block[3] + OVER_BLOCK)
-    middle = np.array([(area[0] + area[2] - low_x - high_x) / 2, (area[1] + area[3] - low_y - high_y) / 2])
+    middle = np.array([(frame[0] + frame[2] - low_x - high_x) / 2, (frame[1] + frame[3] - low_y - high_y) / 2])
     ways = sorted(product(across.tolist(), up.tolist()), key=lambda by: (round(float(np.hypot(*(by - middle))), 3), by))
-    bare = taken_of(area, block, [])
+    bare = taken_of(frame, block, [])
+    rows: list[Box] = []
     given: list[Array] = []
     for by in ways:
         if affinity.translate(pieces, *by).intersects(blocked) or any(np.hypot(*(other - by)) < 3 * STEP for other in given):
             continue
-        there = bare.with_boxes([_moved(box, by) for box in rows_of(pieces)])
-        if _has_room(there, area, needed):
+        rows = rows or rows_of(pieces)
+        if _has_room(bare.with_boxes([_moved(box, by) for box in rows]), frame, needed):
             given.append(np.round(by, 1))
             yield given[-1]
 
@@ -153,11 +154,10 @@ def _has_room(taken: Taken, area: Box, needed: Needed) -> bool:
 def rows_of(area: BaseGeometry) -> list[Box]:
     """An area as boxes, row by row."""
     x0, y0, x1, y1 = area.bounds
-    rows = []
-    for y in np.arange(y0, y1, 4.0).tolist():
-        cut = area.intersection(shapely.box(x0, y, x1, min(y + 4.0, y1)))
-        rows += [part.bounds for part in shapely.get_parts(cut).tolist() if part.area > 0]
-    return rows
+    low = np.arange(y0, y1, ROW)
+    strips = np.array([shapely.box(x0, y, x1, min(y + ROW, y1)) for y in low.tolist()])
+    parts = shapely.get_parts(shapely.intersection(area, strips))
+    return [(a, b, c, d) for a, b, c, d in shapely.bounds(parts[shapely.area(parts) > 0]).tolist()]
 
 
 def _moved(box: Box, by: Sequence[float]) -> Box:

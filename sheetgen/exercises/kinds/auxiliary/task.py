@@ -23,7 +23,7 @@ from sheetgen.ink import Mark
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import Taken, outlines_of
+from sheetgen.sheet.free import Taken, boxes_of, outlines_of
 from sheetgen.sheet.layout import SCALES, SCALES_TRIED, views_asked
 from sheetgen.sheet.textblock import block_of
 from sheetgen.sight import PlacedView, Sight, crowded_views
@@ -31,6 +31,9 @@ from sheetgen.solid import Plane
 
 HEIGHTS, WIDTHS, MARGINS = (3.5, 2.5), (118.0, 100.0, 84.0, 70.0, 150.0, 58.0), (6.0, 3.0)
 """mm: lettering of the words, their width, what is kept free round them, as they are tried."""
+
+BESIDE_NAME = 12.0
+"""mm kept free beside the name of a view, lest the words seem to go on from it."""
 
 CLEAR = 5.0
 """mm kept free round the pictorial."""
@@ -196,6 +199,9 @@ def _taken(settings: Settings, drawing: Drawing) -> Taken:
     assert isinstance(drawing.dressing, Asked)
     folded = drawing.dressing.folded(drawing.views)
     boxes = [box for area in folded.blocked() for box in rows_of(area)]
+    for name in drawing.chosen[len(drawing.items):]:
+        for x0, y0, x1, y1 in boxes_of(name.drawn.texts).tolist():
+            boxes.append((x0 - BESIDE_NAME, y0 - 2.0, x1 + BESIDE_NAME, y1 + 2.0))
     return taken_by(drawing.marks, settings).with_boxes([*boxes, *(view.box for view in drawing.views)])
 
 

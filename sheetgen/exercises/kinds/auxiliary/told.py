@@ -60,5 +60,7 @@ def _in_words(problem: Problem, settings: Settings, item: Item) -> str:
     piece = next((piece for piece in pieces_of(problem) if piece.feature.name == item.main.side.feature), None)
     if piece is None or not piece.known:
         raise RefusedError([Reason("a size that is needed can stand on neither of the two views", item.main.words)])
-    what = piece.called(settings.wording, several=piece.count > 1)
-    return settings.wording.render("auxiliary.sized", what=what, size=" ".join(item.lines))
+    what, size = piece.called(settings.wording, several=piece.count > 1), " ".join(item.lines)
+    if piece.size and piece.size == size.rpartition(" ")[2]:
+        return what                                                     # the Ø24 hole: its name tells it
+    return settings.wording.render("auxiliary.sized", what=what, size=size)

@@ -69,6 +69,10 @@ class Dressing:
         """What no size may enter."""
         return []
 
+    def in_the_way(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
+        """What a strict reader sees to be in the way of a size that stands farther out than others would."""
+        return self.blocked(views)
+
     def slopes(self, views: Sequence[PlacedView]) -> dict[int, float]:
         """Of views that are hatched, by their numbers, in which direction: degrees."""
         return {}
@@ -131,7 +135,7 @@ class Drawing:
         count = len(self.items)
         sized = [view for view in self.views if self.dressing.sized(view.view.name)]
         return ViewsRead(
-            sized, self.items, self.chosen[:count], self.chosen[count:count + len(sized)], self.dressing.blocked(self.views))
+            sized, self.items, self.chosen[:count], self.chosen[count:count + len(sized)], self.dressing.in_the_way(self.views))
 
 
 def drawing_of(

@@ -428,4 +428,17 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/kinds/missing_lines/chosen.py", "of_view[line.view] > count // 2 or (", "("),
     ("exercises/kinds/missing_lines/task.py", "if id(shape) not in gone", "if True"),
     ("certainty/missing.py", "others.setdefault(finer.drawn(other, views)", "others.setdefault(len(others)"),
+    # auxiliary views
+    ("projection/frames.py", "np.array((cross(away, normal), away))", "np.array((cross(normal, away), away))"),
+    ("projection/centre.py", "if abs(float(frame.toward[\"xyz\".index(axis)])) > SAME_DIRECTION:", "if False:"),
+    ("exercises/kinds/auxiliary/turned.py", "self.outward if self.projection == \"third\" else -self.outward", "self.outward"),
+    ("exercises/kinds/auxiliary/turned.py", "(low, high) if projection == \"third\" else (high, low))", "(low, high))"),
+    ("exercises/kinds/auxiliary/face.py", "(solid.normals @ normal > 0)", "(solid.normals @ normal != 0)"),
+    ("exercises/kinds/auxiliary/face.py", "< EDGE_ON).sum()) != 1", "< EDGE_ON).sum()) > 1"),
+    ("exercises/kinds/auxiliary/shown.py", "and a @ b > 0)", "and False)"),
+    ("exercises/kinds/auxiliary/told.py", "        if not _fix(problem, [*stand, *told], needed):\n", "        if False:\n"),
+    ("exercises/kinds/auxiliary/standing.py", "for line in folded.carried.projectors) < BESIDE_PROJECTORS",
+     "for line in folded.carried.projectors) < -1.0"),
+    ("exercises/kinds/auxiliary/marked.py", "COMPLETED = 3.0, 5.0, 4.0", "COMPLETED = 4.0, 4.0, 4.0"),
+    ("exercises/kinds/auxiliary/sized.py", "if box.intersects(self.lines) or", "if"),
 ))

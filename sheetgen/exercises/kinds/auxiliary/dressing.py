@@ -25,6 +25,9 @@ from sheetgen.sheet import Settings
 from sheetgen.sheet.layout import Layout
 from sheetgen.sight import PlacedView
 
+ROUND_LINE = 0.5
+"""mm round a line that no figure may touch."""
+
 AUXILIARY = "auxiliary"
 """The name of the auxiliary view."""
 
@@ -120,6 +123,11 @@ class Asked(Dressing):
     def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
         """The place of the auxiliary view, the arrow, and letters."""
         return self.folded(views).blocked()
+
+    def in_the_way(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
+        """What is blocked, and lines that figures keep clear of."""
+        folded = self.folded(views)
+        return [*folded.blocked(), *(shapely.LineString(line).buffer(ROUND_LINE) for line in folded.lines())]
 
     def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
         """Reference lines and arrow."""

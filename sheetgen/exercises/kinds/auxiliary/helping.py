@@ -54,4 +54,4 @@ def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
         for k, (step, thin) in enumerate(zip(steps, thin_of(task, steps), strict=True)))
     lengths = tuple(Measured(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
                     for length in hints.lengths)
-    return Help(task.lines, stages, (hints.look, hints.begin, hints.missed), lengths)
+    return Help(tuple(filter(None, task.lines)), stages, (hints.look, hints.begin, hints.missed), lengths)

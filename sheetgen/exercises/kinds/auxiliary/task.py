@@ -215,6 +215,7 @@ def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str
               every="yes" if sized.every else "no")
     if sized.besides:
         yield say("auxiliary.besides", sizes="; ".join(sized.besides))
+    yield ""
     yield say("auxiliary.task" if asked.whole else "auxiliary.task_partial", letter=letter)
     yield say("auxiliary.place", first=first, second=second)
     if problem.symmetry:

@@ -77,6 +77,25 @@ TOO_LONG = STEP.replace("{from: 60, to: 90, step: 5}", "{from: 9000, to: 9000, s
 SOMETIMES = STEP.replace("{from: 60, to: 90, step: 5}", "{one of: [60, 9000]}")
 """Half of its variants fit on no paper."""
 
+CLIPPED = STEP[:STEP.index("  - cut: step")].replace("Plain step", "Clipped block") + """\
+  - cut: corner
+    name: clip
+    through: [[width - 24, 0, 40], [width, 16, 40], [width, 0, 20]]
+    corner: [right, front, top]
+measures:
+  - base.left to base.right
+  - base.front to base.back
+  - base.bottom to base.top
+  - corner of clip.face, base.front and base.top to base.right along x
+  - base.front to corner of clip.face, base.right and base.top along y
+  - base.bottom to corner of clip.face, base.front and base.right along z
+"""
+"""Of a part with an oblique face nothing can be proved from two views, nor from three with lines left out."""
+
+RARELY_PLAIN = CLIPPED.replace("rules:", "  corner: {one of: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]}\nrules:").replace(
+    "  - cut: corner\n    name: clip\n", "  - cut: corner\n    name: clip\n    when: corner < 12\n")
+"""One of twelve variants has no oblique face."""
+
 PLAN = """\
 title: Week 3
 school: EXAMPLEFORD

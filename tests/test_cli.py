@@ -15,7 +15,7 @@ from sheetgen import exercises
 from sheetgen.cli import main
 from sheetgen.codes import family_number
 from sheetgen.exercises import kinds, making, tried
-from sheetgen.sets import MOST_SEED
+from sheetgen.sets import MOST_SEED, families
 from sheetgen.shared import shipped
 from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
 from sheetgen.templating import title_block_names, wording_names
@@ -73,7 +73,7 @@ def test_the_kinds_of_exercise_are_listed_and_another_is_a_fault(tmp_path, bank)
 
 def test_files_of_another_kind_carry_its_name_and_replace_none(tmp_path, bank, monkeypatch):
     usual = kinds()["views"]
-    for where in (exercises, making, tried):
+    for where in (exercises, making, tried, families):
         monkeypatch.setattr(where, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     for kind in ("views", "trial"):

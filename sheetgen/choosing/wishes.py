@@ -52,13 +52,15 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """Some problems of whatever families fit: any of ``topics`` and any of ``rungs`` (empty: all), or of one ``family``."""
+    """Some problems of whatever families fit: any of ``topics`` and any of ``rungs`` (empty: all), or of one ``family``;
+    ``among``: the names of those that may be taken, None: all."""
 
     topics: tuple[str, ...] = ()
     rungs: tuple[int, ...] = ()
     count: int = 1
     first_seed: int = 1
     family: str = ""
+    among: frozenset[str] | None = None
 
     @property
     def words(self) -> str:
@@ -73,6 +75,8 @@ class Wish:
 
     def fits(self, family: Rated) -> bool:
         """Whether a family is one of those wished for."""
+        if self.among is not None and family.name not in self.among:
+            return False
         return family.name == self.family if self.family else fits(family, self.topics, self.rungs)
 
 

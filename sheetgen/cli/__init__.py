@@ -11,7 +11,7 @@ import click
 from sheetgen import __version__
 from sheetgen.cli.answer import answer
 from sheetgen.cli.bank import bank
-from sheetgen.cli.choosing import plan_asked, tell_plan, with_look
+from sheetgen.cli.choosing import beside, plan_asked, tell_plan, with_look
 from sheetgen.cli.classes import ClassAsked, class_options, made_words, tell_class, tell_names, with_class
 from sheetgen.cli.common import (
     WRONG,
@@ -117,11 +117,11 @@ def sheet(
     check_date()
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
-    beside = (*marked.roles, *helping_roles(helps))
-    check_roles(kind or USUAL, beside)
+    roles = (*marked.roles, *helping_roles(helps))
+    check_roles(kind or USUAL, roles)
     said = Particulars(marking=marked.wishes().marking())
     tell_remarks((*chosen.remarks, *settings.remarks, *remarks_of(said.marking)))
-    job = Job(chosen, seed, said, (*roles_of(blank), *beside), kind or USUAL)
+    job = Job(chosen, seed, said, (*roles_of(blank), *roles), kind or USUAL)
     names = {role: f"{with_kind(f'{chosen.name}-{seed}', job.kind)}-{role}" for role in job.roles}
     run, written = run_of("", [job], settings, __version__), []
     with result.folder([f"{name}.{suffix}" for name in names.values() for suffix in ("pdf", "svg")[:1 + svg]], run) as folder:
@@ -178,7 +178,8 @@ def worksheet(
     from sheetgen.sheet import settings_of
 
     wish = {"topics": topics, "rungs": rungs, "count": count, "first_seed": first_seed}
-    read = with_class(with_look(plan_asked(plan, places, wish, week), kind, wording, look), asked)
+    read = with_class(
+        with_look(plan_asked(plan, places, wish, week, beside(kind, look, result.quiet)), kind, wording, look), asked)
     read = with_helps(with_marking(read, marked), helps)
     check_date()
     settings = settings_of(read.style)

@@ -23,22 +23,38 @@ def bank() -> None:
 
 
 @bank.command("list")
+@click.option("--kinds", "by_kinds", is_flag=True,
+              help="Tell which kinds of exercise each family serves. Asked first, it takes a minute for a whole bank.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, for programs.")
 @topic_option
 @rung_option
 @bank_options
 @errors_told
-def bank_list(as_json: bool, topics: tuple[str, ...], rungs: tuple[int, ...], places: Places) -> None:
+def bank_list(as_json: bool, by_kinds: bool, topics: tuple[str, ...], rungs: tuple[int, ...], places: Places) -> None:
     """List the families of the bank.
 
     The rung tells how hard a family is (1 is easiest); variants is about how many different blocks its seeds give. With banks
     of your own a column tells the folder; those that come with sheetgen are from problem_bank/.
+
+    With --kinds a few variants of each are tried in every kind, on A3 in first angle, without room being looked for on the paper.
+
     Families whose files cannot be used are told below, a line each; with any, the exit code is 1.
     """
     from sheetgen.cli.tables import families_json, families_table
 
-    found, faults = _fitting(places.bank(), topics, rungs, counted=True)
-    (families_json if as_json else families_table)(found)
+    bank = places.bank()
+    found, faults = _fitting(bank, topics, rungs, counted=as_json or not by_kinds)
+    if by_kinds:
+        from sheetgen.cli.serving import served_by, served_table
+
+        served, more = served_by(bank, found)
+        faults += more
+        if as_json:
+            families_json(found, served)
+        else:
+            served_table(served)
+    else:
+        (families_json if as_json else families_table)(found)
     bad: dict[str, list[Fault]] = {}
     for fault in faults:
         bad.setdefault(fault.file, []).append(fault)
@@ -100,7 +116,8 @@ def bank_vet(files: tuple[str, ...], seeds: int, as_json: bool, places: Places, 
     with --only-bank DIR all of your own.
     Each family is sampled widely. The table tells how many variants there are, which share of all choices of sizes the
     rules keep, the least wall, face and distance of lines in mm, what each view adds, and how many variants were refused.
-    Faults come below it; with any, the exit code is 1.
+    Of each family without faults a line tells which kinds of exercise it serves. Faults come below; with any, the exit code
+    is 1.
     """
     from rich.console import Console
     from rich.progress import Progress

@@ -16,7 +16,7 @@ from sheetgen.cli.telling import say
 if TYPE_CHECKING:
     from sheetgen.bank import Outline
     from sheetgen.faults import Fault
-    from sheetgen.sets import Plan
+    from sheetgen.sets import Beside, Plan
 
 DEMONSTRATION = "templates/plans/demonstration.yaml"
 
@@ -34,23 +34,37 @@ def fitting(
     return sorted((outlines[name] for name in names), key=lambda outline: (outline.rung, outline.name))
 
 
-def plan_asked(plan: Path | None, places: Places, wish: Mapping[str, Any], week: int | None) -> Plan:
+def beside(kind: str | None, look: Mapping[str, str | None], quiet: bool) -> Beside:
+    """What the command line says beside a plan, by which families are chosen too."""
+    from sheetgen.cli.serving import told_to_wait
+    from sheetgen.sets import Beside
+
+    return Beside(kind or "", _said(look), told_to_wait(quiet))
+
+
+def _said(look: Mapping[str, str | None]) -> dict[str, Any]:
+    return {name: value for name, value in look.items() if value is not None}
+
+
+def plan_asked(plan: Path | None, places: Places, wish: Mapping[str, Any], week: int | None, said: Beside) -> Plan:
     """The plan of that file; else what the ``wish`` comes to; else the demonstration. Raises: FaultError."""
     from sheetgen.sets import demonstration, load_plan, wished
 
     bank = places.bank()
     if not any(wish.values()):
-        return load_plan(plan, bank, week=week) if plan else load_plan(demonstration(), bank, DEMONSTRATION, week)
+        if plan:
+            return load_plan(plan, bank, week=week, said=said)
+        return load_plan(demonstration(), bank, DEMONSTRATION, week, said)
     if plan:
         raise click.UsageError("either a plan, or --topic, --rung, --count and --first-seed")
     if week is not None:
         raise click.UsageError("--week needs a plan with a term: the choice depends on the term's name")
-    return wished(bank, **wish)
+    return wished(bank, **wish, said=said)
 
 
 def with_look(plan: Plan, kind: str | None, wording: str | None, look: Mapping[str, str | None]) -> Plan:
     """The plan with what the command line says of kind, words and look in place of its own."""
-    said: dict[str, Any] = {name: value for name, value in look.items() if value is not None}
+    said = _said(look)
     if "title_block" in said:
         said["title_block"] = file_or_name(said["title_block"])
     if wording:

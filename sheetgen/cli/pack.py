@@ -10,7 +10,7 @@ from typing import BinaryIO
 import click
 
 from sheetgen import __version__
-from sheetgen.cli.choosing import DEMONSTRATION, with_look
+from sheetgen.cli.choosing import DEMONSTRATION, beside, with_look
 from sheetgen.cli.common import errors_told, file_or_name, jobs_option, scheduler_option, tell_remarks
 from sheetgen.cli.options import Places, bank_options, look_options, wording_option
 from sheetgen.cli.result import Result, result_options
@@ -55,7 +55,8 @@ def pack(
     from sheetgen.sheet import settings_of
 
     bank = places.bank()
-    read = load_pack(paths[0], bank) if paths else load_pack(demonstration(), bank, DEMONSTRATION)
+    said = beside(None, look, result.quiet)
+    read = load_pack(paths[0], bank, said=said) if paths else load_pack(demonstration(), bank, DEMONSTRATION, said)
     read = replace(read, plan=with_look(read.plan, None, wording, look))
     check_date()
     settings = settings_of(read.plan.style)

@@ -14,6 +14,7 @@ from sheetgen.cli.common import errors_told, file_or_name, jobs_option, schedule
 from sheetgen.cli.locking import Ask, lock_options
 from sheetgen.cli.options import Places, bank_options, wording_option
 from sheetgen.cli.result import Result, result_options
+from sheetgen.cli.serving import told_to_wait
 from sheetgen.cli.telling import tell
 from sheetgen.cli.working import cluster_asked, workers_for
 
@@ -66,7 +67,7 @@ def paper(
         raise click.UsageError("--spare needs --only: it is a set of sheets for one candidate")
     key = load_key(key_file)
     tell_remarks((key.remark,) if key.remark else ())
-    read, bank = load_paper(plan, places.bank())
+    read, bank = load_paper(plan, places.bank(), told_to_wait(result.quiet))
     if wording:
         read = replace(read, style=replace(read.style, wording=file_or_name(wording)))
     check_date()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from rich import box
@@ -16,6 +16,7 @@ from sheetgen.faults import visible_text
 
 if TYPE_CHECKING:                                  # a list of families is to come at once
     from sheetgen.bank import Outline
+    from sheetgen.exercises import Served
     from sheetgen.vetting import Report
 
 MILLION = 1_000_000
@@ -24,11 +25,16 @@ FILE_WIDTH = 200
 """Columns of a table that goes to a file, which has no edge to wrap at."""
 
 
-def families_json(outlines: Iterable[Outline]) -> None:
-    """Print the families as JSON."""
+def families_json(outlines: Iterable[Outline], served: Mapping[str, Sequence[Served]] | None = None) -> None:
+    """Print the families as JSON; with which kinds they serve, if that is given."""
     rows = [{"name": outline.name, "title": outline.title, "rung": outline.rung, "topics": list(outline.topics),
-             "sizes": list(outline.sizes), "variants": outline.variants, "file": outline.file} for outline in outlines]
+             "sizes": list(outline.sizes), "variants": outline.variants, "file": outline.file,
+             **({"kinds": _kinds_json(served.get(outline.name, ()))} if served is not None else {})} for outline in outlines]
     _print_json(rows)
+
+
+def _kinds_json(served: Iterable[Served]) -> dict[str, Any]:
+    return {one.kind: {"share": one.share, "served": one.served, "looked": one.looked, "reason": one.reason} for one in served}
 
 
 def families_table(outlines: Iterable[Outline]) -> None:
@@ -76,12 +82,28 @@ def reports_table(reports: Sequence[Report]) -> None:
     for report in reports:
         for each in report.alternatives:
             say(f"taken: {report.name}: {each.times} of {each.of}: {visible_text(each.text, quote=False)}")
+    for report in reports:
+        if report.served:
+            say(f"serves: {report.name}: {served_words(report.served)}")
     for kind in ("note", "fault"):
         for report in reports:
             for fault in report.notes if kind == "note" else report.faults:
                 say(f"{kind}: {fault}")
     clean = sum(report.clean for report in reports)
     say(f"{len(reports)} famil{'ies' if len(reports) != 1 else 'y'} vetted, {clean} clean")
+
+
+def served_words(served: Iterable[Served]) -> str:
+    """Which kinds a family serves, and in which of its variants only.
+
+    >>> from sheetgen.exercises import Served
+    >>> served_words([Served("faces", 5, 8, "too few"), Served("match", 2, 2), Served("third-view", 0, 5, "not certain")])
+    'faces (5 of 8: too few), match; not third-view (not certain)'
+    """
+    some = [one.kind if one.share == "all" else f"{one.kind} ({one.served} of {one.looked}: {one.reason})"
+            for one in served if not one.never]
+    never = [f"{one.kind} ({one.reason})" for one in served if one.never]
+    return visible_text("; ".join([", ".join(some) or "none", *(f"not {each}" for each in never)]), quote=False)
 
 
 def in_words(count: int) -> str:

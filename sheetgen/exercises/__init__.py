@@ -7,10 +7,11 @@ from sheetgen.exercises.kinds import kinds
 from sheetgen.exercises.making import USUAL, Exercise, RefusedSeedError, check_seed, make_exercise, sheets_of, with_kind
 from sheetgen.exercises.recalling import read_code, recalled
 from sheetgen.exercises.roles import ASKED, FOR_MARKERS, FOR_STUDENTS, ONCE, PRINTED, WORKED, Particulars, Role
+from sheetgen.exercises.served import SHARES, Served, Serving, look_at, serves_seed
 from sheetgen.exercises.tried import block_faults
 
 __all__ = [
-    "ASKED", "DRAWS", "FOR_MARKERS", "FOR_STUDENTS", "ONCE", "PRINTED", "USUAL", "WORKED", "Exercise", "Help", "Kind", "Length",
-    "Particulars", "RefusedSeedError", "Role", "Sheets", "Stage", "block_faults", "check_seed", "kinds", "make_exercise",
-    "read_code", "recalled", "sheets_of", "style_of", "with_kind",
+    "ASKED", "DRAWS", "FOR_MARKERS", "FOR_STUDENTS", "ONCE", "PRINTED", "SHARES", "USUAL", "WORKED", "Exercise", "Help", "Kind",
+    "Length", "Particulars", "RefusedSeedError", "Role", "Served", "Serving", "Sheets", "Stage", "block_faults", "check_seed",
+    "kinds", "look_at", "make_exercise", "read_code", "recalled", "serves_seed", "sheets_of", "style_of", "with_kind",
 ]

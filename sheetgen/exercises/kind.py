@@ -33,10 +33,12 @@ class Kind(Generic[Shared]):
     itself. ``answer``: the answer's drawing alone, half as large, for the answer key (``key.py``); None for a kind without one.
     ``read``: its drawings as a strict reader sees them; of some draws of a seed that is printed in which he finds least to mark.
     ``help``: what a page for practice helps with; None for a kind without any. ``of_every``: whether every family serves it; of a
-    kind that needs what some parts lack, a refusal is no fault of the family. ``by_parts``: whether it is marked by the parts
-    of a marking template, views, sizes and so on, or as a whole; ``option``: what of its own options came of the settings, as a
-    number from 0 to 6 in its codes, which never changes its meaning; ``told``: the settings that such a number stands for, None
-    for one that the kind does not know. ``adds``: what kind and options add to a problem's index of difficulty, by judgement.
+    kind that needs what some parts lack, a refusal is no fault of the family; ``serves``: refuses, as ``shared`` does, what
+    lacks it, but sooner, without looking for room on the paper (``served.py``; None: ``shared`` is tried). ``by_parts``: whether
+    it is marked by the parts of a marking template, views, sizes and so on, or as a whole; ``option``: what of its own options
+    came of the settings, as a number from 0 to 6 in its codes, which never changes its meaning; ``told``: the settings that such
+    a number stands for, None for one that the kind does not know. ``adds``: what kind and options add to a problem's index of
+    difficulty, by judgement.
     """
 
     name: str
@@ -49,6 +51,7 @@ class Kind(Generic[Shared]):
     read: Callable[[Shared], Sequence[PictorialRead | ViewsRead]] = lambda _: ()
     help: Callable[[Problem, Settings, Shared], Help] | None = None
     of_every: bool = True
+    serves: Callable[[Problem, Settings], object] | None = None
     by_parts: bool = False
     adds: Callable[[Settings], float] = lambda _: 0.0
     option: Callable[[Shared], int] = lambda _: 0

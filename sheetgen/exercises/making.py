@@ -98,12 +98,14 @@ def make_exercise(
     return Exercise(kind, problem, said, {role: {**sheets, **more}[role] for role in roles}, refused, help)
 
 
-def check_seed(family: Family, seed: int) -> None:
-    """Find out before anything is drawn what would stop every sheet of a seed: the family, or measures that prove nothing.
+def check_seed(family: Family, seed: int, serves: Callable[[Problem], object] = lambda _: None) -> None:
+    """Find out before anything is drawn what would stop every sheet of a seed: the family, or measures that prove nothing, or
+    that no variant ``serves``, which refuses those that do not.
 
-    Raises: BankError for a fault of the family, RefusedSeedError if the measures of its variants do not tell the part.
+    Raises: BankError for a fault of the family, RefusedSeedError if the measures of its variants do not tell the part, or none
+    serves.
     """
-    _cleanest(family, seed, (), lambda _: (None, _Marked()), lambda problem, _: problem)
+    _cleanest(family, seed, (), lambda problem: (serves(problem), _Marked()), lambda problem, _: problem)
 
 
 class _Marked:

@@ -5,6 +5,7 @@ from sheetgen.choosing import RUNGS, ChoiceError, Entry, Wish, chosen, fits, nar
 from sheetgen.sets.classes import ClassListError
 from sheetgen.sets.documents import document_of_one
 from sheetgen.sets.edition import Edition, edition_of
+from sheetgen.sets.families import Beside
 from sheetgen.sets.folder import OutFolder
 from sheetgen.sets.marks import MarkingWishes, check_roles
 from sheetgen.sets.plan import Plan, PlanError, demonstration, load_plan, wished
@@ -18,7 +19,7 @@ from sheetgen.sets.workers import WorkersError, cores, local_workers, results
 from sheetgen.sets.worksheet import FEW, Job, SetError, WorksheetMaker, jobs_of, make_all, put_made
 
 __all__ = [
-    "FEW", "MOST_PROBLEMS", "MOST_SEED", "MOST_WEEKS", "RUNGS", "ChoiceError", "ClassListError", "Edition", "Entry",
+    "FEW", "MOST_PROBLEMS", "MOST_SEED", "MOST_WEEKS", "RUNGS", "Beside", "ChoiceError", "ClassListError", "Edition", "Entry",
     "FolderError", "Job", "Made", "MarkingWishes", "OutFolder", "Plan", "PlanError", "Run", "SetError", "Shelf", "Term",
     "Wish", "WorkersError", "WorksheetMaker", "check_roles", "chosen", "cores", "demonstration", "document_of_one",
     "edition_of", "fits", "jobs_of", "load_plan", "local_workers", "make_all", "narrowed", "put_made", "results", "run_of",

@@ -10,7 +10,7 @@ from sheetgen.bank import Bank
 from sheetgen.choosing import Entry, Wish, chosen, fits
 from sheetgen.faults import Place
 from sheetgen.records import Reader
-from sheetgen.sets.families import PlanFamilies
+from sheetgen.sets.families import Asked, PlanFamilies
 from sheetgen.sets.plan_file import MOST_PROBLEMS, ProblemLine
 from sheetgen.sets.terms import MOST_OF_A_TERM, SpentError, Term, bank_digest, weeks_of, wishes_digest
 from sheetgen.yamlines import Path_
@@ -33,28 +33,31 @@ class Problems:
 
 
 class ProblemReader:
-    """Reads the lines of a plan that lies in ``folder``; in a ``term``, a line that names a family wishes for it; ``model``: what
-    a line can say. Faults are noted in the reader's document."""
+    """Reads the lines of a plan that lies in ``folder``; in a ``term``, a line that names a family wishes for it; ``asked``: how
+    its problems are, where a line does not say otherwise; ``model``: what a line can say. Faults are noted in the reader's
+    document."""
 
     def __init__(
-        self, reader: Reader, bank: Bank, folder: Path, term: Term | None, model: type[ProblemLine] = ProblemLine
+        self, reader: Reader, bank: Bank, folder: Path, term: Term | None, asked: Asked,
+        model: type[ProblemLine] = ProblemLine,
     ) -> None:
-        self.reader, self.term, self._model = reader, term, model
-        self._families = PlanFamilies(reader, bank, folder)
+        self.reader, self.term, self._asked, self._model = reader, term, asked, model
+        self._families = PlanFamilies(reader, bank, folder, asked)
         self._earlier: tuple[tuple[Entry, ...], ...] = ()
 
     def problems(self, lines: Sequence[object]) -> Problems:
-        """The problems of the ``lines``. Raises: BankError if one wishes for something and a family cannot be read.
+        """The problems of the ``lines``. Raises: BankError if one wishes for something, or asks in a kind that not every family
+        serves, and a family cannot be read.
 
         What is named goes before what is wished for, so that a wish never takes a problem that another line names.
         """
         self._families.join_files(lines, "problems")
         if len(lines) > MOST_PROBLEMS:                          # the reader has said so; to look at them would take long
             return Problems((), self._families.bank)
-        found = [self._line(item, ("problems", number)) for number, item in enumerate(lines)]
+        kinds = [str(item.get("kind", "")) if isinstance(item, dict) else "" for item in lines]
+        found = self._served([self._line(item, ("problems", number)) for number, item in enumerate(lines)], kinds)
         wishes = [line for line in found if isinstance(line, Wish)]
         resolved = self._resolved(found)
-        kinds = [str(item.get("kind", "")) if isinstance(item, dict) else "" for item in lines]
         entries = [replace(entry, place=self._place(("problems", number)), kind=kinds[number])
                    for number, line in enumerate(resolved) for entry in line]
         if len(entries) > MOST_PROBLEMS:
@@ -63,6 +66,24 @@ class ProblemReader:
             return Problems(tuple(entries), self._families.bank)
         return Problems(tuple(entries), self._families.bank, wishes_digest(wishes, self.term.name if self.term else ""),
                         bank_digest(wishes, self._families.outlines), self._earlier)
+
+    def _served(self, found: Sequence[Line], kinds: Sequence[str]) -> Sequence[Line]:
+        """The lines, those that wish for families only among such as serve the kind in which they are asked."""
+        if self.reader.document.faults:                                          # told before anything is looked at
+            return found
+        return [self._among(line, kind or self._asked.kind, ("problems", number))
+                for number, (line, kind) in enumerate(zip(found, kinds, strict=True))]
+
+    def _among(self, line: Line, kind: str, path: Path_) -> Line:
+        if not isinstance(line, Wish):
+            for family in dict.fromkeys(entry.family for entry in line):
+                self._families.check_serves(family, kind, (*path, "family"), [entry.seed for entry in line])
+            return line
+        if line.family:
+            self._families.check_serves(line.family, kind, (*path, "family"))
+            return line
+        fitting = [outline.name for outline in self._families.outlines.values() if line.fits(outline)]
+        return replace(line, among=self._families.serving(fitting, kind, line.words, path))
 
     def _resolved(self, found: Sequence[Line]) -> list[Sequence[Entry]]:
         """The problems of each line, those that are wished for too."""
@@ -142,10 +163,10 @@ class ProblemReader:
 
     def _wish(self, line: ProblemLine, path: Path_) -> Wish:
         first, count = _run(line)
-        families = self._families.outlines.values()
+        families, before = self._families.outlines.values(), len(self.reader.document.faults)
         self._families.check_topics(line.topic, path)
         wish = Wish(line.topic, line.rung, count, first)
-        if not self.reader.document.faults and not any(fits(family, wish.topics, wish.rungs) for family in families):
+        if len(self.reader.document.faults) == before and not any(fits(family, wish.topics, wish.rungs) for family in families):
             self.reader.fault(path, f"no family with {wish.words}", "a topic and a rung that go together")
         return wish
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sheetgen.bank import Bank, outlines
-from sheetgen.choosing import Entry, Wish, chosen, narrowed
-from sheetgen.exercises import USUAL, Role
+from sheetgen.choosing import ChoiceError, Entry, Wish, chosen, narrowed
+from sheetgen.exercises import USUAL, Role, Serving
 from sheetgen.faults import Fault, FaultError, Place, visible_text
 from sheetgen.filekinds import check_kind, read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.classes.students import ClassWishes
 from sheetgen.sets.entries import ProblemReader, Problems
+from sheetgen.sets.families import Asked, Beside, serving_of
 from sheetgen.sets.look import IN_BLOCK, list_said, style_said, template_said
 from sheetgen.sets.marks import MarkingWishes
 from sheetgen.sets.plan_banks import with_banks
@@ -37,6 +38,9 @@ LIMITS = Limits(PlanError, kilobytes=64, deepest=8, most_nodes=5000, words_only=
 
 NO_CLASS = ClassWishes()
 """Of who names none."""
+
+NOTHING_BESIDE = Beside()
+"""Of who says all in the plan."""
 
 NO_MARKING = MarkingWishes()
 """Of who says nothing of marks."""
@@ -72,29 +76,45 @@ def demonstration() -> Path:
     return shipped("templates") / "plans" / "demonstration.yaml"
 
 
-def load_plan(path: Path, bank: Bank, shown_as: str = "", week: int | None = None) -> Plan:
-    """Read a plan whose problems are of ``bank``, or of families beside it; messages call it ``shown_as``. ``week``: of its term.
+def load_plan(
+    path: Path, bank: Bank, shown_as: str = "", week: int | None = None, said: Beside = NOTHING_BESIDE
+) -> Plan:
+    """Read a plan whose problems are of ``bank``, or of families beside it; messages call it ``shown_as``. ``week``: of its term;
+    ``said``: beside the plan, of which here only families are chosen by.
 
-    Raises: PlanError with every fault of the file; BankError if it wishes for a topic or a rung and a family cannot be read.
+    Raises: PlanError with every fault of the file, and where a family does not serve the kind it is asked in; BankError if it
+    wishes for a topic or a rung, or asks in a kind that not every family serves, and a family cannot be read.
     """
     file = shown_as or visible_text(path.as_posix(), quote=False)
-    return plan_of(read_kind(path, file, "plan", LIMITS), bank, path.parent, week)
+    return plan_of(read_kind(path, file, "plan", LIMITS), bank, path.parent, week, said)
 
 
-def wished(bank: Bank, topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None) -> Plan:
-    """The plan of who writes none: ``count`` problems of the families that fit, in the usual look.
+def wished(
+    bank: Bank, topics: Sequence[str], rungs: Sequence[int], count: int | None, first_seed: int | None,
+    said: Beside = NOTHING_BESIDE,
+) -> Plan:
+    """The plan of who writes none: ``count`` problems of the families that fit and serve what is ``said`` of kind and look; the
+    plan itself is of the usual kind, in the usual look.
 
-    Raises: ChoiceError if none fits; BankError if a family cannot be read.
+    Raises: ChoiceError if there is none; BankError if a family cannot be read.
     """
     families = outlines(bank)
-    narrowed(families.values(), topics, rungs)
     wish = Wish(tuple(topics), tuple(rungs), USUAL_COUNT if count is None else count, 1 if first_seed is None else first_seed)
+    asked, fitting = Asked.of(USUAL, None, said), narrowed(families.values(), topics, rungs)
+    serving = Serving(bank, families, asked.style, asked.told)
+    able, told = serving_of(serving, bank, fitting, asked.kind, wish.words or "any family")
+    if told:
+        raise ChoiceError([Fault("the bank", 0, "", *told)])
+    wish = replace(wish, among=able)
     digests = wishes_digest([wish]), bank_digest([wish], families)
     return Plan("", Style(), Problems(chosen(wish, families), bank, *digests), "")
 
 
-def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None = None) -> Plan:
-    """The plan that ``document`` holds; families and templates of the teacher's own lie in ``folder``. Raises: PlanError."""
+def plan_of(
+    document: YamlDocument, bank: Bank, folder: Path, week: int | None = None, beside: Beside = NOTHING_BESIDE
+) -> Plan:
+    """The plan that ``document`` holds; families and templates of the teacher's own lie in ``folder``. Raises: as ``load_plan``.
+    """
     check_kind(document, "plan", LIMITS)
     reader = Reader(document)
     said = reader.model(PlanFile, document.data, ())
@@ -102,8 +122,9 @@ def plan_of(document: YamlDocument, bank: Bank, folder: Path, week: int | None =
     term = _term(document, said, week) if said else None
     lines = data.get("problems")
     bank = with_banks(reader, data, bank, folder)
-    problems = ProblemReader(reader, bank, folder, term).problems(lines if isinstance(lines, list) else [])
     style = style_said(document, said, folder)
+    asked = Asked.of(said.kind if said else USUAL, style, beside)
+    problems = ProblemReader(reader, bank, folder, term, asked).problems(lines if isinstance(lines, list) else [])
     people = _people(document, said, folder) if said else NO_CLASS
     marking = _marking(document, said, folder) if said else NO_MARKING
     if said is None or style is None or document.faults:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from sheetgen.exercises import Served
 from sheetgen.faults import Fault
 
 LEAST_FACE = 4.0
@@ -62,8 +63,8 @@ class Report:
     ``difficulty`` (None if no variant could be looked at) and ``index``, the number behind it. ``least``: wall, face (mm of
     part), lines (mm on paper). ``adds``: for each view, the lines that only it shows (the median). ``solids`` and ``sheets``:
     variants looked at, and variants drawn; ``refused``: the share that is refused, ``reasons``: why, each with the number of
-    variants; ``alternatives``: how often each of a measure's was taken. ``faults`` must be put right, ``notes`` should be looked
-    at.
+    variants; ``alternatives``: how often each of a measure's was taken; ``served``: how the family serves each kind, empty if
+    nobody asked. ``faults`` must be put right, ``notes`` should be looked at.
     """
 
     name: str
@@ -84,6 +85,7 @@ class Report:
     alternatives: tuple[Taken, ...] = ()
     faults: tuple[Fault, ...] = ()
     notes: tuple[Fault, ...] = ()
+    served: tuple[Served, ...] = ()
 
     @property
     def clean(self) -> bool:

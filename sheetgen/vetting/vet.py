@@ -11,10 +11,12 @@ from statistics import median
 
 from sheetgen.bank import BankError, Family
 from sheetgen.bank.counting import attempts_of, kept_and_variants
+from sheetgen.exercises import kinds, look_at
 from sheetgen.faults import Fault
 from sheetgen.problem.difficulty import Difficulty, median_rung
 from sheetgen.refusals import Reason
 from sheetgen.sets import results
+from sheetgen.sheet import Style
 from sheetgen.templating import TemplateError
 from sheetgen.units import CHORD_ERROR
 from sheetgen.vetting.alternatives import TakenTally, never_taken
@@ -181,7 +183,8 @@ def _view_faults(family: Family, tally: _Tally) -> list[Fault]:
 def vet_all(
     families: Sequence[Family | BankError], seeds: int = SEEDS, sheets: int = SHEETS, executor: Executor | None = None
 ) -> Iterator[Report]:
-    """Vet families in their order, by the workers of ``executor`` if there is one; a file that cannot be read is all faults."""
+    """Vet families in their order, and find out which kinds they serve, by the workers of ``executor`` if there is one; a file
+    that cannot be read is all faults."""
     return results(_report, (seeds, sheets), families, executor, ahead=len(families))
 
 
@@ -189,4 +192,5 @@ def _report(counts: tuple[int, int], family: Family | BankError) -> Report:
     if isinstance(family, BankError):
         file = family.faults[0].file
         return Report(Path(file).stem, file, faults=family.faults)
-    return vet(family, *counts)
+    report = vet(family, *counts)
+    return replace(report, served=look_at((Style(), tuple(kinds())), family)) if report.clean else report

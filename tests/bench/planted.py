@@ -17,6 +17,16 @@ class Planted(NamedTuple):
 
 
 FAULTS = tuple(Planted(*each) for each in (
+    # which kinds a family serves
+    ("exercises/served.py", "if (number == ENOUGH and not reasons) or", "if number == ENOUGH or"),
+    ("exercises/served.py", "2 * self.served > self.looked", "2 * self.served >= self.looked"),
+    ("exercises/served.py", "self._outlines[name].content, kind, self._style)", "self._outlines[name].content, kind)"),
+    ("exercises/served.py", "missing=style.missing,", "missing=\"\","),
+    ("exercises/kinds/faces/task.py", "raise RefusedError(reasons[-1:])\n\n\n@dataclass", "return None\n\n\n@dataclass"),
+    ("sets/entries.py", "kind or self._asked.kind, (\"problems\", number))", "self._asked.kind, (\"problems\", number))"),
+    ("sets/families.py", "beside.kind or kind, replace(style or Style(), **beside.look)", "kind, style or Style()"),
+    ("sets/papers/plan.py", "what, path, item.forms)", "what, path)"),
+    ("choosing/wishes.py", "if self.among is not None and family.name not in self.among:", "if False:"),
     # sizes, and the proof that they suffice
     ("measures/symmetry.py",
      "raise MeasureError(f\"{_shown(solid, k)} has no mirror image along {'xyz'[axis]}\")", "partner = k"),

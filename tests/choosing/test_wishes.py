@@ -83,3 +83,10 @@ def test_a_problem_that_stands_on_the_sheet_already_is_not_taken_again():
 
 def test_a_wish_that_no_family_fits_comes_to_nothing():
     assert chosen(Wish(rungs=(5,), count=3), {"aa": Rated("aa", 1)}) == ()
+
+
+def test_a_wish_among_some_families_takes_turns_with_these_alone():
+    among = frozenset({"stepped-block", "corner-steps"})
+    entries = chosen(Wish(("steps",), count=4, among=among), SHIPPED)
+    assert Counter(entry.family for entry in entries) == dict.fromkeys(among, 2)
+    assert chosen(Wish(rungs=(5,), among=among), SHIPPED) == ()

@@ -112,8 +112,16 @@ def test_one_size_of_both_cheeks_of_a_fork_has_their_number_before_it_on_a_picto
     assert noted([FORK[0], FORK[1], FORK[3]], {}, *sizes) == [("Ø12",), ("R15",)]
 
 
-def test_on_a_view_the_cheeks_of_a_fork_are_one_circle_and_their_number_would_mislead():
-    assert noted(FORK, None, size("diameter", "pin"), size("radius", "fork.round")) == [("Ø12",), ("R15",)]
+def test_on_views_too_though_both_cheeks_are_one_circle_there():
+    # readers who held the answer against the question took a number that was on one of them only for a mistake
+    assert noted(FORK, None, size("diameter", "pin"), size("radius", "fork.round")) == [("2 × Ø12",), ("2 × R15",)]
+
+
+def test_two_rounds_about_one_axis_that_a_measure_names_both_are_counted_once():
+    arms = [Lug(name, False, "right", (20, 40), 30, "up", 10, x) for name, x in (("left", (10, 20)), ("right", (40, 50)))]
+    solid = build([FORK[0], *arms])
+    [measure] = measures_of(solid, [MeasureSpec("radius", End(("left.round", "right.round")))])
+    assert (measure.count, len(measure.rounds)) == (2, 1)
 
 
 def test_a_counterbore_in_one_cheek_only_is_not_said_to_be_in_both():

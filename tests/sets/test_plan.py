@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.bank import load_bank
-from sheetgen.sets import Entry, PlanError, demonstration, load_plan
+from sheetgen.exercises import RefusedSeedError, look_at, make_exercise, serves_seed
+from sheetgen.sets import Beside, ChoiceError, Entry, PlanError, demonstration, load_plan, wished
 from sheetgen.shared import shipped
+from sheetgen.sheet import Style
 from tests import samples
 from tests.samples import step
 
@@ -198,6 +200,87 @@ def test_a_wish_takes_no_problem_that_another_line_names_or_wishes_for(tmp_path)
 ])
 def test_a_wish_that_cannot_be_met_is_told_with_its_line(tmp_path, line, field, found):
     assert faults_of(tmp_path, f"problems:\n  - {line}\n", RING) == [(2, field, found)]
+
+
+SOME_SERVE = {"clipped": samples.CLIPPED, "step": step(1, "steps"), "other": step(2, "steps")}
+"""The first does not serve the kind third-view."""
+
+
+def test_a_wish_for_third_views_takes_only_families_that_serve_them(tmp_path):
+    wished = "problems:\n  - {topic: steps, count: 6}\n"
+    of = {kind: {entry.family for entry in plan_of(tmp_path, f"kind: {kind}\n{wished}", SOME_SERVE).entries}
+          for kind in ("views", "third-view")}
+    assert of == {"views": {"clipped", "step", "other"}, "third-view": {"step", "other"}}
+
+
+def test_what_is_said_beside_the_plan_decides_too_which_families_serve(tmp_path):
+    path = tmp_path / "plan.yaml"
+    path.write_text("problems:\n  - {topic: steps, count: 6}\n", encoding="utf-8")
+    bank, told = load_bank(samples.bank_of(tmp_path / "bank", **SOME_SERVE)), []
+    usual = load_plan(path, bank, said=Beside(told=told.append))
+    assert told == [] and len({entry.family for entry in usual.entries}) == 3              # nothing need be looked at
+    third = load_plan(path, bank, said=Beside("third-view", {"side": "right"}, told.append))
+    assert told == [3] and {entry.family for entry in third.entries} == {"step", "other"}
+    assert usual.problems.wishes == third.problems.wishes and usual.problems.families != third.problems.families
+
+
+def test_a_family_that_is_named_and_does_not_serve_the_kind_is_told_with_its_line_and_the_reason(tmp_path):
+    text = "kind: third-view\nproblems:\n  - {family: step}\n  - {family: clipped, count: 2}\n"
+    [(line, field, found)] = faults_of(tmp_path, text, SOME_SERVE)
+    assert (line, field) == (4, "problems[2].family")
+    assert found == ("clipped, which does not serve the kind third-view: "
+                     "not all its faces are seen edge-on or in their true shape in one view")
+    with pytest.raises(PlanError, match=r"wanted a family that does .*sheetgen bank list --kinds.* or another kind"):
+        plan_of(tmp_path, text, SOME_SERVE)
+
+
+def test_a_seed_that_can_be_asked_in_the_kind_is_printed_again_though_others_of_its_family_cannot(tmp_path):
+    family = samples.family_of(tmp_path / "alone", samples.RARELY_PLAIN)
+    [looked] = look_at((Style(), ("third-view",)), family)
+    able = [seed for seed in range(1, 9) if serves_seed(Style(), "third-view", family, seed)]
+    assert looked.never and 0 < len(able) < 8                          # rare, and some seeds have one
+    for seed in range(1, 9):
+        text = f"kind: third-view\nproblems:\n  - {{family: step, seed: {seed}}}\n"
+        if seed in able:
+            assert plan_of(tmp_path, text, {"step": samples.RARELY_PLAIN}).entries == (Entry("step", seed),)
+            continue
+        assert [found[:2] for found in faults_of(tmp_path, text, {"step": samples.RARELY_PLAIN})] == [(3, "problems[1].family")]
+        with pytest.raises(RefusedSeedError):
+            make_exercise(family, seed, samples.SETTINGS, kind="third-view")
+    assert make_exercise(family, able[0], samples.SETTINGS, kind="third-view").sheets
+
+
+def test_a_wish_that_no_family_can_meet_in_its_kind_tells_how_many_do_and_which(tmp_path):
+    families = {**SOME_SERVE, "clipped": samples.CLIPPED.replace("rung: 1", "rung: 5")}
+    with pytest.raises(PlanError) as caught:
+        plan_of(tmp_path, "kind: third-view\nproblems:\n  - {rung: 5}\n", families)
+    [fault] = caught.value.faults
+    assert (fault.line, fault.field) == (3, "problems[1]")
+    assert fault.found == "rung 5: none of 1 that fit serve the kind third-view"
+    assert fault.wanted == "another topic or rung, or another kind; of all families 2 (other, step) serve it"
+
+
+def test_whether_families_serve_is_asked_only_of_a_plan_without_other_faults(tmp_path, monkeypatch):
+    monkeypatch.setattr("sheetgen.exercises.served.Serving.each", None)
+    assert faults_of(tmp_path, "kind: third-view\nproblems:\n  - {topic: steps}\n  - {family: step, seed: -1}\n", SOME_SERVE) == [
+        (4, "problems[2].seed", "'-1'")]
+
+
+def test_in_a_term_too_only_families_come_that_serve_the_kind(tmp_path):
+    (tmp_path / "plan.yaml").write_text(
+        "kind: third-view\nterm: Autumn\nweeks: 3\nproblems:\n  - {topic: steps, count: 4}\n", encoding="utf-8")
+    many = {name: text.replace("step: 5}", "step: 0.1}") for name, text in SOME_SERVE.items()}
+    bank = load_bank(samples.bank_of(tmp_path / "bank", **many))
+    for week in (1, 3):
+        assert {entry.family for entry in load_plan(tmp_path / "plan.yaml", bank, week=week).entries} == {"step", "other"}
+
+
+def test_who_has_no_plan_gets_only_families_that_serve_the_kind(tmp_path):
+    bank = load_bank(samples.bank_of(tmp_path / "bank", **SOME_SERVE))
+    assert {entry.family for entry in wished(bank, ["steps"], [], 6, None, Beside("third-view")).entries} == {"step", "other"}
+    alone = load_bank(samples.bank_of(tmp_path / "alone", clipped=samples.CLIPPED))
+    with pytest.raises(ChoiceError, match="any family: none of 1 that fit serve the kind third-view"):
+        wished(alone, [], [], 6, None, Beside("third-view"))
 
 
 def test_an_unknown_topic_brings_the_topics_there_are(tmp_path):

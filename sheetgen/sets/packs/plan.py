@@ -6,13 +6,15 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sheetgen.bank import Bank, outlines
+from sheetgen.exercises import USUAL
 from sheetgen.faults import Place, visible_text
 from sheetgen.filekinds import read_kind
 from sheetgen.records import Reader
 from sheetgen.sets.entries import ProblemReader
+from sheetgen.sets.families import Asked, Beside
 from sheetgen.sets.look import IN_BLOCK, style_said
 from sheetgen.sets.packs.plan_file import PackFile, PackLine
-from sheetgen.sets.plan import LIMITS, Plan, PlanError
+from sheetgen.sets.plan import LIMITS, NOTHING_BESIDE, Plan, PlanError
 from sheetgen.sets.plan_banks import with_banks
 from sheetgen.yamlines import YamlDocument
 
@@ -26,16 +28,17 @@ class PackPlan:
     rungs: tuple[int, ...]
 
 
-def load_pack(path: Path, bank: Bank, shown_as: str = "") -> PackPlan:
-    """Read a pack's plan, whose problems are of ``bank`` or of families beside it; messages call it ``shown_as``.
+def load_pack(path: Path, bank: Bank, shown_as: str = "", said: Beside = NOTHING_BESIDE) -> PackPlan:
+    """Read a pack's plan, whose problems are of ``bank`` or of families beside it; messages call it ``shown_as``; ``said``: as of
+    ``load_plan``.
 
     Raises: PlanError with every fault of the file; BankError if a family cannot be read.
     """
     file = shown_as or visible_text(path.as_posix(), quote=False)
-    return pack_of(read_kind(path, file, "plan", LIMITS), bank, path.parent)
+    return pack_of(read_kind(path, file, "plan", LIMITS), bank, path.parent, said)
 
 
-def pack_of(document: YamlDocument, bank: Bank, folder: Path) -> PackPlan:
+def pack_of(document: YamlDocument, bank: Bank, folder: Path, beside: Beside = NOTHING_BESIDE) -> PackPlan:
     """The pack that ``document`` plans; families and templates of the teacher's own lie in ``folder``. Raises: as ``load_pack``.
     """
     reader = Reader(document)
@@ -43,8 +46,9 @@ def pack_of(document: YamlDocument, bank: Bank, folder: Path) -> PackPlan:
     data = document.data if isinstance(document.data, dict) else {}
     lines = data.get("problems")
     bank = with_banks(reader, data, bank, folder)
-    problems = ProblemReader(reader, bank, folder, None, PackLine).problems(lines if isinstance(lines, list) else [])
     style = style_said(document, said, folder)
+    asked = Asked.of(said.kind if said else USUAL, style, beside)
+    problems = ProblemReader(reader, bank, folder, None, asked, PackLine).problems(lines if isinstance(lines, list) else [])
     if said is None or style is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "about"))

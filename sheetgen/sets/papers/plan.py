@@ -3,12 +3,13 @@ out."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from sheetgen.bank import Bank
-from sheetgen.choosing import fits
-from sheetgen.exercises import Role, kinds
+from sheetgen.choosing import Wish, fits
+from sheetgen.exercises import USUAL, Role, kinds
 from sheetgen.faults import Fault, FaultError, Place, shown, visible_text
 from sheetgen.filebytes import bytes_of
 from sheetgen.filekinds import check_kind, read_kind
@@ -16,7 +17,7 @@ from sheetgen.records import Reader
 from sheetgen.sets.classes import ClassListError, Student, load_class_list
 from sheetgen.sets.classes.csvtext import MOST_KILOBYTES
 from sheetgen.sets.classes.students import ClassWishes
-from sheetgen.sets.families import PlanFamilies
+from sheetgen.sets.families import Asked, Beside, PlanFamilies
 from sheetgen.sets.look import IN_BLOCK, list_said, style_said, template_said
 from sheetgen.sets.papers.plan_file import ITEM_EXAMPLES, BoundsFile, ItemFile, PaperFile, RoomFile
 from sheetgen.sets.papers.records import Bounds, Candidate, Item, PaperPlan, Room
@@ -33,25 +34,28 @@ class PaperError(FaultError):
 LIMITS = Limits(PaperError, kilobytes=64, deepest=8, most_nodes=8000, words_only=True)
 
 
-def load_paper(path: Path, bank: Bank) -> tuple[PaperPlan, Bank]:
-    """Read a paper plan, and the bank with the families whose files lie beside it.
+def load_paper(path: Path, bank: Bank, told: Callable[[int], None] = lambda count: None) -> tuple[PaperPlan, Bank]:
+    """Read a paper plan, and the bank with the families whose files lie beside it; ``told``: as of ``Beside``.
 
     Raises: PaperError with every fault of the file and of the list's seats; ClassListError for a list that cannot be read;
     BankError if it wishes for a topic or a rung and a family cannot be read.
     """
     file = visible_text(path.as_posix(), quote=False)
-    return paper_of(read_kind(path, file, "paper plan", LIMITS), read_text(path, file, LIMITS), bank, path.parent)
+    return paper_of(read_kind(path, file, "paper plan", LIMITS), read_text(path, file, LIMITS), bank, path.parent, told)
 
 
-def paper_of(document: YamlDocument, text: str, bank: Bank, folder: Path) -> tuple[PaperPlan, Bank]:
+def paper_of(
+    document: YamlDocument, text: str, bank: Bank, folder: Path, told: Callable[[int], None] = lambda count: None
+) -> tuple[PaperPlan, Bank]:
     """The paper that ``document``, read of ``text``, holds. Raises: as ``load_paper``."""
     check_kind(document, "paper plan", LIMITS)
     reader = Reader(document)
     said = reader.model(PaperFile, document.data, ())
     data = document.data if isinstance(document.data, dict) else {}
-    items = _ItemReader(reader, with_banks(reader, data, bank, folder), folder)
-    found, rooms = items.items(_entries(data.get("items"))), _rooms(reader, _entries(data.get("rooms")))
     style = style_said(document, said, folder)
+    asked = Asked.of(USUAL, style, Beside(told=told))
+    items = _ItemReader(reader, with_banks(reader, data, bank, folder), folder, asked)
+    found, rooms = items.items(_entries(data.get("items"))), _rooms(reader, _entries(data.get("rooms")))
     bounds = reader.model(BoundsFile, data["bounds"], ("bounds",)) if data.get("bounds") is not None else BoundsFile()
     if said is not None and not said.title:
         reader.fault(("title",), "nothing", "the paper's title, which every sheet shows")
@@ -163,8 +167,8 @@ def _rooms(reader: Reader, entries: Sequence[object]) -> tuple[Room, ...]:
 class _ItemReader:
     """Reads the items of a paper that lies in ``folder``; a family whose file lies beside it joins the ``bank``."""
 
-    def __init__(self, reader: Reader, bank: Bank, folder: Path) -> None:
-        self.reader, self._families = reader, PlanFamilies(reader, bank, folder)
+    def __init__(self, reader: Reader, bank: Bank, folder: Path, asked: Asked) -> None:
+        self.reader, self._families = reader, PlanFamilies(reader, bank, folder, asked)
 
     @property
     def bank(self) -> Bank:
@@ -174,7 +178,21 @@ class _ItemReader:
     def items(self, entries: Sequence[object]) -> tuple[Item, ...]:
         """The items. Raises: BankError if one wishes for something and a family cannot be read."""
         self._families.join_files(entries, "items")
-        return tuple(filter(None, (self._item(entry, number) for number, entry in enumerate(entries))))
+        found = list(filter(None, (self._item(entry, number) for number, entry in enumerate(entries))))
+        if self.reader.document.faults:                                          # told before anything is looked at
+            return tuple(found)
+        return tuple(map(self._served, found))
+
+    def _served(self, item: Item) -> Item:
+        """The item, if it wishes for families only of such as serve its kind."""
+        path: Path_ = ("items", item.number - 1)
+        if not (item.topics or item.rungs):
+            self._families.check_serves(item.families[0], item.kind, (*path, "family"))
+            return item
+        words = Wish(item.topics, item.rungs).words
+        what = words if item.forms == 1 else f"{item.forms} forms, {words}"
+        able = self._families.serving(item.families, item.kind, what, path, item.forms)
+        return replace(item, families=tuple(name for name in item.families if name in able))
 
     def _item(self, entry: object, number: int) -> Item | None:
         path: Path_ = ("items", number)
@@ -194,10 +212,11 @@ class _ItemReader:
 
     def _fitting(self, said: ItemFile, path: Path_) -> tuple[str, ...]:
         """The families that are wished for, by name."""
+        before = len(self.reader.document.faults)
         self._families.check_topics(said.topic, path)
         known = self._families.outlines.values()
         found = tuple(sorted(outline.name for outline in known if fits(outline, said.topic, said.rung)))
-        if not found and not self.reader.document.faults:
+        if not found and len(self.reader.document.faults) == before:
             self.reader.fault(path, "no family with this topic and this rung", "a topic and a rung that go together")
         return found
 

@@ -24,6 +24,7 @@ from sheetgen.sets import FolderError, OutFolder, PlanError, WorkersError, local
 from sheetgen.sets.packs import Pack, load_pack
 from sheetgen.sets.packs.site import hidden, plain
 from sheetgen.sheet import settings_of
+from tests import samples
 
 PLAN = """\
 title: Two rungs
@@ -351,3 +352,13 @@ def test_a_page_without_scripts_still_leads_to_its_files(made):
     links = [attrs["href"] for tag, attrs in page.tags if tag == "a" and attrs["href"].endswith(".pdf")]
     assert sorted(links) == sorted(path.name for path in made.glob("*.pdf"))
     assert PdfReader(BytesIO((made / links[0]).read_bytes())).pages
+
+
+def test_each_line_takes_families_that_serve_the_kind_that_it_names(tmp_path):
+    bank = load_bank(samples.bank_of(tmp_path / "bank", clipped=samples.CLIPPED, step=samples.STEP))
+    (tmp_path / "plan.yaml").write_text(
+        "problems:\n  - {topic: steps, count: 2}\n  - {topic: steps, count: 2, first_seed: 9, kind: third-view}\n",
+        encoding="utf-8")
+    entries = load_pack(tmp_path / "plan.yaml", bank).plan.entries
+    assert sorted((entry.kind, entry.family) for entry in entries) == [
+        ("", "clipped"), ("", "step"), ("third-view", "step"), ("third-view", "step")]

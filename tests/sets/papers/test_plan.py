@@ -137,3 +137,26 @@ def test_a_paper_with_neither_date_nor_series_is_remarked_on(load):
     [remark] = load(said).remarks
     assert (remark.line, remark.field, remark.found) == (1, "date", "neither a date nor a series")
     assert not load(PLAN).remarks and not load(said + "series: first\n").remarks
+
+
+def test_an_item_wishes_only_for_families_that_serve_its_kind_and_one_that_is_named_must(tmp_path):
+    families = {"clipped": samples.CLIPPED, "other": samples.step(1, "steps"), "step": samples.STEP}
+    bank = load_bank(samples.bank_of(tmp_path / "bank", **families))
+    rest = PLAN[PLAN.index("rooms:"):]
+
+    def paper(*items):
+        text = "title: Mock paper\ndate: May 2031\nnames: no\nitems:\n" + "".join(f"  - {item}\n" for item in items) + rest
+        (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+        return load_paper(tmp_path / "plan.yaml", bank)[0]
+
+    usual, third, named = paper("{topic: steps, marks: 10}", "{topic: steps, kind: third-view, marks: 10, forms: 2}",
+                                "{family: step, kind: third-view, marks: 10}").items
+    assert (usual.families, third.families, named.families) == (("clipped", "other", "step"), ("other", "step"), ("step",))
+    with pytest.raises(PaperError) as caught:
+        paper("{family: clipped, kind: third-view, marks: 10}", "{topic: steps, kind: third-view, marks: 10, forms: 3}")
+    first, second = caught.value.faults
+    assert (first.line, first.field) == (5, "items[1].family")
+    assert first.found.startswith("clipped, which does not serve the kind third-view: not all its faces")
+    assert (second.line, second.field, second.found) == (
+        6, "items[2]", "3 forms, topic steps: 2 (other, step) of 3 that fit serve the kind third-view")
+    assert second.wanted == "no more than 2, another topic or rung, or another kind; of all families 2 (other, step) serve it"

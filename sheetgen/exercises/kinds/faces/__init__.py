@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.faces.pages import answer_pages, hint_sheet, marking_sheet, question_pages
-from sheetgen.exercises.kinds.faces.task import task_of
+from sheetgen.exercises.kinds.faces.task import served, task_of
 from sheetgen.exercises.roles import Role
 
 KIND = Kind(
@@ -15,4 +15,5 @@ KIND = Kind(
     scale=lambda task: task.scale_name,
     pages={Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.HINTS: hint_sheet},
     of_every=False,
+    serves=served,
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations, product
 
 import numpy as np
@@ -26,7 +27,7 @@ from sheetgen.sheet.paper import Box
 from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView
-from sheetgen.solid import faces_of
+from sheetgen.solid import Faces, faces_of
 
 COLUMNS = ((118.0, 8.0), (92.0, 6.0))
 """mm: width of the text and the table at the right, and what is kept free at their left; the narrower on small paper."""
@@ -90,21 +91,67 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     return max(found, key=lambda task: len(task.chosen.faces))
 
 
-def _arranged(
+def served(problem: Problem, settings: Settings) -> Chosen:
+    """The faces that the largest pictorial shows, at the first scale of the views at which they are enough.
+
+    Raises: RefusedError if they are so at none.
+    """
+    reasons = list[Reason]()
+    for scaled in SCALES[:2]:
+        try:
+            return _standing(problem, settings, scaled, COLUMNS[-1], GAPS[-1]).chosen()
+        except RefusedError as error:
+            reasons += error.reasons
+    raise RefusedError(reasons[-1:])
+
+
+@dataclass(frozen=True, eq=False)
+class _Standing:
+    """Pictorial and views where they stand, without letters and numbers; ``top``: of the views, and what is kept free."""
+
+    picture: PlacedView
+    marks: list[Mark]
+    views: tuple[PlacedView, ...]
+    top: float
+    faces: Faces
+
+    @cached_property
+    def shown(self) -> list[Showing]:
+        """The faces in the views."""
+        return [Showing(view, self.faces) for view in self.views]
+
+    def chosen(self) -> Chosen:
+        """The faces that are asked for. Raises: RefusedError for too few."""
+        return choose_faces(Showing(self.picture, self.faces), self.shown)
+
+
+def _room(settings: Settings, column: tuple[float, float]) -> Box:
+    """What text and table leave free."""
+    paper = settings.paper
+    return paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - sum(column), paper.y1 - INSET
+
+
+def _standing(
     problem: Problem, settings: Settings, scaled: tuple[str, float], column: tuple[float, float], gaps: tuple[float, float]
-) -> Task:
-    paper, (width, beside) = settings.paper, column
-    room = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET - width - beside, paper.y1 - INSET)
+) -> _Standing:
+    """Raises: RefusedError if there is no room."""
+    room = _room(settings, column)
     views = _views(problem, settings, scaled[1], room, gaps)
     top = max(view.box[3] for view in views) + gaps[1]
     words = settings.wording.render("notes.not_to_scale")
     picture, marks = _pictorial(problem, settings, (room[0], top + OVER, room[2], room[3]), words)
-    faces = faces_of(problem.solid)
-    shown = [Showing(view, faces) for view in views]
-    chosen = choose_faces(Showing(picture, faces), shown)
-    marks += [Text(face.letter, _base(face.place, LETTER), LETTER, anchor="middle") for face in chosen.faces]
-    area = (room[0], room[1], room[2], top + OVER / 2)
-    return Task(scaled[0], chosen, picture, tuple(views), (*marks, *_numbered(shown, chosen, settings, area)), width)
+    return _Standing(picture, marks, tuple(views), top, faces_of(problem.solid))
+
+
+def _arranged(
+    problem: Problem, settings: Settings, scaled: tuple[str, float], column: tuple[float, float], gaps: tuple[float, float]
+) -> Task:
+    standing, room = _standing(problem, settings, scaled, column, gaps), _room(settings, column)
+    chosen = standing.chosen()
+    letters = [Text(face.letter, _base(face.place, LETTER), LETTER, anchor="middle") for face in chosen.faces]
+    area = (room[0], room[1], room[2], standing.top + OVER / 2)
+    marks = (*standing.marks, *letters, *_numbered(standing.shown, chosen, settings, area))
+    return Task(scaled[0], chosen, standing.picture, standing.views, marks, column[0])
 
 
 def _views(problem: Problem, settings: Settings, scale: float, room: Box, gaps: tuple[float, float]) -> list[PlacedView]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.match.pages import answer_pages, hint_sheet, marking_sheet, question_pages
-from sheetgen.exercises.kinds.match.task import task_of
+from sheetgen.exercises.kinds.match.task import served, task_of
 from sheetgen.exercises.roles import Role
 
 KIND = Kind(
@@ -16,4 +16,5 @@ KIND = Kind(
     pages={
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.HINTS: hint_sheet},
     of_every=False,
+    serves=served,
 )

@@ -4,6 +4,7 @@ for the set of views, or four of each."""
 from __future__ import annotations
 
 from sheetgen.exercises.chance import number_of
+from sheetgen.exercises.kinds.match.one import options_of
 from sheetgen.exercises.kinds.match.sheet import Asked
 from sheetgen.exercises.kinds.match.sheet_of_four import four_of
 from sheetgen.exercises.kinds.match.sheet_of_one import one_of, whole_of_one
@@ -11,6 +12,7 @@ from sheetgen.exercises.kinds.match.siblings import siblings
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
+from sheetgen.sheet.layout import SCALES, views_asked
 
 
 def task_of(problem: Problem, settings: Settings) -> Asked:
@@ -28,3 +30,16 @@ def task_of(problem: Problem, settings: Settings) -> Asked:
         except RefusedError as error:
             reasons += error.reasons
     raise RefusedError(reasons)
+
+
+def served(problem: Problem, settings: Settings) -> object:
+    """Candidates for a view that are the part's own, which are soon found, or whatever else can be asked.
+
+    Raises: RefusedError if nothing can.
+    """
+    for view in views_asked(settings.side):
+        try:
+            return options_of(problem, settings, (), view, SCALES[0][1])
+        except RefusedError:
+            continue
+    return task_of(problem, settings)

@@ -8,7 +8,7 @@ from sheetgen.exercises.key import reduced
 from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.missing_lines.helping import help_with, hint_sheet
 from sheetgen.exercises.kinds.missing_lines.pages import answer_pages, marking_sheet, overlays, question_pages
-from sheetgen.exercises.kinds.missing_lines.task import task_of
+from sheetgen.exercises.kinds.missing_lines.task import served, task_of
 from sheetgen.exercises.roles import Role
 
 HARDER, WITH_PICTORIAL = 1.0, 0.3
@@ -27,6 +27,7 @@ KIND = Kind(
     answer=lambda problem, settings, task: reduced([*task.drawing.marks, *task.numbers], 0.5),
     help=help_with,
     of_every=False,
+    serves=served,
     adds=lambda settings: WITH_PICTORIAL if settings.pictorial else HARDER,
     option=lambda task: int(bool(task.beside)),
     told=lambda settings, option: replace(settings, pictorial=bool(option)) if option in (0, 1) else None,

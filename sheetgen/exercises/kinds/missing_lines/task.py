@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
+from sheetgen.certainty import certainty
 from sheetgen.exercises.beside import plain_beside, taken_by, text_beside
 from sheetgen.exercises.drawing import Drawing, Dressing, drawing_of
 from sheetgen.exercises.given.assumed import assumed, side_of
@@ -89,6 +90,13 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     lines = tuple(lines_of(problem, settings, chosen, drawing))
     text, beside = _beside(problem, settings, drawing, lines)
     return Task(drawing, chosen, lines, tuple(text), tuple(beside), tuple(_numbers(drawing, chosen, settings)))
+
+
+def served(problem: Problem, settings: Settings) -> Task:
+    """As ``task_of``; but of a part of which nothing can be proved that is found out first. Raises: RefusedError."""
+    if not settings.pictorial:
+        certainty(problem.solid, "missing-lines", limit=1, side=side_of(settings))
+    return task_of(problem, settings)
 
 
 def _beside(

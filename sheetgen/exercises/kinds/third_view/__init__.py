@@ -9,7 +9,7 @@ from sheetgen.exercises.kind import Kind
 from sheetgen.exercises.kinds.third_view.helping import construction_sheets, help_with, hint_sheet, projector_sheet
 from sheetgen.exercises.kinds.third_view.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.third_view.pages import answer_pages, question_pages
-from sheetgen.exercises.kinds.third_view.task import task_of
+from sheetgen.exercises.kinds.third_view.task import served, task_of
 from sheetgen.exercises.roles import Role
 from sheetgen.sheet import MISSING, Settings
 
@@ -39,6 +39,7 @@ KIND = Kind(
     read=lambda task: (task.drawing.read,),
     help=help_with,
     of_every=False,
+    serves=served,
     adds=lambda settings: HARDER - (OF_ANY if settings.any_answer else 0.0),
     option=lambda task: task.option,
     told=_told,

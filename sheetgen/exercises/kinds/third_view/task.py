@@ -61,6 +61,17 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     raise (RefusedError if suited else UnsuitedError)(reasons)
 
 
+def served(problem: Problem, settings: Settings) -> Asked:
+    """The first of the views that are certain. Raises: RefusedError if none is."""
+    errors = list[RefusedError]()
+    for asked in views_to_ask(problem, settings):
+        if isinstance(asked, Asked):
+            return asked
+        errors.append(asked)
+    suited = not all(isinstance(error, UnsuitedError) for error in errors)
+    raise (RefusedError if suited else UnsuitedError)(reason for error in errors for reason in error.reasons)
+
+
 def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str) -> list[str]:
     """What is given, what is asked for, and what may be assumed."""
     say = settings.wording.render

@@ -21,6 +21,7 @@ from sheetgen.exercises.kinds.auxiliary.pages import answer_marks
 from sheetgen.exercises.kinds.auxiliary.task import Task, task_of
 from sheetgen.exercises.marking.record import Marking, usual_marking
 from sheetgen.exercises.recalling import recalled
+from sheetgen.exercises.served import deciding
 from sheetgen.ink import Pen, Stroke, Text, flattened, text_box
 from sheetgen.problem import problem_of
 from sheetgen.projection import LineKind
@@ -334,6 +335,10 @@ def test_hints_and_lengths_help_on_paper_and_on_a_page():
     assert hints.lengths[0].value == pytest.approx(high[0] - low[0]) and hints.lengths[1].value == pytest.approx(high[1] - low[1])
     assert help.task == tuple(filter(None, task.lines)) and len(help.hints) == 3
     assert len(help.stages) == len(steps_of(problem, settings, task))
+
+
+def test_whether_the_whole_is_asked_for_decides_which_families_serve():
+    assert deciding(Style(whole=True)).whole and not deciding(Style()).whole
 
 
 def test_a_whole_view_is_harder_than_a_face_and_both_than_views():

@@ -18,6 +18,7 @@ from sheetgen.exercises.kinds.auxiliary.face import faces_to_ask, inclined_faces
 from sheetgen.exercises.kinds.auxiliary.helping import help_with, hints_for
 from sheetgen.exercises.kinds.auxiliary.marked import scheme_for
 from sheetgen.exercises.kinds.auxiliary.pages import answer_marks
+from sheetgen.exercises.kinds.auxiliary.shown import whole_view
 from sheetgen.exercises.kinds.auxiliary.task import Task, task_of
 from sheetgen.exercises.marking.record import Marking, usual_marking
 from sheetgen.exercises.recalling import recalled
@@ -145,8 +146,6 @@ def test_the_same_picture_is_drawn_in_either_angle():
 
 def first_axes(problem, face):
     """The axes of the auxiliary view: it is no mirror image, so that right, up and towards the reader turn as they should."""
-    from sheetgen.exercises.kinds.auxiliary.shown import whole_view
-
     return whole_view(problem, face, problem.view("front").frame).frame.axes
 
 
@@ -156,6 +155,23 @@ def test_an_inclined_face_is_parallel_to_one_axis_and_to_no_other():
             assert sorted(np.abs(face.normal) < 1e-9) == [False, False, True] and abs(face.normal[face.axis]) < 1e-9
     assert not list(inclined_faces(problem_of(BANK["stepped-block"].sample(1)).solid))
     assert not list(inclined_faces(problem_of(BANK["bevelled-block"].sample(1)).solid))       # oblique: inclined to all three
+
+
+def test_a_plane_of_symmetry_is_traced_only_where_it_is_seen_edge_on():
+    """The halves that are alike lie left and right of a plane at which an auxiliary view looks aslant."""
+    for name, traced in (("roofed-slide", 0), ("slotted-wedge", 1)):
+        problem = problem_of(BANK[name].sample(1))
+        [face, *_] = faces_to_ask(problem, settings_with())
+        assert len(whole_view(problem, face, problem.view("front").frame).centre_lines) == traced
+
+
+def test_whether_a_family_serves_is_found_out_without_drawing():
+    serves = kinds()["auxiliary"].serves
+    serves(problem_of(BANK["slotted-wedge"].sample(1)), settings_with(projection="third"))
+    with pytest.raises(UnsuitedError):
+        serves(problem_of(BANK["stepped-block"].sample(1)), settings_with())
+    with pytest.raises(RefusedError):
+        serves(problem_of(BANK["dovetail-guide"].sample(1)), settings_with())
 
 
 def test_families_without_an_inclined_face_are_refused_with_the_reason():

@@ -74,6 +74,7 @@ SHEETS = {
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "several answers to a third view": ("stepped-bridge", Style(missing="front", any_answer=True)),
     "ellipses in a slope": ("slant-cut-spigot", Style()),
+    "a hole of which front and side view show no circle": ("tool-post", Style()),
     "the whole of an auxiliary view": ("slotted-wedge", Style(projection="third", whole=True)),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
@@ -83,7 +84,8 @@ IN_EVERY_KIND = ("holes through, counterbored and blind, on large paper", "slots
                  "views at a reduced scale, the pictorial full size")
 IN_ONE_MORE = {
     *(("section", sort) for sort in ("symmetric both ways, an arrow for each side view", "countersunk holes")),
-    *(("auxiliary", sort) for sort in ("ellipses in a slope", "the whole of an auxiliary view")),
+    *(("auxiliary", sort) for sort in (
+        "ellipses in a slope", "a hole of which front and side view show no circle", "the whole of an auxiliary view")),
     *(("third-view", sort) for sort in ("several answers to a third view", "a tunnel")),
     *(("missing-lines", sort) for sort in ("several answers to a third view", "a tunnel")),
     *(("match", sort) for sort in ("a hole in a slope", "a tunnel", "holes that end in a bore", "countersunk holes")),

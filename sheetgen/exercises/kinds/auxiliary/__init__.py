@@ -9,7 +9,7 @@ from sheetgen.exercises.kinds.auxiliary.built import construction_sheets, projec
 from sheetgen.exercises.kinds.auxiliary.helping import help_with, hint_sheet
 from sheetgen.exercises.kinds.auxiliary.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.auxiliary.pages import answer_pages, key, question_pages
-from sheetgen.exercises.kinds.auxiliary.task import task_of
+from sheetgen.exercises.kinds.auxiliary.task import served, task_of
 from sheetgen.exercises.roles import Role
 from sheetgen.sheet import Settings
 
@@ -39,6 +39,7 @@ KIND = Kind(
     read=lambda task: (task.drawing.read,),
     help=help_with,
     of_every=False,
+    serves=served,
     adds=lambda settings: HARDER + (OF_WHOLE if settings.whole else 0.0),
     option=lambda task: task.option,
     told=_told,

@@ -45,6 +45,8 @@ LEAST_FACE, LEAST_VIEWS = 7.0, 45.0
 FACES, WAYS = 2, 6
 """So many faces are tried, and so many ways to place each, before a variant is refused."""
 
+NO_ROOM = Reason("two views and the auxiliary view have no room on the paper")
+
 
 @dataclass(frozen=True, eq=False)
 class Task:
@@ -94,8 +96,19 @@ def task_of(problem: Problem, settings: Settings) -> Task:
             if tried == WAYS:
                 break
         if not tried and not reasons:
-            reasons.append(Reason("two views and the auxiliary view have no room on the paper"))
+            reasons.append(NO_ROOM)
     raise RefusedError(reasons)
+
+
+def served(problem: Problem, settings: Settings) -> None:
+    """Raise what ``task_of`` would if the part has no face that can be asked for, or its views no place, but draw nothing."""
+    reasons = list[Reason]()
+    for face in faces_to_ask(problem, settings)[:FACES]:
+        sight = sight_of(problem, face)
+        assert sight
+        if next(_ways(problem, settings, face, sight, reasons), None):
+            return
+    raise RefusedError(reasons or [NO_ROOM])
 
 
 @dataclass(frozen=True, eq=False)

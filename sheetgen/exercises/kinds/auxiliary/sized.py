@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 import shapely
@@ -33,8 +33,12 @@ ASIDE = (5.5, 12.0)
 ASIDE_THERE = (5.5, 8.0, 11.0, 14.0, 16.5)
 """mm beside the other view, as they are tried: the reference line there runs as far."""
 
-CLEAR = 0.6
-"""mm kept between figures and lines."""
+CLEAR, BESIDE, LEANS = 1.0, 4.0, 0.02
+"""mm kept between figures and lines, and between a dimension line and lines that run beside it, leaning by no more than this
+sine."""
+
+WITHIN = (6.0, 12.0, 18.0, 24.0)
+"""mm from an end of a line of a view at which the distance of that line is shown where there is no room beside the view."""
 
 RUNS_ALONG = 0.5
 """mm of a dimension line that may lie on another line: it crosses some aslant."""
@@ -68,6 +72,23 @@ class Ink:
         """What of a line (2, 2) does not run along others."""
         return [stroke.points for stroke in clear_of_lines([Stroke(line, Pen.CONSTRUCTION)], self.marks)]
 
+    def alone(self, line: Array) -> bool:
+        """Whether no straight line runs along a line (2, 2), or within BESIDE of it."""
+        if sum(math.dist(*piece) for piece in self.apart(line)) < math.dist(*line) - RUNS_ALONG:
+            return False
+        way, mine = line[1] - line[0], shapely.LineString(line)
+        others = self._straight
+        along = others[:, 1] - others[:, 0]
+        sine = np.abs(along[:, 0] * way[1] - along[:, 1] * way[0])
+        beside = others[sine < LEANS * np.hypot(*along.T) * np.hypot(*way)]
+        return not len(beside) or float(shapely.distance(shapely.linestrings(beside), mine).min()) > BESIDE
+
+    @cached_property
+    def _straight(self) -> Array:
+        """Straight lines (n, 2, 2)."""
+        lines = [mark.points for mark in self.marks if isinstance(mark, Stroke) and not mark.curved]
+        return np.array([leg for line in lines for leg in pairwise(line)]).reshape(-1, 2, 2)
+
     def clear_of(self, marks: Sequence[Mark]) -> bool:
         """Whether figures of ``marks`` touch no line, and their lines no figures."""
         for mark in marks:
@@ -92,9 +113,9 @@ class Span:
 
     def ways(self, settings: Settings, ink: Ink) -> Iterator[list[Mark]]:
         """As marks, the ways that are preferred first: extension lines as far as others do not serve, and no dimension line along
-        another line."""
+        another line or near beside one."""
         for drawn in ways_of(self.ends, self.starts, self.outward, self.text, upright=settings.upright):
-            if all(sum(math.dist(*piece) for piece in ink.apart(line)) > math.dist(*line) - RUNS_ALONG for line in drawn.lines):
+            if all(ink.alone(line) for line in drawn.lines):
                 extensions = tuple(piece for line in drawn.extensions for piece in ink.apart(line))
                 yield marks_of([Placement(0, 0, replace(drawn, extensions=extensions))], serving=False)
 
@@ -152,6 +173,12 @@ def _there(between: Fold, beside: PlacedView, reach: float, letter: str) -> Iter
         foot, tip = np.array(between.ends[0]), np.array(corner)
         foot[k] = tip[k] = bound + sense * aside
         yield Span(np.stack([foot, tip]), np.stack([foot, corner]), sense * np.eye(2)[k], letter)
+    for inset, (corner, sense) in product(WITHIN, [(_outermost(points, k, sense), sense) for _, sense in near]):
+        foot, tip = np.array(between.ends[0]), np.array(corner)
+        foot[k] = tip[k] = float(corner[k]) - sense * inset
+        on = shapely.distance(shapely.Point(tip), shapely.MultiLineString([line for line in beside.visible if len(line) > 1]))
+        if float(on) < SAME:
+            yield Span(np.stack([foot, tip]), np.stack([foot, tip]), sense * np.eye(2)[k], letter)
 
 
 def _outermost(points: Array, k: int, sense: float) -> Array:

@@ -122,7 +122,7 @@ def test_every_point_of_the_face_lies_as_far_from_one_reference_line_as_from_the
     assert there @ edge_of(task) == pytest.approx(folded.turned.home.paper(corners) @ edge_of(task), abs=1e-6)
 
 
-@pytest.mark.parametrize(("name", "projection"), CASES[:5])
+@pytest.mark.parametrize(("name", "projection"), [CASES[k] for k in (0, 1, 2, 3, 7)])
 def test_letters_mark_equal_distances_at_both_reference_lines(name, projection):
     _, settings, task = first_of(name, projection)
     letters = [mark for mark in answer_marks(settings, task) if isinstance(mark, Text) and mark.text in ("a", "b")]

@@ -37,8 +37,9 @@ and between the views and what belongs to the auxiliary view."""
 SMALL = 300.0
 """mm: width of paper on which all stands closer."""
 
-BESIDE_PROJECTORS = 3.0
-"""mm between projectors and the view that they have nothing to do with."""
+BESIDE_PROJECTORS, BESIDE_LINE, BESIDE_HOME = 3.0, 0.5, 5.0
+"""mm between projectors and the view that they have nothing to do with; between all that is the auxiliary view's and the
+reference line of the others; between it and the view that it is projected from."""
 
 INSET, OVER_BLOCK = 6.0, 4.0
 """mm kept along the frame, and round the title block."""
@@ -100,13 +101,12 @@ def _meets(folded: Folded, views: Sequence[PlacedView]) -> bool:
     """Whether the auxiliary view, its projectors or its name come too near the views that are given."""
     home, beside = (shapely.box(*view.box) for view in views)
     mine, name = folded.blocked()[:2]
-    letters, line = folded.between.boxes(), shapely.LineString(folded.between.ends)
-    if any(mine.distance(each) < 1.0 or name.distance(each) < 1.0 for each in (line, *letters)):
-        return True
-    if min(shapely.LineString(line).distance(beside) for line in folded.carried.projectors) < BESIDE_PROJECTORS:
-        return True
-    return bool(mine.distance(beside) < AROUND_NAMES or name.distance(beside) < AROUND_NAMES or name.distance(home) < 5.0
-                or mine.distance(home) < 5.0)
+    between = [shapely.LineString(folded.between.ends), *folded.between.boxes()]
+    paths = shapely.MultiLineString(folded.carried.projectors)
+    return bool(
+        any(each.distance(other) < BESIDE_LINE for each in between for other in (mine, name, paths))
+        or paths.distance(beside) < BESIDE_PROJECTORS or any(each.distance(beside) < AROUND_NAMES for each in (mine, name))
+        or any(each.distance(home) < BESIDE_HOME for each in (mine, name)))
 
 
 def _places(folded: Folded, views: Sequence[PlacedView], settings: Settings, needed: Needed) -> Iterator[Array]:

@@ -39,11 +39,11 @@ def sized_on(problem: Problem, settings: Settings, asked: Asked, face: InclinedF
         return Sized(problem, (), True)
     stand, lost = ([item for number, item in enumerate(items) if (number in offered) is on] for on in (True, False))
     needed = frozenset(range(len(problem.solid.surfaces))) if asked.whole else face.bounds(problem.solid)
-    told: list[Item] = []
-    if not _fix(problem, stand, needed):
-        told = [item for item in lost if item.kind == "round" and needed.intersection(item.rounds)]
-        if not _fix(problem, [*stand, *told], needed):
-            raise RefusedError([Reason("a size that is needed can stand on neither of the two views", lost[0].main.words)])
+    rounds = [item for item in lost if item.kind == "round"]
+    ways: tuple[list[Item], ...] = ([], [item for item in rounds if needed.intersection(item.rounds)], rounds)
+    told = next((way for way in ways if _fix(problem, [*stand, *way], needed)), None)
+    if told is None:
+        raise RefusedError([Reason("a size that is needed can stand on neither of the two views", lost[0].main.words)])
     fewer = replace(problem, measures=tuple(problem.measures[k] for item in stand for k in item.measures), proof=None)
     vars(fewer)["sights"] = problem.sights
     return Sized(fewer, tuple(_in_words(problem, settings, item) for item in told), len(told) == len(lost))

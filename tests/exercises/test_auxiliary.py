@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 import shapely
 
 from sheetgen.bank import load_bank
+from sheetgen.bank.features import Block, Slant
 from sheetgen.codes import Code
 from sheetgen.exercises import Particulars, RefusedSeedError, Role, kinds, make_exercise, sheets_of
 from sheetgen.exercises.coding import style_of
@@ -18,17 +20,18 @@ from sheetgen.exercises.kinds.auxiliary.face import faces_to_ask, inclined_faces
 from sheetgen.exercises.kinds.auxiliary.helping import help_with, hints_for
 from sheetgen.exercises.kinds.auxiliary.marked import scheme_for
 from sheetgen.exercises.kinds.auxiliary.pages import answer_marks
-from sheetgen.exercises.kinds.auxiliary.shown import whole_view
+from sheetgen.exercises.kinds.auxiliary.shown import true_shape, whole_view
 from sheetgen.exercises.kinds.auxiliary.task import Task, task_of
 from sheetgen.exercises.marking.record import Marking, usual_marking
 from sheetgen.exercises.recalling import recalled
 from sheetgen.exercises.served import deciding
 from sheetgen.ink import Pen, Stroke, Text, flattened, text_box
 from sheetgen.problem import problem_of
-from sheetgen.projection import LineKind
+from sheetgen.projection import LineKind, frame_of
 from sheetgen.refusals import RefusedError, UnsuitedError
 from sheetgen.sheet import Style, settings_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.solid import build
 from sheetgen.templating import load_marking
 
 BANK = load_bank()
@@ -269,6 +272,16 @@ def test_a_face_in_two_pieces_is_one_true_shape_and_what_lies_on_its_back_is_non
     assert np.allclose(facets, ribs.normal) and problem.solid.size[1] > 0
     _, _, task = first_of("twin-ribbed-bracket", "first")
     assert len(task.asked.face.outlines) == 2
+
+
+def test_an_edge_beyond_which_a_wall_rises_for_a_while_is_one_line_all_the_same():
+    solid = build((
+        Block("base", False, (0, 80), (0, 60), (0, 40)), Slant("ramp", "front", ((50, 40), (80, 20)), "above", (None, None)),
+        Block("pad", False, (30, 50), (20, 40), (40, 55))))
+    part = SimpleNamespace(solid=solid, symmetry=())
+    [face] = inclined_faces(solid)
+    shape = true_shape(part, face, whole_view(part, face, frame_of("front", solid.size)))
+    assert sorted(round(line.length, 6) for line in shape.visible_lines) == [36.055513, 36.055513, 60, 60]
 
 
 @pytest.mark.parametrize("whole", [False, True])

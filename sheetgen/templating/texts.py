@@ -56,16 +56,18 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "section.hidden": ("half",), "section.leave_rib": (), "section.half_turn": (),
     "section.centre_lines": (), "section.dimension": (),
     # the question of the kind faces
-    "faces.task": ("first", "last"), "faces.given": ("scale", "projection"), "faces.unseen": (), "faces.award": (),
+    "faces.task": (), "faces.given": ("scale", "projection"), "faces.arrow": ("arrow",), "faces.leaders": ("dots",),
+    **{f"faces.{text}": () for text in ("edge_on", "area", "unseen", "award")},
     "faces.face": (), "faces.none": (), "faces.look_flat": (), "faces.look_edge": (), "faces.one": ("face", "view", "number"),
     # the question of the kind mistakes, and what is wrong
     "mistakes.task": ("scale", "projection"), "mistakes.asked": (), "mistakes.view": ("letter", "view", "last"),
     "mistakes.count": ("count",), **{f"mistakes.sorts_{of}": () for of in ("lines", "views", "sizes")},
     "mistakes.mark": ("listed",), "mistakes.heading": ("count",), "mistakes.list": (),
     "mistakes.row": ("number", "view", "what"),
-    **{f"mistakes.{sort}": () for sort in ("missing", "missing_hidden", "extra", "as_hidden", "as_visible", "centre", "side")},
+    **{f"mistakes.{sort}": ("line",) for sort in ("missing", "extra", "as_hidden", "as_visible")}, "mistakes.side": (),
+    "mistakes.struck": (), "mistakes.unsaid": (),
     "mistakes.place": ("projection",), "mistakes.wrong": ("right", "wrong"), "mistakes.radius": ("right", "wrong"),
-    "mistakes.left_out": ("right",), "mistakes.twice": ("right", "other"),
+    "mistakes.left_out": ("right",), "mistakes.twice": ("right",),
     "mistakes.award": (), "mistakes.worth": ("row", "marks"), "mistakes.deduct": (),
     **{f"mistakes.how_{of}": () for of in ("lines", "edges", "sizes")},
     "mistakes.counts": ("of_lines", "of_sizes", "of_views"), "mistakes.in_view": ("view", "count"), "mistakes.one": ("row",),
@@ -73,9 +75,15 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "match.one": ("first", "last", "view"), "match.whole": ("first", "last", "projection"),
     "match.four": ("first", "last", "count", "projection"), "match.drawn": ("scale",), "match.arrow": ("arrow",),
     **{f"match.{text}": () for text in ("write", "pictorials", "table", "answer", "look_one", "look_four", "look_hidden")},
-    **{f"match.{sort}": ("letter",) for sort in (
-        "right", "mirrored", "other_side", "moved", "dropped", "blind", "missing", "as_hidden", "as_visible", "places")},
+    **{f"match.{sort}": ("letter",) for sort in ("right", "other_side")},
+    **{f"match.{sort}": ("letter", "what") for sort in ("dropped", "blind", "through")},
+    "match.mirrored": ("letter", "way"), "match.moved": ("letter", "what", "toward"), "match.places": ("letter", "projection"),
+    **{f"match.{sort}": ("letter", "hidden", "several", "what", "view") for sort in ("missing", "as_hidden", "as_visible")},
     "match.pair": ("letter", "number"), "match.worth": ("name", "right", "marks"),
+    # which line of a view is meant, and of what a size is
+    "said.straight": ("drawn", "run", "length", "at"), "said.starting": ("at", "start"),
+    "said.slant": ("drawn", "length", "one", "other"), "said.round": ("drawn", "size", "at"),
+    "said.size": ("size", "what"), "said.of": ("what",),
     # questions of given views
     "given.square": (), "given.holes": (), "given.upright": ("view",), "given.too_many": (), "given.answer": ("number", "count"),
     "third.given": ("first", "second", "scale", "projection"), "third.task": ("view",), "third.hidden": (),
@@ -83,7 +91,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "third.all": ("count",), "third.box": ("view", "wide", "high"), "third.carry": ("first", "second", "turned"),
     "third.think": ("first", "second"),
     "missing.given": ("scale", "projection"), "missing.task": ("count",), "missing.of_view": ("view", "visible", "hidden"),
-    "missing.put_back": ("count",), "missing.centres": (), "missing.think": (), "missing.corners": (),
+    "missing.put_back": ("count",), "missing.row": ("number", "view", "line"),
+    "missing.centres": (), "missing.think": (), "missing.corners": (),
     "missing.begin": ("view", "count"), "missing.carry": (),
     # the kind auxiliary
     **AUXILIARY_PHRASES,
@@ -177,9 +186,10 @@ NEEDED = (
     "hole.", "scale.reduced", "question.task", "question.view", "section.task", "section.view", "section.turn",
     "mistakes.task", "mistakes.view", "mistakes.count", "mistakes.row", "mistakes.wrong", "mistakes.radius", "mistakes.left_out",
     "faces.one", "match.one", "match.whole", "match.four", "match.pair", "match.worth", "match.right",
-    "mistakes.twice", "mistakes.worth", "mistakes.in_view", "mistakes.one",
+    "mistakes.twice", "mistakes.missing", "mistakes.extra", "mistakes.as_", "mistakes.worth", "mistakes.in_view", "mistakes.one",
+    "match.moved", "match.dropped", "match.blind", "match.through",
     "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
-    "missing.task", "missing.given", *AUXILIARY_NEEDED,
+    "missing.task", "missing.given", "missing.row", *AUXILIARY_NEEDED, "said.starting", "said.size", "said.of",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.concentric",
     "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
@@ -193,9 +203,11 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "last": ("no", "yes"), "several": ("no", "yes"), "faces": ("no", "yes"), "way": ("up", "wide", "deep"),
     "where": ("above", "below", "left", "right"), "sectioned": ("front", "top", "side"), "home": ("front", "top"),
     "middle": ("no", "yes"), "turns": ("no", "yes"), "half": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
+    "drawn": ("any", "visible", "hidden", "centre"),
+    "dots": ("no", "yes"), "toward": ("left", "right", "front", "back", "down", "up", "opposite"),
     **AUXILIARY_CHOICES, **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 
-COMPOSED = ("pieces.", "hints.", "construction.")
+COMPOSED = ("pieces.", "hints.", "construction.", "said.")
 """Beginnings of the names of texts that others are put into, sentences of their parts."""

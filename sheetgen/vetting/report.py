@@ -1,4 +1,5 @@
-"""What vetting finds out about a family: figures, faults and notes. Limits have their one home here."""
+"""What vetting finds out about a family: figures, faults and notes. Its limits have their one home here, but for those of solids
+and lines, which stand where these are measured."""
 
 from __future__ import annotations
 
@@ -7,13 +8,6 @@ from typing import Any
 
 from sheetgen.exercises import Served
 from sheetgen.faults import Fault
-
-LEAST_FACE = 4.0
-"""mm: a narrower face, or wall, prints as two lines that nearly touch (common practice, no source)."""
-
-LEAST_LINES = 3.0
-"""mm on paper between parallel lines of a view: nearer ones leave no room to tell outline from hidden line (common practice,
-no source; ISO 128-20 asks for 0.7 at least, from memory)."""
 
 LEAST_VARIANTS = 1000
 """Different parts; a family with fewer would repeat itself within a school year of some classes."""

@@ -17,12 +17,13 @@ from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Figures, NoRoomError, Projection, Settings, SideView, Style, settings_of
 from sheetgen.sheet.layout import layouts, views_asked
 from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.sight.parallels import least_lines
+from sheetgen.sight.walls import FAR, least_face, least_wall
 from sheetgen.solid import Solid, SolidError, build
 from sheetgen.units import SAME_POINT
 from sheetgen.vetting.alternatives import alternative_faults, as_listed
-from sheetgen.vetting.lines import adds, least_lines
+from sheetgen.vetting.lines import adds
 from sheetgen.vetting.report import Least
-from sheetgen.vetting.walls import FAR, least_face, least_wall
 
 VIEWS = ("front", "top", "left")
 

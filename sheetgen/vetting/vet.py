@@ -17,11 +17,13 @@ from sheetgen.problem.difficulty import Difficulty, median_rung
 from sheetgen.refusals import Reason
 from sheetgen.sets import results
 from sheetgen.sheet import Style
+from sheetgen.sight.parallels import LEAST_LINES
+from sheetgen.sight.walls import LEAST_FACE
 from sheetgen.templating import TemplateError
 from sheetgen.units import CHORD_ERROR
 from sheetgen.vetting.alternatives import TakenTally, never_taken
 from sheetgen.vetting.choices import choice_faults, rule_shares, unknown_topics
-from sheetgen.vetting.report import LEAST_FACE, LEAST_LINES, MOST_REFUSED, Least, Report
+from sheetgen.vetting.report import MOST_REFUSED, Least, Report
 from sheetgen.vetting.variants import VIEWS, Looked, looked_at, page_refusal
 
 SEEDS = 40

@@ -2,8 +2,9 @@
 
     python tests/bench/match.py --sheets 500
 
-Of each sheet just one candidate (of four sets the part's own) is as the kernel draws the part, and no two are equal. Prints what
-failed, and how many were made and refused. Exit code 1 if any failed. Parts whose views take the kernel seconds are left out.
+Of each sheet just one candidate (of four sets the part's own) is as the kernel draws the part, and no two candidates or
+pictorials are equal. Prints what failed, how many were made and refused, and how many were compared.
+Exit code 1 if any failed. Parts whose views take the kernel seconds are left out.
 """
 
 from __future__ import annotations
@@ -29,12 +30,12 @@ def main() -> int:
     parser.add_argument("--first-seed", type=int, default=1)
     args = parser.parse_args()
     names = [name for name in test_match.BANK if name not in SLOW]
-    made, refused, failed, k = Counter[str](), Counter[str](), 0, 0
+    made, refused, failed, k, compared = Counter[str](), Counter[str](), 0, 0, Counter[str]()
     while made.total() < args.sheets and k < 4 * args.sheets:
         name, way = names[k % len(names)], WAYS[(k // len(names) + k) % len(WAYS)]
         seed, style, k = args.first_seed + k, test_match.STYLES[k // 2 % 2], k + 1
         try:
-            test_match.check(name, seed, way, style)
+            compared += test_match.check(name, seed, way, style)
             made[way.__name__] += 1
         except RefusedError:
             refused[way.__name__] += 1
@@ -42,6 +43,7 @@ def main() -> int:
             failed += 1
             print(name, seed, way.__name__, error)
     print(f"made {dict(made)}, refused {dict(refused)}, failed {failed}")
+    print("compared: " + ", ".join(f"{count} {what}" for what, count in compared.items()))
     return 1 if failed else 0
 
 

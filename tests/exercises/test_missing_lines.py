@@ -106,7 +106,7 @@ def test_the_question_tells_how_many_lines_of_each_kind_are_missing_in_each_view
     problem, task = tasks["cross-block"]
     [question] = KIND.drawn(task, problem, settings_with(side="right"), Particulars("C"), [Role.QUESTION])[Role.QUESTION]
     told = words_on(question)
-    assert f"Put in the {len(task.chosen.lines)} lines that are missing" in told
+    assert f"Draw the {len(task.chosen.lines)} lines that are missing, each in the correct line type and position" in told
     assert "all faces are flat and square to the views" in told and "first angle projection" in told
     counts = Counter((line.view, line.kind) for line in task.chosen.lines)
     for (view, kind), count in counts.items():
@@ -130,6 +130,52 @@ def test_numbers_run_on_through_the_views_each_once(tasks):
     for _, task in tasks.values():
         numbers = [line.number for lines in numbered_lines(task.drawing, task.chosen).values() for line in lines]
         assert numbers == list(range(1, len(task.chosen.lines) + 1))
+
+
+@pytest.mark.parametrize("family", SQUARE)
+def test_a_leader_from_each_ringed_number_ends_on_its_line_and_near_no_other(tasks, family):
+    _, task = tasks[family]
+    marks = [mark for mark in task.numbers if isinstance(mark, Stroke)]
+    rings, leaders = [mark for mark in marks if mark.closed], [mark for mark in marks if not mark.closed]
+    lines = {line.number: (view, line.shape) for view in task.drawing.views
+             for line in numbered_lines(task.drawing, task.chosen)[view.view.name]}
+    assert len(rings) == len(leaders) == len(lines) == len(task.chosen.lines)
+    drawn = [shapely.LineString(mark.points) for mark in task.drawing.marks if isinstance(mark, Stroke)]
+    for number, (ring, leader) in enumerate(zip(rings, leaders, strict=True), 1):
+        view, shape = lines[number]
+        own = shapely.LineString(shape.points() * view.scale + view.origin)
+        assert own.distance(shapely.Point(leader.points[0])) < 0.01
+        others = [line for line in drawn if not own.buffer(0.05).contains(line) and not line.buffer(0.05).contains(own)]
+        assert min(other.distance(shapely.Point(leader.points[0])) for other in others) > 1.0
+        whole = shapely.Polygon(ring.points[::3]).buffer(0.5)
+        assert not any(whole.intersects(line) for line in drawn)
+
+
+@pytest.mark.parametrize("family", SQUARE)
+def test_the_answer_lists_every_line_by_view_kind_length_and_distance_from_an_edge(tasks, family):
+    """Lengths and distances are taken from the ends of the lines and the size of the views, not from the sentences."""
+    problem, task = tasks[family]
+    settings = settings_with(side="right")
+    [answer] = KIND.drawn(task, problem, settings, Particulars("C"), [Role.ANSWER])[Role.ANSWER]
+    told = words_on(answer)
+    for view in task.drawing.views:
+        low, high = view.view.extent
+        for line in numbered_lines(task.drawing, task.chosen)[view.view.name]:
+            row = told[told.index(f"{line.number}. {settings.wording.render(f'views.{view.view.name}')}: "):]
+            row = row[:row.find(f" {line.number + 1}. ")]
+            assert row.split(": ")[1].startswith("a hidden " if line.sort == "hidden" else "a visible ")
+            run = 0 if abs(line.shape.p[0] - line.shape.q[0]) < 0.01 else 1
+            away = min(line.shape.p[run] - low[run], high[run] - line.shape.p[run])
+            assert ("vertical" in row) == (run == 0) and f", {line.shape.length:g} long, " in row
+            assert (f" {away:g} from the " if away > 0.01 else ", on the ") in row
+
+
+def test_what_the_answer_says_is_as_high_as_the_question_where_there_is_room(tasks):
+    problem, task = tasks["cross-block"]
+    sheets = KIND.drawn(task, problem, settings_with(side="right"), Particulars("C"), (Role.QUESTION, Role.ANSWER))
+    heights = [[mark.height for mark in sheets[role][0].marks if isinstance(mark, Text) and start in mark.text]
+               for role, start in ((Role.QUESTION, "Three views"), (Role.ANSWER, "that were missing"))]
+    assert heights == [[3.5], [3.5]]
 
 
 def test_each_line_has_its_marks_and_they_add_up(tasks):

@@ -3,6 +3,7 @@ equal."""
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import combinations
 
 import numpy as np
@@ -58,7 +59,7 @@ def seen_as(views, projection):
 
 
 def check(family, seed, way, style):
-    """Make a sheet and check it; the number of candidates that are right."""
+    """Make a sheet and check it; how many were compared: candidates, those that are right, pairs of them, pairs of pictorials."""
     problem, settings = problem_of(BANK[family].sample(seed)), settings_of(style)
     task = way(problem, settings, list(siblings(problem)))
     part = reference_solid([feature for _, feature in problem.features])
@@ -87,6 +88,10 @@ def check(family, seed, way, style):
         equal = boxes[0].shape == boxes[1].shape and np.allclose(*boxes, atol=0.05) and all(
             same(lines_of(a), lines_of(b)) for a, b in zip(one, other, strict=True))
         assert not equal
+    pictorials = list(combinations(task.pictorials, 2))
+    assert not any(compare(*(from_corner([shape.points() for shape in view.lines(LineKind.VISIBLE)], [])[0]
+                             for view in pair), 0.05).agree for pair in pictorials)
+    return Counter({"candidates": len(right), "right": sum(right), "pairs": 6, "pairs of pictorials": len(pictorials)})
 
 
 @pytest.mark.parametrize(("family", "seed", "way", "style"), [
@@ -94,4 +99,4 @@ def check(family, seed, way, style):
     ("vee-guide", 5, whole_of_one, STYLES[0]), ("slotted-angle", 6, whole_of_one, STYLES[1]),
 ], ids=lambda value: getattr(value, "__name__", value) if not isinstance(value, Style) else value.projection)
 def test_one_candidate_alone_is_the_view_of_the_part_that_a_kernel_draws(family, seed, way, style):
-    check(family, seed, way, style)
+    assert check(family, seed, way, style)["right"] == 1

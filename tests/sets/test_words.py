@@ -27,6 +27,9 @@ from sheetgen.exercises.construction import stages_of
 from sheetgen.exercises.contact import Portrait, contact_sheets, portrait_of
 from sheetgen.exercises.description import description_of
 from sheetgen.exercises.hints import hint_pages
+from sheetgen.exercises.kinds.match.one import OTHER_SIDE, PLACES, WHOLE, Option
+from sheetgen.exercises.kinds.match.reasons import reason_of
+from sheetgen.exercises.kinds.match.siblings import siblings
 from sheetgen.exercises.kinds.views.question import task_of
 from sheetgen.exercises.marking import Marking
 from sheetgen.ink import Document, Page, Text
@@ -76,6 +79,7 @@ SHEETS = {
     "ellipses in a slope": ("slant-cut-spigot", Style()),
     "a hole of which front and side view show no circle": ("tool-post", Style()),
     "the whole of an auxiliary view": ("slotted-wedge", Style(projection="third", whole=True)),
+    "a slanting line drawn wrong": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
 """Of each sort of sheet one: family and style. They are made in the usual kind."""
@@ -91,7 +95,7 @@ IN_ONE_MORE = {
     *(("match", sort) for sort in ("a hole in a slope", "a tunnel", "holes that end in a bore", "countersunk holes")),
     *(("mistakes", sort) for sort in (
         "a tunnel", "holes that end in a bore", "countersunk holes", "a keyway",
-        "symmetric both ways, an arrow for each side view")),
+        "symmetric both ways, an arrow for each side view", "a slanting line drawn wrong")),
 }
 """Those that are made in every kind, and in one: a kind that has words which the first do not print gets its own here. That a
 part is none for a kind takes long to find out, so parts of all are flat enough for any."""
@@ -400,6 +404,13 @@ def pack_texts(wording: Wording, folder: Path) -> tuple[list[str], set[str]]:
     return texts, {"zed", "quin"}
 
 
+def match_texts(wording: Wording) -> list[str]:
+    """Why each sort of wrong drawing to match is wrong: no one sheet has them all."""
+    settings, problem = settings_with(Style(), wording), problem_of(load_bank()["counterbored-block"].sample(1))
+    options = [Option((), OTHER_SIDE), Option((), PLACES), *(Option((), each.sort, each) for each in siblings(problem))]
+    return [reason_of(option, "", problem, settings, WHOLE) for option in options]
+
+
 @pytest.fixture(scope="module")
 def bank(tmp_path_factory) -> Mapping[str, Family]:
     folder = tmp_path_factory.mktemp("families")
@@ -453,6 +464,7 @@ def printed(bank, tmp_path_factory) -> dict[str, tuple[list[str], set[str]]]:
     found["a paper's sheets"] = texts, given | {"exam", "attic", "cellar"} | words(codes)     # and no word of the family's
     texts, own = paper_pages_texts(wording)
     found["a paper's pages"] = texts, given | own
+    found["reasons of drawings to match"] = match_texts(wording), given | of_bank(bank["counterbored-block"])
     found["the viewer of a pack's page"] = [*words_of(wording, "first").values()], set()
     texts, own = pack_texts(wording, tmp_path_factory.mktemp("pack"))
     found["the page of a pack"] = texts, given | own
@@ -464,7 +476,7 @@ PAPERS = ("a paper's sheets", "a paper's pages")
 PAGES = ("the viewer of a pack's page", "the page of a pack")
 
 SORTS = (*SHEETS, *(f"construction of {name}" for name in CONSTRUCTIONS), "construction in short sentences", "contact sheets",
-         "a class's sheets", "hint sheets",
+         "a class's sheets", "hint sheets", "reasons of drawings to match",
          *PAPERS, *PAGES)
 
 

@@ -16,11 +16,11 @@ from sheetgen.bank.counting import attempts_of, kept_and_variants
 from sheetgen.bank.features import Block, Hole, Slant
 from sheetgen.cli import main
 from sheetgen.projection import Arc
+from sheetgen.sight.parallels import least_lines
+from sheetgen.sight.walls import least_wall
 from sheetgen.solid import build
 from sheetgen.vetting import vet, vet_all
 from sheetgen.vetting.choices import distinct
-from sheetgen.vetting.lines import least_lines
-from sheetgen.vetting.walls import least_wall
 from tests import samples
 
 CLEAN = """\

@@ -42,12 +42,12 @@ def place_of(mates: Sequence[Named], placed: PlacedView, marks: Sequence[Landmar
     lines, way = [each.shape for each in mates if isinstance(each.shape, Straight)], level_of(line.shape)
     count, length = counted_word(len(lines), settings.wording), number(round(line.shape.length, 1))
     if way is None:
-        one, other = (_point(end, placed, settings) for end in (line.shape.p, line.shape.q))
+        one, other = (point_of(end, placed, settings) for end in (line.shape.p, line.shape.q))
         key = "hints.missed_slant" if len(lines) == 1 else "hints.missed_slants"
         said = {"count": count} if len(lines) > 1 else {}
         return say(key, view=view, seen=seen, length=length, one=one, other=other, **said)
     run = "vertical" if way == 0 else "horizontal"
-    at = _where([float(each.p[way]) for each in lines], way, marks, settings)
+    at = where_of([float(each.p[way]) for each in lines], way, marks, settings)
     if len(lines) == 1:
         return say("hints.missed_at" if at else "hints.missed_line", view=view, run=run, seen=seen, length=length,
                    **({"at": at} if at else {}))
@@ -60,7 +60,7 @@ def place_of(mates: Sequence[Named], placed: PlacedView, marks: Sequence[Landmar
     return say("hints.missed_row", view=view, run=run, seen=seen, count=count, length=lengths, at=at)
 
 
-def _where(levels: Sequence[float], way: int, marks: Sequence[Landmark], settings: Settings) -> str:
+def where_of(levels: Sequence[float], way: int, marks: Sequence[Landmark], settings: Settings) -> str:
     """How far lines lie from the nearer edge of their view, or from a centre line if no edge is straight; empty if they lie on
     it, or there is nothing to measure from."""
     known = [mark for mark in marks if mark.way == way]
@@ -75,14 +75,18 @@ def _where(levels: Sequence[float], way: int, marks: Sequence[Landmark], setting
                                    edge=nearest.words)
 
 
-def _point(end: Array, placed: PlacedView, settings: Settings) -> str:
+def point_of(end: Array, placed: PlacedView, settings: Settings) -> str:
     """Where the end of a line is: how far from the nearer edges of the view's box."""
-    say, view_axes, facts = settings.wording.render, ViewAxes.of(placed), []
-    for way in (0, 1):
-        axis, size = view_axes.axes[way], float(placed.view.solid.size[view_axes.axes[way]])
-        level = (float(end[way]) + view_axes.origin[way]) * view_axes.senses[way]
-        high = level > size / 2 + SAME_LEVEL
-        value, edge = (size - level if high else level), say(f"hints.edge_{SIDES[axis][high]}")
-        facts.append(say("hints.from_edge", value=number(round(value, 1)), edge=edge) if value > SAME_LEVEL
-                     else say("hints.on_edge", edge=edge))
-    return listed(facts, settings.wording)
+    return listed([from_box(float(end[way]), way, placed, settings) for way in (0, 1)], settings.wording)
+
+
+def from_box(at: float, way: int, placed: PlacedView, settings: Settings) -> str:
+    """Where a level ``at`` of a view lies, across (0) or up (1): how far from the nearer edge of the view's box."""
+    say, view_axes = settings.wording.render, ViewAxes.of(placed)
+    axis, size = view_axes.axes[way], float(placed.view.solid.size[view_axes.axes[way]])
+    level = (at + view_axes.origin[way]) * view_axes.senses[way]
+    high = level > size / 2 + SAME_LEVEL
+    value, edge = (size - level if high else level), say(f"hints.edge_{SIDES[axis][high]}")
+    if value <= SAME_LEVEL:
+        return say("hints.on_edge", edge=edge)
+    return say("hints.from_edge", value=number(round(value, 1)), edge=edge)

@@ -57,6 +57,13 @@ ARROW = 2.5, 0.35
 """mm: length and half the width of an arrowhead, which ends a leader at a line; a dot ends one within an area (ISO 128-2, from
 memory)."""
 
+END_FREE, END_COST = 4.0, 3.0
+"""mm from where a leader ends to a strange line, if all numbers have leaders and there is room; what each mm less costs (common
+practice, no source)."""
+
+ALONGSIDE, BESIDE_COST = 2.0, 2.0
+"""mm from such a leader to a strange line, and what each mm less costs at each of four places (common practice, no source)."""
+
 FEW = 6
 """Places of dots on a line that are all tried; of more, every other."""
 
@@ -90,42 +97,60 @@ class _Places:
 
 
 @dataclass(frozen=True, eq=False)
+class Leading:
+    """How numbers stand that all have leaders. ``arrows``: the numbers whose leaders end in arrowheads; ``apart``: mm between two
+    numbers, and from one to the texts in the boxes ``aloof``; ``over``: what they had better not stand over, ``out``: what they
+    must not stand in."""
+
+    arrows: Container[int]
+    apart: float
+    aloof: Sequence[Box]
+    over: shapely.Geometry
+    out: shapely.Geometry
+
+
+@dataclass(frozen=True, eq=False)
 class _Ink:
     """All lines in the way: geometries (m,) and an index of them; ``area``: what numbers must stay in; ``taken``: boxes (k,) that
-    they must keep off, ``over``: what they had better not stand over."""
+    they and their leaders must keep off; ``barred``: what numbers that all have leaders must not touch, ``over``: what they had
+    better not stand over."""
 
     lines: Geometries
     tree: shapely.STRtree
     area: Box
     taken: shapely.Geometry
+    barred: shapely.Geometry | None = None
     over: shapely.Geometry | None = None
 
 
 def number_marks(
     views: Sequence[PlacedView], lines: Sequence[Sequence[Numbered]], taken: Sequence[Box], area: Box, height: float,
-    *, crowded: bool = False, led: bool = False, among: Sequence[Array] = (),
-    arrows: Container[int] = (), over: shapely.Geometry | None = None,
+    *, crowded: bool = False, among: Sequence[Array] = (), leading: Leading | None = None,
 ) -> tuple[list[Mark], float] | None:
     """The numbers of the ``lines`` of each of ``views`` as marks, and what one costs on average, in lettering of that ``height``,
     within ``area`` and clear of boxes that are ``taken``; None where one finds no place. ``crowded``: the dot of a leader may
-    stand close to a strange line, if the line has no other place for it; ``led``: all have leaders; ``among``: polylines of other
-    lines, which have no numbers; ``arrows``: the numbers whose leaders end in arrowheads; ``over``: what
-    numbers had better not stand over."""
+    stand close to a strange line, if the line has no other place for it; ``among``: polylines of other lines, which have no
+    numbers; ``leading``: if all have leaders, how."""
     polylines = [[line.shape.points() * view.scale + view.origin for line in those]
                  for view, those in zip(views, lines, strict=True)]
     geometries = np.array([shapely.LineString(points) for points in chain(*polylines, among)], dtype=object)
     tree, first, marks, blocked = shapely.STRtree(geometries), 0, list[Mark](), list(taken)
-    cost = 0.0
+    cost, numbers = 0.0, list[Box]()
     for those in lines:
-        around = shapely.union_all(shapely.box(*np.array(blocked, dtype=float).reshape(-1, 4).T))
+        around = shapely.union_all(shapely.box(*np.array([*blocked, *numbers], dtype=float).reshape(-1, 4).T))
         shapely.prepare(around)
-        ink = _Ink(geometries, tree, area, around, over)
-        places = [_places(first + k, str(line.number), height, ink, crowded, led) for k, line in enumerate(those)]
-        chosen = _chosen(places)
+        ink = _Ink(geometries, tree, area, around)
+        if leading is not None:
+            texts = shapely.box(*np.array([*leading.aloof, *numbers], dtype=float).reshape(-1, 4).T)
+            barred = shapely.union(shapely.union_all(shapely.buffer(texts, leading.apart)), leading.out)
+            ink = _Ink(geometries, tree, area, around, barred, leading.over)
+        places = [_places(first + k, str(line.number), height, ink, crowded, led=leading is not None)
+                  for k, line in enumerate(those)]
+        chosen = _chosen(places, leading.apart if leading else APART)
         if chosen is None:
             return None
-        marks += _marks(those, places, chosen, height, arrows)
-        blocked += [tuple(place.box[k].bounds) for place, k in zip(places, chosen, strict=True)]
+        marks += _marks(those, places, chosen, height, leading.arrows if leading else ())
+        numbers += [tuple(place.box[k].bounds) for place, k in zip(places, chosen, strict=True)]
         cost += sum(float(place.cost[k]) for place, k in zip(places, chosen, strict=True))
         first += len(those)
     return marks, cost / max(1, first)
@@ -156,12 +181,12 @@ def _arrowhead(leader: Array) -> Array:
     return np.asarray(leader[0] + np.stack([0 * along, along * ARROW[0] + across, along * ARROW[0] - across]))
 
 
-def _chosen(places: Sequence[_Places]) -> list[int] | None:
-    """For each number one of its places, so that no two are in each other's way: those first that have the fewest without a
-    leader, and whichever then finds none goes before all others. None if that comes to nothing."""
+def _chosen(places: Sequence[_Places], apart: float) -> list[int] | None:
+    """For each number one of its places, so that no two are in each other's way, and all are ``apart``: those first that have the
+    fewest without a leader, and whichever then finds none goes before all others. None if that comes to nothing."""
     order = sorted(range(len(places)), key=lambda k: (places[k].near, k))
     for _ in range(TRIES * len(places) + 1):
-        chosen = _in_turn(places, order)
+        chosen = _in_turn(places, order, apart)
         if isinstance(chosen, list):
             return chosen
         order.remove(chosen)
@@ -169,7 +194,7 @@ def _chosen(places: Sequence[_Places]) -> list[int] | None:
     return None
 
 
-def _in_turn(places: Sequence[_Places], order: Sequence[int]) -> list[int] | int:
+def _in_turn(places: Sequence[_Places], order: Sequence[int], apart: float) -> list[int] | int:
     """The best free place of each number, chosen in that order; or the first number that has none."""
     chosen = [-1] * len(places)
     boxes: list[shapely.Geometry] = []
@@ -178,8 +203,8 @@ def _in_turn(places: Sequence[_Places], order: Sequence[int]) -> list[int] | int
         found = places[number]
         free = np.ones(len(found.middle), dtype=bool)
         for other in np.flatnonzero(np.array(chosen) >= 0).tolist():
-            apart = np.abs(found.middle - places[other].middle[chosen[other]]) - found.half - places[other].half
-            free &= np.hypot(*np.maximum(apart, 0.0).T) >= APART
+            between = np.abs(found.middle - places[other].middle[chosen[other]]) - found.half - places[other].half
+            free &= np.hypot(*np.maximum(between, 0.0).T) >= apart
         if leaders:
             free &= shapely.distance(found.box, shapely.multilinestrings(leaders)) >= CLEAR
         k = next((k for k in np.flatnonzero(free).tolist() if _leads_clear(found.leader[k], boxes, leaders)), None)
@@ -202,7 +227,7 @@ def _leads_clear(
     return not boxes or bool((shapely.distance(np.array([*boxes, *leaders], dtype=object), leader) >= CLEAR).all())
 
 
-def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool, led: bool) -> _Places:
+def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool, *, led: bool) -> _Places:
     """All places for the number of the line ``number``, the cheapest first."""
     line = ink.lines[number]
     half = np.array([text_width(text, height) / 2, height / 2])
@@ -210,7 +235,9 @@ def _places(number: int, text: str, height: float, ink: _Ink, crowded: bool, led
     ahead = shapely.get_coordinates(shapely.line_interpolate_point(line, np.array(ALONG) + 1e-3, normalized=True))
     way = (ahead - at) / np.hypot(*(ahead - at).T)[:, None]
     off = np.abs(np.array(ALONG) - 0.5) * 2 * OFF_MIDDLE
-    clear = _nearest_other(np.asarray(shapely.points(at), dtype=object), number, ink) > DOT_CLEAR
+    away = _nearest_other(np.asarray(shapely.points(at), dtype=object), number, ink)
+    clear = away > DOT_CLEAR
+    off = off + END_COST * np.maximum(END_FREE - away, 0.0) if led else off
     starts = np.flatnonzero(clear) if clear.any() or not crowded else np.arange(len(at))
     starts = starts[::2] if len(starts) > FEW else starts
     lead = _led(number, at[starts], way[starts], off[starts], half, ink, SQUARER if led else LEAST_TURN)
@@ -231,6 +258,8 @@ def _allowed(middle: Array, half: Array, ink: _Ink) -> IntArray:
     x0, y0, x1, y1 = ink.area
     inside = np.flatnonzero((middle - half >= (x0, y0)).all(axis=1) & (middle + half <= (x1, y1)).all(axis=1))
     inside = inside[~shapely.dwithin(ink.taken, _boxes(middle[inside], half), CLEAR)]
+    if ink.barred is not None:
+        inside = inside[~shapely.intersects(ink.barred, _boxes(middle[inside], half))]
     near, _ = ink.tree.query(_boxes(middle[inside], half), predicate="dwithin", distance=CLEAR)
     off = np.ones(len(inside), dtype=bool)
     off[near] = False
@@ -277,5 +306,12 @@ def _led(
     near = np.maximum(PLAIN + CLEAR - _nearest_other(_boxes(middle[rows], half), number, ink), 0.0)
     cost = LEADER_COST + length[rows] + off[start[rows]] + CROSSING_COST * crossings + STRANGER_COST * near
     if ink.over is not None:
-        cost = cost + OVER_COST * shapely.intersects(ink.over, _boxes(middle[rows], half))
+        cost = cost + OVER_COST * shapely.intersects(ink.over, _boxes(middle[rows], half)) + _beside_others(leaders, number, ink)
     return middle[rows], leaders.tolist(), cost
+
+
+def _beside_others(leaders: Geometries, number: int, ink: _Ink) -> Array:
+    """What it costs that leaders run beside strange lines, (n,)."""
+    spots = shapely.line_interpolate_point(leaders[:, None], [0.3, 0.5, 0.7, 0.9], normalized=True)
+    away = _nearest_other(np.asarray(spots, dtype=object).reshape(-1), number, ink).reshape(-1, 4)
+    return np.asarray(BESIDE_COST * np.maximum(ALONGSIDE - away, 0.0).sum(axis=1))

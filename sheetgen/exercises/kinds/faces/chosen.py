@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from sheetgen.exercises.kinds.faces.showing import AROUND, Room, Showing, Shown, UnclearError
 from sheetgen.geometry import Array
@@ -14,8 +15,9 @@ from sheetgen.ink import text_width
 from sheetgen.projection import Straight
 from sheetgen.refusals import Reason, RefusedError
 
-LETTERS = "ABCDEFGHKLMN"
-"""Without I and J, which are taken for 1, and O, for 0 (common practice, no source)."""
+LETTERS = "ABCDEFGHKLMNPRSTU"
+"""Without I and J, which are taken for 1, and O and Q, for 0 (common practice, no source).
+Those of arrows of sight are left out."""
 
 LETTER, NUMBER = 5.0, 3.5
 """mm, heights of capitals: of letters on the pictorial, of numbers in the views (ISO 3098 series)."""
@@ -39,13 +41,13 @@ class Lettered:
 
 @dataclass(frozen=True, eq=False)
 class Pointed:
-    """A number in a view: in the middle (2,) of an area, or at the end of a leader to a line; a small ``area`` is such a short
-    line in its middle."""
+    """A number in a view: in the middle (2,) of an ``area`` of the sheet, or at the end of a leader to a line, which has none; a
+    small area is a short line in its middle."""
 
     number: int
     inside: Array | None
     line: Straight | None
-    area: bool
+    area: shapely.Polygon | None
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,15 +57,21 @@ class Chosen:
     faces: tuple[Lettered, ...]
     pointed: tuple[tuple[Pointed, ...], ...]
 
+    @property
+    def dots(self) -> bool:
+        """Whether a leader ends in a dot, in an area too small for its number."""
+        return any(one.area is not None and one.inside is None for those in self.pointed for one in those)
+
 
 def half_diagonal(text: str, height: float) -> float:
     """mm from the middle of a text to its corner."""
     return math.hypot(text_width(text, height), height) / 2
 
 
-def choose_faces(pictorial: Showing, views: Sequence[Showing]) -> Chosen:
+def choose_faces(pictorial: Showing, views: Sequence[Showing], arrows: Collection[str]) -> Chosen:
     """Letter the faces that show in every view so that one can point at them or not at all, no two of them alike, the largest on
-    the pictorial first, if they are too many; number what they show as, and what other such faces do.
+    the pictorial first, if they are too many; number what they show as, and what other such faces do. ``arrows``: letters of
+    arrows of sight, which no face has.
 
     Raises: RefusedError for a part with too few.
     """
@@ -80,7 +88,8 @@ def choose_faces(pictorial: Showing, views: Sequence[Showing]) -> Chosen:
         raise RefusedError([Reason("too few flat faces that one can point at in every view", f"{len(rows)}, wanted {LEAST}")])
     numbers = _numbers(rows, views)
     kept = sorted(list(rows.items())[:MOST], key=lambda found: _reading(found[1][1].middle))
-    faces = (Lettered(LETTERS[k], room.middle, tuple(shown and numbers[v, shown] for v, shown in enumerate(row)))
+    letters = [letter for letter in LETTERS if letter not in arrows]
+    faces = (Lettered(letters[k], room.middle, tuple(shown and numbers[v, shown] for v, shown in enumerate(row)))
              for k, (row, (_, room)) in enumerate(kept))
     return Chosen(tuple(faces), tuple(
         tuple(_pointed(view, shown, numbers[v, shown]) for w, shown in numbers if w == v) for v, view in enumerate(views)))
@@ -117,12 +126,13 @@ def _middle(view: Showing, shown: tuple[str, int]) -> Array:
 def _pointed(view: Showing, shown: tuple[str, int], number: int) -> Pointed:
     what, index = shown
     if what == "line":
-        return Pointed(number, None, view.lines[index], area=False)
+        return Pointed(number, None, view.lines[index], None)
     room, there = view.rooms[index], view.view
+    area = shapely.transform(room.area.polygon, lambda points: points * there.scale + there.origin)
     if room.radius >= half_diagonal(str(number), NUMBER) + AROUND:
-        return Pointed(number, room.middle, None, area=True)
+        return Pointed(number, room.middle, None, area)
     middle, half = (room.middle - there.origin) / there.scale, np.array([DOT, 0.0])
-    return Pointed(number, None, Straight(middle - half, middle + half), area=True)
+    return Pointed(number, None, Straight(middle - half, middle + half), area)
 
 
 def _reading(point: Array) -> tuple[float, float]:

@@ -79,8 +79,11 @@ def _lines(settings: Settings, task: Task, halves: Sequence[int]) -> list[str]:
     say, faces = settings.wording.render, task.chosen.faces
     lines = [say("marking.heading", marks=marks_text(sum(halves))), say("faces.award"), ""] if halves else []
     scale = say("scale.full", scale=task.scale_name) if task.scale_name == "1:1" else say("scale.reduced", scale=task.scale_name)
-    lines += [say("faces.task", first=faces[0].letter, last=faces[-1].letter),
-              say("faces.given", scale=scale, projection=say(f"projection.{settings.projection}"))]
+    lines += [say("faces.task"),
+              say("faces.arrow", arrow=say("letters.arrow_front")),
+              say("faces.given", scale=scale, projection=say(f"projection.{settings.projection}")),
+              say("faces.leaders", dots="yes" if task.chosen.dots else "no"),
+              say("faces.edge_on"), say("faces.area")]
     if any(number is None for face in faces for number in face.row):
         lines.append(say("faces.unseen"))
     return lines

@@ -14,7 +14,7 @@ from sheetgen.exercises.beside import pointed
 from sheetgen.exercises.drawing import INSET
 from sheetgen.exercises.kinds.faces.chosen import LETTER, NUMBER, Chosen, choose_faces
 from sheetgen.exercises.kinds.faces.showing import Showing
-from sheetgen.exercises.marking.labels import number_marks
+from sheetgen.exercises.marking.labels import Leading, number_marks
 from sheetgen.exercises.numbering import Numbered
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Text, moved
@@ -44,8 +44,8 @@ ENOUGH = 6
 LEAST_PICTORIAL = 62.0
 """mm, the longer side: on a smaller pictorial letters hide the faces (common practice, no source)."""
 
-BETWEEN_NUMBERS = 2.0
-"""mm kept free at both sides of a number in an area: nearer ones read as one."""
+APART = 6.0
+"""mm between two numbers, and from one to a name: nearer ones read as one (common practice, no source)."""
 
 OFF_BLOCK = 4.0
 """mm kept free round the title block."""
@@ -107,13 +107,15 @@ def served(problem: Problem, settings: Settings) -> Chosen:
 
 @dataclass(frozen=True, eq=False)
 class _Standing:
-    """Pictorial and views where they stand, without letters and numbers; ``top``: of the views, and what is kept free."""
+    """Pictorial and views where they stand, without letters and numbers; ``top``: of the views, and what is kept free;
+    ``arrows``: letters of arrows of sight."""
 
     picture: PlacedView
     marks: list[Mark]
     views: tuple[PlacedView, ...]
     top: float
     faces: Faces
+    arrows: tuple[str, ...]
 
     @cached_property
     def shown(self) -> list[Showing]:
@@ -122,7 +124,7 @@ class _Standing:
 
     def chosen(self) -> Chosen:
         """The faces that are asked for. Raises: RefusedError for too few."""
-        return choose_faces(Showing(self.picture, self.faces), self.shown)
+        return choose_faces(Showing(self.picture, self.faces), self.shown, self.arrows)
 
 
 def _room(settings: Settings, column: tuple[float, float]) -> Box:
@@ -140,7 +142,8 @@ def _standing(
     top = max(view.box[3] for view in views) + gaps[1]
     words = settings.wording.render("notes.not_to_scale")
     picture, marks = _pictorial(problem, settings, (room[0], top + OVER, room[2], room[3]), words)
-    return _Standing(picture, marks, tuple(views), top, faces_of(problem.solid))
+    arrows = tuple(settings.wording.render(f"letters.arrow_{view}") for view in ("front", "left", "right"))
+    return _Standing(picture, marks, tuple(views), top, faces_of(problem.solid), arrows)
 
 
 def _arranged(
@@ -221,12 +224,13 @@ def _numbered(shown: Sequence[Showing], chosen: Chosen, settings: Settings, area
              if (v, id(line)) not in pointed_at]
     among += [line for each in shown for kind in ("visible", "hidden") for line in each.view.coarse(kind) if len(line) > 2]
     among += [line for each in shown for line in each.view.centres]
-    blocked: list[Box] = [off, *((x0, y0, x1, y1) for x0, y0, x1, y1 in boxes_of(names).tolist())]
-    blocked += [(x0 - BETWEEN_NUMBERS, y0, x1 + BETWEEN_NUMBERS, y1) for x0, y0, x1, y1 in boxes_of(areas).tolist()]
-    over = shapely.union_all([shapely.box(*each.view.box) for each in shown])
-    arrows = {one.number for those in chosen.pointed for one in those if not one.area}
+    texts: list[Box] = [tuple(box) for box in boxes_of([*names, *areas]).tolist()]
+    leading = Leading(
+        {one.number for those in chosen.pointed for one in those if not one.area}, APART, texts,
+        shapely.union_all([shapely.box(*each.view.box) for each in shown]),
+        shapely.union_all([one.area for those in chosen.pointed for one in those if one.inside is not None and one.area]))
     placed = [each.view for each in shown]
-    found = number_marks(placed, lines, blocked, area, NUMBER, led=True, among=among, arrows=arrows, over=over)
+    found = number_marks(placed, lines, [off, *texts], area, NUMBER, among=among, leading=leading)
     if found is None:
         raise RefusedError([Reason("the number of a line finds no place")])
     for each in shown:

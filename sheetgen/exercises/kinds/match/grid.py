@@ -51,18 +51,21 @@ def grid_of(sets: Sequence[Set], labels: Sequence[str], settings: Settings) -> G
     """Four candidates in their places. Raises: RefusedError if they, or what stands beside them, have no room."""
     paper, block = settings.paper, titleblock_box(settings.block, settings.paper)
     x0, y0, x1, y1 = paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET
-    whole = [whole_of(views) for views in sets]
-    wide, high = (np.max([box[1] - box[0] for box in whole], axis=0) + np.array([BETWEEN, BETWEEN + UNDER + LABEL / 2])).tolist()
+    # In line with each other, whatever centre lines stick out of one of them: all have the lower left corner at the same place.
+    corners = [np.min([view.box[:2] for view in views], axis=0) for views in sets]
+    reach = np.array([whole_of(views) - corner for views, corner in zip(sets, corners, strict=True)])
+    least, most = reach[:, 0].min(axis=0), reach[:, 1].max(axis=0)
+    wide, high = (most - least + np.array([BETWEEN, BETWEEN + UNDER + LABEL / 2])).tolist()
     low = block[3] + OVER_BLOCK if x0 + 2 * wide > block[0] - OVER_BLOCK else y0
     left = x0 + 2 * wide + BESIDE
     if x1 - left < LEAST_COLUMN or low + 2 * high > y1:
         raise RefusedError([Reason("no room for four candidates and what is asked of them")])
     placed, marks, at = list[Set](), list[Mark](), list[tuple[float, float]]()
-    for k, (views, box) in enumerate(zip(sets, whole, strict=True)):
+    for k, (views, corner) in enumerate(zip(sets, corners, strict=True)):
         middle = np.array([x0 + (k % 2 + 0.5) * wide, (y1 + low) / 2 + (0.5 - k // 2) * (y1 - low) / 2 + UNDER / 2])
-        by = np.round(middle - (box[0] + box[1]) / 2, 1)
-        placed.append(moved_set(views, by))
-        at.append((float(middle[0]), round(float(by[1] + box[0][1]) - UNDER, 1)))
+        there = np.round(middle - (least + most) / 2, 1)
+        placed.append(moved_set(views, there - corner))
+        at.append((float(middle[0]), round(float(there[1] + least[1]) - UNDER, 1)))
         marks += [*(mark for view in placed[-1] for mark in view_marks(view)), label(labels[k], at[-1])]
     # Views of two sets side by side would seem to belong together.
     across, up = round(x0 + wide, 1), round((y1 + low) / 2, 1)

@@ -13,10 +13,13 @@ from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page, Text
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
-from sheetgen.sheet.textblock import block_of
+from sheetgen.sheet.textblock import TextBlock, block_of
 
-LINE, SMALL = 14.0, 2.5
-"""mm: length of the line for an answer, height of the lettering of reasons."""
+LINE = 14.0
+"""mm: length of the line for an answer."""
+
+HEIGHTS, OVER = (3.5, 2.5), 3.0
+"""mm: heights of the lettering of reasons, the lower where the higher has no room; and what is kept free under them."""
 
 BEFORE = 11.0
 """mm from the middle of that line back to where what it is for ends."""
@@ -57,5 +60,11 @@ def _page(
             marks.append(Text(slot.right, slot.at, GIVEN, anchor="middle"))
     if role is not Role.QUESTION:
         marks += [ring(at) for at in task.rings]
-    below = block_of(lines, task.width, SMALL).marks(*task.below) if lines else []
+    below = _below(task, lines).marks(*task.below) if lines else []
     return page_of(problem, settings, role, task.scale_name, particulars, [*task.drawing, *marks, *task.text, *below])
+
+
+def _below(task: Asked, lines: Sequence[str]) -> TextBlock:
+    """Lines under the text, in the largest lettering that has room."""
+    blocks = [block_of(lines, task.width, height) for height in HEIGHTS]
+    return next((block for block in blocks if task.below[1] - block.breadth >= task.floor + OVER), blocks[-1])

@@ -37,6 +37,11 @@ class Pointed:
     view: PlacedView
     marks: tuple[Mark, ...]
 
+    @property
+    def top(self) -> float:
+        """mm, the upper end of the highest mark."""
+        return float(boxes_of(self.marks)[:, 3].max())
+
 
 def pointed_in(problem: Problem, settings: Settings, room: Box, blocked: Sequence[Box]) -> Pointed:
     """The pictorial as large as it goes into a room, clear of what is ``blocked``, in the middle.

@@ -31,8 +31,8 @@ class Slot:
 class Asked:
     """What all sheets share. ``scale_name``: of the views; ``drawing``, ``text``: marks of all sheets; ``slots``: to be filled
     in; ``rings``: places of right letters; ``reasons``: why what is wrong is wrong, a sentence each; ``first_hint``: how to look,
-    ``further``: two hints that tell more; ``below``: where, and ``width``: how wide, reasons stand; ``placed``: the candidates,
-    each with its views, in their order; ``pictorials``: in theirs."""
+    ``further``: two hints that tell more; ``below``: from where down, ``floor``: down to where, and ``width``: how wide
+    reasons may stand; ``placed``: the candidates, each with its views, in their order; ``pictorials``: in theirs."""
 
     scale_name: str
     drawing: tuple[Mark, ...]
@@ -43,6 +43,7 @@ class Asked:
     first_hint: tuple[str, ...]
     further: tuple[tuple[str, ...], ...]
     below: tuple[float, float]
+    floor: float
     width: float
     placed: tuple[tuple[PlacedView, ...], ...]
     pictorials: tuple[PlacedView, ...]

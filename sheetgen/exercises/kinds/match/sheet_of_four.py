@@ -10,6 +10,7 @@ import numpy as np
 from sheetgen.exercises.beside import pointed
 from sheetgen.exercises.chance import shuffled
 from sheetgen.exercises.differing import Lines, differ, lines_drawn
+from sheetgen.exercises.kinds.match.alike import Clearance
 from sheetgen.exercises.kinds.match.grid import grid_of
 from sheetgen.exercises.kinds.match.sets import lines_of_set, set_of
 from sheetgen.exercises.kinds.match.sheet import LABEL, LETTERS, Asked, Slot, label
@@ -108,8 +109,8 @@ def _with(problem: Problem, settings: Settings, parts: Sequence[_Part], name: st
             continue
         return Asked(
             name, (*grid.marks, *marks), tuple(text.marks(left, y1 - 2.0)), slots, (), tuple(pairs),
-            (say("match.look_four"), say("match.look_hidden")), ((pairs[0],), (pairs[1],)), (left, below), grid.text_width,
-            grid.placed, pictorials)
+            (say("match.look_four"), say("match.look_hidden")), ((pairs[0],), (pairs[1],)), (left, below),
+            float(boxes_of(marks)[:, 3].max()), grid.text_width, grid.placed, pictorials)
     raise RefusedError([Reason("no room for four pictorials beside four sets of views")])
 
 
@@ -143,10 +144,12 @@ def _four(
     """
     own, names = _Part(problem.pictorial, problem.sights), views_asked(settings.side)
     found, looks, sets = list[_Part](), list[Lines](), list[Lines]()
+    clearance = Clearance.of(set_of({view: own.sights[view] for view in names}, settings.projection, scale))
     for part in (own, *_others(problem, others)):
         look = lines_drawn(PlacedView(part.looks, share, np.zeros(2)), hidden=False)
-        views = lines_of_set(set_of({view: part.sights[view] for view in names}, settings.projection, scale))
-        if all(differ(look, other) for other in looks) and all(differ(views, other) for other in sets):
+        drawn = set_of({view: part.sights[view] for view in names}, settings.projection, scale)
+        views = lines_of_set(drawn)
+        if all(differ(look, other) for other in looks) and all(differ(views, other) for other in sets) and clearance.keeps(drawn):
             found.append(part)
             looks.append(look)
             sets.append(views)
@@ -156,10 +159,10 @@ def _four(
 
 
 def _others(problem: Problem, others: Sequence[Sibling]) -> Iterator[_Part]:
-    """Siblings whose pictorial can be read."""
+    """Sound siblings whose pictorial can be read."""
     for sibling in shuffled(problem, "siblings", others):
         looks = sibling.looks(problem.pictorial)
-        if not Pictorial(looks).faults:
+        if sibling.is_sound and not Pictorial(looks).faults:
             yield _Part(looks, sibling.sights)
 
 

@@ -13,9 +13,8 @@ from sheetgen.exercises.drawing import Drawing, Dressing, drawing_of
 from sheetgen.exercises.given.assumed import assumed, side_of
 from sheetgen.exercises.kinds.missing_lines.chosen import KINDS, Chosen, choose_lines
 from sheetgen.exercises.kinds.views.answer import scales_beside
-from sheetgen.exercises.marking.labels import number_marks
 from sheetgen.exercises.numbering import Numbered
-from sheetgen.geometry import Array
+from sheetgen.exercises.rings import Target, rings_on
 from sheetgen.ink import Mark
 from sheetgen.placing import marks_of
 from sheetgen.problem import Problem
@@ -23,17 +22,13 @@ from sheetgen.projection import LineKind, Straight
 from sheetgen.projection.linework import Linework
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import Taken, boxes_of, outlines_of
+from sheetgen.sheet.free import Taken, outlines_of
 from sheetgen.sheet.paper import Box
-from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
 
 TEXT_HEIGHTS, TEXT_WIDTHS, MARGINS = (3.5, 2.5), (118.0, 100.0, 84.0, 70.0, 150.0, 58.0), (6.0, 3.0)
 """mm: lettering of the task, its width, what is kept free round it, as they are tried."""
-
-NUMBERS = (3.5, 2.5)
-"""mm, heights of the numbers beside the lines that are put back."""
 
 CLEAR = 6.0
 """mm kept free round the pictorial."""
@@ -89,7 +84,7 @@ def task_of(problem: Problem, settings: Settings) -> Task:
     chosen = choose_lines(problem, settings, drawing.views, side)
     lines = tuple(lines_of(problem, settings, chosen, drawing))
     text, beside = _beside(problem, settings, drawing, lines)
-    return Task(drawing, chosen, lines, tuple(text), tuple(beside), tuple(_numbers(drawing, chosen, settings)))
+    return Task(drawing, chosen, lines, tuple(text), tuple(beside), _numbers(drawing, chosen, settings, beside))
 
 
 def served(problem: Problem, settings: Settings) -> Task:
@@ -181,23 +176,10 @@ def numbered_lines(drawing: Drawing, chosen: Chosen) -> dict[str, tuple[Numbered
     return found
 
 
-def _numbers(drawing: Drawing, chosen: Chosen, settings: Settings) -> list[Mark]:
-    """The numbers beside the lines that are put back. Raises: RefusedError if one finds no place."""
-    paper, lines = settings.paper, numbered_lines(drawing, chosen)
-    names = marks_of(drawing.chosen, [], serving=False)
-    taken: list[Box] = [titleblock_box(settings.block, paper), *((a, b, c, d) for a, b, c, d in boxes_of(names).tolist())]
-    among = [line for view in drawing.views for line in _others(view, chosen)]
-    area = (paper.x0 + 6.0, paper.y0 + 6.0, paper.x1 - 6.0, paper.y1 - 6.0)
-    for height in NUMBERS:
-        found = number_marks(drawing.views, [lines[view.view.name] for view in drawing.views], taken, area, height, among=among)
-        if found:
-            return found[0]
-    raise RefusedError([Reason("the number of a line that is put back finds no place")])
-
-
-def _others(view: PlacedView, chosen: Chosen) -> Iterator[Array]:
-    """The lines of a view that are given, on the sheet."""
-    kept = less(view, chosen)
-    for kind in KINDS:
-        yield from (shape.points() * view.scale + view.origin for shape in kept.lines(kind))
-    yield from view.centres
+def _numbers(drawing: Drawing, chosen: Chosen, settings: Settings, beside: Sequence[Mark]) -> tuple[Mark, ...]:
+    """The numbers in rings that point at the lines that are put back, clear of what stands ``beside`` the views. Raises:
+    RefusedError if one finds no place."""
+    lines = numbered_lines(drawing, chosen)
+    targets = [Target.of_line(line.shape.points() * view.scale + view.origin)
+               for view in drawing.views for line in lines[view.view.name]]
+    return rings_on([*drawing.marks, *beside], settings, targets)

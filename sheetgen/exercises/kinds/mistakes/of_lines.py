@@ -27,6 +27,9 @@ INNER = 0.4
 CLEAR = 1.2
 """mm between a line too many and a size (common practice, no source)."""
 
+STRUCK_CLEAR = 2.0
+"""mm between it and a size on the answer, where crosses strike it out."""
+
 CROSSED = 2.0
 """mm: a line that crosses another lies in its ink for less."""
 
@@ -40,12 +43,15 @@ IN_LINE = 0.1
 @dataclass(frozen=True, eq=False)
 class Spoiling:
     """A view whose lines may be wrong: the number ``at`` which it stands, its ``placed`` right lines, the ``faces`` of the solid,
-    and the marks of ``sizes`` on the drawing."""
+    and the marks of ``sizes`` on the drawing; on the answer, if there is one, it stands as ``answered``, among
+    ``sizes_there``."""
 
     at: int
     placed: PlacedView
     faces: Faces
     sizes: Sequence[Mark]
+    answered: PlacedView | None = None
+    sizes_there: Sequence[Mark] = ()
 
     def ways(self, sort: str) -> list[Mistake]:
         """All mistakes of a sort that can be made in the view."""
@@ -113,14 +119,17 @@ class Spoiling:
             return
         ends = np.concatenate([self.paper(shape).coords for shape in straights])
         others = [np.array(self.paper(shape).coords) for kind in LineKind for shape in self.placed.lines(kind)]
-        sizes = shapely.union_all([shapely.LineString(line) for line in outlines_of(self.sizes)])
+        sizes, there = (shapely.union_all([shapely.LineString(line) for line in outlines_of(marks)])
+                        for marks in (self.sizes, self.sizes_there))
         for area in self._areas:
             for axis in (0, 1):
                 for level in np.unique(ends[:, axis].round(2)).tolist():
                     for piece in _across(area, axis, level):
                         if _fits(piece, axis, others, sizes):
                             points = (piece - self.placed.origin) / self.placed.scale
-                            yield Mistake(EXTRA, self.at, Straight(points[0], points[1]), LineKind.VISIBLE)
+                            on = self.answered or self.placed
+                            if not shapely.dwithin(shapely.LineString(points * on.scale + on.origin), there, STRUCK_CLEAR):
+                                yield Mistake(EXTRA, self.at, Straight(points[0], points[1]), LineKind.VISIBLE)
 
     def _same_centres(self, lost: Shape) -> bool:
         """Whether the view has the same centre lines without a line."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,6 +13,7 @@ from sheetgen.exercises.drawing import INSET
 from sheetgen.exercises.hints import plain_hint_pages
 from sheetgen.exercises.kinds.mistakes.planted import OF_LINES, OF_SIZES, OF_VIEWS
 from sheetgen.exercises.kinds.mistakes.task import ROW, Task, listed
+from sheetgen.exercises.kinds.mistakes.telling import where
 from sheetgen.exercises.marking.record import marks_text, usual_marking
 from sheetgen.exercises.marking.shares import shared
 from sheetgen.exercises.page import page_of
@@ -31,8 +34,17 @@ def question_pages(problem: Problem, settings: Settings, task: Task, particulars
     """The part with its sizes and what is to be done, and the drawing with mistakes."""
     scale, made = task.drawing.layout.scale_name, task.made.drawing
     given = [*task.picture.marks, *_rows(task)]
-    return (page_of(problem, settings, Role.QUESTION, scale, particulars, given, task.column.marks),
-            page_of(problem, settings, Role.QUESTION, scale, particulars, [*made.marks, *task.heading]))
+    first, second = _sheets(particulars)
+    return (page_of(problem, settings, Role.QUESTION, scale, first, given, task.column.marks),
+            page_of(problem, settings, Role.QUESTION, scale, second, [*made.marks, *task.heading]))
+
+
+def _sheets(particulars: Particulars) -> tuple[Particulars, Particulars]:
+    """What is said on the two pages of a question: sheet 1 and 2 of 2. In a set the number of a sheet is that of its problem, and
+    both have it."""
+    if particulars.sheets > 1:
+        return particulars, particulars
+    return replace(particulars, sheets=2), replace(particulars, sheet=2, sheets=2)
 
 
 def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
@@ -62,11 +74,12 @@ def hint_sheet(problem: Problem, settings: Settings, task: Task, particulars: Pa
     say, mistakes = settings.wording.render, task.mistakes
     counts = {what: str(sum(each.sort in sorts for each in mistakes)) for what, sorts in (
         ("of_lines", OF_LINES), ("of_sizes", OF_SIZES), ("of_views", OF_VIEWS))}
-    where = [say("mistakes.in_view", view=task.drawing.name(name, settings), count=sum(each.view == k for each in mistakes))
-             for k, name in enumerate(task.drawing.layout.places)]
+    views = {task.drawing.name(name, settings): 0 for name in task.drawing.layout.places}
+    found = {**views, **Counter(where(settings, task.drawing, each) for each in mistakes)}
+    places = [say("mistakes.in_view", view=view, count=count) for view, count in found.items()]
     lines = f"{say('mistakes.how_lines')} {say('mistakes.how_edges')}"
     look = (lines, say("mistakes.how_sizes"), say("mistakes.counts", **counts))
-    return plain_hint_pages(problem, settings, (look, where, (say("mistakes.one", row=task.sentences[0]),)), particulars)
+    return plain_hint_pages(problem, settings, (look, places, (say("mistakes.one", row=task.sentences[0]),)), particulars)
 
 
 def _rows(task: Task) -> Iterator[Mark]:

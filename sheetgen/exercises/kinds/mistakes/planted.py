@@ -84,7 +84,8 @@ def planted(problem: Problem, settings: Settings, drawing: Drawing) -> Planted:
     # What is said of a size names its view, which is to be the same on the answer.
     there = [at for at in range(len(base.items)) if base.chosen[at].view == drawing.chosen[at].view]
     found, with_sizes, again = _of_sizes(problem, settings, base, there, sizes)
-    found += _of_lines(problem, with_sizes, count - len(first) - len(found), {each.view for each in first if each.sort == SIDE})
+    not_in = {each.view for each in first if each.sort == SIDE}
+    found += _of_lines(problem, with_sizes, drawing, count - len(first) - len(found), not_in)
     mistakes = sorted([*first, *found], key=lambda each: (each.view, each.shape is None))
     if len(mistakes) < count:
         raise RefusedError([Reason("too few mistakes can be told apart on its views", f"{len(mistakes)}, wanted {count}")])
@@ -159,10 +160,13 @@ def _with_sizes(drawing: Drawing, mistakes: Sequence[Mistake], again: Placement 
     return drawing
 
 
-def _of_lines(problem: Problem, drawing: Drawing, count: int, not_in: set[int]) -> list[Mistake]:
-    """As many lines wrong, each sort once before any comes again, in views that are not drawn from another side."""
-    faces, sizes = faces_of(problem.solid), marks_of(drawing.chosen, serving=False)
-    views = {k: Spoiling(k, view, faces, sizes) for k, view in enumerate(drawing.views) if k not in not_in}
+def _of_lines(problem: Problem, drawing: Drawing, right: Drawing, count: int, not_in: set[int]) -> list[Mistake]:
+    """As many lines wrong, each sort once before any comes again, in views that are not drawn from another side; ``right``: the
+    drawing without any mistake, on which the answer shows them."""
+    faces = faces_of(problem.solid)
+    sizes, there = (marks_of(each.chosen, serving=False) for each in (drawing, right))
+    views = {k: Spoiling(k, view, faces, sizes, right.views[k], there)
+             for k, view in enumerate(drawing.views) if k not in not_in}
     found = list[Mistake]()
     for sort in [sort for turn in range(2) for sort in shuffled(problem, f"sorts of lines/{turn}", OF_LINES)]:
         if len(found) == count:

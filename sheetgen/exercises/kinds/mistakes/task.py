@@ -10,20 +10,24 @@ from math import ceil
 
 from sheetgen.exercises.beside import taken_by, text_beside
 from sheetgen.exercises.column import Column, column_of
-from sheetgen.exercises.drawing import INSET, Drawing, drawing_of
-from sheetgen.exercises.kinds.mistakes.mistake import LEFT_OUT, PLACE, SIDE, TWICE, Mistake
+from sheetgen.exercises.drawing import Drawing, drawing_of
+from sheetgen.exercises.kinds.mistakes.mistake import EXTRA, LEFT_OUT, PLACE, SIDE, TWICE, Mistake
 from sheetgen.exercises.kinds.mistakes.planted import Planted, planted
-from sheetgen.exercises.kinds.mistakes.rings import Target, rings
+from sheetgen.exercises.kinds.mistakes.struck import struck_out
+from sheetgen.exercises.kinds.mistakes.telling import sentences
 from sheetgen.exercises.kinds.views.question import LETTERS
 from sheetgen.exercises.picture import Picture, picture_of
-from sheetgen.ink import Mark, Text, text_box
-from sheetgen.placing import Placement
+from sheetgen.exercises.rings import Target, rings_on
+from sheetgen.geometry import Array
+from sheetgen.ink import Mark
+from sheetgen.placing import Placement, items_of
 from sheetgen.problem import Problem
-from sheetgen.projection import LineKind
+from sheetgen.projection import Shape
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import Taken
-from sheetgen.sheet.titleblock_ink import titleblock_box
+from sheetgen.sight import PlacedView
+from sheetgen.solid import far_ends
 
 ROW, HALF_LINE = 8.0, 2.0
 """mm of a row in which a mistake is told, and of half a line of the smallest text."""
@@ -71,13 +75,16 @@ def task_of(problem: Problem, settings: Settings) -> Task:
         [say("mistakes.heading", count=count)], _taken(wrong, drawing, settings), (paper.x0, paper.y1),
         Reason("there is no room on the sheet with mistakes for its heading"), heights=(3.5,), widths=(90.0, 60.0, 45.0),
         margins=(4.0, 2.0))
-    texts = sentences(settings, drawing, made)
-    told = _ringed(drawing.marks, settings, _targets(drawing, made, right=True))
-    words = listed([say("mistakes.list"), *texts], told, drawing, settings)
+    texts = sentences(problem, settings, drawing, made)
+    struck = [mark for each in made.mistakes if each.sort == EXTRA and each.shape is not None
+              for mark in struck_out(_line_on(drawing.views[each.view], each.shape))]
+    right = [*drawing.marks, *struck]
+    told = [*right, *rings_on(right, settings, _targets(drawing, made, right=True))]
+    words = listed([say("mistakes.list"), *texts, *([say("mistakes.struck")] if struck else [])], told, drawing, settings)
     if words is None:
         raise RefusedError([Reason("there is no room on the answer sheet for the list of mistakes")])
-    ringed = _ringed(wrong, settings, _targets(made.drawing, made, right=False))
-    return Task(drawing, made, picture, column, rows, tuple(texts), tuple(heading), (*told, *words), ringed)
+    ringed = rings_on(wrong, settings, _targets(made.drawing, made, right=False))
+    return Task(drawing, made, picture, column, rows, tuple(texts), tuple(heading), (*told, *words), (*wrong, *ringed))
 
 
 def _has_room(problem: Problem, settings: Settings, drawing: Drawing, count: int) -> bool:
@@ -103,28 +110,20 @@ def lines_of(problem: Problem, settings: Settings, drawing: Drawing, count: int,
     if problem.symmetry:
         lines.append(say(f"question.symmetry_{''.join(sorted(problem.symmetry))}"))
     sorts = " ".join(say(f"mistakes.sorts_{of}") for of in ("lines", "views", "sizes"))
-    lines += ["", say("mistakes.count", count=count), sorts, say("mistakes.mark", listed="yes" if rows else "no")]
+    lines += ["", say("mistakes.count", count=count), sorts]
+    if _unsaid(problem, settings, drawing):
+        lines.append(say("mistakes.unsaid"))
+    lines.append(say("mistakes.mark", listed="yes" if rows else "no"))
     notes = [say(f"notes.{note.key}", **note.values) for note in problem.notes]
     if pictorial and pictorial != scale_name:
         notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))
     return [*lines, *(["", *notes] if notes else []), *[""] * ceil(rows * ROW / HALF_LINE)]
 
 
-def sentences(settings: Settings, drawing: Drawing, made: Planted) -> list[str]:
-    """What is wrong, mistake by mistake, with its number."""
-    say = settings.wording.render
-    views = [drawing.name(view.view.name, settings) for view in drawing.views]
-    found = []
-    for number, each in enumerate(made.mistakes, 1):
-        values = dict(each.said)
-        if each.sort == PLACE:
-            values["projection"] = say(f"projection.{settings.projection}")
-        if each.other is not None:
-            values["other"] = views[each.other]
-        hidden = "_hidden" if each.sort == "missing" and each.kind is LineKind.HIDDEN else ""
-        what = say(f"mistakes.{each.sort}{hidden}", **values)
-        found.append(say("mistakes.row", number=number, view=views[each.view], what=what))
-    return found
+def _unsaid(problem: Problem, settings: Settings, drawing: Drawing) -> bool:
+    """Whether notes of the pictorial tell more than those of the views: where holes end, which the views show."""
+    full = items_of(problem.measures, settings.wording, far_ends(problem.solid))
+    return any(one.lines != other.lines for one, other in zip(full, drawing.items, strict=True))
 
 
 def _targets(drawing: Drawing, made: Planted, *, right: bool) -> list[Target]:
@@ -135,37 +134,26 @@ def _targets(drawing: Drawing, made: Planted, *, right: bool) -> list[Target]:
 def _target(drawing: Drawing, made: Planted, mistake: Mistake, *, right: bool) -> Target:
     view = drawing.views[mistake.view]
     if mistake.shape is not None:
-        points = mistake.shape.points()
-        middle = points[len(points) // 2] if len(points) > 2 else points.mean(axis=0)
-        return Target(middle * view.scale + view.origin)
+        return Target.of_line(_line_on(view, mistake.shape))
     if mistake.sort in (SIDE, PLACE):
         [name] = drawing.chosen[len(drawing.items) + mistake.view].drawn.texts
-        return _at(name)
+        return Target.of_text(name)
     assert mistake.item is not None
     if right:
-        return _at(drawing.chosen[mistake.item].drawn.texts[0])
+        return Target.of_text(drawing.chosen[mistake.item].drawn.texts[0])
     if mistake.sort == TWICE and made.again is not None:
-        return _at(made.again.drawn.texts[0])
+        return Target.of_text(made.again.drawn.texts[0])
     place: Placement = made.base.chosen[mistake.item]
     if mistake.sort == LEFT_OUT:
-        return Target(_at(place.drawn.texts[0]).at)
+        return Target(Target.of_text(place.drawn.texts[0]).at)
     figures = mistake.said["wrong"]
-    return _at(next(text for placed in drawing.chosen if placed.item == mistake.item and placed.view == place.view
+    return Target.of_text(next(text for placed in drawing.chosen if placed.item == mistake.item and placed.view == place.view
                     for text in placed.drawn.texts if text.text == figures))
 
 
-def _at(text: Text) -> Target:
-    return Target(text_box(text, 0.0).mean(axis=0), text)
-
-
-def _ringed(marks: Sequence[Mark], settings: Settings, targets: Sequence[Target]) -> tuple[Mark, ...]:
-    """A drawing with rings. Raises: RefusedError if one finds no place."""
-    paper, block = settings.paper, titleblock_box(settings.block, settings.paper)
-    area = (paper.x0 + INSET, paper.y0 + INSET, paper.x1 - INSET, paper.y1 - INSET)
-    found = rings(targets, marks, area, [(block[0] - 4, block[1], block[2], block[3] + 4)])
-    if found is None:
-        raise RefusedError([Reason("the number of a mistake finds no place")])
-    return (*marks, *found)
+def _line_on(view: PlacedView, shape: Shape) -> Array:
+    """A line (k, 2) on the sheet."""
+    return shape.points() * view.scale + view.origin
 
 
 def listed(lines: Sequence[str], marks: Sequence[Mark], drawing: Drawing, settings: Settings) -> list[Mark] | None:

@@ -41,11 +41,12 @@ class Task:
 
 
 def task_of(problem: Problem, settings: Settings) -> Task:
-    """The first of the views that are certain whose two others can be drawn with all sizes.
+    """Of the views that are certain and whose two others can be drawn with all sizes, the first on whose drawing a strict reader
+    marks nothing, or else that on which he marks least.
 
     Raises: RefusedError if there is none.
     """
-    reasons, suited = list[Reason](), False
+    reasons, suited, found = list[Reason](), False, list[tuple[tuple[int, int], Asked, Drawing]]()
     for asked in views_to_ask(problem, settings):
         if isinstance(asked, RefusedError):
             reasons += asked.reasons
@@ -57,8 +58,18 @@ def task_of(problem: Problem, settings: Settings) -> Task:
         except RefusedError as error:
             reasons += error.reasons
             continue
-        return Task(drawing, asked, tuple(lines_of(problem, settings, asked, drawing.layout.scale_name)))
-    raise (RefusedError if suited else UnsuitedError)(reasons)
+        found.append((_marked(drawing), asked, drawing))
+        if not any(found[-1][0]):
+            break
+    if not found:
+        raise (RefusedError if suited else UnsuitedError)(reasons)
+    _, asked, drawing = min(found, key=lambda one: one[0])
+    return Task(drawing, asked, tuple(lines_of(problem, settings, asked, drawing.layout.scale_name)))
+
+
+def _marked(drawing: Drawing) -> tuple[int, int]:
+    """How much a strict reader marks on a drawing: what it is sent back for, and what else."""
+    return sum(1 for _ in drawing.read.serious()), sum(1 for _ in drawing.read.slight())
 
 
 def served(problem: Problem, settings: Settings) -> Asked:

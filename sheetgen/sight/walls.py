@@ -1,4 +1,4 @@
-"""The thinnest wall and the narrowest face of a solid. Part frame, millimetres."""
+"""The thinnest wall and the narrowest face of a solid, and whether all can be drawn. Part frame, millimetres."""
 
 from __future__ import annotations
 
@@ -13,7 +13,10 @@ from sheetgen.geometry.vectors import across_axis
 from sheetgen.measures import drill_points
 from sheetgen.sight.readable import face_words
 from sheetgen.solid import Cone, Cylinder, Plane, Solid
-from sheetgen.units import FACES_READER, NO_WIDTH, SAME_LEVEL, SAME_POINT
+from sheetgen.units import CHORD_ERROR, FACES_READER, NO_WIDTH, SAME_LEVEL, SAME_POINT
+
+LEAST_FACE = 4.0
+"""mm: a narrower face, or wall, prints as two lines that nearly touch (common practice, no source)."""
 
 OPPOSITE = 0.85
 """Cosine: two faces that look away from each other by more than this have a wall between them; less is a wedge's tip."""
@@ -28,6 +31,12 @@ TOWARD = 0.99
 
 Place = tuple[float, str]
 """mm, and where it is in trade words."""
+
+
+def is_sound(solid: Solid) -> bool:
+    """Whether no wall is thinner, and no face narrower, than LEAST_FACE. (With walls of no thickness no solid is built.)"""
+    least = LEAST_FACE - 2 * CHORD_ERROR
+    return least_wall(solid)[0] >= least and least_face(solid)[0] >= least
 
 
 def least_wall(solid: Solid) -> Place:

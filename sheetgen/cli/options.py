@@ -126,6 +126,7 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
             option("--drawn", "isometric", type=Word(DRAWN),
                    help="Of the kind pictorial: isometric, or oblique, with depths at full length (cavalier) or half (cabinet)."),
             flag("--grid", "grid", "Of the kind pictorial: a second page of the question has a grid to draw on."),
+            flag("--whole", "whole", "Of the kind auxiliary: the whole auxiliary view, not the inclined face alone."),
         )):
             command = each(command)
         return command

@@ -48,6 +48,12 @@ class Dressing:
         """Views that stand where they belong in the other angle of projection."""
         return ()
 
+    def layouts(self, problem: Problem, settings: Settings, views: Sequence[str]) -> list[Layout]:
+        """Where the views may stand, at what scales, those first that are preferred. Raises: RefusedError if they fit at none."""
+        block = titleblock_box(settings.block, settings.paper)
+        found = layouts(settings.paper, problem.solid.size, settings.projection, views, block, self.astray)
+        return [layout for layout in found if self.suits(layout)][:SCALES_TRIED]
+
     def name(self, view: str, settings: Settings) -> str:
         """The name that stands under a view."""
         return settings.wording.render(f"views.{view}")
@@ -67,6 +73,10 @@ class Dressing:
     def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
         """What no size may enter."""
         return []
+
+    def in_the_way(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
+        """What a strict reader sees to be in the way of a size that stands farther out than others would."""
+        return self.blocked(views)
 
     def slopes(self, views: Sequence[PlacedView]) -> dict[int, float]:
         """Of views that are hatched, by their numbers, in which direction: degrees."""
@@ -130,7 +140,7 @@ class Drawing:
         count = len(self.items)
         sized = [view for view in self.views if self.dressing.sized(view.view.name)]
         return ViewsRead(
-            sized, self.items, self.chosen[:count], self.chosen[count:count + len(sized)], self.dressing.blocked(self.views))
+            sized, self.items, self.chosen[:count], self.chosen[count:count + len(sized)], self.dressing.in_the_way(self.views))
 
 
 def drawing_of(
@@ -145,9 +155,7 @@ def drawing_of(
     """
     block = titleblock_box(settings.block, settings.paper)
     asked, reasons = views or views_asked(settings.side), list[Reason]()
-    found = layouts(settings.paper, problem.solid.size, settings.projection, asked, block, dressing.astray)
-    tried = [layout for layout in found if dressing.suits(layout)][:SCALES_TRIED]
-    for layout in tried:
+    for layout in dressing.layouts(problem, settings, asked):
         try:
             return _drawn(problem, settings, block, layout, dressing)
         except RefusedError as error:

@@ -190,3 +190,16 @@ def _solved_error(system: System) -> float:
 def _reach(unknowns: Unknowns) -> float:
     """mm: how far a turned face can reach from where it turns."""
     return float(np.linalg.norm(unknowns.solid.size))
+
+
+def fixed_surfaces(solid: Solid, measures: Sequence[Measure], symmetry: tuple[str, ...] = ()) -> frozenset[int]:
+    """The surfaces of a solid that some ``measures``, with what the drawing shows, fix in shape and place to the part's first
+    levels; ``symmetry``: as of ``prove``. All of them if the measures are complete."""
+    unknowns = Unknowns(solid, symmetry)
+    equations = [*printed_equations(unknowns, measures), *shown_equations(unknowns, symmetry)]
+    _, values, rows = np.linalg.svd(system_of(unknowns, equations, _anchors(unknowns)).matrix, full_matrices=True)
+    free = np.abs(rows[int((values > NO_RANK * values[0]).sum()):]).max(axis=0, initial=0.0) > SAME_SUM
+    about = unknowns.axis_of
+    loose = {k for (k, _), moves in zip(unknowns.owner, free.tolist(), strict=True) if moves}
+    placed = {k for (k, what), moves in zip(unknowns.owner, free.tolist(), strict=True) if moves and what.startswith("place")}
+    return frozenset(k for k in range(len(solid.surfaces)) if k not in loose and about[k] not in placed)

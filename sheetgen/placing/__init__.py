@@ -8,6 +8,7 @@ from sheetgen.placing.legible import Blemish, PictorialRead, ViewsRead
 from sheetgen.placing.offers.names import name_offers
 from sheetgen.placing.offers.on_pictorial import alike_marks, pictorial_offers, sight_arrow
 from sheetgen.placing.offers.on_views import view_offers
+from sheetgen.placing.offers.single import ways_of
 from sheetgen.placing.search import Placement, PlacingError, choose
 from sheetgen.placing.table import Offers, gathered
 from sheetgen.placing.weights import WEIGHTS, Weights
@@ -15,5 +16,5 @@ from sheetgen.placing.weights import WEIGHTS, Weights
 __all__ = [
     "WEIGHTS", "Blemish", "Candidate", "Item", "Offers", "PictorialRead", "Placement", "PlacingError", "Surroundings",
     "ViewsRead", "Weights", "alike_marks", "choose", "gathered", "items_of", "marks_of", "name_offers", "pictorial_offers",
-    "sight_arrow", "view_offers",
+    "sight_arrow", "view_offers", "ways_of",
 ]

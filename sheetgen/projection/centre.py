@@ -14,7 +14,7 @@ import numpy as np
 from sheetgen.geometry import Array
 from sheetgen.geometry.intervals import Interval, joined, longer, minus
 from sheetgen.projection.carriers import StraightCarrier
-from sheetgen.projection.frames import Frame
+from sheetgen.projection.frames import PRINCIPAL, Frame
 from sheetgen.projection.linework import Linework
 from sheetgen.projection.shapes import Straight
 from sheetgen.solid import AxisGroup, Solid
@@ -51,22 +51,29 @@ def centre_lines(
     """
     if frame.pictorial:
         return ()
-    carriers: list[StraightCarrier] = []
+    lines: list[tuple[Array, Array]] = []
     groups = [group for group in solid.axis_groups if seen is None or any(k in seen for k in group.surfaces)]
     for group in groups:
         if group.turn < HALF_ROUND:
             continue
-        for p, q in _axis_lines(solid, group, frame, OVERSHOOT / scale):
-            _add(carriers, p, q)
-    for p, q in _slot_lines(solid, frame, groups):
-        _add(carriers, p, q)
-    # Exact where the whole part is drawn; of a section, what is left of it.
-    ends = frame.flat(np.stack([np.zeros(3), solid.size])) if seen is None else np.concatenate([
+        lines += _axis_lines(solid, group, frame, OVERSHOOT / scale)
+    lines += _slot_lines(solid, frame, groups)
+    # Exact where the whole part is drawn square to its axes; of a section what is left of it, and what an auxiliary view shows.
+    exact = seen is None and frame.name in PRINCIPAL
+    ends = frame.flat(np.stack([np.zeros(3), solid.size])) if exact else np.concatenate([
         shape.points() for shape in linework.visible])
-    for p, q in _symmetry_lines(solid, frame, symmetry, ends, OVERSHOOT / scale):
-        _add(carriers, p, q)
-    if not carriers:
+    lines += _symmetry_lines(solid, frame, symmetry, ends, OVERSHOOT / scale)
+    return clear_centres(lines, linework, scale)
+
+
+def clear_centres(lines: Sequence[tuple[Array, Array]], linework: Linework, scale: float) -> tuple[Straight, ...]:
+    """Centre lines, from and to points (2,) of a view drawn at ``scale``: those in one line joined, less what its visible and
+    hidden lines cover."""
+    if not lines:
         return ()
+    carriers: list[StraightCarrier] = []
+    for p, q in lines:
+        _add(carriers, p, q)
     drawn = _Drawn(linework)
     result = []
     for carrier in carriers:
@@ -116,12 +123,12 @@ def _reach(solid: Solid, group: AxisGroup, frame: Frame, centre: Array) -> tuple
 def _symmetry_lines(
     solid: Solid, frame: Frame, symmetry: tuple[str, ...], corners: Array, overshoot: float
 ) -> list[tuple[Array, Array]]:
-    """The traces of planes of symmetry over the box of ``corners`` (n, 2)."""
+    """The traces of planes of symmetry that are seen edge-on, over the box of ``corners`` (n, 2)."""
     lines = []
     low, high = corners.min(axis=0) - overshoot, corners.max(axis=0) + overshoot
     for axis in symmetry:
         across = np.abs(frame.axes[:, "xyz".index(axis)])
-        if across.max() < SAME_DIRECTION:
+        if abs(float(frame.toward["xyz".index(axis)])) > SAME_DIRECTION:
             continue
         middle = frame.flat(solid.size / 2)
         i = int(np.argmax(across))

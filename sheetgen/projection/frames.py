@@ -110,6 +110,14 @@ def frame_of(view: str, size: Array, corner: str = ISOMETRIC_CORNER) -> Frame:
     return Frame(view, np.array((right, up)), np.array(cross(right, up)), origin)
 
 
+def auxiliary_frame(home: Frame, normal: Array) -> Frame:
+    """The frame of an auxiliary view of a part, square to a face that stands edge-on in the view ``home``; ``normal`` (3,): unit,
+    outward, of the face. Its u runs along the face's edge, its v away from the reader of ``home``; u is to the right of whoever
+    stands on the face with that reader before him."""
+    away = -home.toward
+    return Frame("auxiliary", np.array((cross(away, normal), away)), normal, np.zeros(2))
+
+
 def _isometric(corner: str) -> Frame:
     sx, sy = CORNERS[corner]
     # Turn about z so that (sx, sy) faces the reader: the axis to the reader's right is sight x up.

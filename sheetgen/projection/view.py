@@ -77,7 +77,11 @@ def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: t
     ``symmetry``: the axes (x, y) to whose mid-planes the part is symmetric; their traces get centre lines.
     Raises: KeyError for an unknown name.
     """
-    frame = frame_of(name, solid.size, corner)
+    return view_in(solid, frame_of(name, solid.size, corner), symmetry)
+
+
+def view_in(solid: Solid, frame: Frame, symmetry: tuple[str, ...] = ()) -> View:
+    """Return the view that a frame of any direction of sight gives; ``symmetry``: as of ``view_of``."""
     points, facing = placed(solid.vertices, frame), facing_of(solid, frame)
     covers = covers_of(solid, frame, points, facing)
     stretches = stretches_in(solid, frame, points, facing, covers)

@@ -130,6 +130,7 @@ class LookFile(Strict):
     pictorial: Yes = "no"
     drawn: Annotated[Any, PlainValidator(in_any_case(DRAWN))] = DRAWN[0]
     grid: Yes = "no"
+    whole: Yes = "no"
 
     renamed: ClassVar = {"group": "class, the word that stands on the sheet"}
 

@@ -39,6 +39,7 @@ class Settings:
     pictorial: bool = False          # of a kind that can do without: the pictorial beside the views
     drawn: Drawn = "isometric"       # of a kind that asks for a pictorial: which
     grid: bool = False               # of such a kind: it is drawn on a grid
+    whole: bool = False              # of a kind that asks for part of a view: the whole of it
     places: Mapping[str, Place] = field(default_factory=dict)
     week: int | None = None
 

@@ -43,7 +43,7 @@ class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
     the title block says of the course; ``places``: where these, by name, are said, if in a file; ``crest``: its file, in place of
     the title block's own; ``week``: of a term, which stands beside the set's title; ``missing``,
-    ``any_answer``, ``pictorial``, ``drawn``, ``grid``: as of settings."""
+    ``any_answer``, ``pictorial``, ``drawn``, ``grid``, ``whole``: as of settings."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -61,6 +61,7 @@ class Style:
     pictorial: bool = False
     drawn: Drawn = "isometric"
     grid: bool = False
+    whole: bool = False
 
 
 def settings_of(style: Style) -> Settings:
@@ -87,6 +88,7 @@ def settings_of(style: Style) -> Settings:
         pictorial=style.pictorial,
         drawn=style.drawn,
         grid=style.grid,
+        whole=style.whole,
     )
 
 

@@ -12,7 +12,7 @@ from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.yamlines import Limits, is_yaml
 
-LIMITS = Limits(TemplateError, kilobytes=96, deepest=8, most_nodes=5000, words_only=True)
+LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
 """Our templates are under 10 kB, five levels deep. A scalar keeps the text as written, so that ``label: NO`` is the word NO."""
 
 

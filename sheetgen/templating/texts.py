@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from sheetgen.templating.auxiliary import AUXILIARY_CHOICES, AUXILIARY_NEEDED, AUXILIARY_PHRASES
 from sheetgen.templating.construction import CONSTRUCTION_CHOICES, CONSTRUCTION_NEEDED, CONSTRUCTION_PHRASES
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
@@ -29,7 +30,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "notice": (), "units": (), "status": (), "sheet_of": ("sheet", "sheets"),
     "check_bar": (),
     # titles under the views, and the same views inside a sentence
-    **{f"views.{view}": () for view in ("front", "top", "left", "right")},
+    **{f"views.{view}": () for view in ("front", "top", "left", "right", "auxiliary")},
     **{f"named.{view}": ("arrow",) for view in ("front", "top", "left", "right")},
     **{f"letters.{letter}": () for letter in ("arrow_front", "arrow_left", "arrow_right", "first", "second", "third", "fourth")},
     "projection.first": (), "projection.third": (),
@@ -96,6 +97,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "missing.begin": ("view", "count"), "missing.carry": (),
     # the question of the kind pictorial
     **PICTORIAL_PHRASES,
+    # the kind auxiliary
+    **AUXILIARY_PHRASES,
     # general notes
     **{f"notes.through_{cut}": ("several",) for cut in ("slot", "keyway", "groove", "channel", "tunnel", "rebate")},
     "notes.through_hollow": ("several", "size"), "notes.through_cuts": (),
@@ -117,7 +120,7 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "along",
         "sloping", "box", "direction", "bold", "thin_lines", "box_axes", "box_sizes", "side_shown", "arrow", "dimensions",
         "line_work", "title_block", "in_line", "widths", "dashes", "clean",
-        "filled_in", "lettering", "likely", "alike", "swapped", "picture_other")},
+        "filled_in", "lettering", "likely", "alike", "projected", "carried", "true_sizes", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
     "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
     "marking.sizes": ("view",),
@@ -190,7 +193,7 @@ NEEDED = (
     "mistakes.twice", "mistakes.missing", "mistakes.extra", "mistakes.as_", "mistakes.worth", "mistakes.in_view", "mistakes.one",
     "match.moved", "match.dropped", "match.blind", "match.through",
     "given.upright", "third.given", "third.task", "third.box", "third.all", "third.one_of",
-    "missing.task", "missing.given", "missing.row", "said.starting", "said.size", "said.of",
+    "missing.task", "missing.given", "missing.row", *AUXILIARY_NEEDED, "said.starting", "said.size", "said.of",
     "notes.through_hollow", "notes.sloping_hole",
     "notes.drill_points", "notes.concentric",
     "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
@@ -207,7 +210,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "middle": ("no", "yes"), "turns": ("no", "yes"), "half": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
     "drawn": ("any", "visible", "hidden", "centre"),
     "dots": ("no", "yes"), "toward": ("left", "right", "front", "back", "down", "up", "opposite"),
-    **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES, **PICTORIAL_CHOICES,
+    **AUXILIARY_CHOICES, **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES, **PICTORIAL_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

@@ -455,4 +455,16 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/kinds/pictorial/grid.py", "size[0] if toward[0] > 0 else 0.0", "size[0] if toward[0] < 0 else 0.0"),
     ("exercises/kinds/pictorial/marked.py", "        first += counts[sort]\n", "        first += 1\n"),
     ("certainty/missing.py", "others.setdefault(finer.drawn(other, views)", "others.setdefault(len(others)"),
+    # auxiliary views
+    ("projection/frames.py", "np.array((cross(away, normal), away))", "np.array((cross(normal, away), away))"),
+    ("projection/centre.py", "if abs(float(frame.toward[\"xyz\".index(axis)])) > SAME_DIRECTION:", "if False:"),
+    ("exercises/kinds/auxiliary/turned.py", "self.outward if self.projection == \"third\" else -self.outward", "self.outward"),
+    ("exercises/kinds/auxiliary/turned.py", "(low, high) if projection == \"third\" else (high, low))", "(low, high))"),
+    ("exercises/kinds/auxiliary/face.py", "(solid.normals @ normal > 0)", "(solid.normals @ normal != 0)"),
+    ("exercises/kinds/auxiliary/face.py", "< EDGE_ON).sum()) != 1", "< EDGE_ON).sum()) > 1"),
+    ("exercises/kinds/auxiliary/shown.py", "and a @ b > 0)", "and False)"),
+    ("exercises/kinds/auxiliary/told.py", "    if told is None:\n", "    told = told or []\n    if False:\n"),
+    ("exercises/kinds/auxiliary/standing.py", "paths.distance(beside) < BESIDE_PROJECTORS", "False"),
+    ("exercises/kinds/auxiliary/marked.py", "COMPLETED = 3.0, 5.0, 4.0", "COMPLETED = 4.0, 4.0, 4.0"),
+    ("exercises/kinds/auxiliary/sized.py", "if box.intersects(self.lines) or", "if"),
 ))

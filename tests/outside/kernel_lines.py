@@ -18,6 +18,7 @@ casting rays through the kernel's solid, and the kernel was right throughout; bu
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -89,7 +90,11 @@ SMOOTH = HLRBRep_TypeOfResultingEdge.HLRBRep_Rg1Line
 
 def hidden_line_removal(shape: TopoDS_Shape, view: str) -> HLRBRep_HLRToShape:
     """Let the kernel sort the lines of ``shape``, seen from ``view``, into visible and hidden."""
-    toward, right = FRAMES[view]
+    return sorted_along(shape, *FRAMES[view])
+
+
+def sorted_along(shape: TopoDS_Shape, toward: Sequence[float], right: Sequence[float]) -> HLRBRep_HLRToShape:
+    """The same for any direction ``toward`` the viewer, with what is to his ``right``."""
     frame = gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*map(float, toward)), gp_Dir(*map(float, right)))
     algo = HLRBRep_Algo()
     algo.Add(shape, 0)
@@ -101,8 +106,17 @@ def hidden_line_removal(shape: TopoDS_Shape, view: str) -> HLRBRep_HLRToShape:
 
 def view_lines(shape: TopoDS_Shape, size: tuple[float, float, float], view: str) -> tuple[list[Line], list[Line]]:
     """Visible and hidden lines: sharp edges and outlines, not the smooth joins, which the trade leaves undrawn."""
-    sorted_lines = hidden_line_removal(shape, view)
     rows, offset = axes_of(view, size)
+    return _both(hidden_line_removal(shape, view), rows, offset)
+
+
+def lines_along(shape: TopoDS_Shape, toward: Sequence[float], right: Sequence[float]) -> tuple[list[Line], list[Line]]:
+    """Visible and hidden lines seen from any direction, both vectors unit and square to each other; u, v as they make them."""
+    rows = np.array([right, np.cross(toward, right)])
+    return _both(sorted_along(shape, toward, right), rows, np.zeros(2))
+
+
+def _both(sorted_lines: HLRBRep_HLRToShape, rows: Line, offset: Line) -> tuple[list[Line], list[Line]]:
     return tuple(
         [line for kind in (SHARP, OUTLINE)
          for line in polylines(sorted_lines.CompoundOfEdges(kind, seen, True), rows, offset)

@@ -80,10 +80,10 @@ def test_a_class_called_no_keeps_its_name(tmp_path):
 
 
 def test_a_plan_chooses_what_is_missing_from_given_views(tmp_path):
-    text = samples.PLAN + "kind: third-view\nmissing: Top\nany: yes\npictorial: yes\n"
+    text = samples.PLAN + "kind: third-view\nmissing: Top\nany: yes\npictorial: yes\nwhole: yes\n"
     (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
     style = load_plan(tmp_path / "plan.yaml", load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))).style
-    assert (style.missing, style.any_answer, style.pictorial) == ("top", True, True)
+    assert (style.missing, style.any_answer, style.pictorial, style.whole) == ("top", True, True, True)
 
 
 def test_a_plan_chooses_how_a_pictorial_is_drawn_and_whether_on_a_grid(tmp_path):

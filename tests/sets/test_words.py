@@ -77,6 +77,9 @@ SHEETS = {
     "views at a reduced scale": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views at a reduced scale, the pictorial full size": ("angle-bracket-bored", Style(projection="third", title_block="quarry")),
     "several answers to a third view": ("stepped-bridge", Style(missing="front", any_answer=True)),
+    "ellipses in a slope": ("slant-cut-spigot", Style()),
+    "a hole of which front and side view show no circle": ("tool-post", Style()),
+    "the whole of an auxiliary view": ("slotted-wedge", Style(projection="third", whole=True)),
     "a slanting line drawn wrong": ("bevelled-block", Style(paper="A4", title_block="quarry")),
     "views and pictorial at two reduced scales": ("flanged-foot", Style(paper="A4", side="both", title_block="quarry")),
 }
@@ -86,6 +89,8 @@ IN_EVERY_KIND = ("holes through, counterbored and blind, on large paper", "slots
                  "views at a reduced scale, the pictorial full size")
 IN_ONE_MORE = {
     *(("section", sort) for sort in ("symmetric both ways, an arrow for each side view", "countersunk holes")),
+    *(("auxiliary", sort) for sort in (
+        "ellipses in a slope", "a hole of which front and side view show no circle", "the whole of an auxiliary view")),
     *(("third-view", sort) for sort in ("several answers to a third view", "a tunnel")),
     *(("missing-lines", sort) for sort in ("several answers to a third view", "a tunnel")),
     *(("pictorial", sort) for sort in ("a tunnel", "countersunk holes", "circles that face the front, and others")),

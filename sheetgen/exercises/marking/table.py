@@ -194,7 +194,9 @@ def details(part: Part, drawing: Drawing, settings: Settings, width: float) -> l
     if part.view:
         return []
     checks = [say(f"marking.{check}", **({"projection": say(f"projection.{settings.projection}")} if check == "symbol" else {}))
-              for check in CHECKS[part.name]]
+              for check in CHECKS.get(part.name, ())]
+    if not checks:
+        return []
     return _packed("", [*_wheres(drawing, settings), *checks] if part.name == "arrangement" else checks, "; ", width)
 
 

@@ -127,4 +127,5 @@ def _settings_of(record: Record) -> Settings:
         paper=PAPERS[look["paper"]], upright=look["figures"] == "upright", each_arrow=look["arrows"] == "each",
         missing=look.get("missing", ""), any_answer=look.get("any", False), pictorial=look.get("pictorial", False),
         drawn=look.get("drawn", "isometric"), grid=look.get("grid", False),
+        whole=look.get("whole", False),
     )

@@ -19,7 +19,7 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 PROJECTIONS, SIDES = ("first", "third"), ("left", "right", "both")
 FIGURES, ARROWS = ("aligned", "upright"), ("front", "each")
-MISSING = ("front", "top", "side")
+MISSING, DRAWN = ("front", "top", "side"), ("isometric", "cavalier", "cabinet")
 PAPERS = ("A3", "A2", "A4", "11x17")
 """As ``sheetgen.sheet`` has them, which takes long to import; a test holds them together."""
 
@@ -123,6 +123,9 @@ def look_options(defaults: bool) -> Callable[[Command], Command]:
                          help="Of the kind third-view: the view asked for.  [default: one that the two others make certain]"),
             flag("--any", "any_answer", "Of the kind third-view: several views may be right; the marking sheet shows them all."),
             flag("--pictorial", "pictorial", "Of the kind missing-lines: the pictorial stands beside the views."),
+            option("--drawn", "isometric", type=Word(DRAWN),
+                   help="Of the kind pictorial: isometric, or oblique, with depths at full length (cavalier) or half (cabinet)."),
+            flag("--grid", "grid", "Of the kind pictorial: a second page of the question has a grid to draw on."),
             flag("--whole", "whole", "Of the kind auxiliary: the whole auxiliary view, not the inclined face alone."),
         )):
             command = each(command)

@@ -51,11 +51,16 @@ class Dressing:
     def layouts(self, problem: Problem, settings: Settings, views: Sequence[str]) -> list[Layout]:
         """Where the views may stand, at what scales, those first that are preferred. Raises: RefusedError if they fit at none."""
         block = titleblock_box(settings.block, settings.paper)
-        return layouts(settings.paper, problem.solid.size, settings.projection, views, block, self.astray)[:SCALES_TRIED]
+        found = layouts(settings.paper, problem.solid.size, settings.projection, views, block, self.astray)
+        return [layout for layout in found if self.suits(layout)][:SCALES_TRIED]
 
     def name(self, view: str, settings: Settings) -> str:
         """The name that stands under a view."""
         return settings.wording.render(f"views.{view}")
+
+    def suits(self, layout: Layout) -> bool:
+        """Whether the views may be drawn so: a kind may need room at their scale for what is asked."""
+        return True
 
     def sized(self, view: str) -> bool:
         """Whether a view has sizes; those without stand after the others. If none has, nothing is measured."""
@@ -155,7 +160,7 @@ def drawing_of(
             return _drawn(problem, settings, block, layout, dressing)
         except RefusedError as error:
             reasons += error.reasons
-    raise RefusedError(reasons[:1])
+    raise RefusedError(reasons[:1] or [Reason("what is asked fits on the paper at no scale at which the views do")])
 
 
 def drawing_reduced(problem: Problem, settings: Settings, drawing: Drawing, factor: float) -> Drawing:

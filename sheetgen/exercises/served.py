@@ -57,7 +57,8 @@ class Served:
 def deciding(style: Style) -> Style:
     """What of a style decides which families serve a kind; the rest is the usual one."""
     return Style(projection=style.projection, side=style.side, paper=style.paper, missing=style.missing,
-                 any_answer=style.any_answer, pictorial=style.pictorial, whole=style.whole)
+                 any_answer=style.any_answer, pictorial=style.pictorial, drawn=style.drawn,
+                 whole=style.whole)
 
 
 def look_at(asked: tuple[Style, Sequence[str]], family: Family) -> tuple[Served, ...]:

@@ -86,12 +86,11 @@ class Carriers:
         for k, surface in enumerate(solid.surfaces):
             if isinstance(surface, Plane):
                 if cosines[k] < EDGE_ON:
-                    self.edge_on[k] = (-flats[k][1], flats[k][0])
+                    self.edge_on[k] = self._trace(surface) if frame.oblique else (-flats[k][1], flats[k][0])
             elif isinstance(surface, Cylinder):
                 self.across[k] = (flats[k][0], flats[k][1])
                 if abs(cosines[k] - 1) < EDGE_ON:
-                    radius = surface.radius * math.hypot(*frame.axes[0].tolist())
-                    self.end_on[k] = ellipse(frame.flat(surface.point), np.array([radius, 0.0]), np.array([0.0, radius]))
+                    self.end_on[k] = self._end_on(surface)
 
         pairs, way = solid.straight_curves
         self.lines: dict[tuple[int, int], Direction] = {
@@ -99,6 +98,21 @@ class Carriers:
         pairs, conics = solid.conics
         flat = frame.flat_vectors(conics) - np.stack([frame.origin, np.zeros(2), np.zeros(2)])
         self.conics = dict(zip(pairs, flat, strict=True))
+
+    def _trace(self, plane: Plane) -> Direction:
+        """The direction of a plane that the line of sight runs along, where that meets the paper at a slant."""
+        u, v = self.frame.flat_vectors(np.cross(plane.normal, self.frame.toward)).tolist()
+        return u, v
+
+    def _end_on(self, cylinder: Cylinder) -> Ellipse:
+        """A cylinder along the line of sight."""
+        centre = self.frame.flat(cylinder.point)
+        if self.frame.oblique:
+            across = np.linalg.svd(cylinder.direction[None])[2][1:]             # two ways square to its axis
+            a, b = self.frame.flat_vectors(cylinder.radius * across)
+            return ellipse(centre, a, b)
+        radius = cylinder.radius * math.hypot(*self.frame.axes[0].tolist())
+        return ellipse(centre, np.array([radius, 0.0]), np.array([0.0, radius]))
 
     def of(self, pair: tuple[int, int], *, sharp: bool) -> Direction | Ellipse | None:
         """A line's direction, an ellipse, or None for neither. ``pair``: the surfaces in order; not ``sharp``: a limb."""

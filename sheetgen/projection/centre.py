@@ -44,12 +44,12 @@ def centre_lines(
     solid: Solid, frame: Frame, linework: Linework, symmetry: tuple[str, ...] = (), scale: float = 1.0,
     seen: Container[int] | None = None,
 ) -> tuple[Straight, ...]:
-    """Return the centre lines of a view, less what visible and hidden lines cover. None in the isometric.
+    """Return the centre lines of a view, less what visible and hidden lines cover. None in a pictorial.
 
     ``scale``: paper mm per part mm at which the view will be drawn, for lengths that are the same on every paper; ``seen``: the
     round surfaces that have centre lines, if not all have.
     """
-    if frame.name == "isometric":
+    if frame.pictorial:
         return ()
     lines: list[tuple[Array, Array]] = []
     groups = [group for group in solid.axis_groups if seen is None or any(k in seen for k in group.surfaces)]

@@ -80,7 +80,7 @@ def _slack(solid: Solid) -> Array:
 def _planes(solid: Solid, frame: Frame, faces: IntArray) -> Array:
     """The depth a u + b v + c of planar faces as columns (3, p); meaningless for one seen edge-on, which covers nothing."""
     normal, offset = solid.table.axis[faces], solid.table.offset[faces]
-    square = normal @ (frame.axes / np.einsum("ij,ij->i", frame.axes, frame.axes)[:, None]).T     # (p, 2)
+    square = normal @ frame.back.T                                             # (p, 2)
     facing = normal @ frame.toward
     facing = np.where(np.abs(facing) > RIM, facing, 1.0)
     return np.stack([-square[:, 0], -square[:, 1], offset - square @ frame.origin]) / facing

@@ -2,13 +2,16 @@
 
 Views' own axes as in the part frame of ``bank/features.py``: front (x, z); top (x, y); right (y, z); left (D - y, z);
 rear (W - x, z); bottom (x, D - y). The isometric drawing keeps lengths along the axes: u = (x + y) cos 30,
-v = (y - x) / 2 + z when the front and the right side face the reader (ISO 5456-3:1996 clause 5.1, from memory).
+v = (y - x) / 2 + z when the front and the right side face the reader (ISO 5456-3:1996 clause 5.1, from memory). The oblique
+drawings keep the front view as it is and let depths recede at 45 degrees, at full length in the cavalier, at half in the cabinet
+(ISO 5456-3:1996 clause 5, from memory): u = x + k y cos 45, v = z + k y sin 45 where the right side shows.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -36,6 +39,12 @@ CORNERS = {
 
 ISOMETRIC_CORNER = "front-right"
 
+OBLIQUE = {"cavalier": 1.0, "cabinet": 0.5}
+"""The oblique drawings, and what one mm of depth is drawn as."""
+
+PICTORIALS = ("isometric", *OBLIQUE)
+"""The views that show three sides of the part at once."""
+
 
 @dataclass(frozen=True, eq=False)
 class Frame:
@@ -48,6 +57,23 @@ class Frame:
     axes: Array
     toward: Array
     origin: Array
+
+    @property
+    def pictorial(self) -> bool:
+        """Whether it shows three sides of the part at once."""
+        return self.name in PICTORIALS
+
+    @property
+    def oblique(self) -> bool:
+        """Whether the sight meets the paper at a slant, so that what is square to it in the part is not square on the drawing."""
+        return self.name in OBLIQUE
+
+    @cached_property
+    def back(self) -> Array:
+        """(2, 3): what of the part gives one mm to the right, and one up, and nothing along ``toward``."""
+        if self.oblique:
+            return np.asarray(np.linalg.inv(np.vstack([self.axes, self.toward]))[:, :2].T)
+        return np.asarray(self.axes / np.einsum("ij,ij->i", self.axes, self.axes)[:, None])
 
     @property
     def shows(self) -> tuple[str, ...]:
@@ -65,12 +91,19 @@ class Frame:
 
 
 def frame_of(view: str, size: Array, corner: str = ISOMETRIC_CORNER) -> Frame:
-    """Return the frame of a view of a part of ``size`` (3,) mm; ``corner`` matters for ``isometric`` only.
+    """Return the frame of a view of a part of ``size`` (3,) mm; ``corner`` matters for pictorials only: an oblique one shows
+    the front, and the side that the corner names with it.
 
-    Raises: KeyError for a view that is none of the six principal ones or ``isometric``.
+    Raises: KeyError for a view that is none of the six principal ones and no pictorial, and for an oblique one of a corner
+    without the front.
+
+    >>> frame_of("cabinet", np.ones(3)).flat(np.array([[0.0, 40.0, 0.0]])).round(3).tolist()
+    [[14.142, 14.142]]
     """
     if view == "isometric":
         return _isometric(corner)
+    if view in OBLIQUE:
+        return _oblique(view, corner)
     right, up = (np.array(axis, dtype=float) for axis in PRINCIPAL[view])
     # A view that counts an axis backwards starts from the far end of the part.
     origin = np.array([min(0.0, float(axis @ size)) for axis in (right, up)])
@@ -92,3 +125,11 @@ def _isometric(corner: str) -> Frame:
     rise = np.array([-sx, -sy, 2.0]) / 2
     toward = np.array([sx, sy, 1.0]) / math.sqrt(3)
     return Frame("isometric", np.stack([across, rise]), toward, np.zeros(2))
+
+
+def _oblique(view: str, corner: str) -> Frame:
+    sx = {"front-right": 1.0, "left-front": -1.0}[corner]
+    depth = OBLIQUE[view] * math.sqrt(0.5)
+    axes = np.array([(1.0, sx * depth, 0.0), (0.0, depth, 1.0)])
+    toward = np.array([sx * depth, -1.0, depth])
+    return Frame(view, axes, toward / math.hypot(*toward.tolist()), np.zeros(2))

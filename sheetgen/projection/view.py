@@ -32,7 +32,7 @@ class View:
 
     @property
     def name(self) -> str:
-        """front, top, left, right, rear, bottom or isometric."""
+        """front, top, left, right, rear, bottom, isometric, cavalier or cabinet."""
         return self.frame.name
 
     @property
@@ -72,7 +72,7 @@ class View:
 
 
 def view_of(solid: Solid, name: str, corner: str = ISOMETRIC_CORNER, symmetry: tuple[str, ...] = ()) -> View:
-    """Return the view called ``name``; ``corner`` (of the isometric) as in ``frames.CORNERS``.
+    """Return the view called ``name``; ``corner`` (of a pictorial) as in ``frames.CORNERS``.
 
     ``symmetry``: the axes (x, y) to whose mid-planes the part is symmetric; their traces get centre lines.
     Raises: KeyError for an unknown name.

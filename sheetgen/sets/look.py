@@ -49,6 +49,7 @@ def style_said(document: YamlDocument, said: LookFile | None, folder: Path) -> S
         title_block=block, wording=wording, projection=said.projection, side=said.side, paper=said.paper, figures=said.figures,
         arrows=said.arrows, values=TitleBlockValues(**{IN_BLOCK[field]: text for field, text in texts.items()}), crest=crest,
         places=places, missing=said.missing, any_answer=said.any_ == "yes", pictorial=said.pictorial == "yes",
+        drawn=said.drawn, grid=said.grid == "yes",
         whole=said.whole == "yes",
     )
 

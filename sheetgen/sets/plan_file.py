@@ -17,7 +17,7 @@ from sheetgen.ink import missing_glyphs
 from sheetgen.records import Strict, in_any_case, number_of, one_of, whole, wrong
 from sheetgen.sets.classes.students import BOOKS, COLUMNS, DOUBTS, ENCODINGS, FOR_WHOM, ORDERS
 from sheetgen.sets.terms import MOST_WEEKS
-from sheetgen.sheet import ARROWS, FIGURES, MISSING, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, paper_name
+from sheetgen.sheet import ARROWS, DRAWN, FIGURES, MISSING, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK, WORDING, paper_name
 from sheetgen.templating.marking import MARKS_WANTED, are_marks
 
 MOST_TEXT = 80
@@ -128,6 +128,8 @@ class LookFile(Strict):
     missing: Annotated[Any, PlainValidator(in_any_case(MISSING))] = ""
     any_: Yes = Field("no", alias="any")
     pictorial: Yes = "no"
+    drawn: Annotated[Any, PlainValidator(in_any_case(DRAWN))] = DRAWN[0]
+    grid: Yes = "no"
     whole: Yes = "no"
 
     renamed: ClassVar = {"group": "class, the word that stands on the sheet"}

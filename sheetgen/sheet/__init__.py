@@ -5,6 +5,7 @@ from sheetgen.sheet.paper import PAPERS, Paper, paper_name
 from sheetgen.sheet.settings import Settings
 from sheetgen.sheet.style import (
     ARROWS,
+    DRAWN,
     FIGURES,
     MISSING,
     PAPER_NAMES,
@@ -20,6 +21,7 @@ from sheetgen.sheet.symbol import Projection
 
 __all__ = [
     "ARROWS",
+    "DRAWN",
     "FIGURES",
     "MISSING",
     "PAPERS",

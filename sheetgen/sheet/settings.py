@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Literal
 
 from sheetgen.faults import Fault, Place
 from sheetgen.ink import Mark, dashed
@@ -15,6 +16,9 @@ from sheetgen.sheet.symbol import Projection
 from sheetgen.sheet.titleblock_ink import ruled_marks
 from sheetgen.sheet.unshown import unshown
 from sheetgen.templating import TitleBlock, TitleBlockValues, Wording
+
+Drawn = Literal["isometric", "cavalier", "cabinet"]
+"""The pictorials that may be asked for: isometric, or oblique with depths at full length or at half."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,6 +37,8 @@ class Settings:
     missing: str = ""                # of a kind that gives two views: which it asks for, front, top or side; "": its own choice
     any_answer: bool = False         # of a kind that may have several answers: each of them is right
     pictorial: bool = False          # of a kind that can do without: the pictorial beside the views
+    drawn: Drawn = "isometric"       # of a kind that asks for a pictorial: which
+    grid: bool = False               # of such a kind: it is drawn on a grid
     whole: bool = False              # of a kind that asks for part of a view: the whole of it
     places: Mapping[str, Place] = field(default_factory=dict)
     week: int | None = None

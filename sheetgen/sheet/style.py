@@ -10,7 +10,7 @@ from typing import Literal, get_args
 from sheetgen.faults import Fault, Place
 from sheetgen.sheet.layout import SideView
 from sheetgen.sheet.paper import PAPERS
-from sheetgen.sheet.settings import Settings
+from sheetgen.sheet.settings import Drawn, Settings
 from sheetgen.sheet.symbol import Projection
 from sheetgen.templating import TemplateError, TitleBlock, TitleBlockValues, load_crest, load_title_block, load_wording
 from sheetgen.templating.crest import NO_CELL
@@ -27,6 +27,7 @@ SIDES: tuple[str, ...] = get_args(SideView)
 MISSING = ("front", "top", "side")
 """The views that a kind which gives two of them may be told to ask for."""
 
+DRAWN: tuple[Drawn, ...] = get_args(Drawn)
 FIGURES: tuple[str, ...] = get_args(Figures)
 ARROWS: tuple[str, ...] = get_args(Arrows)
 
@@ -42,7 +43,7 @@ class Style:
     """``title_block``, ``wording``: the name of one that comes with sheetgen, or the path of a teacher's own; ``values``: what
     the title block says of the course; ``places``: where these, by name, are said, if in a file; ``crest``: its file, in place of
     the title block's own; ``week``: of a term, which stands beside the set's title; ``missing``,
-    ``any_answer``, ``pictorial``, ``whole``: as of settings."""
+    ``any_answer``, ``pictorial``, ``drawn``, ``grid``, ``whole``: as of settings."""
 
     title_block: str | Path = TITLE_BLOCK
     projection: Projection = "first"
@@ -58,6 +59,8 @@ class Style:
     missing: str = ""
     any_answer: bool = False
     pictorial: bool = False
+    drawn: Drawn = "isometric"
+    grid: bool = False
     whole: bool = False
 
 
@@ -83,6 +86,8 @@ def settings_of(style: Style) -> Settings:
         missing=style.missing,
         any_answer=style.any_answer,
         pictorial=style.pictorial,
+        drawn=style.drawn,
+        grid=style.grid,
         whole=style.whole,
     )
 

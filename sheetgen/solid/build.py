@@ -148,7 +148,8 @@ def finished(
         raise SolidError("one of its faces cannot be divided into facets")
     thin = touching(vertices, triangles, normals, owner, surfaces, edges)
     if thin is not None:
-        raise SolidError(f"a wall of no thickness is left between {' and '.join(_called(k, names) for k in thin)}")
+        one, other = (_called(k, names) for k in thin)
+        raise SolidError(f"a wall of no thickness is left {f'at {one}' if one == other else f'between {one} and {other}'}")
     for array in (vertices, triangles, owner, normals):
         array.flags.writeable = False
     return Solid(vertices, triangles, normals, owner, tuple(surfaces), names, known, features, edges, makers)

@@ -59,8 +59,8 @@ def touching(
 ) -> tuple[int, int] | None:
     """Return two surfaces with a wall of no thickness between them, or None.
 
-    Found are a cylinder that touches a plane or a parallel cylinder along a line, and corners and edges that lie in a flat face
-    of which they are no part.
+    Found are a cylinder that touches a plane or a parallel cylinder along a line, corners and edges that lie in a flat face of
+    which they are no part, and facets of one flat face that lie back to back: of the last that face twice.
     """
     corners = vertices.take(triangles, axis=0)
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
@@ -75,7 +75,21 @@ def touching(
             one, other = (facets.outward(k, line, 2 * CHORD_ERROR) for k in (j, i))
             if (np.einsum("ij,ij->i", one, other) < -AGAINST).any():
                 return i, j
-    return _in_a_face(vertices, triangles, facets, surfaces, edges)
+    return _back_to_back(facets, surfaces) or _in_a_face(vertices, triangles, facets, surfaces, edges)
+
+
+def _back_to_back(facets: Facets, surfaces: Sequence[Surface]) -> tuple[int, int] | None:
+    """A flat face, twice, of which facets that look one way lie on others that look the other way: a skin, such as the operations
+    may leave over a hole whose mouth lies in a plane that another cut has met a hair's breadth off."""
+    for k, surface in enumerate(surfaces):
+        if isinstance(surface, Plane):
+            mine = np.flatnonzero(facets.owner == k)
+            along = facets.normals[mine] @ surface.normal > 0
+            if along.any() and not along.all():
+                one, other = facets.corners[mine[along]], facets.corners[mine[~along]]
+                if any((_distances(few.mean(axis=1), many) < SAME_POINT).any() for few, many in ((one, other), (other, one))):
+                    return k, k
+    return None
 
 
 def _tangencies(surfaces: Sequence[Surface]) -> Iterator[tuple[int, int, Array]]:

@@ -16,7 +16,7 @@ PAGE_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
         "stage_previous", "check", "check_about", "check_hidden", "check_go", "right", "off", "no_number", "nothing_measured",
         "answer_about", "answer_show", "answer_sure", "answer_no", "answer_yes", "answer_hide", "done", "yes")},
     **{f"pack.kind_{kind}": () for kind in (
-        "views", "faces", "match", "mistakes", "section", "third-view", "missing-lines", "auxiliary")},
+        "views", "faces", "match", "mistakes", "section", "third-view", "missing-lines", "pictorial", "auxiliary")},
     **{f"pack.head_{head}": () for head in ("number", "title", "code", "state", "hints", "stages", "right", "answer")},
     "pack.shown": ("shown", "all"), "pack.done_of": ("done", "all"),
     **{f"pack.{text}": ("number", "title") for text in ("numbered", "ready")},

@@ -10,6 +10,7 @@ from sheetgen.templating.auxiliary import AUXILIARY_CHOICES, AUXILIARY_NEEDED, A
 from sheetgen.templating.construction import CONSTRUCTION_CHOICES, CONSTRUCTION_NEEDED, CONSTRUCTION_PHRASES
 from sheetgen.templating.hints import HINT_CHOICES, HINT_NEEDED, HINT_PHRASES
 from sheetgen.templating.pages import PAGE_CHOICES, PAGE_NEEDED, PAGE_PHRASES
+from sheetgen.templating.pictorial import PICTORIAL_CHOICES, PICTORIAL_NEEDED, PICTORIAL_PHRASES
 from sheetgen.templating.pieces import PIECE_CHOICES, PIECE_NEEDED, PIECE_PHRASES
 
 LABELS = (
@@ -94,6 +95,8 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "missing.put_back": ("count",), "missing.row": ("number", "view", "line"),
     "missing.centres": (), "missing.think": (), "missing.corners": (),
     "missing.begin": ("view", "count"), "missing.carry": (),
+    # the question of the kind pictorial
+    **PICTORIAL_PHRASES,
     # the kind auxiliary
     **AUXILIARY_PHRASES,
     # general notes
@@ -114,9 +117,10 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "marking.heading": ("marks",), "marking.award": (), "marking.deduct": (),
     **{f"marking.{text}": () for text in (
         "line", "forward", "figures", "wrong_view", "part", "numbers", "count", "right", "off", "marks", "given", "total",
-        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "dimensions", "line_work",
-        "title_block", "in_line", "widths", "dashes", "clean",
-        "filled_in", "lettering", "projected", "carried", "true_sizes", "likely", "alike", "swapped", "picture_other")},
+        "arrangement", "outlines", "curves", "hidden", "centre", "lines", "hatching", "cutting_plane", "along",
+        "sloping", "box", "direction", "bold", "thin_lines", "box_axes", "box_sizes", "side_shown", "arrow", "dimensions",
+        "line_work", "title_block", "in_line", "widths", "dashes", "clean",
+        "filled_in", "lettering", "likely", "alike", "projected", "carried", "true_sizes", "swapped", "picture_other")},
     "marking.tolerance": ("scale",), "marking.between": ("first", "last"), "marking.step": ("count", "marks"),
     "marking.at_most": ("marks", "most"), "marking.where": ("view", "where"), "marking.symbol": ("projection",),
     "marking.sizes": ("view",),
@@ -195,6 +199,7 @@ NEEDED = (
     "notes.isometric_reduced", "students.named", "cover.minutes", "paper.", "marking.heading",
     "marking.between", "marking.step", "marking.at_most", "marking.sizes", "marking.unseen", "marking.partly", "marking.short",
     "marks.part", "marks.total", "marks.sum", "overlay.view", *PIECE_NEEDED, *CONSTRUCTION_NEEDED, *HINT_NEEDED, *PAGE_NEEDED,
+    *PICTORIAL_NEEDED,
 )
 """Beginnings of the names of texts that must show each of their values as it is, because without it the sheet would be wrong: a
 note of a hole without its size, a task without its scale."""
@@ -205,7 +210,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "middle": ("no", "yes"), "turns": ("no", "yes"), "half": ("no", "yes"), "listed": ("no", "yes"), "turned": ("no", "yes"),
     "drawn": ("any", "visible", "hidden", "centre"),
     "dots": ("no", "yes"), "toward": ("left", "right", "front", "back", "down", "up", "opposite"),
-    **AUXILIARY_CHOICES, **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES,
+    **AUXILIARY_CHOICES, **PIECE_CHOICES, **CONSTRUCTION_CHOICES, **HINT_CHOICES, **PAGE_CHOICES, **PICTORIAL_CHOICES,
 })
 """Values that a text chooses by and does not show, and what they can be."""
 

@@ -75,18 +75,20 @@ def main() -> None:
         found = list(pool.map(partial(judged, first_draws=options.first_draws, kind=options.kind), jobs, chunksize=4))
     drawn = [(job, defects) for job, defects in found if not isinstance(defects, str)]
     refused = Counter(job[0] for job, defects in found if isinstance(defects, str))
-    counts = [Counter(defect for _, defects in drawn for defect in defects[page][0] | defects[page][1]) for page in (0, 1)]
-    print("   question answer")
+    sheets = SHEETS[:min((len(defects) for _, defects in drawn), default=0)]         # some kinds have one drawing with sizes
+    counts = [Counter(defect for _, defects in drawn for defect in defects[page][0] | defects[page][1])
+              for page in range(len(sheets))]
+    print("  ", *sheets)
     for number, defect in enumerate(Blemish):
-        print(f"{number:2} {counts[0][defect]:6} {counts[1][defect]:6}  {defect.value}")
-    sound = [sum(not defects[page][0] for _, defects in drawn) for page in (0, 1)]
-    clean = [sum(not any(defects[page]) for _, defects in drawn) for page in (0, 1)]
-    print(f"{len(found)} pairs; nothing serious on {sound[0]} questions, {sound[1]} answers; nothing at all on {clean[0]}, "
-          f"{clean[1]}; refused: {dict(refused) or 'none'}")
+        print(f"{number:2} {' '.join(f'{count[defect]:6}' for count in counts)}  {defect.value}")
+    sound = [f"{sum(not defects[page][0] for _, defects in drawn)} {sheet}s" for page, sheet in enumerate(sheets)]
+    clean = [f"{sum(not any(defects[page]) for _, defects in drawn)}" for page in range(len(sheets))]
+    print(f"{len(found)} pairs; nothing serious on {', '.join(sound)}; nothing at all on {', '.join(clean)}; "
+          f"refused: {dict(refused) or 'none'}")
     if options.list >= 0:
         wanted = list(Blemish)[options.list]
         for (family, seed, style), defects in drawn:
-            on = [sheet for sheet, sets in zip(SHEETS, defects, strict=True) if wanted in sets[0] | sets[1]]
+            on = [sheet for sheet, sets in zip(sheets, defects, strict=True) if wanted in sets[0] | sets[1]]
             if on:
                 print(f"  {family} {seed} style {style}: {', '.join(on)}")
 

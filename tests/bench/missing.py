@@ -22,8 +22,9 @@ from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
 from tests.exercises.alternatives import others_found
 
-SQUARE = ("corner-block", "corner-steps", "cross-block", "crossed-channels", "slotted-angle", "stepped-block", "stepped-bridge",
-          "two-way-steps")
+SQUARE = ("channelled-elbow", "corner-block", "corner-steps", "cross-block", "crossed-channels", "notched-tee", "parapet-bridge",
+          "slotted-angle", "standing-cross", "stepped-block", "stepped-bridge", "stepped-trough", "tenoned-rail", "two-way-steps",
+          "webbed-spacer", "winding-steps")
 
 
 def main() -> None:

@@ -443,6 +443,17 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/kinds/missing_lines/chosen.py", "            if found.certain:\n", "            if True:\n"),
     ("exercises/kinds/missing_lines/chosen.py", "of_view[line.view] > count // 2 or (", "("),
     ("exercises/kinds/missing_lines/task.py", "if id(shape) not in gone", "if True"),
+    # pictorials that are asked for
+    ("projection/frames.py", "depth = OBLIQUE[view] * math.sqrt(0.5)", "depth = OBLIQUE[view] * 0.5"),
+    ("projection/frames.py", "        if self.oblique:\n            return", "        if False:\n            return"),
+    ("projection/frames.py", "\"cabinet\": 0.5}", "\"cabinet\": 1.0}"),
+    ("exercises/kinds/pictorial/task.py", "    if not found.certain:\n", "    if False:\n"),
+    ("exercises/kinds/pictorial/shown.py", "side not in sight.view.frame.shows))", "side in sight.view.frame.shows))"),
+    ("exercises/kinds/pictorial/figure.py", "view.view.frame.toward < 0, list", "view.view.frame.toward > 0, list"),
+    ("exercises/kinds/pictorial/circles.py", "corners[2], middles[0], corners[1]", "corners[2], middles[3], corners[1]"),
+    ("exercises/kinds/pictorial/grid.py", "PITCH * math.cos(math.pi / 6)", "PITCH"),
+    ("exercises/kinds/pictorial/grid.py", "size[0] if toward[0] > 0 else 0.0", "size[0] if toward[0] < 0 else 0.0"),
+    ("exercises/kinds/pictorial/marked.py", "        first += counts[sort]\n", "        first += 1\n"),
     ("certainty/missing.py", "others.setdefault(finer.drawn(other, views)", "others.setdefault(len(others)"),
     # auxiliary views
     ("projection/frames.py", "np.array((cross(away, normal), away))", "np.array((cross(normal, away), away))"),

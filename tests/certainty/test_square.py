@@ -136,4 +136,4 @@ def test_the_lines_between_columns_are_those_that_are_drawn(view):
         for state, lines in ((State.VISIBLE, linework.visible), (State.HIDDEN, linework.hidden)):
             assert length[states == state].sum() == pytest.approx(sum(line.length for line in lines), abs=1e-3)
         tried += 1
-    assert tried == 8
+    assert tried == 16

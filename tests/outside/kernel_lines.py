@@ -42,7 +42,7 @@ FRAMES = {   # view: (toward the viewer, to the reader's right)
     "front": ((0, -1, 0), (1, 0, 0)), "rear": ((0, 1, 0), (-1, 0, 0)),
     "right": ((1, 0, 0), (0, 1, 0)), "left": ((-1, 0, 0), (0, -1, 0)),
     "top": ((0, 0, 1), (1, 0, 0)), "bottom": ((0, 0, -1), (1, 0, 0)),
-    "isometric": ((1, -1, 1), (1, 1, 0)),
+    "isometric": ((1, -1, 1), (1, 1, 0)), "isometric from the left": ((-1, -1, 1), (1, -1, 0)),
 }
 
 
@@ -53,7 +53,7 @@ def axes_of(view: str, size: tuple[float, float, float]) -> tuple[NDArray[np.flo
     """
     toward, right = (np.array(a, dtype=float) / math.hypot(*a) for a in FRAMES[view])
     rows = np.array([right, np.cross(toward, right)])
-    if view == "isometric":
+    if view.startswith("isometric"):
         return rows * math.sqrt(1.5), np.zeros(2)
     return rows, -np.minimum(rows @ np.array(size), 0.0)   # a reversed axis counts from the far side
 

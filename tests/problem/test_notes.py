@@ -192,8 +192,8 @@ def test_no_note_is_printed_twice(family):
     ("hinge-lug", 2, []),
     ("forked-foot", 1, []),
     ("shaft-support", 1, []),
-    ("half-round-saddle", 1, ["THE R9 ROUND HOLLOW RUNS RIGHT THROUGH", "THE CHANNEL RUNS RIGHT THROUGH",
-                              "R9 AND R13 HAVE ONE CENTRE"]),
+    ("half-round-saddle", 4, ["THE R10 ROUND HOLLOW RUNS RIGHT THROUGH", "THE CHANNEL RUNS RIGHT THROUGH",
+                              "R10 AND R14 HAVE ONE CENTRE"]),
     ("counterbored-block", 1, ["DRILL POINTS 120°"]),
 ])
 def test_the_notes_of_parts_of_the_bank(family, seed, notes):

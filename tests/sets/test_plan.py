@@ -86,6 +86,14 @@ def test_a_plan_chooses_what_is_missing_from_given_views(tmp_path):
     assert (style.missing, style.any_answer, style.pictorial, style.whole) == ("top", True, True, True)
 
 
+def test_a_plan_chooses_how_a_pictorial_is_drawn_and_whether_on_a_grid(tmp_path):
+    text = samples.PLAN + "kind: pictorial\ndrawn: Cabinet\ngrid: yes\n"
+    (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+    style = load_plan(tmp_path / "plan.yaml", load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))).style
+    assert (style.drawn, style.grid) == ("cabinet", True)
+    assert [fault[1:] for fault in faults_of(tmp_path, samples.PLAN + "drawn: dimetric\n")] == [("drawn", "'dimetric'")]
+
+
 def test_all_faults_of_a_plan_are_told_at_once_each_with_its_line(tmp_path):
     text = """\
 titel: Week 3

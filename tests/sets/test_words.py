@@ -63,12 +63,13 @@ SHEETS = {
     "holes through, counterbored and blind, on large paper": ("counterbored-block", Style(paper="A2", side="right")),
     "holes that end in a bore": ("bored-tee", Style(side="both", projection="third", title_block="quarry")),
     "a hole that ends in a hollow": ("vented-tunnel", Style()),
-    "countersunk holes": ("countersunk-plate", Style(side="both", projection="third")),
+    "countersunk holes": ("countersunk-plate", Style(side="both", projection="third", drawn="cabinet")),
+    "circles that face the front, and others": ("slotted-slide", Style(drawn="cavalier", grid=True)),
     "symmetric both ways, an arrow for each side view": ("conical-boss", Style(side="both", figures="upright", arrows="each")),
     "symmetric from left to right, a slot and a channel, the small pictorial to no scale, of a plan without a status": (
         "bearing-support", Style(values=replace(VALUES, status=""))),
     "a keyway": ("keyed-hub", Style()),
-    "a tunnel": ("trestle", Style(title_block="quarry", missing="top")),
+    "a tunnel": ("trestle", Style(title_block="quarry", missing="top", grid=True)),
     "a hole in a slope": ("pipe-clamp", Style(projection="third")),
     "rounds about one centre": ("skew-ended-tunnel", Style()),
     "slots, one of them blind": ("half-slotted", Style()),
@@ -92,6 +93,7 @@ IN_ONE_MORE = {
         "ellipses in a slope", "a hole of which front and side view show no circle", "the whole of an auxiliary view")),
     *(("third-view", sort) for sort in ("several answers to a third view", "a tunnel")),
     *(("missing-lines", sort) for sort in ("several answers to a third view", "a tunnel")),
+    *(("pictorial", sort) for sort in ("a tunnel", "countersunk holes", "circles that face the front, and others")),
     *(("match", sort) for sort in ("a hole in a slope", "a tunnel", "holes that end in a bore", "countersunk holes")),
     *(("mistakes", sort) for sort in (
         "a tunnel", "holes that end in a bore", "countersunk holes", "a keyway",

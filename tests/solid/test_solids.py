@@ -221,6 +221,16 @@ def test_a_wall_of_no_thickness_is_refused_with_the_faces_that_touch():
     assert build([base, groove, f.Block("slot", True, (None, None), (10, 20), (None, 12))]).volume > 0
 
 
+def test_a_skin_that_is_left_over_a_hole_is_refused():
+    """The slope ends in the plane of the holes' mouths, a hair's breadth off; the operations left the holes closed at the top."""
+    parts = [block((0, 110), (36, 72), (0, 65)), f.Slant("taper", "right", ((36, 18), (58, 65)), "above", (None, None)),
+             f.Block("base", False, (0, 110), (0, 72), (0, 18))]
+    with pytest.raises(SolidError, match=r"a wall of no thickness is left at base\.top"):
+        build([*parts, f.Hole("holes", "top", ((17, 17), (93, 17)), 12.0, level=18.0)])
+    drilled = build([*parts, f.Hole("holes", "top", ((17, 17), (93, 17)), 12.0)])
+    assert drilled.volume == pytest.approx(110 * (72 * 18 + 47 * (14 + 36) / 2) - 2 * 18 * math.pi * 6**2, rel=1e-8)
+
+
 def test_a_corner_of_a_round_part_is_moved_onto_its_surfaces_though_a_thin_facet_of_a_flat_face_is_in_its_way():
     """The chord's corner lay two thousandths off the cylinder, on one side only: the part seemed to have no mirror image."""
     solid = build([

@@ -3,8 +3,9 @@
 from sheetgen.exercises.construction.pages import construction_pages, projector_pages, thin_lines
 from sheetgen.exercises.construction.record import AnswerLine, Dressed, Mitre, Part, Projector, Stage
 from sheetgen.exercises.construction.stages import stages_of
+from sheetgen.exercises.construction.thin import clear_of_lines
 
 __all__ = [
-    "AnswerLine", "Dressed", "Mitre", "Part", "Projector", "Stage", "construction_pages", "projector_pages", "stages_of",
-    "thin_lines",
+    "AnswerLine", "Dressed", "Mitre", "Part", "Projector", "Stage", "clear_of_lines", "construction_pages", "projector_pages",
+    "stages_of", "thin_lines",
 ]

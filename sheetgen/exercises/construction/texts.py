@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import product
+from typing import Protocol
 
 from sheetgen.exercises.beside import taken_by
-from sheetgen.exercises.construction.record import Stage
 from sheetgen.ink import Face, LetteringError, Mark
 from sheetgen.sheet import Settings
 from sheetgen.sheet.free import Taken, outlines_of, taken_of
@@ -28,8 +28,20 @@ LIST_HEIGHT, LIST_COLUMNS, LIST_GAP = 3.5, 2, 12.0
 """mm of the lettering, columns, and mm round these, where the sentences have pages to themselves."""
 
 
+class Told(Protocol):
+    """A stage, as far as its words go."""
+
+    @property
+    def heading(self) -> str:
+        """What it does."""
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """How that is done."""
+
+
 def placed_texts(
-    stages: Sequence[Stage], drawings: Sequence[Sequence[Mark]], settings: Settings
+    stages: Sequence[Told], drawings: Sequence[Sequence[Mark]], settings: Settings
 ) -> tuple[list[list[Mark]], list[list[Mark]]]:
     """The sentences of each stage as marks beside its drawing, at one place for all; or, where there is none, the first, the last
     and those between at a place for each, or every one at its own; or none, and then pages with all the sentences and no
@@ -57,7 +69,7 @@ def told_in_corner(lines: Sequence[str], drawing: Sequence[Mark], settings: Sett
 
 
 def _placed(
-    stages: Sequence[Stage], drawings: Sequence[Sequence[Mark]], settings: Settings, letterings: Sequence[tuple[float, float]]
+    stages: Sequence[Told], drawings: Sequence[Sequence[Mark]], settings: Settings, letterings: Sequence[tuple[float, float]]
 ) -> list[list[Mark]] | None:
     """The sentences of some stages at one place; None if there is none."""
     taken = taken_by([mark for marks in drawings for mark in marks], settings)
@@ -81,12 +93,12 @@ def _room(taken: Taken, width: float, breadth: float) -> tuple[float, float] | N
     return None
 
 
-def _said(stage: Stage) -> list[str]:
+def _said(stage: Told) -> list[str]:
     """Heading and sentences, line by line."""
     return [stage.heading, "", *stage.sentences]
 
 
-def _lists(stages: Sequence[Stage], settings: Settings) -> Iterator[list[Mark]]:
+def _lists(stages: Sequence[Told], settings: Settings) -> Iterator[list[Mark]]:
     """The sentences of all stages on pages of their own, in columns."""
     paper = settings.paper
     width = (paper.x1 - paper.x0 - (LIST_COLUMNS + 1) * LIST_GAP) / LIST_COLUMNS

@@ -21,6 +21,7 @@ ALL_LINES = "lines"
 
 CHECKS: Mapping[str, tuple[str, ...]] = {
     "arrangement": ("in_line", "symbol"), "line_work": ("widths", "dashes", "clean"), "title_block": ("filled_in", "lettering"),
+    "box": ("box_axes", "box_sizes"), "direction": ("side_shown", "arrow"), "bold": ("widths", "thin_lines"),
 }
 """What is looked at in parts that have no lines, as the wording calls it; the arrangement has the places of the views too."""
 

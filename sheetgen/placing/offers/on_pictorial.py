@@ -38,6 +38,8 @@ SIGHTS = {"front": (1, 0, 1.0), "left": (0, 1, 1.0), "right": (0, 1, -1.0)}
 SIGHT_HEIGHT = 5.0       # mm: letter of the arrow of sight
 SIGHT_LENGTH = 16.0      # mm
 SIGHT_ASIDE = 4.0        # mm beside it that nothing else comes into: it is no size
+SIGHT_LETTER, SIGHT_LETTER_STEEP = 3.5, 4.6      # mm from the tail to the middle of the letter
+SIGHT_WIDE = 5.0         # mm: a wider letter, or several, stand farther off
 SIGHT_CLEAR = 4.0        # mm before its tip that no dimension line comes into
 
 
@@ -114,6 +116,9 @@ def sight_arrow(
     ``number``."""
     forth, aside_axis, sign = SIGHTS[seen]
     along, across = sign * view.vector(forth) / view.scale, view.vector(aside_axis) / view.scale
+    behind = SIGHT_LETTER
+    if view.view.frame.oblique:             # there one mm of depth may be drawn shorter, and the arrow is steeper
+        along, across, behind = along / np.hypot(*along), across / np.hypot(*across), SIGHT_LETTER_STEEP
     shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
     ways = (12.0, 16.0, 20.0, 25.0, 30.0, 42.0, 56.0, 72.0)
     aside = np.repeat(weights.sight_aside, len(lifts)) + np.tile(weights.sight_higher * np.arange(len(lifts)), len(shares))
@@ -123,7 +128,8 @@ def sight_arrow(
     away = np.repeat(ways, len(aims))
     tips = np.tile(aims, (len(ways), 1)) - away[:, None] * along
     tails = tips - SIGHT_LENGTH * along
-    at = tails - 3.5 * along - np.array([0.0, SIGHT_HEIGHT / 2])
+    behind += max(0.0, lettered_width(letter, SIGHT_HEIGHT) - SIGHT_WIDE) / 2
+    at = tails - behind * along - np.array([0.0, SIGHT_HEIGHT / 2])
     n = len(away)
     beside = weights.sight_beside * (heights_before(view, tips, along) > 0.0)
     level, up, wide = np.full((n, 2), (1.0, 0.0)), np.full((n, 2), (0.0, 1.0)), np.full(n, lettered_width(letter, SIGHT_HEIGHT))

@@ -71,16 +71,17 @@ def pictured(exercise: Exercise, settings: Settings) -> dict[str, Any]:
 
 
 def layers_of(sheets: Sheets, settings: Settings) -> Layers:
-    """The layers of an exercise's sheets, of which one is the blank: what that has too is no drawing."""
+    """The layers of an exercise's sheets, of which one is the blank: that has no drawing, whatever is on it, such as a grid. What
+    all have is none either."""
     given = _keys(settings.stationery)
     keyed = {role: [_keyed(page, given) for page in pages] for role, pages in sheets.items()}
     pages = [page for of_role in keyed.values() for page in of_role]
     shared = set.intersection(*(set(page) for page in pages))
-    blank = set().union(*(set(page) for page in keyed[Role.BLANK]))
     inside = titleblock_box(settings.block, settings.paper)
     own, drawing = dict[Role, Pages](), dict[Role, Pages]()
     for role, of_role in keyed.items():
-        drawn = [{key for key, mark in page.items() if key not in blank and _is_drawing(mark, inside)} for page in of_role]
+        drawn = [{key for key, mark in page.items() if role is not Role.BLANK and key not in shared and _is_drawing(mark, inside)}
+                 for page in of_role]
         both = list(zip(of_role, drawn, strict=True))
         drawing[role] = tuple(tuple(page[key] for key in page if key in wanted) for page, wanted in both)
         own[role] = tuple(tuple(page[key] for key in page if key not in wanted | shared) for page, wanted in both)

@@ -126,5 +126,6 @@ def _settings_of(record: Record) -> Settings:
         values=TitleBlockValues(**said["values"]), projection=look["projection"], side=look["side"],
         paper=PAPERS[look["paper"]], upright=look["figures"] == "upright", each_arrow=look["arrows"] == "each",
         missing=look.get("missing", ""), any_answer=look.get("any", False), pictorial=look.get("pictorial", False),
+        drawn=look.get("drawn", "isometric"), grid=look.get("grid", False),
         whole=look.get("whole", False),
     )

@@ -86,7 +86,7 @@ def _made_of(paper: Paper, key: Key) -> dict[str, Any]:
         "look": {"projection": settings.projection, "side": settings.side, "paper": settings.paper.name,
                  "figures": plan.style.figures, "arrows": plan.style.arrows,
                  "missing": settings.missing, "any": settings.any_answer, "pictorial": settings.pictorial,
-                 "whole": settings.whole},
+                 "drawn": settings.drawn, "grid": settings.grid, "whole": settings.whole},
         "crest": bool(settings.block.crest),
         "values": {name: value for name, value in settings.values.by_name().items() if value and isinstance(value, str)},
         "title": plan.title, "date": plan.date,

@@ -14,7 +14,7 @@ from sheetgen.exercises.marking.record import marks_text, usual_marking
 from sheetgen.exercises.marking.shares import shared
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
-from sheetgen.ink import Mark, Page, Pen, Stroke, Text, wrapped
+from sheetgen.ink import Face, LetteringError, Mark, Page, Pen, Stroke, Text, wrapped
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
@@ -99,7 +99,7 @@ def _table(
     shares = [SHARES[0], *[middle] * len(task.views), *([last] if halves else [])]
     edges = left + np.cumsum([0.0, *shares]) * task.width
     heads = [say("faces.face"), *(say(f"views.{view}") for view in task.views), *([say("marking.marks")] if halves else [])]
-    wrapped_heads = [wrapped(words, float(wide) - 2.0, HEADING) for words, wide in zip(heads, np.diff(edges), strict=True)]
+    wrapped_heads, face = _in_cells(heads, [float(wide) - 2.0 for wide in np.diff(edges)])
     head = HEADING * PITCH * max(map(len, wrapped_heads)) + 3.0
     levels = [top, *(top - head - row * k for k in range(len(task.chosen.faces) + 1))]
     marks: list[Mark] = [Stroke(np.array([(edges[0], y), (edges[-1], y)]), Pen.TABLE) for y in levels[1:-1]]
@@ -109,10 +109,20 @@ def _table(
     middles = ((edges[:-1] + edges[1:]) / 2).tolist()
     for x, words in zip(middles, wrapped_heads, strict=True):
         base = top - head / 2 + HEADING * (PITCH * (len(words) - 1) - 1) / 2
-        marks += [Text(line, (x, base - k * PITCH * HEADING), HEADING, anchor="middle") for k, line in enumerate(words)]
-    for k, face in enumerate(task.chosen.faces):
-        numbers = [str(number) if number else say("faces.none") for number in face.row] if filled else []
-        cells = [face.letter, *numbers, *([marks_text(halves[k])] if halves else [])]
+        marks += [Text(line, (x, base - k * PITCH * HEADING), HEADING, anchor="middle", face=face)
+                  for k, line in enumerate(words)]
+    for k, asked in enumerate(task.chosen.faces):
+        numbers = [str(number) if number else say("faces.none") for number in asked.row] if filled else []
+        cells = [asked.letter, *numbers, *([marks_text(halves[k])] if halves else [])]
         base = levels[k + 1] - (row + NUMBER) / 2
         marks += [Text(text, (x, base), NUMBER, anchor="middle") for x, text in zip(middles, cells, strict=False)]
     return marks
+
+
+def _in_cells(heads: Sequence[str], widths: Sequence[float]) -> tuple[list[list[str]], Face]:
+    """The headings as lines of their cells, and the face in which each word has room. Raises: LetteringError if none is so
+    narrow."""
+    try:
+        return [wrapped(words, wide, HEADING) for words, wide in zip(heads, widths, strict=True)], Face.REGULAR
+    except LetteringError:
+        return [wrapped(words, wide, HEADING, Face.NARROW) for words, wide in zip(heads, widths, strict=True)], Face.NARROW

@@ -193,4 +193,4 @@ def _middle(line: Any) -> Array:
 def _reason(view: PlacedView, where: str, what: str, at: Array) -> Reason:
     """The place in the view's own axes, for whoever looks for it."""
     u, v = ((at - view.origin) / view.scale).tolist()
-    return Reason(f"{where}, {what}", f"at {u:.4g} across, {v:.4g} up")
+    return Reason(f"{where}, {what}", f"at {round(u, 3) + 0.0:.4g} across, {round(v, 3) + 0.0:.4g} up")

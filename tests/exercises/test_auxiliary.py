@@ -265,7 +265,7 @@ def test_sizes_that_neither_view_can_have_are_told_in_words_if_the_face_hangs_on
     _, _, task = first_of("slant-cut-spigot", "first")
     assert task.asked.beside in ("left", "top")
     if task.asked.beside == "left":
-        [line] = [line for line in task.lines if line.startswith("Sizes that have no place")]
+        [line] = [line for line in task.lines if line.startswith("Sizes that these views cannot show")]
         assert "hole" in line and "Ø" in line
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
-    **{f"auxiliary.{letter}": () for letter in ("letter", "from", "to", "from_1", "to_1", "near", "far")},
+    **{f"auxiliary.{letter}": () for letter in ("letter", "from", "to", "from_1", "to_1", "first", "second")},
     "auxiliary.name": ("letter",), "auxiliary.name_partial": ("letter",),
     # the question
     "auxiliary.given": ("first", "second", "scale", "projection", "every"), "auxiliary.task": ("letter",),

@@ -141,6 +141,21 @@ def test_letters_mark_equal_distances_at_both_reference_lines(name, projection):
         assert max(one) > 0                                        # one of them stands beyond X1-Y1
 
 
+def test_a_face_that_looks_towards_the_other_view_has_its_true_shape_between_the_two():
+    _, _, task = first_of("tapered-upright", "first")
+    front, side = (next(view for view in task.drawing.views if (view.view.name == "front") is on) for on in (True, False))
+    points = np.concatenate([flattened(mark, 0.1) for mark in strokes(task.folded.turned.marks(), Pen.OUTLINE)])
+    assert task.asked.home != "front" and side.box[0] > points[:, 0].max() > points[:, 0].min() > front.box[2]
+
+
+def test_a_face_behind_a_cheek_is_projected_from_the_other_side_view():
+    """Seen from the left a cheek hides the slope: the course's own side view would show it dashed."""
+    for side in ("left", "right"):
+        problem = problem_of(BANK["sloped-desk"].sample(1))
+        [face] = faces_to_ask(problem, settings_with(side=side))
+        assert face.homes(problem, settings_with(side=side)) == ("right",)
+
+
 def test_the_same_picture_is_drawn_in_either_angle():
     one, other = (first_of("slotted-wedge", projection)[2] for projection in ("first", "third"))
     if one.asked.home == other.asked.home and one.sized.identity == other.sized.identity:
@@ -250,7 +265,7 @@ def test_sizes_that_neither_view_can_have_are_told_in_words_if_the_face_hangs_on
     _, _, task = first_of("slant-cut-spigot", "first")
     assert task.asked.beside in ("left", "top")
     if task.asked.beside == "left":
-        [line] = [line for line in task.lines if line.startswith("Sizes that have no place")]
+        [line] = [line for line in task.lines if line.startswith("Sizes that these views cannot show")]
         assert "hole" in line and "Ø" in line
 
 

@@ -53,10 +53,15 @@ class InclinedFace:
     axis: int
     worth: float
 
-    def homes(self, settings: Settings) -> tuple[str, ...]:
-        """The views of the course in which it stands edge-on."""
+    def homes(self, problem: Problem, settings: Settings) -> tuple[str, ...]:
+        """The views in which it stands edge-on with a visible line all along: of the side views those of the course or, if a part
+        of it hides the line there, the other one."""
         sides = tuple(view for view in views_asked(settings.side) if view in ("left", "right"))
-        return {0: sides, 1: ("front",), 2: ("top",)}[self.axis]
+        others = tuple(view for view in ("left", "right") if view not in sides)
+        for views in {0: (sides, others), 1: (("front",),), 2: (("top",),)}[self.axis]:
+            if found := tuple(view for view in views if is_outline(problem.view(view), self)):
+                return found
+        return ()
 
     def rim(self, solid: Solid) -> Mask:
         """True (e,) for the edges that bound it."""
@@ -75,8 +80,7 @@ def faces_to_ask(problem: Problem, settings: Settings) -> list[InclinedFace]:
     every = list(inclined_faces(problem.solid))
     if not every:
         raise UnsuitedError([Reason("the part has no face that is inclined to two views and stands edge-on in the third")])
-    found = [face for face in every if sight_of(problem, face) and any(
-        is_outline(problem.view(home), face) for home in face.homes(settings))]
+    found = [face for face in every if sight_of(problem, face) and face.homes(problem, settings)]
     if not found:
         raise RefusedError([Reason("no inclined face shows both in the pictorial and, edge-on, in a view")])
     found.sort(key=lambda face: -round(face.worth, 3))

@@ -140,8 +140,8 @@ def distances(carried: Carried, between: Fold, beside: PlacedView, settings: Set
     places; one that finds no place in the view beside is left out in both."""
     turned, found = carried.turned, list[Mark]()
     low = turned.box()[0]
-    for depth, aside, name in zip(carried.depths, ASIDE, ("near", "far"), strict=True):
-        letter = settings.wording.render(f"auxiliary.{name}")
+    for depth, aside in zip(carried.depths, ASIDE, strict=True):
+        letter = settings.wording.render("auxiliary.second" if found else "auxiliary.first")
         points = np.concatenate(turned.view.visible)
         level = points[np.abs(points[:, 1] - depth) * turned.scale < SAME]
         start, reach = turned.paper(level[[int(np.argmin(level[:, 0]))]])[0], carried.distance(depth)

@@ -27,6 +27,9 @@ from sheetgen.sight import PlacedView, Sights
 GAPS = (44.0, 36.0, 52.0, 30.0)
 """mm between the two views, as they are tried: room for sizes, and for the reference line."""
 
+WIDE_GAPS = (100.0, 120.0, 140.0, 160.0)
+"""The same where a face looks so that its auxiliary view comes to stand between the two."""
+
 CLEARS = {"third": (24.0, 32.0, 42.0, 54.0, 68.0, 84.0, 102.0), "first": (16.0, 24.0, 34.0, 46.0, 60.0, 76.0, 94.0)}
 """mm from the part to the reference line of the auxiliary view, as they are tried; in third angle the arrow stands there."""
 
@@ -63,7 +66,8 @@ def standings(
     asked: Asked, sights: Sights, settings: Settings, scale_name: str, scale: float, needed: Needed
 ) -> Iterator[Asked]:
     """The exercise with its two views placed at one scale, the ways that are preferred first; nothing if they have no room."""
-    for clear, gap in product(CLEARS[settings.projection], GAPS):
+    clears = CLEARS[settings.projection]
+    for clear, gap in (*product(clears, GAPS), *product(clears[:2], WIDE_GAPS)):
         there = replace(asked, clear=clear)
         views = _at_origin(there, sights, settings, scale, gap)
         try:

@@ -14,7 +14,7 @@ from sheetgen.exercises.beside import plain_beside, taken_by, text_beside
 from sheetgen.exercises.drawing import Drawing, drawing_of
 from sheetgen.exercises.given.assumed import called
 from sheetgen.exercises.kinds.auxiliary.dressing import Asked, Folded
-from sheetgen.exercises.kinds.auxiliary.face import InclinedFace, faces_to_ask, is_outline, sight_of
+from sheetgen.exercises.kinds.auxiliary.face import InclinedFace, faces_to_ask, sight_of
 from sheetgen.exercises.kinds.auxiliary.shown import true_shape, whole_view
 from sheetgen.exercises.kinds.auxiliary.standing import SMALL, Needed, in_line, rows_of, standings
 from sheetgen.exercises.kinds.auxiliary.told import Sized, sized_on
@@ -163,9 +163,7 @@ def _check_lines(asked: Asked, scale: float) -> None:
 def _pairs(problem: Problem, settings: Settings, face: InclinedFace) -> Iterator[Asked]:
     """The views that show the face edge-on, each with those that stand beside it."""
     course = views_asked(settings.side)
-    for home in face.homes(settings):
-        if not is_outline(problem.view(home), face):
-            continue
+    for home in face.homes(problem, settings):
         view = whole_view(problem, face, problem.view(home).frame)
         shape = true_shape(problem, face, view)
         for beside in course:

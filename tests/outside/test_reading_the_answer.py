@@ -51,8 +51,13 @@ def test_every_measure_of_the_part_is_printed_once_and_no_other_number(made):
     across = [text for text in lengths if text.startswith("Ø")]
     assert Counter(lengths) - Counter(across) == Counter(m.text for m in made.problem.measures if m not in in_notes)
     noted = Counter(part for note in made.sizes.notes for entry in note.letterings for part in _said(entry.text, note.places))
-    noted += Counter(part for text in across for part in _said(text, 1))
-    assert noted == Counter(part for m in in_notes for part in _said(m.text, len(m.rounds)))
+    noted += Counter(part for text in across for part in _said(text, _printed(text)))
+    assert noted == Counter(part for m in in_notes for part in _said(m.text, m.count))
+
+
+def _printed(text: str) -> int:
+    """How many things alike a size across the outlines of one says that there are."""
+    return int(text.split(" × ")[0]) if text.split(" × ")[0].isdecimal() else 1
 
 
 def _said(text: str, places: int) -> list[tuple[str, int]]:
@@ -95,7 +100,8 @@ def test_a_leader_points_at_the_centre_of_its_circle(made):
 
 def test_a_note_for_several_holes_finds_as_many_circles(made):
     """Or arcs, of a radius; a boss round which an arc runs shows its whole circle. Those of the same size that have a note of
-    their own are not counted."""
+    their own are not counted. Of holes one behind the other on one axis a view shows one circle."""
+    axes = {(m.kind, round(m.value, 3), m.count): len(m.rounds) for m in made.problem.measures if m.rounds}
     for note in made.sizes.notes:
         if note.places > 1:
             view, round_holes = _view_of(made.sheet, circle_at(made.sheet, note.arrow.tip).centre), bool(note.diameters)
@@ -107,7 +113,8 @@ def test_a_note_for_several_holes_finds_as_many_circles(made):
                      if (circle.line.closed == round_holes or bare) and _within(circle.centre, view)
                      and abs(circle.radius / made.sheet.scale - radius) < RULE
                      and not any(np.linalg.norm(circle.centre - other) < RULE for other in others)]
-            assert len({tuple(np.round(circle.centre, 2)) for circle in alike}) == note.places
+            kind, value = ("diameter", note.diameters[0]) if round_holes else ("radius", note.radii[0])
+            assert len({tuple(np.round(circle.centre, 2)) for circle in alike}) == axes[kind, round(value, 3), note.places]
 
 
 def _view_of(sheet: Sheet, point) -> Box:

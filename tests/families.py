@@ -1,10 +1,11 @@
 """Which families of the bank a test looks at that need not look at all: a few that together have whatever any of them has.
 
-What a family's file may get wrong is asked of every family: ``outside/test_sweep.py`` draws, proves and reads each,
-``outside/test_families_against_kernel.py`` holds its solid and views against another kernel's, ``vetting/test_vetting.py``
-vets it. What the program may get wrong hangs on sorts of features, on how surfaces lie, on sorts of sizes, and not on a family's
-name: such tests take ``sample("word")``. A bank of 60 families has hardly more sorts than one of 40, so samples stay about as
-large as they are. The word is the test file's own: with each another sample is taken, and together they have most families.
+What a family's file may get wrong is asked of every family: ``vetting/test_vetting.py`` vets it,
+``outside/test_families_against_kernel.py`` holds its solid against another kernel's; ``outside/test_sweep.py`` draws, proves
+and reads a third of them, and each that ``-k`` names. What the program may get wrong hangs on sorts of features, on how
+surfaces lie, on sorts of sizes, and not on a family's name: such tests take ``sample("word")``. A bank of 60 families has
+hardly more sorts than one of 40, so samples stay about as large as they are. The word is the test file's own: with each another
+sample is taken, and together they have most families.
 """
 
 from __future__ import annotations

@@ -33,7 +33,7 @@ class PlanError(FaultError):
     """A plan that cannot be used; it tells every fault of the file."""
 
 
-LIMITS = Limits(PlanError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
+LIMITS = Limits(PlanError, kilobytes=160, deepest=8, most_nodes=5000, words_only=True)
 
 
 NO_CLASS = ClassWishes()

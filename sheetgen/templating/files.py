@@ -12,8 +12,9 @@ from sheetgen.shared import shipped
 from sheetgen.templating.faults import TemplateError
 from sheetgen.yamlines import Limits, is_yaml
 
-LIMITS = Limits(TemplateError, kilobytes=64, deepest=8, most_nodes=5000, words_only=True)
-"""Our templates are under 10 kB, five levels deep. A scalar keeps the text as written, so that ``label: NO`` is the word NO."""
+LIMITS = Limits(TemplateError, kilobytes=160, deepest=8, most_nodes=5000, words_only=True)
+"""Our wordings have 70 kB, those of other languages perhaps twice that; any file of ours has to be read to tell which kind it is.
+Five levels deep. A scalar keeps the text as written, so that ``label: NO`` is the word NO."""
 
 
 BESIDE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")

@@ -23,9 +23,6 @@ from sheetgen.templating.phrases import MOST_COMPOSED, Phrase, PhraseError, phra
 from sheetgen.templating.texts import CHOICES, COMPOSED, NEEDED, PHRASES
 from sheetgen.yamlines import Path_, YamlDocument
 
-FILE_LIMITS = replace(LIMITS, kilobytes=192, most_nodes=10000)
-"""Ours are under 100 kB; other languages take more letters, and more bytes for each."""
-
 LONGEST_WORD = (50.0, 2.5)
 """mm of a single word, at that height of lettering: a line of the narrowest column holds it, and it cannot be broken."""
 
@@ -79,12 +76,12 @@ def load_wording(name: str | Path = "en") -> Wording:
     Raises: TemplateError with every fault of the file.
     """
     path, shown = found(name, "wording", "wording", wording_names())
-    return wording_of(read_kind(path, shown, "wording", FILE_LIMITS))
+    return wording_of(read_kind(path, shown, "wording", LIMITS))
 
 
 def wording_of(document: YamlDocument) -> Wording:
     """Return the texts of a document. Raises: TemplateError with every fault."""
-    check_kind(document, "wording", FILE_LIMITS)
+    check_kind(document, "wording", LIMITS)
     texts = _texts(document)
     missing = sorted(PHRASES.keys() - texts.keys())
     for group in dict.fromkeys(key.partition(".")[0] for key in missing):

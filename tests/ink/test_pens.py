@@ -45,7 +45,7 @@ def test_an_outline_is_twice_as_wide_as_a_narrow_line():
 
 def test_what_stands_back_has_the_next_narrower_group_and_its_own_dashes():
     # ISO 128-20:1996 cl. 4.1 and Table 3, from memory: 0.35 and 0.18 after 0.5 and 0.25; dashes of 12 and gaps of 3 widths
-    assert [width_of(pen) for pen in EARLIER.values()] == [0.35, 0.18, 0.18] and width_of(Pen.CONSTRUCTION) == 0.13
+    assert [width_of(pen) for pen in EARLIER.values()] == [0.35, 0.18, 0.18, 0.35, 0.18] and width_of(Pen.CONSTRUCTION) == 0.13
     assert only(dashed([line(12 * 0.18 + 7 * 15 * 0.18, Pen.EARLIER_HIDDEN)])).dash == pytest.approx((12 * 0.18, 3 * 0.18))
     assert len(only(dashed([line(40.0, Pen.EARLIER_CENTRE)])).dash) == 4
     assert only(dashed([line(40.0, Pen.EARLIER_OUTLINE)])).dash == ()

@@ -51,7 +51,7 @@ def test_over_the_weeks_of_a_term_no_block_comes_twice_whichever_draw_is_printed
         for entry in week:
             draws = [BANK[entry.family].sample(entry.seed, draw).sizes for draw in range(DRAWS)]
             blocks[entry.family].append({tuple(sizes.items()) for sizes in draws})
-    assert max(map(len, blocks.values())) >= 4                      # or nothing would be shown
+    assert max(map(len, blocks.values())) >= 2                      # or nothing would be shown
     for several in blocks.values():
         assert all(one.isdisjoint(other) for one, other in combinations(several, 2))
 

@@ -31,7 +31,7 @@ class PaperError(FaultError):
     """A paper that cannot be made as it is planned; it tells every fault."""
 
 
-LIMITS = Limits(PaperError, kilobytes=64, deepest=8, most_nodes=8000, words_only=True)
+LIMITS = Limits(PaperError, kilobytes=160, deepest=8, most_nodes=8000, words_only=True)
 
 
 def load_paper(path: Path, bank: Bank, told: Callable[[int], None] = lambda count: None) -> tuple[PaperPlan, Bank]:

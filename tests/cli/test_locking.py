@@ -145,6 +145,10 @@ def _then_killed(results):
     return run
 
 
+STOP = b"\x03"
+"""Ctrl-C."""
+
+
 def typed(place, *lines):
     """The program at a terminal of its own, at which these lines are typed; what stands there at the end, and the exit code."""
     own, other = pty.openpty()
@@ -155,7 +159,9 @@ def typed(place, *lines):
     os.close(other)
     said, waiting, until = b"", list(lines), time.monotonic() + 60
     while time.monotonic() < until:
-        if not select.select([own], [], [], 1.0)[0]:
+        if not select.select([own], [], [], 5.0)[0]:
+            if not waiting and lines[-1] == STOP:      # as who sees nothing happen presses once more
+                os.write(own, STOP)
             continue
         try:
             said += os.read(own, 4096)
@@ -186,5 +192,5 @@ def test_two_that_differ_are_asked_for_again(place):
 
 
 def test_who_thinks_better_of_it_stops_there(place):
-    said, code = typed(place, b"\x03")
+    said, code = typed(place, STOP)
     assert code == 130 and "Stopped." in said and not (place / "out").exists()

@@ -6,6 +6,7 @@ import fcntl
 import os
 import pty
 import select
+import signal
 import subprocess
 import sys
 import termios
@@ -149,19 +150,23 @@ STOP = b"\x03"
 """Ctrl-C."""
 
 
+def at_terminal():
+    """Ctrl-C is a signal there, whatever these tests were started by: what a shell runs in the background ignores it."""
+    fcntl.ioctl(0, termios.TIOCSCTTY, 0)
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def typed(place, *lines):
     """The program at a terminal of its own, at which these lines are typed; what stands there at the end, and the exit code."""
     own, other = pty.openpty()
     environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
     process = subprocess.Popen(
         [sys.executable, "-m", "sheetgen", *command(place, "--lock")], stdin=other, stdout=other, stderr=other, env=environment,
-        start_new_session=True, preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0))       # so that Ctrl-C is a signal there
+        start_new_session=True, preexec_fn=at_terminal)
     os.close(other)
     said, waiting, until = b"", list(lines), time.monotonic() + 60
     while time.monotonic() < until:
-        if not select.select([own], [], [], 5.0)[0]:
-            if not waiting and lines[-1] == STOP:      # as who sees nothing happen presses once more
-                os.write(own, STOP)
+        if not select.select([own], [], [], 1.0)[0]:
             continue
         try:
             said += os.read(own, 4096)

@@ -2,7 +2,7 @@
 
 What a family's file may get wrong is asked of every family: ``vetting/test_vetting.py`` vets it,
 ``outside/test_families_against_kernel.py`` holds its solid against another kernel's; ``outside/test_sweep.py`` draws, proves
-and reads a third of them, and each that ``-k`` names. What the program may get wrong hangs on sorts of features, on how
+and reads a fifth of them, and each that ``-k`` names. What the program may get wrong hangs on sorts of features, on how
 surfaces lie, on sorts of sizes, and not on a family's name: such tests take ``sample("word")``. A bank of 60 families has
 hardly more sorts than one of 40, so samples stay about as large as they are. The word is the test file's own: with each another
 sample is taken, and together they have most families.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -86,8 +86,9 @@ def thin_lines(stages: Sequence[Stage], given: Sequence[Mark] = (), *, finished:
 def _lines_of(stages: Sequence[Stage], number: int, given: Sequence[Mark]) -> list[Mark]:
     """The lines on a stage's page: what is given and those before it in the narrower pens, then its own."""
     before = *given, *(mark for stage in stages[:number] for mark in stage.new)
-    return [*map(_earlier, before), *stages[number].new]
+    return [*earlier(before), *stages[number].new]
 
 
-def _earlier(mark: Mark) -> Mark:
-    return replace(mark, pen=EARLIER.get(mark.pen, mark.pen)) if isinstance(mark, Stroke) else mark
+def earlier(marks: Iterable[Mark]) -> list[Mark]:
+    """What stood there before a stage, its lines in the narrower pens."""
+    return [replace(mark, pen=EARLIER.get(mark.pen, mark.pen)) if isinstance(mark, Stroke) else mark for mark in marks]

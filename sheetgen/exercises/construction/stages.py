@@ -11,6 +11,7 @@ from sheetgen.exercises.construction.features import groups_of
 from sheetgen.exercises.construction.lines import answer_lines
 from sheetgen.exercises.construction.order import Step, steps_of
 from sheetgen.exercises.construction.record import AnswerLine, Dressed, Part, Projector, Stage
+from sheetgen.exercises.construction.thin import ticks
 from sheetgen.exercises.construction.words import Words
 from sheetgen.exercises.drawing import Drawing
 from sheetgen.geometry import Array
@@ -19,9 +20,6 @@ from sheetgen.problem import Problem
 from sheetgen.projection import LineKind
 from sheetgen.sheet import Settings
 from sheetgen.units import SAME_LINE
-
-TICK = 0.8
-"""mm on paper: half the arms of the cross at a constructed point (common practice, no source)."""
 
 
 def stages_of(
@@ -51,7 +49,7 @@ def _stage(
     if step.part is Part.SIZES:
         new = _sizes(drawing, lines)
     thin = [*_boxes(step, board, [asked] if asked else board.views), *_mitres(step, board), *paths(step.projectors),
-            *(ring.arc for ring in rings), *_ticks(points)]
+            *(ring.arc for ring in rings), *ticks(points)]
     return Stage(step.part, step.view, heading, tuple(sentences), step.lines, step.projectors, step.again, points, tuple(new),
                  tuple(thin))
 
@@ -89,12 +87,6 @@ def paths(projectors: Iterable[Projector]) -> list[Stroke]:
     """Projectors as thin lines."""
     return [Stroke(np.stack(pair), Pen.CONSTRUCTION) for projector in projectors
             for pair in zip(projector.path[:-1], projector.path[1:], strict=True) if np.abs(pair[0] - pair[1]).max() > SAME_LINE]
-
-
-def _ticks(points: Array) -> list[Stroke]:
-    """A cross at each constructed point."""
-    arms = (np.array([TICK, TICK]), np.array([-TICK, TICK]))
-    return [Stroke(np.stack([point - arm, point + arm]), Pen.CONSTRUCTION) for point in points for arm in arms]
 
 
 def _once(points: Sequence[Array]) -> Array:

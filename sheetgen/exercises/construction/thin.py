@@ -23,6 +23,15 @@ CLEAR = 1.0
 LEAST = 1.0
 """mm: shorter leftovers of a projector are not drawn."""
 
+TICK = 0.8
+"""mm on paper: half the arms of the cross at a constructed point (common practice, no source)."""
+
+
+def ticks(points: Iterable[Array]) -> list[Stroke]:
+    """A cross at each constructed point (2,)."""
+    arms = (np.array([TICK, TICK]), np.array([-TICK, TICK]))
+    return [Stroke(np.stack([point - arm, point + arm]), Pen.CONSTRUCTION) for point in points for arm in arms]
+
 
 def clear_of_lines(thin: Iterable[Stroke], lines: Iterable[Mark]) -> list[Stroke]:
     """Thin lines, each drawn once, but for where they would run along others, or fill the gaps of these."""

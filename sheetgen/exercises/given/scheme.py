@@ -10,7 +10,7 @@ import numpy as np
 from sheetgen.exercises.drawing import INSET, Drawing
 from sheetgen.exercises.marking.likely import Likely
 from sheetgen.exercises.marking.pages import BESIDE, CAPTION, NOTE, ROWS, WIDTHS, SchemeSheet
-from sheetgen.exercises.marking.pictures import Picture, small
+from sheetgen.exercises.marking.pictures import pictures_one_by_one, small
 from sheetgen.exercises.marking.record import Marking
 from sheetgen.exercises.marking.scheme import CHECKS, Part, Row, Scheme, off_each, rows_of
 from sheetgen.exercises.marking.shares import shared
@@ -68,12 +68,16 @@ class Right:
 
 
 def given_marking(
-    problem: Problem, settings: Settings, drawing: Drawing, scheme: Scheme, picture: Picture, particulars: Particulars,
-    right: Right | None = None,
+    problem: Problem, settings: Settings, drawing: Drawing, scheme: Scheme, particulars: Particulars,
+    likely: Likely = NOTHING_LIKELY, right: Right | None = None,
 ) -> tuple[Page, ...]:
-    """The scheme with a ``picture`` of the numbered lines at its left, within ``picture_room``; then the answers that are
-    ``right``. Raises: MarkingError if it has no room."""
+    """The scheme with the one view of a drawing at its left, its lines numbered and ``likely`` errors shown; then the answers
+    that are ``right``. Raises: MarkingError if it has no room."""
     sheet = GivenSheet(problem, settings, drawing, scheme, NOTHING_LIKELY)
+    pictures = pictures_one_by_one(drawing, settings, scheme.lines, likely, _picture_room(sheet.room))
+    if pictures is None:
+        raise sheet.fault("the numbers of the lines")
+    [picture] = pictures
     x0, _, x1, y1 = sheet.room
     over = y1 - sheet.block[3] - INSET
     width = WIDTHS[-1]
@@ -90,7 +94,7 @@ def given_marking(
     return tuple(page_of(problem, settings, Role.MARKING, scale, particulars, marks) for marks in pages)
 
 
-def picture_room(sheet_room: Box) -> Box:
+def _picture_room(sheet_room: Box) -> Box:
     """Where the numbered lines stand, left of the table."""
     x0, y0, x1, y1 = sheet_room
     return x0, y0, x1 - WIDTHS[-1] - BESIDE, y1 - CAPTION

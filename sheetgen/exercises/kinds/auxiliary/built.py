@@ -3,14 +3,14 @@ points joined, curves through points; a page for each step, and the answer with 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import shapely
 
-from sheetgen.exercises.construction import Part, Stage
+from sheetgen.exercises.construction import Part, Stage, earlier, ticks
 from sheetgen.exercises.construction.texts import placed_texts
 from sheetgen.exercises.construction.thin import clear_of_lines, clear_of_texts
 from sheetgen.exercises.given.assumed import called
@@ -21,7 +21,7 @@ from sheetgen.exercises.page import page_of
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.geometry import Array
 from sheetgen.geometry.arrays import IntArray
-from sheetgen.ink import EARLIER, Mark, Page, Pen, Stroke
+from sheetgen.ink import Mark, Page, Pen, Stroke
 from sheetgen.problem import Problem
 from sheetgen.projection import Free, LineKind, Shape, is_ellipse
 from sheetgen.sheet import Settings
@@ -35,9 +35,6 @@ POINTS = 7
 
 FAR = 1e6
 """mm: where corners are put that are none of a face alone."""
-
-TICK = 0.8
-"""mm on paper: half the arms of the cross at a point (common practice, no source)."""
 
 LEVEL = 3
 """Digits of a millimetre by which projectors are told apart."""
@@ -148,17 +145,15 @@ def _strokes(task: Task, pen: Pen) -> list[Mark]:
 
 
 def _ticks(points: Array) -> list[Stroke]:
-    """A cross at each point."""
-    places: list[int] = np.unique(points.round(1), axis=0, return_index=True)[1].tolist() if len(points) else []
-    arms = (np.array([TICK, TICK]), np.array([-TICK, TICK]))
-    return [Stroke(np.stack([points[k] - arm, points[k] + arm]), Pen.CONSTRUCTION) for k in places for arm in arms]
+    """A cross at each point, those of one place once."""
+    return ticks(points[np.unique(points.round(1), axis=0, return_index=True)[1]] if len(points) else points)
 
 
 def construction_sheets(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
     """A page for each step: what is new in the answer's pens, what was there in the next narrower ones, all thin lines so
     far."""
     steps = steps_of(problem, settings, task)
-    drawings = [[*thin, *_earlier(_before(task, steps, number)), *steps[number].new]
+    drawings = [[*thin, *earlier(_before(task, steps, number)), *steps[number].new]
                 for number, thin in enumerate(thin_of(task, steps))]
     texts, apart = placed_texts(steps, drawings, settings)
     scale = task.drawing.layout.scale_name
@@ -186,7 +181,3 @@ def projector_sheet(problem: Problem, settings: Settings, task: Task, particular
 
 def _before(task: Task, steps: Sequence[Stage], number: int) -> list[Mark]:
     return [*task.drawing.marks, *(mark for step in steps[:number] for mark in step.new)]
-
-
-def _earlier(marks: Iterable[Mark]) -> list[Mark]:
-    return [replace(mark, pen=EARLIER.get(mark.pen, mark.pen)) if isinstance(mark, Stroke) else mark for mark in marks]

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import math
 
+from sheetgen.exercises.construction import shown
 from sheetgen.exercises.given.assumed import called
-from sheetgen.exercises.help import Help, Stage
-from sheetgen.exercises.help import Length as Measured
-from sheetgen.exercises.hints import hint_pages
+from sheetgen.exercises.help import Help
+from sheetgen.exercises.hints import help_of, hint_pages
 from sheetgen.exercises.hints.hints import view_check
 from sheetgen.exercises.hints.record import Hints, Length
 from sheetgen.exercises.kinds.auxiliary.built import steps_of, thin_of
 from sheetgen.exercises.kinds.auxiliary.dressing import AUXILIARY
 from sheetgen.exercises.kinds.auxiliary.task import Task
 from sheetgen.exercises.roles import Particulars
-from sheetgen.ink import Page, dashed
+from sheetgen.ink import Page
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 
@@ -48,10 +48,6 @@ def hint_sheet(problem: Problem, settings: Settings, task: Task, particulars: Pa
 
 def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     """What is asked, how it is built, the hints, and how a drawing of one's own is checked."""
-    say, steps, hints = settings.wording.render, steps_of(problem, settings, task), hints_for(problem, settings, task)
-    stages = tuple(
-        Stage(tuple(dashed([*(task.drawing.marks if k == 0 else ()), *step.new])), step.heading, step.sentences, tuple(thin))
-        for k, (step, thin) in enumerate(zip(steps, thin_of(task, steps), strict=True)))
-    lengths = tuple(Measured(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
-                    for length in hints.lengths)
-    return Help(tuple(filter(None, task.lines)), stages, (hints.look, hints.begin, hints.missed), lengths)
+    steps = steps_of(problem, settings, task)
+    return help_of(settings, task.lines, hints_for(problem, settings, task),
+                   shown(steps, thin_of(task, steps), task.drawing.marks))

@@ -10,11 +10,10 @@ from dataclasses import replace
 import numpy as np
 
 from sheetgen.exercises.drawing import Drawing
-from sheetgen.exercises.given.scheme import NOTHING_LIKELY, GivenSheet, given_marking, picture_room
+from sheetgen.exercises.given.scheme import NOTHING_LIKELY, given_marking
 from sheetgen.exercises.kinds.auxiliary.dressing import AUXILIARY
 from sheetgen.exercises.kinds.auxiliary.task import Task
 from sheetgen.exercises.marking.overlay import overlay_pages
-from sheetgen.exercises.marking.pictures import pictures_one_by_one
 from sheetgen.exercises.marking.record import Marking, usual_marking
 from sheetgen.exercises.marking.scheme import Part, Row, Scheme, off_each, rows_of
 from sheetgen.exercises.marking.shares import shared
@@ -67,12 +66,8 @@ def marking_sheet(problem: Problem, settings: Settings, task: Task, particulars:
     """The scheme, and the auxiliary view with its lines numbered. Raises: MarkingError if it has no room."""
     drawing, turned = alone(task), task.folded.turned
     scheme = scheme_for(task, particulars.marking or usual_marking())
-    sheet = GivenSheet(problem, settings, drawing, scheme, NOTHING_LIKELY)
     joins = replace(NOTHING_LIKELY, joins={AUXILIARY: smooth_joins(turned.view, turned.scale)} if task.asked.whole else {})
-    pictures = pictures_one_by_one(drawing, settings, scheme.lines, joins, picture_room(sheet.room))
-    if pictures is None:
-        raise sheet.fault("the numbers of the lines")
-    return given_marking(problem, settings, drawing, scheme, pictures[0], particulars)
+    return given_marking(problem, settings, drawing, scheme, particulars, joins)
 
 
 def overlays(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:

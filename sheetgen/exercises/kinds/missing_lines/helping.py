@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sheetgen.exercises.given.assumed import called
-from sheetgen.exercises.help import Help, Length
-from sheetgen.exercises.hints import hint_pages
+from sheetgen.exercises.help import Help
+from sheetgen.exercises.hints import help_of, hint_pages
 from sheetgen.exercises.hints.hints import view_check
 from sheetgen.exercises.hints.landmarks import landmarks_of
 from sheetgen.exercises.hints.lengths import lengths_of
@@ -53,7 +53,4 @@ def hint_sheet(problem: Problem, settings: Settings, task: Task, particulars: Pa
 
 def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     """What is asked, the hints, and how a drawing of one's own is checked."""
-    say, hints = settings.wording.render, hints_for(problem, settings, task)
-    lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
-                    for length in hints.lengths)
-    return Help(task.lines, (), (hints.look, hints.begin, hints.missed), lengths, task.drawing.layout)
+    return help_of(settings, task.lines, hints_for(problem, settings, task), layout=task.drawing.layout)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from sheetgen.exercises.construction import earlier, shown
 from sheetgen.exercises.construction.features import Group, groups_of
 from sheetgen.exercises.construction.lines import answer_lines
 from sheetgen.exercises.construction.record import AnswerLine
@@ -20,7 +21,7 @@ from sheetgen.exercises.pieces import Piece, own
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.exercises.surfaces import limits
 from sheetgen.geometry import Array
-from sheetgen.ink import EARLIER, Mark, Page, Stroke, dashed
+from sheetgen.ink import Mark, Page, Stroke
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.projection import Straight
@@ -124,18 +125,15 @@ def construction_sheets(problem: Problem, settings: Settings, task: Task, partic
     return (*(page(marks) for marks in lists), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
 
 
-def stages_for(problem: Problem, settings: Settings, task: Task) -> Iterator[Stage]:
+def stages_for(problem: Problem, settings: Settings, task: Task) -> tuple[Stage, ...]:
     """The stages for a page of practice, each with what it adds."""
     steps = steps_of(problem, settings, task)
-    for k, step in enumerate(steps):
-        yield Stage(tuple(dashed(step.new)), step.heading, step.sentences, tuple(_thin(steps, k)))
+    return shown(steps, [_thin(steps, k) for k in range(len(steps))])
 
 
 def _so_far(steps: Sequence[Step], k: int) -> list[Mark]:
     """The lines of a stage, and of those before it in the narrower pens."""
-    before = [mark for step in steps[:k] for mark in step.new]
-    return [*(replace(mark, pen=EARLIER.get(mark.pen, mark.pen)) if isinstance(mark, Stroke) else mark for mark in before),
-            *steps[k].new]
+    return [*earlier(mark for step in steps[:k] for mark in step.new), *steps[k].new]
 
 
 def _thin(steps: Sequence[Step], k: int) -> list[Stroke]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from sheetgen.exercises.construction import ticks
 from sheetgen.exercises.kinds.pictorial.circles import Circle, FourCentres, circles_of, four_centres
 from sheetgen.exercises.kinds.pictorial.figure import clear_of_ink
 from sheetgen.geometry import Array
@@ -18,9 +19,6 @@ from sheetgen.sight import PlacedView
 
 LEAST = 16.0
 """mm on paper: of a smaller circle the construction would show nothing (common practice, no source)."""
-
-TICK = 0.8
-"""mm: half the arms of the cross at a centre."""
 
 WORDS, UNDER = 2.5, 3.0
 """mm: height of the words under it, and between them."""
@@ -85,6 +83,4 @@ def _thin(found: FourCentres) -> list[Stroke]:
     lines: Sequence[Array] = [
         *(np.stack([corners[k], corners[(k + 1) % 4]]) for k in range(4)), np.stack([corners[1], corners[3]]),
         *(np.stack([corners[k], middles[m]]) for k, m in ((0, 1), (0, 2), (2, 3), (2, 0)))]
-    arms = (np.array([TICK, TICK]), np.array([-TICK, TICK]))
-    ticks = [np.stack([centre - arm, centre + arm]) for centre in found.centres for arm in arms]
-    return [Stroke(line, Pen.CONSTRUCTION) for line in (*lines, *ticks)]
+    return [*(Stroke(line, Pen.CONSTRUCTION) for line in lines), *ticks(found.centres)]

@@ -8,8 +8,8 @@ from itertools import product
 import numpy as np
 
 from sheetgen.exercises.construction.features import groups_of
-from sheetgen.exercises.help import Help, Length
-from sheetgen.exercises.hints import Hints, ViewCheck, hint_pages
+from sheetgen.exercises.help import Help
+from sheetgen.exercises.hints import Hints, ViewCheck, help_of, hint_pages
 from sheetgen.exercises.hints import Length as Measured
 from sheetgen.exercises.hints.looking import look
 from sheetgen.exercises.kinds.pictorial.built import lines_by_group, stages_for
@@ -96,8 +96,5 @@ def hint_sheet(problem: Problem, settings: Settings, task: Task, particulars: Pa
 
 def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     """What is asked, how the pictorial is built, the hints, and how a drawing of one's own is checked."""
-    say, hints = settings.wording.render, hints_for(problem, settings, task)
-    lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
-                    for length in hints.lengths)
-    stages = tuple(stages_for(problem, settings, task))
-    return Help(task.lines, stages, (hints.look, hints.begin, hints.missed), lengths, task.drawing.layout)
+    hints, stages = hints_for(problem, settings, task), stages_for(problem, settings, task)
+    return help_of(settings, task.lines, hints, stages, task.drawing.layout)

@@ -13,10 +13,9 @@ from types import MappingProxyType
 import numpy as np
 
 from sheetgen.exercises.drawing import PLAIN, Drawing
-from sheetgen.exercises.given.scheme import NOTHING_LIKELY, GivenSheet, given_marking, picture_room
+from sheetgen.exercises.given.scheme import given_marking
 from sheetgen.exercises.kinds.pictorial.task import Task
 from sheetgen.exercises.marking.overlay import overlay_pages
-from sheetgen.exercises.marking.pictures import pictures_one_by_one
 from sheetgen.exercises.marking.record import Marking, usual_marking
 from sheetgen.exercises.marking.scheme import CHECKS, Part, Row, Scheme, off_each
 from sheetgen.exercises.marking.shares import shared
@@ -95,11 +94,7 @@ def marking_sheet(problem: Problem, settings: Settings, task: Task, particulars:
     """The scheme of the pictorial. Raises: MarkingError if it has no room."""
     drawing = alone(task)
     scheme = scheme_for(task, particulars.marking or usual_marking())
-    sheet = GivenSheet(problem, settings, drawing, scheme, NOTHING_LIKELY)
-    pictures = pictures_one_by_one(drawing, settings, scheme.lines, NOTHING_LIKELY, picture_room(sheet.room))
-    if pictures is None:
-        raise sheet.fault("the numbers of the lines")
-    return given_marking(problem, settings, drawing, scheme, pictures[0], particulars)
+    return given_marking(problem, settings, drawing, scheme, particulars)
 
 
 def overlays(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:

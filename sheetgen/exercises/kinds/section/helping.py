@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sheetgen.exercises.construction import thin_lines
-from sheetgen.exercises.help import Help, Length
-from sheetgen.exercises.help import Stage as Shown
-from sheetgen.exercises.hints import hint_pages, hints_of
+from sheetgen.exercises.construction import shown, thin_lines
+from sheetgen.exercises.help import Help
+from sheetgen.exercises.hints import help_of, hint_pages, hints_of
 from sheetgen.exercises.hints.record import Hints
 from sheetgen.exercises.kinds.section.built import section_stages
 from sheetgen.exercises.kinds.section.task import SectionTask, lines_of
 from sheetgen.exercises.roles import Particulars
-from sheetgen.ink import Page, dashed
+from sheetgen.ink import Page
 from sheetgen.problem import Problem
 from sheetgen.sheet import Settings
 
@@ -24,15 +23,10 @@ def hint_sheet(problem: Problem, settings: Settings, task: SectionTask, particul
 
 def help_with(problem: Problem, settings: Settings, task: SectionTask) -> Help:
     """What is asked, how its answer is built, the hints, and how a drawing of one's own is checked."""
-    drawing, say = task.drawing, settings.wording.render
-    lines = lines_of(problem, settings, task.cut, drawing.layout, task.picture.scale_name)
+    layout = task.drawing.layout
+    lines = lines_of(problem, settings, task.cut, layout, task.picture.scale_name)
     built = section_stages(problem, settings, task)
-    stages = tuple(Shown(tuple(dashed(stage.new)), stage.heading, stage.sentences, tuple(thin))
-                   for stage, thin in zip(built, thin_lines(built), strict=True))
-    hints = _hints_for(problem, settings, task)
-    lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
-                    for length in hints.lengths)
-    return Help(tuple(filter(None, lines)), stages, (hints.look, hints.begin, hints.missed), lengths, drawing.layout)
+    return help_of(settings, lines, _hints_for(problem, settings, task), shown(built, thin_lines(built)), layout)
 
 
 def _hints_for(problem: Problem, settings: Settings, task: SectionTask) -> Hints:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from sheetgen.exercises.construction import construction_pages, projector_pages, stages_of, thin_lines
+from sheetgen.exercises.construction import construction_pages, projector_pages, shown, stages_of, thin_lines
 from sheetgen.exercises.given.assumed import called
-from sheetgen.exercises.help import Help, Length, Stage
-from sheetgen.exercises.hints import hint_pages
+from sheetgen.exercises.help import Help
+from sheetgen.exercises.hints import help_of, hint_pages
 from sheetgen.exercises.hints.hints import view_check
 from sheetgen.exercises.hints.landmarks import landmarks_of
 from sheetgen.exercises.hints.lengths import lengths_of
@@ -16,7 +16,7 @@ from sheetgen.exercises.kinds.third_view.marked import alone
 from sheetgen.exercises.kinds.third_view.task import Task
 from sheetgen.exercises.pieces import pieces_of
 from sheetgen.exercises.roles import Particulars
-from sheetgen.ink import Page, dashed
+from sheetgen.ink import Page
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.refusals import RefusedError
@@ -58,12 +58,7 @@ def projector_sheet(problem: Problem, settings: Settings, task: Task, particular
 
 def help_with(problem: Problem, settings: Settings, task: Task) -> Help:
     """What is asked, how the third view is built, the hints, and how a drawing of one's own is checked."""
-    say, given = settings.wording.render, task.drawing.marks_with(task.given)
+    given = task.drawing.marks_with(task.given)
     built = stages_of(problem, settings, task.drawing, task.asked.view)
-    thin = thin_lines(built, given, finished=False)
-    stages = [Stage(tuple(dashed([*(given if k == 0 else ()), *stage.new])), stage.heading, stage.sentences, tuple(thin[k]))
-              for k, stage in enumerate(built)]
-    hints = hints_for(problem, settings, task)
-    lengths = tuple(Length(say("pack.length", view=say(f"views.{length.view}"), what=length.words), length.paper)
-                    for length in hints.lengths)
-    return Help(task.lines, tuple(stages), (hints.look, hints.begin, hints.missed), lengths, task.drawing.layout)
+    stages = shown(built, thin_lines(built, given, finished=False), given)
+    return help_of(settings, task.lines, hints_for(problem, settings, task), stages, task.drawing.layout)

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sheetgen.exercises.drawing import Drawing
-from sheetgen.exercises.given.scheme import NOTHING_LIKELY, GivenSheet, Right, given_marking, picture_room, scheme_by_lines
+from sheetgen.exercises.given.scheme import NOTHING_LIKELY, Right, given_marking, scheme_by_lines
 from sheetgen.exercises.kinds.third_view.task import Task
 from sheetgen.exercises.marking.overlay import overlay_pages
-from sheetgen.exercises.marking.pictures import pictures_one_by_one
 from sheetgen.exercises.marking.record import usual_marking
 from sheetgen.exercises.missed import smooth_joins
 from sheetgen.exercises.numbering import numbered
@@ -27,14 +26,9 @@ def alone(task: Task) -> Drawing:
 def marking_sheet(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
     """The scheme of the third view, and where several are right, these. Raises: MarkingError if it has no room."""
     drawing, third = alone(task), task.third
-    lines = {task.asked.view: numbered(third)}
-    scheme = scheme_by_lines(drawing, particulars.marking or usual_marking(), lines)
-    sheet = GivenSheet(problem, settings, drawing, scheme, NOTHING_LIKELY)
+    scheme = scheme_by_lines(drawing, particulars.marking or usual_marking(), {task.asked.view: numbered(third)})
     joins = replace(NOTHING_LIKELY, joins={task.asked.view: smooth_joins(third.view, third.scale)})
-    pictures = pictures_one_by_one(drawing, settings, lines, joins, picture_room(sheet.room))
-    if pictures is None:
-        raise sheet.fault("the numbers of the lines")
-    return given_marking(problem, settings, drawing, scheme, pictures[0], particulars, _right(problem, settings, task))
+    return given_marking(problem, settings, drawing, scheme, particulars, joins, _right(problem, settings, task))
 
 
 def _right(problem: Problem, settings: Settings, task: Task) -> Right | None:

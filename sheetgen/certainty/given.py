@@ -44,7 +44,7 @@ def views_given(
     prism = prism_of(solid, axis)
     for view in (*given, *([asked] if asked else [])):
         if looks_along(view)[0] != axis:
-            _check_lines(solid, prism, view)
+            check_lines_across(solid, prism, view)
     return upright_certainty(prism, tuple(given), asked, limit, symmetry)
 
 
@@ -74,7 +74,7 @@ def _bored(
     return upright_certainty(prism, given, asked, limit, symmetry, holes)
 
 
-def _check_lines(solid: Solid, prism: Prism, view: str) -> None:
+def check_lines_across(solid: Solid, prism: Prism, view: str) -> None:
     """Raise RefusedError unless a view has the lines that the rule of the proof tells of: else the proof is of another part."""
     linework = view_of(solid, view).linework
     drawn = [sum(line.length for line in lines) for lines in (linework.visible, linework.hidden)]

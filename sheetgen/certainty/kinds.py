@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from sheetgen.certainty.given import views_given
-from sheetgen.certainty.missing import LeftOut, lines_missing
+from sheetgen.certainty.missing import lines_missing
 from sheetgen.certainty.record import Certainty
+from sheetgen.certainty.strokes import LeftOut
 from sheetgen.projection import LineKind
 from sheetgen.solid import Solid
 
@@ -22,7 +23,8 @@ def certainty(
 
     Of front, top and one side view, ``third-view`` asks the one that is ``missing``, the side view if none is named;
     ``pictorial`` gives all three, and its answers are solids, whichever way a pictorial shows them; ``missing-lines`` gives them
-    without the lines ``left_out``, each its view, kind, and number among ``lines_of`` these. ``side``: right or left;
+    without the lines ``left_out``, each its view, kind, and number among ``lines_of`` these; of a part whose inclined and round
+    faces run along one axis, of the two views across it alone. ``side``: right or left;
     ``symmetry``: the axes (x, y) to whose mid-planes the part is symmetric, if the reader is told so.
     Raises: RefusedError for a part of which nothing can be proved; ValueError for another kind, view or line.
 

@@ -52,6 +52,16 @@ class Prism:
         rows = np.concatenate([np.zeros(self.filled.shape[1], dtype=bool), cells]).reshape(self.filled.shape)
         return Prism(self.axis, self.plan, self.across, self.levels, rows)
 
+    @property
+    def used_levels(self) -> IntArray:
+        """Numbers of the levels at which it has faces."""
+        return np.flatnonzero(np.diff(np.pad(self.filled, ((0, 0), (1, 1))), axis=1).any(axis=0))
+
+    def tidied(self) -> Prism:
+        """The same part without levels at which it has no face."""
+        kept = self.used_levels
+        return Prism(self.axis, self.plan, self.across, self.levels[kept], self.filled[:, kept[:-1]])
+
     def mirrored(self, symmetry: Sequence[str]) -> list[IntArray]:
         """For each axis of ``symmetry`` (x, y) the numbers (n,) of the cells' images in the mid-plane across it. Raises:
         ValueError for a plan that is not symmetric."""

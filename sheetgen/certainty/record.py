@@ -19,5 +19,5 @@ class Certainty:
     certain: bool
     count: int
     assuming: Assumption
-    others: tuple[Grid, ...] | tuple[Prism, ...]
+    others: tuple[Grid | Prism, ...]
     complete: bool

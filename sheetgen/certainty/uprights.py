@@ -30,19 +30,19 @@ def upright_certainty(
     """
     cells = prism.cells
     clauses = Clauses(int(cells.max()))
-    _cells_make_a_part(clauses, prism)
+    prism_makes_a_part(clauses, prism)
     cells_agree(clauses, prism.mirrored(symmetry))
     if holes is not None:
         clauses.each(-prism.cells[holes])
     for view in given:
         if looks_along(view)[0] == prism.axis:
-            pairs = _along(prism, view)
+            pairs = along_axis(prism, view)
             view_is_given(clauses, pairs, states_of(pairs, prism.filled[1:].ravel()))
             continue
-        for shown, states in zip(_shown(clauses, prism, view), states_in(prism, view), strict=True):
+        for shown, states in zip(shown_in(clauses, prism, view), states_in(prism, view), strict=True):
             clauses.each(np.where(states == State.NONE, shown.same, -shown.same))
             clauses.each(np.where(states == State.VISIBLE, -shown.level, shown.level))
-    asked_ones = _shown(clauses, prism, asked) if asked else ()
+    asked_ones = shown_in(clauses, prism, asked) if asked else ()
 
     def unlike(filled: Mask) -> list[int]:
         if asked is None:
@@ -59,21 +59,21 @@ def upright_certainty(
     return Certainty(ended and not found, 1 + len(others), UPRIGHT[prism.axis], others, ended and len(others) == len(found))
 
 
-def _along(prism: Prism, view: str) -> Pairs:
+def along_axis(prism: Prism, view: str) -> Pairs:
     """Neighbouring columns in the view along the axis."""
     cells = prism.cells[:, ::-1] if looks_along(view)[1] else prism.cells
     one, other = np.array(prism.beside).T
     return Pairs(cells[one], cells[other])
 
 
-def _plan(prism: Prism, view: str) -> Plan:
+def strips_of(prism: Prism, view: str) -> Plan:
     """The plan in strips along which a view across looks."""
     return prism.plan if looks_along(view)[0] == max(axis for axis in range(3) if axis != prism.axis) else prism.across
 
 
 def _strips(prism: Prism, view: str) -> tuple[tuple[int, ...], ...]:
     """For a view across the faces of each strip from the eye on, as many for each."""
-    from_high, plan = looks_along(view)[1], _plan(prism, view)
+    from_high, plan = looks_along(view)[1], strips_of(prism, view)
     depth = max(map(len, plan.faces))
     rows = [faces[::-1] if from_high else faces for faces in plan.faces]
     return tuple((*row, *(0,) * (depth - len(row))) for row in rows)
@@ -89,31 +89,37 @@ def _rises(prism: Prism, view: str) -> Pairs:
 
 def _seams(prism: Prism, view: str) -> list[tuple[Gap | Meeting, ...]]:
     """The seams of a view across, from the eye on."""
-    return [facing(seam, from_high=looks_along(view)[1]) for seam in _plan(prism, view).seams]
+    return [facing(seam, from_high=looks_along(view)[1]) for seam in strips_of(prism, view).seams]
 
 
 def states_in(prism: Prism, view: str) -> list[IntArray]:
     """What a view shows: of one along the axis, between each two faces of the plan; of one across, level by level of each strip,
     then slab by slab of each seam."""
     if looks_along(view)[0] == prism.axis:
-        return [states_of(_along(prism, view), prism.filled[1:].ravel())]
+        return [states_of(along_axis(prism, view), prism.filled[1:].ravel())]
     rises = states_of(_rises(prism, view), prism.filled[1:].ravel())
     return [rises, *(seam_states(seam, prism.filled) for seam in _seams(prism, view))]
 
 
-def _shown(clauses: Clauses, prism: Prism, view: str) -> list[Shown]:
+def shown_in(clauses: Clauses, prism: Prism, view: str) -> list[Shown]:
     """The same told by variables."""
     if looks_along(view)[0] == prism.axis:
-        return [columns_are_shown(clauses, _along(prism, view))]
+        return [columns_are_shown(clauses, along_axis(prism, view))]
     cells = np.where(prism.cells == 0, clauses.false, prism.cells)
     return [columns_are_shown(clauses, _rises(prism, view)),
             *(seam_is_shown(clauses, seam, cells) for seam in _seams(prism, view))]
 
 
+def row_by_row(prism: Prism, parts: Sequence[IntArray]) -> IntArray:
+    """What was told of a view across in the order of ``states_in``, level by level over all strips, then seam by seam."""
+    rises, *seams = parts
+    return np.concatenate([rises.reshape(-1, len(prism.levels)).T.ravel(), *seams])
+
+
 def lengths_across(prism: Prism, view: str) -> tuple[float, float]:
     """The lengths of the visible and of the hidden lines of a view across, mm."""
     rises, *seams = states_in(prism, view)
-    steps = np.repeat(np.diff(_plan(prism, view).places), len(prism.levels))
+    steps = np.repeat(np.diff(strips_of(prism, view).places), len(prism.levels))
     slabs = np.diff(prism.levels)
     visible, hidden = (
         float(steps[rises == state].sum() + sum(slabs[states == state].sum() for states in seams))
@@ -121,7 +127,7 @@ def lengths_across(prism: Prism, view: str) -> tuple[float, float]:
     return visible, hidden
 
 
-def _cells_make_a_part(clauses: Clauses, prism: Prism) -> None:
+def prism_makes_a_part(clauses: Clauses, prism: Prism) -> None:
     """Material nowhere touches other material in an edge or a corner alone."""
     cells = np.where(prism.cells == 0, clauses.false, prism.cells)
     for one, other in prism.beside:

@@ -181,13 +181,13 @@ def is_a_part(part, slopes) -> bool:
     return True
 
 
-def solid_of(part, slopes, unit=10.0):
-    """The part as a solid of the program, square by square of ``unit`` mm."""
+def solid_of(part, slopes, unit=10.0, plane="top"):
+    """The part as a solid of the program, square by square of ``unit`` mm, its squares in the view ``plane``."""
     features = []
     for i, j, half, k in np.argwhere(part).tolist():
         corners = {"sw": (i, j), "se": (i + 1, j), "ne": (i + 1, j + 1), "nw": (i, j + 1)}
         names = (("sw", "se", "ne"), ("sw", "ne", "nw")) if slopes[i, j] > 0 else (("sw", "se", "nw"), ("se", "ne", "nw"))
         points = [(unit * corners[name][0], unit * corners[name][1]) for name in names[half]]
-        features.append(Profile(f"half{len(features)}", False, "top", points[0],
+        features.append(Profile(f"half{len(features)}", False, plane, points[0],
                                 tuple(Piece(point) for point in (*points[1:], points[0])), (unit * k, unit * (k + 1))))
     return build(features)

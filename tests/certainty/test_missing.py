@@ -12,8 +12,7 @@ from sheetgen.bank.features import Block
 from sheetgen.certainty import Grid, LeftOut, lines_missing
 from sheetgen.certainty.clauses import Clauses
 from sheetgen.certainty.encoding import Shown
-from sheetgen.certainty.missing import strokes_of
-from sheetgen.certainty.sights import Sight
+from sheetgen.certainty.strokes import strokes_in, strokes_of
 from sheetgen.projection import LineKind, lines_of, view_of
 from sheetgen.refusals import RefusedError
 from sheetgen.solid import SolidError, build
@@ -151,15 +150,15 @@ def test_strokes_are_counted_as_a_student_would_draw_them():
         states[given > 0] = given[given > 0]
         heap = Clauses(0)
         shown = Shown(heap.new(12), heap.new(12))
-        sight = Sight(*[np.zeros((12, 1), dtype=int)] * 2, "front", np.repeat([0, 1], 6), *[np.zeros(12, dtype=int)] * 2)
-        literals = strokes_of(heap, sight, shown, given == 0)
+        line = np.repeat([0, 1], 6)
+        literals = strokes_of(heap, line, shown, given == 0)
         heap.each(np.where(states == 0, shown.same, -shown.same))
         heap.each(np.where(states == 1, -shown.level, shown.level))
         with Glucose4(bootstrap_with=heap.all_lists()) as solver:
             assert solver.solve()
             model = solver.get_model()
         counted = sum((literal > 0) == (model[abs(literal) - 1] > 0) for literal in literals)
-        assert counted == brute.strokes(states.reshape(1, 2, 6), given.reshape(2, 6))[0]
+        assert counted == brute.strokes(states.reshape(1, 2, 6), given.reshape(2, 6))[0] == strokes_in(line, states, given == 0)
 
 
 def test_each_other_completion_has_all_given_lines_and_as_many_strokes_more():

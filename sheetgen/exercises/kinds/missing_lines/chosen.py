@@ -1,7 +1,8 @@
 """Which lines of three views are left out: some of each sort where there are any, so that one set alone completes them.
 
-How many follows from how many there are to be read. Lots are drawn by digests of the problem's identity, not by a random
-generator that may change. Never left out is the whole outline of a view, nor a line so short that its lack would not be seen.
+Of a part whose inclined and round faces run along one axis, the view along it is left whole: else nothing could be proved. How
+many lines are left out follows from how many there are to be read. Lots are drawn by digests of the problem's identity, not by a
+random generator that may change. Never left out is the whole outline of a view, nor a line so short that its lack would not be seen.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from hashlib import sha256
 
 import shapely
 
-from sheetgen.certainty import Certainty, certainty
+from sheetgen.certainty import Certainty, certainty, views_to_complete
 from sheetgen.problem import Problem
 from sheetgen.projection import LineKind, Shape
 from sheetgen.refusals import Reason, RefusedError, UnsuitedError
@@ -57,10 +58,11 @@ class Line:
 @dataclass(frozen=True, eq=False)
 class Chosen:
     """The ``lines`` that are left out, in the order of the views; ``found``: the proof that no others complete the views, None
-    where the pictorial tells it."""
+    where the pictorial tells it; ``whole``: the views of which the proof takes it that no line is missing."""
 
     lines: tuple[Line, ...]
     found: Certainty | None
+    whole: tuple[str, ...] = ()
 
     def of(self, view: str, kind: LineKind | None = None) -> tuple[Line, ...]:
         """Those of a view, of one kind or of all."""
@@ -77,21 +79,26 @@ def choose_lines(problem: Problem, settings: Settings, views: Sequence[PlacedVie
 
     Raises: RefusedError if no lines can be left out so that it is certain which.
     """
+    names = tuple(view.view.name for view in views)
     able = [line for view in views for line in _lines(view)]
+    if not settings.pictorial:
+        to_complete = views_to_complete(problem.solid, names)
+        able = [line for line in able if line.view in to_complete]
     told = max(FEWEST, min(MOST, round(sum(len(view.lines(kind)) for view in views for kind in KINDS) / LINES_TO_ONE)))
     for count in range(told, FEWEST - 1, -1):
         for some in _lots(problem, able, count):
             try:
                 found = certainty(problem.solid, "missing-lines", limit=2, side=side, symmetry=problem.symmetry,
                                   left_out=[(line.view, str(line.kind), line.number) for line in some])
-            except UnsuitedError:
+            except RefusedError as refused:
                 if settings.pictorial:
                     return Chosen(some, None)
-                raise
-            except RefusedError:
+                if isinstance(refused, UnsuitedError):
+                    raise
                 continue
             if found.certain:
-                return Chosen(some, found)
+                to_complete = views_to_complete(problem.solid, names)
+                return Chosen(some, found, tuple(name for name in names if name not in to_complete))
             if settings.pictorial:
                 return Chosen(some, None)
     raise RefusedError([Reason("of no lines that could be left out is it certain which they are")])

@@ -152,7 +152,9 @@ def lines_of(problem: Problem, settings: Settings, chosen: Chosen, drawing: Draw
     yield say("missing.task", count=len(chosen.lines))
     for view in drawing.views:
         counts = {kind: chosen.counts.get((view.view.name, kind), 0) for kind in KINDS}
-        if any(counts.values()):
+        if view.view.name in chosen.whole:
+            yield say("missing.whole", view=drawing.name(view.view.name, settings))
+        elif any(counts.values()):
             yield say("missing.of_view", view=drawing.name(view.view.name, settings), visible=counts[LineKind.VISIBLE],
                       hidden=counts[LineKind.HIDDEN])
     if any(view.centre_lines for view in drawing.views):

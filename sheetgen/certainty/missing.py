@@ -49,7 +49,7 @@ MOST_LINES = 7
 
 
 def views_to_complete(solid: Solid, views: Sequence[str]) -> tuple[str, ...]:
-    """Those of the ``views`` of which lines may be left out: of a part whose inclined and round faces run along one axis the views
+    """Those of the ``views`` of which lines may be left out: of a part whose inclined and round faces run along one axis those
     across it. Raises: RefusedError for a part of which nothing can be proved."""
     if is_square(solid):
         return tuple(views)

@@ -161,7 +161,8 @@ def test_two_new_levels_may_stand_across_from_each_other_in_two_gaps():
     """A wedge stepped at both ends: where no line tells how far, the steps may be less deep, or deeper."""
     wedge = (Piece((60.0, 0.0)), Piece((60.0, 30.0)), Piece((20.0, 30.0)), Piece((0.0, 0.0)))
     solid = build([Profile("wedge", False, "front", (0.0, 0.0), wedge, (0.0, 40.0)),
-                   Block("near", True, (40, None), (None, 10), (None, None)), Block("far", True, (40, None), (30, None), (None, None))])
+                   Block("near", True, (40, None), (None, 10), (None, None)),
+                   Block("far", True, (40, None), (30, None), (None, None))])
     missing = [line for line in lines_across(solid, "front") if crosses(solid, line)]
     assert len(missing) == 7
     found = lines_missing(solid, VIEWS, missing, 50, "y")

@@ -79,9 +79,10 @@ def test_it_is_said_that_families_are_looked_at_but_not_of_a_few_nor_to_who_want
 def test_vetting_tells_in_a_line_which_kinds_a_family_serves(bank):
     said = run("bank", "vet", "--seeds", "2", "--only-bank", bank, "clipped", code=1).stdout
     assert "serves:" not in said                                        # its faults come first
-    wedge = run("bank", "vet", "--seeds", "2", "slotted-wedge").stdout
-    [line] = [line for line in wedge.splitlines() if line.startswith("serves: slotted-wedge: ")]
-    assert "third-view" in line and "; not missing-lines (not all its faces are square to the views)" in line
+    block = run("bank", "vet", "--seeds", "2", "counterbored-block").stdout
+    [line] = [line for line in block.splitlines() if line.startswith("serves: counterbored-block: ")]
+    assert "third-view" in line
+    assert "; not missing-lines (not all its faces are seen edge-on or in their true shape in one view)" in line
 
 
 def test_the_demonstration_asked_for_third_views_tells_at_once_which_of_its_families_do_not_serve(tmp_path):

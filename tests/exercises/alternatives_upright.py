@@ -32,11 +32,9 @@ def others_found_upright(solid, chosen, finer: int, pairs: bool) -> int:
     own = {(view, kind): lines_of(view_of(solid, view), kind) for view in VIEWS for kind in KINDS}
     given = {key: [shape for number, shape in enumerate(shapes) if (*key, number) not in {
         (line.view, line.kind, line.number) for line in chosen}] for key, shapes in own.items()}
-    plan, found = columns_between(fine, fine.filled), 0
-    for filled in turned(fine) if pairs else cut_and_filled(fine):
-        if columns_between(fine, filled) == plan and completes(fine.filled_as(filled[1:].ravel()), given, len(chosen)):
-            found += drawn_unlike(fine.filled_as(filled[1:].ravel()), own)
-    return found
+    tried = {filled.tobytes(): fine.filled_as(filled[1:].ravel()) for filled in (turned(fine) if pairs else cut_and_filled(fine))
+             if columns_between(fine, filled) == columns_between(fine, fine.filled)}
+    return sum(completes(other, given, len(chosen)) and drawn_unlike(other, own) for other in tried.values())
 
 
 def cut_and_filled(prism) -> Iterator[np.ndarray]:

@@ -2,7 +2,7 @@
 
 Of a part whose inclined and round faces run along one axis, the view along it is left whole: else nothing could be proved. How
 many lines are left out follows from how many there are to be read. Lots are drawn by digests of the problem's identity, not by a
-random generator that may change. Never left out is the whole outline of a view, nor a line so short that its lack would not be seen.
+random generator that may change. Never left out is the whole outline of a view, nor a line so short that nobody would miss it.
 """
 
 from __future__ import annotations

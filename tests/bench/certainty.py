@@ -20,7 +20,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from sheetgen.bank import load_bank
-from sheetgen.certainty import certainty, square
+from sheetgen.certainty import certainty, square, views_to_complete
 from sheetgen.problem import solid_of
 from sheetgen.projection import LineKind, lines_of, view_of
 from sheetgen.refusals import RefusedError
@@ -42,8 +42,12 @@ def timed(solid: Solid, kind: str, missing: str | None, left_out: list[tuple[str
 
 
 def some_lines(solid: Solid, count: int, seed: int) -> list[tuple[str, str, int]]:
-    """Lines of the three views, drawn by lot."""
-    views = {name: view_of(solid, name) for name in VIEWS}
+    """Lines of the three views, or of those of which lines may be left out, drawn by lot."""
+    try:
+        names = views_to_complete(solid, VIEWS)
+    except RefusedError:
+        names = VIEWS
+    views = {name: view_of(solid, name) for name in names}
     lines = [(name, str(kind), number) for name, view in views.items() for kind in (LineKind.VISIBLE, LineKind.HIDDEN)
              for number in range(len(lines_of(view, kind)))]
     return [lines[k] for k in np.random.default_rng(seed).permutation(len(lines))[:count]]

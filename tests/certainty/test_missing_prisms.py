@@ -3,6 +3,7 @@ squares are halved by a diagonal, with more levels along the axis than so many s
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import product
 
@@ -13,8 +14,11 @@ from sheetgen.bank import load_bank
 from sheetgen.bank.features import Block, Piece, Profile
 from sheetgen.certainty import LeftOut, lines_missing, views_to_complete
 from sheetgen.certainty.assumptions import UPRIGHT
+from sheetgen.certainty.finer_prisms import finer_prisms
 from sheetgen.certainty.grid import is_square
 from sheetgen.certainty.prisms import prism_of
+from sheetgen.certainty.sights import State
+from sheetgen.certainty.strokes import blank_pieces
 from sheetgen.problem import solid_of
 from sheetgen.projection import LineKind, lines_of, view_of
 from sheetgen.refusals import RefusedError
@@ -221,6 +225,21 @@ def test_lines_of_the_view_along_the_axis_are_not_left_out():
 def test_lines_that_there_are_not_are_told():
     with pytest.raises(ValueError, match="there are"):
         lines_missing(planted(), VIEWS, [LeftOut("front", LineKind.VISIBLE, 40)], 50)
+
+
+def test_lines_that_are_not_made_of_the_pieces_of_the_proof_are_refused():
+    solid = planted()
+    [finer] = finer_prisms(prism_of(solid, 2), 0, (), beyond=False)
+    pieces, states = finer.pieces("front"), finer.states("front", finer.part)
+    line = LeftOut("front", LineKind.VISIBLE, next(
+        k for k, line in enumerate(lines_of(view_of(solid, "front"), LineKind.VISIBLE)) if line.p[1] == line.q[1]))
+    blank = blank_pieces(solid, pieces, states, [line])
+    assert (states[blank] == State.VISIBLE).sum() > 1
+    other_kind, in_bits = states.copy(), replace(pieces, line=np.arange(len(states)))
+    other_kind[np.flatnonzero(blank & (states == State.VISIBLE))[0]] = State.HIDDEN
+    for wrong in ((pieces, other_kind), (in_bits, states), (replace(pieces, ends=pieces.ends + 0.5), states)):
+        with pytest.raises(RefusedError, match="not those that the proof reckons with"):
+            blank_pieces(solid, *wrong, [line])
 
 
 def test_parts_along_several_axes_are_refused():

@@ -6,19 +6,23 @@ from functools import cache
 
 import numpy as np
 import pytest
+from pysat.solvers import Glucose4
 
 from sheetgen.bank import load_bank
+from sheetgen.bank.features import Block, Piece, Profile
 from sheetgen.certainty import certainty, views_given
 from sheetgen.certainty.assumptions import UPRIGHT
+from sheetgen.certainty.clauses import Clauses
+from sheetgen.certainty.encoding import pieces
 from sheetgen.certainty.grid import is_square
 from sheetgen.certainty.prisms import prism_axis, prism_of
 from sheetgen.certainty.sights import looks_along
-from sheetgen.certainty.uprights import lengths_across
+from sheetgen.certainty.uprights import lengths_across, prism_makes_a_part
 from sheetgen.problem import solid_of
 from sheetgen.projection import view_of
 from sheetgen.refusals import RefusedError
 from sheetgen.solid import SolidError, build
-from tests.certainty import halved
+from tests.certainty import brute, halved
 
 VIEWS = ("front", "rear", "left", "right", "top", "bottom")
 GRIDS = {
@@ -66,6 +70,35 @@ def test_all_answers_are_found_and_no_others_on_halved_grids(grid, given, asked)
         if tried == 12:
             break
     assert tried > 3 and (several > 2) == ((grid, asked) in SEVERAL)
+
+
+def wedge_in_steps():
+    """Three steps in a row, the first with an inclined end."""
+    plan = (Piece((60.0, 0.0)), Piece((60.0, 40.0)), Piece((10.0, 40.0)), Piece((0.0, 0.0)))
+    return build([Profile("wedge", False, "top", (0.0, 0.0), plan, (0.0, 30.0)),
+                  Block("low", True, (None, 20), (None, None), (10, None)), Block("middle", True, (20, 40), (None, None), (20, None))])
+
+
+@pytest.mark.parametrize(("solid", "places", "is_a_part", "least"), [
+    (wedge_in_steps(), ((15, 20), (30, 20), (50, 20)), lambda cells: brute.is_a_part(cells[:, None]), 4),
+    (halved.solid_of(np.arange(3) < np.array([[[[1], [2]], [[3], [1]]]]), np.array([[1, -1]])),
+     ((8, 2), (2, 8), (2, 12), (8, 18)), lambda cells: halved.is_a_part(cells.reshape(1, 2, 2, 3), np.array([[1, -1]])), 20),
+], ids=["in a row", "round a point"])
+def test_fillings_that_touch_themselves_in_an_edge_or_a_corner_are_no_parts(solid, places, is_a_part, least):
+    """All fillings of one piece of a few faces and three slabs: whether the clauses allow them, against rules written apart."""
+    prism, count, touching = prism_of(solid, 2), 3 * len(places), 0
+    faces = np.array([prism.plan.face_at(*place) for place in places])
+    assert sorted(faces) == list(range(1, len(places) + 1)) and prism.filled.shape[1] == 3
+    clauses, numbers = Clauses(count), np.arange(1, count + 1)
+    prism_makes_a_part(clauses, prism)
+    with Glucose4(bootstrap_with=clauses.all_lists()) as solver:
+        for filling in range(1, 2**count):
+            cells = ((filling >> np.arange(count)) & 1).astype(bool)
+            if len(set(pieces(count, prism.neighbours, cells)[cells])) == 1:
+                fine = is_a_part(cells.reshape(-1, 3)[faces - 1])
+                assert solver.solve(assumptions=np.where(cells, numbers, -numbers).tolist()) == fine
+                touching += not fine
+    assert touching >= least
 
 
 def families_along_one_axis():

@@ -436,7 +436,7 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/kinds/third_view/task.py", "return 1 + 2 * MISSING.index(view)", "return 1 + MISSING.index(view)"),
     ("exercises/kinds/third_view/task.py", "min(found, key=lambda one: one[0])", "found[0]"),
     ("exercises/kinds/mistakes/telling.py", "for k in (mistake.view, mistake.other)", "for k in (mistake.view,)"),
-    ("exercises/kinds/mistakes/pages.py", "    if particulars.sheets > 1:\n", "    if True:\n"),
+    ("exercises/page.py", "    if particulars.sheets > 1:\n", "    if True:\n"),
     ("exercises/kinds/mistakes/of_lines.py", "there, STRUCK_CLEAR)", "there, 0.0)"),
     ("exercises/rings.py", "STRANGER * (near - near.min())", "0.0 * near"),
     ("exercises/saying.py", "    return min((float(shape.p[way])", "    return max((float(shape.p[way])"),

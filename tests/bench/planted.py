@@ -77,7 +77,8 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/picture.py", "lines = list(self.view.visible_straights)", "lines = list(self.view.straights)"),
     ("exercises/making.py", "            problem.check()\n", ""),
     ("exercises/drawing.py", "placed for kind in (\"hidden\", \"centre\")", "placed for kind in (\"centre\",)"),
-    ("sets/worksheet.py", "for number, entry in enumerate(plan.entries, 1)]", "for number, entry in enumerate(plan.entries)]"),
+    ("sets/worksheet.py", "for number, (entry, kind) in enumerate(zip(plan.entries, plan.kinds, strict=True), 1)]",
+     "for number, (entry, kind) in enumerate(zip(plan.entries, plan.kinds, strict=True))]"),
     ("sets/classes/pages.py",
      "(f\"{spot.problem + 1}. {kept.title}{code}\", page)", "(f\"{spot.problem + 1}. {kept.title}{code}\", page + 1)"),
     # codes: what is mistyped, what has changed, where the figure stands

@@ -76,7 +76,8 @@ def wedge_in_steps():
     """Three steps in a row, the first with an inclined end."""
     plan = (Piece((60.0, 0.0)), Piece((60.0, 40.0)), Piece((10.0, 40.0)), Piece((0.0, 0.0)))
     return build([Profile("wedge", False, "top", (0.0, 0.0), plan, (0.0, 30.0)),
-                  Block("low", True, (None, 20), (None, None), (10, None)), Block("middle", True, (20, 40), (None, None), (20, None))])
+                  Block("low", True, (None, 20), (None, None), (10, None)),
+                  Block("middle", True, (20, 40), (None, None), (20, None))])
 
 
 @pytest.mark.parametrize(("solid", "places", "is_a_part", "least"), [

@@ -226,3 +226,16 @@ def test_on_a_pictorial_an_extension_line_that_goes_on_from_an_edge_over_the_par
     ground = Surroundings(edge, [], [], AREA, (Strip(-5.0, 5.0),) if covers else ())
     with_price, without = (ground.line_costs(offers(*SIZE, view=view), weights)[0][0] for weights in (WEIGHTS, free))
     assert with_price - without == pytest.approx(WEIGHTS.edge_goes_on if dear else 0.0)
+
+
+def test_no_dimension_line_crosses_a_reference_line_and_an_extension_line_only_at_a_price():
+    made = offers(*SIZE)
+
+    def costs_more(line) -> float:
+        with_line, bare = (Surroundings([], [], [], AREA, (), uncrossed).line_costs(made, WEIGHTS)[0][0]
+                           for uncrossed in ([np.array(line, dtype=float)], []))
+        return float(with_line - bare)
+
+    assert costs_more(((25, 10), (25, 30))) >= HARD
+    assert costs_more(((-5, 10), (5, 10))) == pytest.approx(WEIGHTS.cross_barred)
+    assert costs_more(((25, 30), (25, 40))) == 0.0

@@ -5,17 +5,14 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
 from pypdf import PdfReader
 
-from sheetgen import exercises
 from sheetgen.cli import main
 from sheetgen.codes import family_number
-from sheetgen.exercises import kinds, making, tried
-from sheetgen.sets import MOST_SEED, families
+from sheetgen.sets import MOST_SEED
 from sheetgen.shared import shipped
 from sheetgen.sheet import FIGURES, PAPER_NAMES, PROJECTIONS, SIDES, TITLE_BLOCK
 from sheetgen.templating import title_block_names, wording_names
@@ -71,17 +68,14 @@ def test_the_kinds_of_exercise_are_listed_and_another_is_a_fault(tmp_path, bank)
         assert "there is no kind 'viws': it is one of" in told.stderr
 
 
-def test_files_of_another_kind_carry_its_name_and_replace_none(tmp_path, bank, monkeypatch):
-    usual = kinds()["views"]
-    for where in (exercises, making, tried, families):
-        monkeypatch.setattr(where, "kinds", lambda: {"views": usual, "trial": replace(usual, name="trial", mark="T")})
+def test_files_of_another_kind_carry_its_name_and_replace_none(tmp_path, bank):
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
-    for kind in ("views", "trial"):
+    for kind in ("views", "section"):
         run("sheet", "step", "--seed", 2, "--only-bank", bank, "--kind", kind, "--out", tmp_path / "out")
         run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--kind", kind, "--out", tmp_path / "out")
     assert listing(tmp_path / "out") == [
-        "answers-trial.pdf", "answers.pdf", "questions-trial.pdf", "questions.pdf", "step-2-answer.pdf", "step-2-question.pdf",
-        "step-2-trial-answer.pdf", "step-2-trial-question.pdf"]
+        "answers-section.pdf", "answers.pdf", "questions-section.pdf", "questions.pdf",
+        "step-2-answer.pdf", "step-2-question.pdf", "step-2-section-answer.pdf", "step-2-section-question.pdf"]
 
 
 def test_the_command_can_be_run_as_a_module():

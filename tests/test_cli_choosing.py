@@ -106,6 +106,14 @@ def test_a_week_of_a_term_is_drawn_and_the_dry_run_has_told_which(tmp_path, bank
     assert len(told) == 2 and list(map(samples.problem_told, pages)) == told
 
 
+def test_the_dry_run_tells_kinds_where_lines_name_them_and_lines_keep_theirs(tmp_path, bank):
+    text = "problems:\n  - {family: step, seed: 3, kind: match}\n  - {family: step, seed: 4}\n"
+    (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+    said = run("worksheet", tmp_path / "plan.yaml", "--only-bank", bank, "--dry-run", "--kind", "section").stdout
+    rows = [line.split() for line in said.splitlines()]
+    assert [row[3] for row in rows if len(row) > 5 and row[0] in ("1", "2") and row[2].isdigit()] == ["match", "section"]
+
+
 def digests(said):
     [line] = [line for line in said.splitlines() if line.startswith("Wishes ")]
     return line.split(":")[0].split(", ")

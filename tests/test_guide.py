@@ -216,7 +216,7 @@ def test_the_page_on_plans_shows_plans_that_can_be_typed_as_they_stand(tmp_path)
     [lines] = [block for block in re.findall(r"```yaml\n(.*?)```", PLANS, re.DOTALL) if "term:" not in block]
     problems = re.findall(r"^  - .*$", lines, re.MULTILINE)
     counts = [len(plan_of(tmp_path, f"problems:\n{line}\n").entries) for line in problems]
-    assert counts == [1, 1, 3, 1, 4, 3, 1] and len(plan_of(tmp_path, lines).entries) == sum(counts)
+    assert counts == [1, 1, 3, 1, 4, 3, 1, 1] and len(plan_of(tmp_path, lines).entries) == sum(counts)
 
 
 def test_the_term_of_the_page_on_plans_has_other_problems_in_each_of_its_weeks(tmp_path):

@@ -118,7 +118,7 @@ def sheet(
     style = Style(title_block=file_or_name(title_block), wording=file_or_name(wording or WORDING), **look)
     chosen, settings = _family(family, places), settings_of(style)
     roles = (*marked.roles, *helping_roles(helps))
-    check_roles(kind or USUAL, roles)
+    check_roles([kind or USUAL], roles)
     said = Particulars(marking=marked.wishes().marking())
     tell_remarks((*chosen.remarks, *settings.remarks, *remarks_of(said.marking)))
     job = Job(chosen, seed, said, (*roles_of(blank), *roles), kind or USUAL)

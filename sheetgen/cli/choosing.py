@@ -63,7 +63,7 @@ def plan_asked(plan: Path | None, places: Places, wish: Mapping[str, Any], week:
 
 
 def with_look(plan: Plan, kind: str | None, wording: str | None, look: Mapping[str, str | None]) -> Plan:
-    """The plan with what the command line says of kind, words and look in place of its own."""
+    """The plan with what the command line says of kind, words and look in place of its own; lines that name a kind keep it."""
     said = _said(look)
     if "title_block" in said:
         said["title_block"] = file_or_name(said["title_block"])
@@ -78,7 +78,7 @@ def tell_plan(plan: Plan) -> None:
     from sheetgen.cli.tables import problems_table
 
     known = outlines(plan.problems.bank, dict.fromkeys(entry.family for entry in plan.entries))
-    problems_table((entry.family, entry.seed, known[entry.family]) for entry in plan.entries)
+    problems_table(((entry.family, entry.seed, known[entry.family]) for entry in plan.entries), plan.kinds)
     count = f"{len(plan.entries)} problem{'s' if len(plan.entries) != 1 else ''}"
     of = f" of week {plan.term.week} (of {plan.term.weeks}), {plan.term.name}" if plan.term else ""
     say(f"{count}{of}; nothing has been drawn.")

@@ -52,11 +52,14 @@ def families_table(outlines: Iterable[Outline]) -> None:
     _print(table)
 
 
-def problems_table(rows: Iterable[tuple[str, int, Outline]]) -> None:
-    """Print problems as a table: of each its family, its seed and what is known of the family."""
-    table = _table(("No.", "Family", "Seed", "Rung", "Title", "Topics"), numbers=("No.", "Seed", "Rung"))
-    for number, (family, seed, outline) in enumerate(rows, 1):
-        _add(table, str(number), family, str(seed), str(outline.rung), outline.title, ", ".join(outline.topics))
+def problems_table(rows: Iterable[tuple[str, int, Outline]], asked: Sequence[str]) -> None:
+    """Print problems as a table: of each its family, its seed and what is known of the family; and its kind, if not all are
+    ``asked`` in one."""
+    kinds = [[kind] for kind in asked] if len(set(asked)) > 1 else [[] for _ in asked]
+    more = ("Kind",) if any(kinds) else ()
+    table = _table(("No.", "Family", "Seed", *more, "Rung", "Title", "Topics"), numbers=("No.", "Seed", "Rung"))
+    for number, ((family, seed, outline), kind) in enumerate(zip(rows, kinds, strict=True), 1):
+        _add(table, str(number), family, str(seed), *kind, str(outline.rung), outline.title, ", ".join(outline.topics))
     _print(table)
 
 

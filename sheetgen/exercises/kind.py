@@ -62,6 +62,10 @@ class Kind(Generic[Shared]):
         """The roles it has sheets for."""
         return tuple(role for role in Role if role in self.pages or role is Role.BLANK)
 
+    def gives(self, role: Role) -> bool:
+        """Whether it has sheets for a role."""
+        return self.answer is not None if role is Role.KEY else role in self.roles
+
     def sheets(self, problem: Problem, settings: Settings, particulars: Particulars, roles: Iterable[Role]) -> Sheets:
         """Draw the sheets of a problem for ``roles``, which it has; KEY too, if it has an ``answer``.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sheetgen.exercises.cells import cells_of, places_of
 from sheetgen.exercises.roles import Particulars, Role
@@ -23,6 +24,14 @@ def page_of(
     """
     paper, values, places = settings.paper, cells_of(problem, settings, role, scale, particulars), places_of(settings, role)
     return Page(paper.width, paper.height, [*furniture(settings, values, drawing, places), *dashed(drawing), *text])
+
+
+def two_sheets(particulars: Particulars) -> tuple[Particulars, Particulars]:
+    """What is said on the two pages of a question: sheet 1 and 2 of 2. In a set the number of a sheet is that of its problem, and
+    both have it."""
+    if particulars.sheets > 1:
+        return particulars, particulars
+    return replace(particulars, sheets=2), replace(particulars, sheet=2, sheets=2)
 
 
 def bare_page_of(settings: Settings, drawing: Sequence[Mark]) -> Page:

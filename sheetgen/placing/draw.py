@@ -34,7 +34,7 @@ def marks_of(
     marks += [Stroke(segment, Pen.DIMENSION) for segment in (_clear_of(extensions, centres) if serving else extensions)]
     for candidate in chosen:
         pen, size = (Pen.BORDER, 2.0) if candidate.bold else (Pen.DIMENSION, 1.0)
-        marks += [Stroke(_short_of(points, candidate.heads), pen) for points in candidate.lines]
+        marks += [Stroke(_short_of(points, candidate.heads, size * ARROW), pen) for points in candidate.lines]
         marks += [Fill(_head(head, size)) for head in candidate.heads]
         marks += candidate.texts
     return marks
@@ -49,19 +49,19 @@ def _head(head: Arrowhead, size: float) -> Array:
     return np.array([(x, y), (x_back + wide, y_back + high), (x_back - wide, y_back - high)])
 
 
-def _short_of(points: Array, heads: Sequence[Arrowhead]) -> Array:
-    """A dimension line that ends inside its arrowheads, so that it does not blunt their tips."""
+def _short_of(points: Array, heads: Sequence[Arrowhead], length: float) -> Array:
+    """A dimension line that ends inside its arrowheads, so many mm long, so that it does not blunt their tips."""
     rows: list[list[float]] = points.tolist()
     for head in heads:
         tip, (along, up) = head.tip.tolist(), head.along.tolist()
-        stop = [tip[0] - ARROW / 2 * along, tip[1] - ARROW / 2 * up]
+        stop = [tip[0] - length / 2 * along, tip[1] - length / 2 * up]
         for end, inner in ((0, 1), (-1, -2)):
             x, y = rows[inner]
             if math.dist(rows[end], tip) < EXACT and (x - tip[0]) * along + (y - tip[1]) * up < 0:
-                if len(rows) == 2 or math.dist(rows[inner], tip) > ARROW:
+                if len(rows) == 2 or math.dist(rows[inner], tip) > length:
                     rows[end] = stop
                 else:
-                    keep = [row for row in rows if math.dist(row, tip) > ARROW / 2]
+                    keep = [row for row in rows if math.dist(row, tip) > length / 2]
                     rows = [stop, *keep] if end == 0 else [*keep, stop]
     return np.array(rows)
 

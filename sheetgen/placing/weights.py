@@ -99,7 +99,7 @@ class Weights:
     starts_on_line: float = 20.0         # an extension line starts on, or too near, a line that is not its own
     ends_on_line: float = 30.0           # an extension line ends on a line that is not its own, and seems to go on as that
     brushes_curve: float = 12.0          # it runs along a curve, as a tangent does, and reads as one line with it
-    passes_corner: float = 20.0          # a leader, or an extension line on a pictorial, runs through a strange corner
+    passes_corner: float = 20.0          # it runs through a strange corner; extension lines on views may
     turns_on_line: float = 12.0          # a leader's shoulder begins or ends on a line
     turns_near_line: float = 16.0        # or all but on an outline
     figures_near_line: float = 16.0      # figures stand close to an outline

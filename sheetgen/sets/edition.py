@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sheetgen.exercises import ONCE, PRINTED, Role, kinds, with_kind
+from sheetgen.exercises import ONCE, PRINTED, USUAL, Role, kinds, with_kind
 from sheetgen.exercises.key_sheets import title_of_key
-from sheetgen.faults import Fault
+from sheetgen.faults import Fault, Place
 from sheetgen.ink import Document
 from sheetgen.sets.classes import (
     MOST_PAIRS,
@@ -29,7 +29,7 @@ from sheetgen.sets.classes import (
     without_own,
 )
 from sheetgen.sets.documents import described, title_of_set
-from sheetgen.sets.marks import LIST_NAME, check_roles, marks_list
+from sheetgen.sets.marks import FIELDS, LIST_NAME, check_roles, lacked, marks_list
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.worksheet import Job, WorksheetMaker, jobs_of
 from sheetgen.sheet import Settings
@@ -43,7 +43,8 @@ NOBODY = ClassList("", (Student(0, 1),))
 
 @dataclass(frozen=True, eq=False)
 class Edition:
-    """``jobs``: the exercises to be made, in these ``settings``; ``remarks``: of names that are not printed as they are written.
+    """``jobs``: the exercises to be made, in these ``settings``; ``roles``: those of which there are sheets; ``remarks``: of
+    names that are not printed as they are written, and of kinds that lack sheets of some roles.
 
     Where all have the same problems, each is drawn once, and what the title block says of a student is added when the student's
     sheet is bound (``shared``); so a class takes no longer than one student."""
@@ -52,6 +53,7 @@ class Edition:
     students: tuple[Student, ...]
     cells: tuple[Cells, ...]
     jobs: Sequence[Job]
+    roles: tuple[Role, ...]
     settings: Settings
     shared: bool
     remarks: tuple[Fault, ...]
@@ -67,38 +69,38 @@ class Edition:
     @property
     def names(self) -> list[str]:
         """Of the files that there will be."""
-        return self._names_of(self.jobs[0].roles)
+        return self._names_of(self.roles)
 
     @property
     def answers(self) -> list[str]:
         """Those of the names whose files have answers in them."""
-        return [name for name in self._names_of([role for role in self.jobs[0].roles if role.tells]) if not name.endswith(".csv")]
+        return [name for name in self._names_of([role for role in self.roles if role.tells]) if not name.endswith(".csv")]
 
     def _names_of(self, roles: Sequence[Role]) -> list[str]:
         books, once = self._books(self.plan.people.books), self._key_books()
         named = [self._name(role.book, book) for role in roles if role in PRINTED for book in books]
         named += [self._name(role.book, book) for role in roles if role in ONCE for book in once]
-        lists = [f"{with_kind(LIST_NAME, self.plan.kind)}.csv"] if Role.MARKING in roles else []
+        lists = [f"{self._with_kind(LIST_NAME)}.csv"] if Role.MARKING in roles else []
         return [*named, *(self._name(KEY, book) for book in once if Role.KEY in roles), *lists]
 
     def files(self, maker: WorksheetMaker) -> Iterator[tuple[str, Document]]:
         """The files by name, of what the ``maker`` has made: for each book one of every role, and what there is of the key."""
         books, once, bound = self._books(self.plan.people.books), self._key_books(), self._bound(maker)
-        for role in (role for role in self.jobs[0].roles if role is not Role.KEY):
+        for role in (role for role in self.roles if role is not Role.KEY):
             for book in once if role in ONCE else books:
                 yield self._name(role.book, book), self._document(role, book, bound, maker.set_mark)
-        if Role.KEY in self.jobs[0].roles:
+        if Role.KEY in self.roles:
             yield from self._keys(bound, maker.set_mark)
 
     def lists(self, maker: WorksheetMaker) -> Iterator[tuple[str, bytes]]:
         """The files by name that are no documents: the list of marks, where the scheme is wanted."""
-        if Role.MARKING in self.jobs[0].roles:
+        if Role.MARKING in self.roles:
             count, bound = len(self.plan.entries), self._bound(maker)
             codes = {(student.place - 1, problem): bound.of(student.place - 1, problem).code
                      for student in self.students for problem in range(count)}
             marking = self.jobs[0].particulars.marking
-            yield f"{with_kind(LIST_NAME, self.plan.kind)}.csv", marks_list(
-                self.students, codes, [marking] * count, self.own, asked=[self.plan.kind] * count)
+            yield f"{self._with_kind(LIST_NAME)}.csv", marks_list(
+                self.students, codes, [marking] * count, self.own, asked=self.plan.kinds)
 
     def _bound(self, maker: WorksheetMaker) -> Bound:
         return Bound(maker.kept, maker.shelf, self.cells, len(self.plan.entries), self.shared, self.own)
@@ -124,7 +126,12 @@ class Edition:
         return self._books(by) if people.each else [Book("", "", (0,))]
 
     def _name(self, what: str, book: Book) -> str:
-        return "-".join(filter(None, [with_kind(what, self.plan.kind), book.file])) + ".pdf"
+        return "-".join(filter(None, [self._with_kind(what), book.file])) + ".pdf"
+
+    def _with_kind(self, what: str) -> str:
+        """The name of a file, with the kind of its exercises if that is one, and not the usual one."""
+        found = set(self.plan.kinds)
+        return with_kind(what, found.pop() if len(found) == 1 else USUAL)
 
     def _books(self, by: str | None) -> list[Book]:
         return books_of(self.students, by, len(self.plan.entries), self.own)
@@ -153,7 +160,21 @@ def edition_of(plan: Plan, settings: Settings, roles: Sequence[Role]) -> Edition
         made_in = replace(settings, block=without_own(settings.block))
     elif people.path:
         jobs = list(_for_each(plan, jobs, namer.cells))
-    return Edition(plan, listed.students, namer.cells, jobs, made_in, shared, tuple(namer.remarks), settings)
+    made = tuple(role for role in wanted if any(role in job.roles for job in jobs))
+    remarks = (*_lacking(plan, made), *namer.remarks)
+    return Edition(plan, listed.students, namer.cells, jobs, made, made_in, shared, remarks, settings)
+
+
+def _lacking(plan: Plan, wanted: Sequence[Role]) -> Iterator[Fault]:
+    """Of sheets that are wanted and that the kinds of some problems lack: which kinds these are."""
+    first: dict[str, Place] = {}
+    for entry, kind in zip(plan.entries, plan.kinds, strict=True):
+        first.setdefault(kind, entry.place or Place(plan.file or "the command line", 0, ""))
+    for role in wanted:
+        without = [kind for kind in first if not kinds()[kind].gives(role)]
+        if without:
+            place, (found, _) = first[without[0]], lacked(without, role)
+            yield Fault(place.file, place.line, FIELDS.get(role, role), found, "other kinds; the other problems have theirs")
 
 
 def _for_each(plan: Plan, jobs: Sequence[Job], cells: Sequence[Cells]) -> Iterator[Job]:
@@ -176,10 +197,8 @@ def _separable(settings: Settings) -> bool:
 def _check(plan: Plan, listed: ClassList) -> None:
     """Find out before the work what cannot be. Raises: ClassListError, MarkingRoleError."""
     people = plan.people
-    check_roles(plan.kind, (*plan.marking.sheets, *plan.helps), plan.file or "the command line")
-    if people.answer_key and kinds()[plan.kind].answer is None:
-        raise ClassListError([Fault(plan.file or "the command line", 0, "answer_key", f"the kind {plan.kind}, which has no key",
-                                    "no answer key, or another kind")])
+    key = (Role.KEY,) if people.answer_key else ()
+    check_roles(plan.kinds, (*plan.marking.sheets, *plan.helps, *key), plan.file or "the command line")
     if people.path is None:
         said: Mapping[str, object] = {"problems_for": "each" if people.each else None, "books": people.books}
         faults = [Fault(plan.file or "the command line", 0, field, f"{word} without a class list",

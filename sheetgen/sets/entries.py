@@ -34,14 +34,12 @@ class Problems:
 
 class ProblemReader:
     """Reads the lines of a plan that lies in ``folder``; in a ``term``, a line that names a family wishes for it; ``asked``: how
-    its problems are, where a line does not say otherwise; ``model``: what a line can say. Faults are noted in the reader's
-    document."""
+    its problems are, where a line does not say otherwise. Faults are noted in the reader's document."""
 
     def __init__(
         self, reader: Reader, bank: Bank, folder: Path, term: Term | None, asked: Asked,
-        model: type[ProblemLine] = ProblemLine,
     ) -> None:
-        self.reader, self.term, self._asked, self._model = reader, term, asked, model
+        self.reader, self.term, self._asked = reader, term, asked
         self._families = PlanFamilies(reader, bank, folder, asked)
         self._earlier: tuple[tuple[Entry, ...], ...] = ()
 
@@ -139,7 +137,7 @@ class ProblemReader:
             found = f"{' and '.join(wished)} beside {beside}"
             self.reader.fault(path, found, "either family, or topic and rung with count and first_seed")
             return []
-        line = self.reader.model(self._model, item, path)
+        line = self.reader.model(ProblemLine, item, path)
         if line is None:
             return []
         if self.term:

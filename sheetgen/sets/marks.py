@@ -20,6 +20,9 @@ from sheetgen.templating.marking import USUAL_MARKS, USUAL_SCHEME
 LIST_NAME = "marks"
 """What the file of the list is called."""
 
+FIELDS = {Role.KEY: "answer_key"}
+"""The fields of a plan that ask for sheets of a role, where they are not called as it is."""
+
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 """Signs with which a spreadsheet takes a cell for a formula (general advice on CSV injection, from memory); the last four are
 those of wide lettering."""
@@ -45,13 +48,19 @@ class MarkingWishes:
         return Marking.of(self.marks or USUAL_MARKS, load_marking(self.scheme or USUAL_SCHEME))
 
 
-def check_roles(kind: str, roles: Iterable[Role], file: str = "the command line") -> None:
-    """Raise MarkingRoleError if a kind has no sheets for a role of ONCE."""
-    missing = [role for role in ONCE if role in roles and role not in kinds()[kind].roles]
+def check_roles(asked: Iterable[str], roles: Iterable[Role], file: str = "the command line") -> None:
+    """Raise MarkingRoleError if there is a role of ONCE, or the key, for which none of the kinds ``asked`` has sheets."""
+    some = list(dict.fromkeys(asked))
+    missing = [role for role in (*ONCE, Role.KEY) if role in roles and not any(kinds()[kind].gives(role) for kind in some)]
     if missing:
-        able = [name for name, one in kinds().items() if all(role in one.roles for role in missing)]
-        raise MarkingRoleError([Fault(file, 0, role, f"the kind {kind}, which has none", f"another kind: {', '.join(able)}")
-                                for role in missing])
+        raise MarkingRoleError([Fault(file, 0, FIELDS.get(role, role), *lacked(some, role)) for role in missing])
+
+
+def lacked(some: Sequence[str], role: Role) -> tuple[str, str]:
+    """What is found if ``some`` kinds have no sheets for a role, and what would be right."""
+    able = [name for name, kind in kinds().items() if kind.gives(role)]
+    found = f"the kind {some[0]}, which has" if len(some) == 1 else f"the kinds {', '.join(some)}, which have"
+    return f"{found} none", f"another kind: {', '.join(able)}"
 
 
 OF_CLASS = ("number", "name", "group")

@@ -49,9 +49,9 @@ NO_MARKING = MarkingWishes()
 @dataclass(frozen=True, slots=True)
 class Plan:
     """A worksheet to be made. ``title``: empty if it has none of its own; ``problems``: families and seeds, and the bank
-    that they are of; ``kind``: of all its exercises; ``place``: where its problems stand, if in a file; ``term``: if it is for a
-    week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth, and what its marker gets;
-    ``helps``: which of FOR_STUDENTS are made; ``remarks``: what had better be changed in the file."""
+    that they are of; ``kind``: of its exercises, where their lines name none; ``place``: where its problems stand, if in a file;
+    ``term``: if it is for a week of one; ``people``: who gets it, and how it is bound; ``marking``: what its problems are worth,
+    and what its marker gets; ``helps``: which of FOR_STUDENTS are made; ``remarks``: what had better be changed in the file."""
 
     title: str
     style: Style
@@ -69,6 +69,11 @@ class Plan:
     def entries(self) -> tuple[Entry, ...]:
         """Family and seed of each problem, in the order of the sheets."""
         return self.problems.entries
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The kind in which each problem is asked."""
+        return tuple(entry.kind or self.kind for entry in self.entries)
 
 
 def demonstration() -> Path:

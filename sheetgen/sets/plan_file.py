@@ -172,5 +172,6 @@ class ProblemLine(Strict):
     seed: Annotated[int | None, PlainValidator(whole(0, MOST_SEED))] = None
     count: Annotated[int | None, PlainValidator(whole(1, MOST_PROBLEMS))] = None
     first_seed: Annotated[int | None, PlainValidator(whole(0, MOST_SEED))] = None
+    kind: Annotated[str, PlainValidator(kind_said)] = ""
 
     wanted: ClassVar = {"": EXAMPLES}

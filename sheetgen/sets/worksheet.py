@@ -9,7 +9,17 @@ from dataclasses import dataclass, field, replace
 
 from sheetgen.bank import BankError, Family
 from sheetgen.choosing import Entry
-from sheetgen.exercises import ASKED, USUAL, Particulars, RefusedSeedError, Role, block_faults, check_seed, make_exercise
+from sheetgen.exercises import (
+    ASKED,
+    USUAL,
+    Particulars,
+    RefusedSeedError,
+    Role,
+    block_faults,
+    check_seed,
+    kinds,
+    make_exercise,
+)
 from sheetgen.faults import Fault, FaultError, Place
 from sheetgen.sets.plan import Plan
 from sheetgen.sets.shelf import Kept, Made, Shelf
@@ -39,8 +49,10 @@ class Job:
 
 
 def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKED) -> list[Job]:
-    """The exercises of a plan, in its order. Raises: BankError with all faults of all families that the plan names; TemplateError
-    for those of its marking template."""
+    """The exercises of a plan, in its order, each with those of the ``roles`` that its kind has.
+
+    Raises: BankError with all faults of all families that the plan names; TemplateError for those of its marking template.
+    """
     families: dict[str, Family] = {}
     faults: list[Fault] = []
     for name in dict.fromkeys(entry.family for entry in plan.entries):
@@ -51,9 +63,9 @@ def jobs_of(plan: Plan, bank: Mapping[str, Family], roles: Sequence[Role] = ASKE
     if faults:
         raise BankError(faults)
     count, marking = len(plan.entries), plan.marking.marking()
-    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count, marking=marking), tuple(roles),
-                entry.kind or plan.kind, _places(plan, entry, families[entry.family]))
-            for number, entry in enumerate(plan.entries, 1)]
+    return [Job(families[entry.family], entry.seed, Particulars(sheet=number, sheets=count, marking=marking),
+                tuple(role for role in roles if kinds()[kind].gives(role)), kind, _places(plan, entry, families[entry.family]))
+            for number, (entry, kind) in enumerate(zip(plan.entries, plan.kinds, strict=True), 1)]
 
 
 def _places(plan: Plan, entry: Entry, family: Family) -> dict[str, Place]:

@@ -16,7 +16,7 @@ PICTORIAL_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     **{f"pictorial.circles_{what}": () for what in ("isometric", "oblique", "ellipses")},
     "pictorial.arrow": ("arrow",), "pictorial.on_grid": ("pitch", "flank"),
     **{f"pictorial.grid_{lines}": ("pitch",) for lines in ("isometric", "square")},
-    "pictorial.thin": (), "pictorial.round_circles": ("rhombi",), "pictorial.true_ellipse": (),
+    "pictorial.thin": (), "pictorial.thin_pieces": (), "pictorial.round_circles": ("rhombi",), "pictorial.true_ellipse": (),
     "pictorial.four_centres": ("size",),
     # hints and what is checked
     "pictorial.think": (), "pictorial.begin": ("wide", "deep", "high", "flank"), "pictorial.then": (),

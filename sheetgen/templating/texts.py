@@ -44,9 +44,9 @@ PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "question.task": ("scale", "projection"),
     "question.view": ("letter", "view", "last"),
     "question.symmetry_x": (), "question.symmetry_y": (), "question.symmetry_xy": (),
-    "question.hidden": (), "question.centre_lines": (), "question.dimension": (),
+    "question.hidden": (), "question.centre_lines": (), "question.dimension": (), "question.sheet": (),
     # the question of a part in section
-    "section.letter": (), "section.name": ("view", "letter"),
+    "section.letter": (), "section.name": ("view", "letter", "half"),
     "section.task": ("scale", "projection"), "section.view": ("letter", "view", "last"),
     "section.full": ("view", "letter"), "section.half": ("view", "letter"),
     "section.plane": ("letter", "sectioned", "place"), "section.offset": ("letter", "sectioned", "place"),

@@ -9,54 +9,25 @@ import numpy as np
 import pytest
 import shapely
 
-from sheetgen.bank import features as f
-from sheetgen.bank import load_bank
 from sheetgen.certainty import Assumption, certainty
 from sheetgen.codes import Code
-from sheetgen.exercises import Particulars, RefusedSeedError, Role, kinds, make_exercise, recalled
+from sheetgen.exercises import Particulars, RefusedSeedError, Role, recalled
 from sheetgen.exercises.kinds.pictorial import task as pictorial_task
 from sheetgen.exercises.kinds.pictorial.built import steps_of
 from sheetgen.exercises.kinds.pictorial.helping import hints_for
 from sheetgen.exercises.kinds.pictorial.marked import scheme_for, sorted_lines
-from sheetgen.exercises.kinds.pictorial.shown import clear_at, sights_asked
+from sheetgen.exercises.kinds.pictorial.shown import sights_asked
 from sheetgen.exercises.marking import Marking
 from sheetgen.exercises.served import deciding, look_at
-from sheetgen.ink import Fill, Pen, Stroke, Text
+from sheetgen.ink import Pen, Stroke, Text
 from sheetgen.problem import problem_of
-from sheetgen.projection import Arc, LineKind, view_of
+from sheetgen.projection import LineKind
 from sheetgen.refusals import RefusedError
-from sheetgen.sheet import DRAWN, Style, settings_of
+from sheetgen.sheet import DRAWN, Style
 from sheetgen.sheet.titleblock_ink import titleblock_box
-from sheetgen.sight import Sight
-from sheetgen.solid import build
 from sheetgen.templating import load_marking
 from tests import samples
-
-KIND, BANK = kinds()["pictorial"], load_bank()
-
-
-def settings_with(**style):
-    return settings_of(Style(**style))
-
-
-def made(family="corner-block", seed=1, roles=(Role.QUESTION, Role.ANSWER), **style):
-    return make_exercise(BANK[family], seed, settings_with(**style), roles, "pictorial")
-
-
-def task_of(family="corner-block", seed=1, **style):
-    """Of the first draw of a seed that can be drawn."""
-    settings = settings_with(**style)
-    for draw in range(8):
-        problem = problem_of(BANK[family].sample(seed, draw))
-        try:
-            return problem, settings, KIND.shared(problem, settings)
-        except RefusedError:
-            continue
-    raise AssertionError(f"no draw of {family} can be drawn")
-
-
-def words_on(page):
-    return " ".join(mark.text for mark in page.marks if isinstance(mark, Text))
+from tests.exercises.pictorials import BANK, KIND, made, settings_with, task_of, words_on
 
 
 @pytest.mark.parametrize("side", ["left", "right"])
@@ -122,57 +93,15 @@ def test_a_slope_that_is_a_sliver_from_one_side_is_shown_from_the_other():
     assert "right" in sights_asked(problem, settings, "left")[0].view.frame.shows
 
 
-@pytest.mark.parametrize("drawn", DRAWN)
-@pytest.mark.parametrize("family", ["corner-block", "counterbored-block", "round-ended-link"])
-def test_thin_lines_make_the_box_and_lie_beside_no_outline(family, drawn):
-    _, _, task = task_of(family, 1, drawn=drawn)
-    figure = task.figure
-    lines = shapely.union_all([shapely.LineString(line) for line in figure.view.visible])
-    corners = np.concatenate([stroke.points for stroke in figure.box])
-    hull = shapely.MultiPoint(corners).convex_hull.buffer(1e-6)
-    assert hull.covers(lines) and len(figure.box) == 9
-    whole = shapely.union_all([lines.buffer(0.4), *(shapely.LineString(stroke.points).buffer(0.05) for stroke in figure.thin)])
-    assert all(whole.covers(shapely.LineString(stroke.points)) for stroke in figure.box)          # no edge of it is lacking
-    for stroke in figure.thin:
-        assert stroke.pen is Pen.CONSTRUCTION
-        assert shapely.LineString(stroke.points).intersection(lines.buffer(0.3)).length < 1e-6
-
-
-def test_circles_that_are_seen_whole_have_centre_lines_along_the_axes_and_a_rhombus():
-    _, settings, task = task_of("counterbored-block", 1)
-    figure = task.figure
-    assert len(figure.centres) == 4 and settings.wording.render("pictorial.centre_lines") in task.lines
-    axes = [np.array(figure.view.unit(axis)) for axis in range(3)]
-    for mark in figure.centres:
-        way = mark.points[-1] - mark.points[0]
-        assert min(abs(way[0] * axis[1] - way[1] * axis[0]) for axis in axes) < 1e-6 * np.hypot(*way)
-    [answer] = made("counterbored-block", 1).sheets[Role.ANSWER]
-    assert "FROM FOUR CENTRES" in words_on(answer)
-    _, _, plain = task_of("corner-block", 1)
-    assert not plain.figure.centres and not plain.figure.rhombi
-
-
-def test_in_an_oblique_drawing_a_circle_that_faces_the_front_has_no_rhombus():
-    _, settings, task = task_of("slotted-slide", 5, drawn="cavalier")
-    assert settings.wording.render("pictorial.circles_oblique") in task.lines
-    facing = [mark for mark in task.figure.lines if isinstance(mark, Stroke) and mark.closed]
-    assert facing
-    for mark in facing:
-        wide, high = np.ptp(mark.points[::3], axis=0)
-        assert wide == pytest.approx(high, abs=1e-6)
-        assert not any(shapely.LineString(line.points).distance(shapely.LineString(mark.points[::3])) < 0.3
-                       for line in task.figure.rhombi)
-
-
-@pytest.mark.parametrize("drawn", DRAWN)
-def test_the_arrow_of_sight_points_along_the_depth_of_the_part(drawn):
-    _, _, task = task_of("stepped-block", 1, drawn=drawn)
-    [shaft] = [mark for mark in task.figure.arrow if isinstance(mark, Stroke)]
-    [head] = [mark for mark in task.figure.arrow if isinstance(mark, Fill)]
-    tail = max((shaft.points[0], shaft.points[-1]), key=lambda end: np.hypot(*(end - head.points.mean(axis=0))))
-    way, depth = head.points.mean(axis=0) - tail, task.figure.view.vector(1)
-    assert float(way @ depth) / np.hypot(*way) / np.hypot(*depth) == pytest.approx(1.0, abs=1e-3)
-    assert [mark.text for mark in task.figure.arrow if isinstance(mark, Text)] == ["F"]
+@pytest.mark.parametrize("wording", ["en", "en-elevations"])
+def test_the_question_says_on_which_sheet_to_draw(wording):
+    [question] = made("stepped-block", 1, wording=wording).sheets[Role.QUESTION]
+    assert "Draw the answer on a separate sheet of this size." in words_on(question)
+    given, sheet = made("stepped-block", 1, wording=wording, grid=True).sheets[Role.QUESTION]
+    assert "Draw on the second page of this question" in words_on(given) and "separate sheet" not in words_on(given)
+    numbered = [settings_with(wording=wording).wording.render("sheet_of", sheet=k, sheets=2) for k in (1, 2)]
+    assert [any(mark.text in (of, of.replace(" OF ", "/")) for mark in page.marks if isinstance(mark, Text))
+            for page, of in zip((given, sheet), numbered, strict=True)] == [True, True]
 
 
 @pytest.mark.parametrize("drawn", DRAWN)
@@ -273,16 +202,6 @@ def test_every_role_is_drawn_on_small_paper_too(drawn):
     exercise = made("stepped-bridge", 1, KIND.roles, drawn=drawn, paper="A4")
     assert all(exercise.sheets[role] for role in KIND.roles)
     assert "1:2" in words_on(exercise.sheets[Role.ANSWER][0])
-
-
-def test_a_circle_too_narrow_to_be_drawn_is_refused():
-    solid = build([f.Block("block", False, (0, 60), (0, 60), (0, 60)), f.Hole("a", "right", ((30, 30),), 8)])
-    sight = Sight(view_of(solid, "cabinet"))
-    [ellipse] = [line for line in sight.view.visible_lines if isinstance(line, Arc) and line.closed]
-    narrow = 2 * min(np.hypot(*ellipse.a), np.hypot(*ellipse.b))
-    assert clear_at([sight], 0.5) is sight and narrow * 0.5 > 1.2
-    with pytest.raises(RefusedError, match="a circle is too narrow to be drawn"):
-        clear_at([sight], 0.4)
 
 
 def test_how_it_is_drawn_decides_which_families_serve_and_a_grid_does_not():

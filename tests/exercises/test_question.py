@@ -136,7 +136,7 @@ def test_of_the_views_that_are_asked_for_the_last_one_ends_the_sentence():
 @pytest.mark.parametrize("symmetry", [(), ("x",), ("x", "y")])
 def test_hidden_detail_and_sizes_are_always_asked_for(symmetry):
     said = asked_of((), symmetry)
-    for key in ("question.hidden", "question.dimension"):
+    for key in ("question.hidden", "question.dimension", "question.sheet"):
         assert SETTINGS.wording.render(key) in said
 
 

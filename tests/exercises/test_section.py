@@ -57,6 +57,16 @@ def test_the_question_says_which_view_is_in_section_where_the_plane_lies_and_whe
     assert f"{plane.turns[0]:g} mm from the left it steps at right angles" in asked
 
 
+@pytest.mark.parametrize("wording", ["en", "en-elevations"])
+def test_a_half_section_is_called_so_under_its_view_and_a_full_one_is_not(wording):
+    settings, found = settings_of(Style(wording=wording)), set()
+    problem = problem_of(BANK["bearing-cap"].sample(7201))
+    for plane in problem.planes:
+        cut = cut_along(problem, settings, plane)
+        found.add((plane.sort, cut.name(cut.drawn, settings)))
+    assert found == {("full", "SECTION A-A"), ("half", "HALF SECTION A-A")}
+
+
 @pytest.mark.parametrize(("wording", "says"), [("en", "front view"), ("en-elevations", "front elevation")])
 def test_the_question_speaks_either_english_usage(wording, says):
     settings = settings_of(Style(wording=wording))

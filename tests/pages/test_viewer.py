@@ -58,29 +58,30 @@ SEEN = [
 ]
 
 
-@pytest.mark.parametrize("view", ["front", "top", "left"])
 @pytest.mark.parametrize(("family", "seed"), SEEN)
-def test_the_part_seen_square_on_shows_the_lines_of_that_view(browser, opened, tmp_path, family, seed, view):
+def test_the_part_seen_square_on_shows_the_lines_of_that_view(browser, opened, tmp_path, family, seed):
     """Each visible line of the view has dark ink along it, and no ink lies elsewhere; with hidden edges shown there is ink along
     hidden lines too. Faces are light, so that ink can be told by its darkness."""
     look = Look(family, seed=seed)
     page = opened.open(browser, page_of(tmp_path, look), **STILL)
-    act(page, f"shown.view('{view}')")
-    drawn = next(placed.view for placed in answer_of(look).views if placed.view.name == view)
-    ink = picture(page) < 90
-    rows, columns = np.flatnonzero(ink.any(axis=1)), np.flatnonzero(ink.any(axis=0))
-    box = (columns[0] + 0.5, rows[0] + 0.5, columns[-1] - 0.5, rows[-1] - 0.5)
-    wide, high = drawn.extent[1] - drawn.extent[0]
-    assert (box[2] - box[0]) / (box[3] - box[1]) == pytest.approx(wide / high, rel=0.01)
-    lines = expected(drawn, LineKind.VISIBLE, box, ink.shape)
-    assert (lines & ~near(ink, 2)).sum() == 0
-    assert (ink & ~near(lines, 3)).sum() == 0
-    act(page, "shown.hidden(true)")
-    more = picture(page) < 150
-    unseen = expected(drawn, LineKind.HIDDEN, box, ink.shape)
-    dashed = (unseen & near(more, 2)).sum()
-    assert not unseen.any() or 0.5 * unseen.sum() < dashed                    # a dash is twice a gap
-    assert (more & ~near(lines | unseen, 3)).sum() < 0.002 * more.size or not unseen.any()
+    for view in ("front", "top", "left"):
+        act(page, f"shown.view('{view}')")
+        drawn = next(placed.view for placed in answer_of(look).views if placed.view.name == view)
+        ink = picture(page) < 90
+        rows, columns = np.flatnonzero(ink.any(axis=1)), np.flatnonzero(ink.any(axis=0))
+        box = (columns[0] + 0.5, rows[0] + 0.5, columns[-1] - 0.5, rows[-1] - 0.5)
+        wide, high = drawn.extent[1] - drawn.extent[0]
+        assert (box[2] - box[0]) / (box[3] - box[1]) == pytest.approx(wide / high, rel=0.01), view
+        lines = expected(drawn, LineKind.VISIBLE, box, ink.shape)
+        assert (lines & ~near(ink, 2)).sum() == 0, view
+        assert (ink & ~near(lines, 3)).sum() == 0, view
+        act(page, "shown.hidden(true)")
+        more = picture(page) < 150
+        act(page, "shown.hidden(false)")
+        unseen = expected(drawn, LineKind.HIDDEN, box, ink.shape)
+        dashed = (unseen & near(more, 2)).sum()
+        assert not unseen.any() or 0.5 * unseen.sum() < dashed, view           # a dash is twice a gap
+        assert (more & ~near(lines | unseen, 3)).sum() < 0.002 * more.size or not unseen.any(), view
 
 
 def test_the_part_can_be_turned_by_keys_alone(browser, opened, tmp_path):

@@ -208,6 +208,18 @@ def test_a_leader_keeps_off_corners_but_that_which_it_comes_from(corner, passed)
     assert dear - cheap == pytest.approx(WEIGHTS.passes_corner if passed else 0.0)
 
 
+@pytest.mark.parametrize(("corner", "passed"), [((25.0, 19.75), True), ((25.0, 18.0), False), ((1.0, 19.75), False)])
+@pytest.mark.parametrize("view", [0, -1])
+def test_a_dimension_line_keeps_off_corners_but_those_at_its_arrows(corner, passed, view):
+    # a dovetail's corner 0.25 mm under the dimension line, which lies from 0 to 50 at the level 20
+    x, y = corner
+    edges = [np.array([(x, y), (x - 4, y - 9)]), np.array([(x, y), (x + 4, y - 9)])]
+    free = replace(WEIGHTS, passes_corner=0.0)
+    made = offers(*SIZE, view=view)
+    dear, cheap = (Surroundings(edges, [], [], AREA, ()).line_costs(made, weights)[0][0] for weights in (WEIGHTS, free))
+    assert dear - cheap == pytest.approx(WEIGHTS.passes_corner if passed else 0.0)
+
+
 @pytest.mark.parametrize(("begins", "dear"), [(20.0, False), (0.0, True), (-3.0, True), (-6.0, False)])
 def test_a_dimension_line_in_line_with_an_outline_that_begins_where_it_ends_reads_as_one_with_it(begins, dear):
     # the dimension line lies from 0 to 50 at the level 20; an outline at that level ends before it

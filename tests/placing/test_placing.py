@@ -119,11 +119,12 @@ def test_upright_figures_on_the_pictorial_are_not_sheared():
 @pytest.mark.parametrize("name", PARTS)
 def test_arrowheads_on_the_pictorial_lie_in_the_plane_of_their_dimension(name):
     # arrowheads lie in the plane of the face they measure (NAVEDTRA 14276 p. 6-14): their backs run along an isometric axis
-    marks = on_pictorial(PARTS[name])
-    heads = [mark.points for mark in marks if isinstance(mark, Fill)]
+    *heads, sight = [mark.points for mark in on_pictorial(PARTS[name]) if isinstance(mark, Fill)]
     level = [(tip - (one + other) / 2, one - other) for tip, one, other in heads if along_axis(tip - (one + other) / 2)]
     assert level
     assert all(along_axis(back) for _, back in level)
+    tip, one, other = sight                                        # the arrow of sight is no size, and lies in no such plane
+    assert float((tip - (one + other) / 2) @ (one - other)) == pytest.approx(0.0, abs=1e-9)
 
 
 def along_axis(way) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import replace
 from functools import cache
 from io import BytesIO
 
@@ -14,9 +13,10 @@ from pypdf import PdfReader
 
 from sheetgen.bank import load_bank
 from sheetgen.codes import Code, family_number
-from sheetgen.exercises import ASKED, kinds
+from sheetgen.exercises import ASKED
 from sheetgen.ink import write_pdf
 from sheetgen.sets import ClassListError, PlanError, Shelf, WorksheetMaker, edition, edition_of, load_plan, local_workers, run_of
+from sheetgen.sets.marks import MarkingRoleError
 from sheetgen.sheet import settings_of
 from tests import samples
 
@@ -323,12 +323,35 @@ def test_what_needs_a_class_list_is_told_without_one(tmp_path, steps, said):
         edition_of(plan, settings_of(plan.style), ASKED)
 
 
-def test_a_kind_without_an_answers_drawing_has_no_key(tmp_path, steps, monkeypatch):
-    plan = planned(tmp_path / "set", "answer_key: yes\n", "Name\nAnn\n", STEPS, steps)
-    bare = replace(kinds()["views"], answer=None)
-    monkeypatch.setattr(edition, "kinds", lambda: {"views": bare})
-    with pytest.raises(ClassListError, match="answer_key: found the kind views, which has no key"):
+def test_a_kind_without_an_answers_drawing_has_no_key(tmp_path):
+    plan = planned(tmp_path / "set", "answer_key: yes\nkind: match\n")
+    with pytest.raises(MarkingRoleError, match="answer_key: found the kind match, which has none"):
         edition_of(plan, settings_of(plan.style), ASKED)
+
+
+MIXED = ("  - {family: stepped-block, seed: 7, kind: mistakes}\n  - {family: slotted-wedge, seed: 2}\n"
+         "  - {family: counterbored-block, kind: section}\n")
+
+
+@pytest.mark.parametrize("whose", ["all", "each"])
+def test_lines_may_name_kinds_and_sheets_that_one_lacks_are_told_and_made_of_the_others(tmp_path, whose):
+    said = f"problems_for: {whose}\nanswer_key: yes\nmarking: yes\nconstruction: yes\n"
+    listed = "Name\nAda Ashby\nBen Brook\n"
+    files = made(tmp_path / "set", said, listed=listed, problems=MIXED)
+    assert sorted(files) == ["answer-key.pdf", "answers.pdf", "construction.pdf", "marking.pdf", "questions.pdf"]
+    assert len(PdfReader(files["questions.pdf"]).pages) == 8             # of mistakes there are two pages
+    codes = {sheet: [code for name in ("questions.pdf", "answers.pdf") for _, _, other, code in cells(files[name])
+                     if other == sheet] for sheet in ("1/3", "2/3", "3/3")}
+    assert [samples.told(codes[sheet][0])[2] for sheet in codes] == ["E", "", "S"]
+    key = "".join(page.extract_text() for page in PdfReader(files["answer-key.pdf"]).pages)
+    assert not any(code in key for code in codes["1/3"])
+    assert all(code in key for sheet in ("2/3", "3/3") for code in codes[sheet])
+    built = {code for _, _, _, code in cells(files["construction.pdf"])}
+    assert built == {*codes["2/3"], *codes["3/3"]}
+    plan = planned(tmp_path / "again", said, listed, MIXED)
+    told = [str(remark) for remark in edition_of(plan, settings_of(plan.style), ASKED).remarks]
+    assert [re.search("(?<=: )(construction|answer_key): found the kind mistakes, which has none", each) is not None
+            for each in told] == [True, True]
 
 
 def test_the_mark_of_a_set_hangs_on_the_names_and_on_how_it_is_bound(tmp_path, steps):

@@ -124,9 +124,9 @@ def test_a_kind_without_marking_sheets_is_told(monkeypatch):
     pages = {role: made for role, made in usual.pages.items() if role not in (Role.MARKING, Role.OVERLAY)}
     other = type(usual)("trial", "T", "nothing much", usual.shared, usual.scale, pages)
     monkeypatch.setattr(marks, "kinds", lambda: {"views": usual, "trial": other})
-    check_roles("views", [Role.MARKING, Role.OVERLAY])
+    check_roles(["views"], [Role.MARKING, Role.OVERLAY])
     with pytest.raises(MarkingRoleError, match="marking: found the kind trial, which has none, wanted another kind: views"):
-        check_roles("trial", [Role.MARKING])
+        check_roles(["trial"], [Role.MARKING])
 
 
 def test_the_commands_write_marking_sheets_overlays_and_the_list(tmp_path):

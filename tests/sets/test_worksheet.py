@@ -78,7 +78,7 @@ def test_all_exercises_of_a_plan_are_of_its_kind(tmp_path, monkeypatch):
     bank = load_bank(samples.bank_of(tmp_path / "bank", step=samples.STEP))
     (tmp_path / "plan.yaml").write_text(samples.PLAN, encoding="utf-8")
     plan, usual = load_plan(tmp_path / "plan.yaml", bank), kinds()["views"]
-    for module in (making, tried):
+    for module in (making, tried, worksheet):
         monkeypatch.setattr(module, "kinds", lambda: {"trial": replace(usual, name="trial", mark="T")})
     made = make_all(jobs_of(replace(plan, kind="trial"), bank), settings_of(plan.style))
     assert [samples.told(exercise.code) for _, exercise in made] == [(4, 0, "T"), (1, 0, "T"), (2, 0, "T")]

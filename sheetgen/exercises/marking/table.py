@@ -80,6 +80,8 @@ def table_of(scheme: Scheme, drawing: Drawing, settings: Settings, width: float,
     lines, pad, pitch = ([line for line in lines if not line.detail], *CLOSE) if compact else (lines, PAD, PITCH)
     edges: list[float] = (np.cumsum([0.0, *COLUMNS.values()]) * width).tolist()
     marks, y, rules = list[Mark](), 0.0, list[float]()
+    heads, sizes = (_sizes(some, edges, height, settings) for some in (lines[:1], lines[1:]))
+    heads = _Sizes(*[min(heads.what, heads.numbers, heads.steps)] * 3)
     for number, line in enumerate(lines):
         tall = DETAIL if line.detail else height
         if line.top:
@@ -90,7 +92,7 @@ def table_of(scheme: Scheme, drawing: Drawing, settings: Settings, width: float,
         else:
             y -= (INNER - 1) * DETAIL if line.detail else (pitch - 1) * height
         y -= tall
-        marks += _lettered(line, edges, y, tall, settings)
+        marks += _lettered(line, edges, y, heads if number == 0 else sizes, settings)
     y -= pad * height
     marks += [Stroke(np.array([(0.0, at), (width, at)]), Pen.TABLE) for at in rules]
     marks += [Stroke(np.array([(x, 0.0), (x, y)]), Pen.TABLE) for x in edges[-3:-1]]
@@ -98,7 +100,29 @@ def table_of(scheme: Scheme, drawing: Drawing, settings: Settings, width: float,
     return Block((*marks, frame), width, -y)
 
 
-def _lettered(line: _Line, edges: Sequence[float], y: float, tall: float, settings: Settings) -> Iterator[Mark]:
+@dataclass(frozen=True, slots=True)
+class _Sizes:
+    """mm, heights of lettering that are the same all down the table: ``what`` is looked at, where there is room for it; the
+    ``numbers`` of lines, counts and marks; and the ``steps``."""
+
+    what: float
+    numbers: float
+    steps: float
+
+
+def _sizes(lines: Sequence[_Line], edges: Sequence[float], height: float, settings: Settings) -> _Sizes:
+    """The largest, up to ``height``, at which every number and every step of the lines has room. Raises: LetteringError."""
+    rooms = [high - low - 2 * SIDE for low, high in pairwise(edges)]
+    cells = [(text, rooms[k]) for line in lines
+             for k, text in ((1, line.numbers), (2, line.count), (4, line.marks), (5, line.given)) if text]
+    numbers = min((fitted(text, room, height)[1] for text, room in cells), default=height)
+    steps = [_steps(line.right, settings) for line in lines if line.right and not isinstance(line.right, str)]
+    said = [fitted(line.right, rooms[3], height)[1] for line in lines if line.right and isinstance(line.right, str)]
+    fits = height if all(_width(some, height) <= rooms[3] for some in steps) else DETAIL
+    return _Sizes(height, numbers, min([fits, *said]))
+
+
+def _lettered(line: _Line, edges: Sequence[float], y: float, sizes: _Sizes, settings: Settings) -> Iterator[Mark]:
     """One line with its base line at ``y``."""
     if line.detail:
         yield Text(line.detail, (edges[0] + SIDE + INDENT, y), DETAIL)
@@ -107,20 +131,20 @@ def _lettered(line: _Line, edges: Sequence[float], y: float, tall: float, settin
     indent = 0.0 if line.top else INDENT
     if line.what:
         room = rooms[0] - indent + (0.0 if line.numbers else edges[2] - edges[1])
-        text, size, face = fitted(line.what, room, tall)
+        text, size, face = fitted(line.what, room, sizes.what)
         yield Text(text, (edges[0] + SIDE + indent, y), size, face=face)
     for k, text in ((1, line.numbers), (2, line.count), (4, line.marks), (5, line.given)):
         if text:
-            text, size, face = fitted(text, rooms[k], tall)
+            text, size, face = fitted(text, rooms[k], sizes.numbers)
             yield Text(text, ((edges[k] + edges[k + 1]) / 2, y), size, anchor="middle", face=face)
     if isinstance(line.right, str):
-        text, size, face = fitted(line.right, rooms[3], tall) if line.right else ("", tall, Face.REGULAR)
-        yield from (Text(text, (edges[3] + SIDE, y), size, face=face),) if text else ()
+        if line.right:
+            text, size, face = fitted(line.right, rooms[3], sizes.steps)
+            yield Text(text, (edges[3] + SIDE, y), size, face=face)
         return
     steps = _steps(line.right, settings)
-    size = next((size for size in (tall, DETAIL) if _width(steps, size) <= rooms[3]), DETAIL)
-    pitch = _pitch(steps, size)
-    yield from (Text(step, (edges[3] + SIDE + pitch * k, y), size, face=Face.NARROW) for k, step in enumerate(steps))
+    pitch = _pitch(steps, sizes.steps)
+    yield from (Text(step, (edges[3] + SIDE + pitch * k, y), sizes.steps, face=Face.NARROW) for k, step in enumerate(steps))
 
 
 def _steps(steps: Sequence[tuple[int, int]], settings: Settings) -> list[str]:

@@ -137,7 +137,7 @@ class Surroundings:
         straight = np.flatnonzero(~self._curved[pairs.j] & (pairs.j < shown))
         at = pairs.end_at(CORNER, straight, PAST_START)
         i = pairs.i[at]
-        passed = at[offers.leader[owner[i]] | ((i >= count) & (offers.view[owner[i]] < 0))]
+        passed = at[(i < count) | (offers.view[owner[i]] < 0)]
         total = np.zeros(n)
         for which, price in ((np.flatnonzero(along), weights.brushes_curve), (passed, weights.passes_corner)):
             once = np.zeros(n, dtype=bool)

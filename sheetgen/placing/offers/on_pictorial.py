@@ -115,10 +115,10 @@ def sight_arrow(
     """Ways to place the arrow that shows from where the view ``seen`` from there is seen, with its letter at the tail, as item
     ``number``."""
     forth, aside_axis, sign = SIGHTS[seen]
-    along, across = sign * view.vector(forth) / view.scale, view.vector(aside_axis) / view.scale
-    behind = SIGHT_LETTER
+    along, behind = sign * view.vector(forth) / view.scale, SIGHT_LETTER
     if view.view.frame.oblique:             # there one mm of depth may be drawn shorter, and the arrow is steeper
-        along, across, behind = along / np.hypot(*along), across / np.hypot(*across), SIGHT_LETTER_STEEP
+        along, behind = along / np.hypot(*along), SIGHT_LETTER_STEEP
+    across = np.array([-along[1], along[0]])             # it is no size and lies in no plane of the part: its head is not sheared
     shares, lifts = (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0), (0.5, 0.2, 0.8, -0.2)
     ways = (12.0, 16.0, 20.0, 25.0, 30.0, 42.0, 56.0, 72.0)
     aside = np.repeat(weights.sight_aside, len(lifts)) + np.tile(weights.sight_higher * np.arange(len(lifts)), len(shares))
@@ -138,7 +138,7 @@ def sight_arrow(
         texts = (Text(letter, _vec(at[k]), SIGHT_HEIGHT, anchor="middle"),)
         return Candidate((np.stack([tails[k], tips[k]]),), (), (Arrowhead(tips[k], along, across),), texts, bold=True)
 
-    margin = SIGHT_ASIDE * np.array([-along[1], along[0]])
+    margin = SIGHT_ASIDE * across
     field = np.stack([tails - margin, tips - margin, tips + margin, tails + margin], axis=1)
     letters = Elements(boxes_at(at, level, up, wide, SIGHT_HEIGHT, wide / 2), np.arange(n))
     return Offers.made(

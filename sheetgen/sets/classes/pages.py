@@ -113,7 +113,7 @@ def in_order(book: Book, problems: int, by_problem: bool) -> Iterator[tuple[int,
 
 def _spots(bound: Bound, role: Role, book: Book, by_problem: bool) -> Iterator[Spot]:
     for student, problem in in_order(book, bound.problems, by_problem):
-        for page in range(bound.of(student, problem).counts[role]):
+        for page in range(bound.of(student, problem).counts.get(role, 0)):      # some kinds have none
             yield Spot(student, problem, page)
 
 
@@ -157,9 +157,10 @@ def key_of(
 ) -> tuple[KeySheets, list[tuple[str, int]]]:
     """The key to a book, in its order, and its bookmarks: where each student's answers begin. ``called``: the students, if each
     has answers of its own."""
-    spots = [Spot(student, problem, 0) for student, problem in in_order(book, bound.problems, by_problem)]
+    spots = list(_spots(bound, Role.KEY, book, by_problem))
     firsts = bool(called) and not by_problem                       # then a student's first answer begins a row
-    entries = [_entry(bound, spot, called, firsts and spot.problem == 0) for spot in spots]
+    entries = [_entry(bound, spot, called, firsts and (k == 0 or spots[k - 1].student != spot.student))
+               for k, spot in enumerate(spots)]
     key = KeySheets(title, entries, lambda number: bound.page(Role.KEY, spots[number]), bound.settings)
     marks: dict[int, tuple[str, int]] = {}
     for spot, page in zip(spots, key.pages_of_entries(), strict=True):

@@ -13,7 +13,7 @@ from sheetgen.records import Reader
 from sheetgen.sets.entries import ProblemReader
 from sheetgen.sets.families import Asked, Beside
 from sheetgen.sets.look import IN_BLOCK, style_said
-from sheetgen.sets.packs.plan_file import PackFile, PackLine
+from sheetgen.sets.packs.plan_file import PackFile
 from sheetgen.sets.plan import LIMITS, NOTHING_BESIDE, Plan, PlanError
 from sheetgen.sets.plan_banks import with_banks
 from sheetgen.yamlines import YamlDocument
@@ -48,7 +48,7 @@ def pack_of(document: YamlDocument, bank: Bank, folder: Path, beside: Beside = N
     bank = with_banks(reader, data, bank, folder)
     style = style_said(document, said, folder)
     asked = Asked.of(said.kind if said else USUAL, style, beside)
-    problems = ProblemReader(reader, bank, folder, None, asked, PackLine).problems(lines if isinstance(lines, list) else [])
+    problems = ProblemReader(reader, bank, folder, None, asked).problems(lines if isinstance(lines, list) else [])
     if said is None or style is None or document.faults:
         raise PlanError(sorted(document.faults, key=lambda fault: fault.line))
     document.remark_cut(lambda path: len(path) == 1 and path[0] in (*IN_BLOCK, "about"))

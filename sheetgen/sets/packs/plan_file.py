@@ -1,5 +1,5 @@
-"""The shape of a pack plan's file, for pydantic: the grammar of a worksheet's plan without its class, its term and its marks, and
-with a kind for each line. Only ``plan.py`` imports this."""
+"""The shape of a pack plan's file, for pydantic: the grammar of a worksheet's plan without its class, its term and its marks.
+Only ``plan.py`` imports this."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from sheetgen.faults import shown
 from sheetgen.filekinds import BEGUN_BY
 from sheetgen.ink import missing_glyphs
 from sheetgen.records import wrong
-from sheetgen.sets.plan_file import MOST_PROBLEMS, LookFile, ProblemLine, kind_said
+from sheetgen.sets.plan_file import MOST_PROBLEMS, LookFile, kind_said
 
 MOST_ABOUT = 300
 """Characters of what a pack says of itself: a few sentences."""
@@ -39,9 +39,3 @@ class PackFile(LookFile):
 
     wanted: ClassVar = {"": f"fields such as title, about and problems; {BEGUN_BY['plan']}",
                         "problems": f"a list of at most {MOST_PROBLEMS} problems, each as `- {{topic: …, count: …}}`"}
-
-
-class PackLine(ProblemLine):
-    """One line of the problems, with the kind that they are asked in."""
-
-    kind: Annotated[str, PlainValidator(kind_said)] = ""

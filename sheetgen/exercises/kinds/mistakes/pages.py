@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
@@ -16,7 +15,7 @@ from sheetgen.exercises.kinds.mistakes.task import ROW, Task, listed
 from sheetgen.exercises.kinds.mistakes.telling import where
 from sheetgen.exercises.marking.record import marks_text, usual_marking
 from sheetgen.exercises.marking.shares import shared
-from sheetgen.exercises.page import page_of
+from sheetgen.exercises.page import page_of, two_sheets
 from sheetgen.exercises.roles import Particulars, Role
 from sheetgen.ink import Mark, Page, Pen, Stroke, Text
 from sheetgen.problem import Problem
@@ -34,17 +33,9 @@ def question_pages(problem: Problem, settings: Settings, task: Task, particulars
     """The part with its sizes and what is to be done, and the drawing with mistakes."""
     scale, made = task.drawing.layout.scale_name, task.made.drawing
     given = [*task.picture.marks, *_rows(task)]
-    first, second = _sheets(particulars)
+    first, second = two_sheets(particulars)
     return (page_of(problem, settings, Role.QUESTION, scale, first, given, task.column.marks),
             page_of(problem, settings, Role.QUESTION, scale, second, [*made.marks, *task.heading]))
-
-
-def _sheets(particulars: Particulars) -> tuple[Particulars, Particulars]:
-    """What is said on the two pages of a question: sheet 1 and 2 of 2. In a set the number of a sheet is that of its problem, and
-    both have it."""
-    if particulars.sheets > 1:
-        return particulars, particulars
-    return replace(particulars, sheets=2), replace(particulars, sheet=2, sheets=2)
 
 
 def answer_pages(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sheetgen.exercises.key import reduced
 from sheetgen.exercises.kind import Kind
-from sheetgen.exercises.kinds.pictorial.built import construction_sheets
+from sheetgen.exercises.kinds.pictorial.built import construction_sheets, projector_sheet
 from sheetgen.exercises.kinds.pictorial.helping import help_with, hint_sheet
 from sheetgen.exercises.kinds.pictorial.marked import marking_sheet, overlays
 from sheetgen.exercises.kinds.pictorial.pages import answer_pages, blank_pages, question_pages
@@ -35,7 +35,7 @@ KIND = Kind(
     scale=lambda task: task.drawing.layout.scale_name,
     pages={
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.BLANK: blank_pages, Role.MARKING: marking_sheet,
-        Role.OVERLAY: overlays, Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets},
+        Role.OVERLAY: overlays, Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets, Role.PROJECTORS: projector_sheet},
     answer=lambda problem, settings, task: reduced([*task.figure.centres, *task.figure.lines], 0.5),
     read=lambda task: (task.drawing.read,),
     help=help_with,

@@ -13,9 +13,11 @@ from sheetgen.exercises.construction.record import AnswerLine
 from sheetgen.exercises.construction.texts import placed_texts
 from sheetgen.exercises.help import Stage
 from sheetgen.exercises.kinds.pictorial.circles import circles_of, is_round
-from sheetgen.exercises.kinds.pictorial.figure import Figure, box_round, clear_of_ink
+from sheetgen.exercises.kinds.pictorial.figure import Figure, box_round
 from sheetgen.exercises.kinds.pictorial.marked import alone
+from sheetgen.exercises.kinds.pictorial.pages import finished
 from sheetgen.exercises.kinds.pictorial.task import Task, rhombi_of
+from sheetgen.exercises.kinds.pictorial.thin import clear_of_ink
 from sheetgen.exercises.page import page_of
 from sheetgen.exercises.pieces import Piece, own
 from sheetgen.exercises.roles import Particulars, Role
@@ -123,6 +125,14 @@ def construction_sheets(problem: Problem, settings: Settings, task: Task, partic
     texts, lists = placed_texts(steps, drawings, settings)
     page = partial(page_of, problem, settings, Role.CONSTRUCTION, task.drawing.layout.scale_name, particulars)
     return (*(page(marks) for marks in lists), *(page([*marks, *text]) for marks, text in zip(drawings, texts, strict=True)))
+
+
+def projector_sheet(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
+    """The pictorial with the thin lines of all its stages, those too that are else shown with one alone."""
+    thin = [stroke for step in steps_of(problem, settings, task) for stroke in (*step.thin, *step.own)]
+    drawn = [*clear_of_ink(thin, task.figure.bare), *task.figure.bare]
+    marks = finished(settings, task, drawn, "thin_pieces")
+    return (page_of(problem, settings, Role.PROJECTORS, task.drawing.layout.scale_name, particulars, marks),)
 
 
 def stages_for(problem: Problem, settings: Settings, task: Task) -> tuple[Stage, ...]:

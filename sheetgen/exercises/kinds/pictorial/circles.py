@@ -8,6 +8,7 @@ practice, no source). They touch the sides in their middles, as the ellipse does
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -20,8 +21,9 @@ from sheetgen.projection import seen_segments
 from sheetgen.sight import PlacedView, Rim
 from sheetgen.units import SAME_COSINE
 
-LEAST = 8.0
-"""mm on paper: no rhombus is drawn round a smaller circle (common practice, no source)."""
+LEAST, LEAST_APART = 8.0, 3.0
+"""mm on paper: no rhombus is drawn round a smaller circle, and none whose sides would be nearer to each other, as those of a
+small one in a face that a cabinet drawing flattens (common practice, no source)."""
 
 LEAST_SHARE = 0.2
 """Of a turn that is seen, for a circle to have one."""
@@ -69,7 +71,7 @@ def circles_of(view: PlacedView) -> tuple[Circle, ...]:
     for rims in view.sight.rims:
         for rim in rims:
             circle = _circle(rim)
-            if circle is not None and 2 * circle.radius * view.scale >= LEAST:
+            if circle is not None and 2 * circle.radius * view.scale >= LEAST and _apart(view, circle) >= LEAST_APART:
                 one, other = np.round(circle.centre[list(circle.axes)], 3).tolist()
                 found.setdefault((circle.normal, one, other), []).append(circle)
 
@@ -101,6 +103,12 @@ def _circle(rim: Rim) -> Circle | None:
     if not rim.square or way[normal] < 1 - SAME_COSINE or rim.share < LEAST_SHARE:
         return None
     return Circle(rim.centre, float(np.linalg.norm(rim.a)), normal, rim.share > WHOLE)
+
+
+def _apart(view: PlacedView, circle: Circle) -> float:
+    """mm on paper from side to side of the rhombus round it, where these are nearest."""
+    (ax, ay), (bx, by) = (view.view.frame.flat_vectors(2 * view.scale * arm).tolist() for arm in circle.arms)
+    return float(abs(ax * by - ay * bx) / max(math.hypot(ax, ay), math.hypot(bx, by)))
 
 
 def _depth(view: PlacedView, circle: Circle) -> float:

@@ -9,7 +9,7 @@ import numpy as np
 
 from sheetgen.exercises.construction import ticks
 from sheetgen.exercises.kinds.pictorial.circles import Circle, FourCentres, circles_of, four_centres
-from sheetgen.exercises.kinds.pictorial.figure import clear_of_ink
+from sheetgen.exercises.kinds.pictorial.thin import clear_of_ink
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, Text, arc_curve, moved
 from sheetgen.measures.measures import number

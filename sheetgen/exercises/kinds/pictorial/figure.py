@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
@@ -10,14 +9,16 @@ from itertools import product
 import numpy as np
 import shapely
 
-from sheetgen.exercises.construction import clear_of_lines
 from sheetgen.exercises.kinds.pictorial.circles import centre_lines, circles_of, is_round, rhombus_lines
+from sheetgen.exercises.kinds.pictorial.thin import IN_THE_INK, LEAST, clear_of_ink, ink_of
 from sheetgen.geometry import Array
-from sheetgen.ink import Mark, Pen, Stroke, flattened, moved
+from sheetgen.ink import Mark, Pen, Stroke, Text, moved
 from sheetgen.placing import PlacingError, Surroundings, choose, gathered, marks_of, sight_arrow
 from sheetgen.projection.linework import Linework
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
+from sheetgen.sheet.free import boxes_of
+from sheetgen.sheet.paper import Box
 from sheetgen.sheet.viewmarks import view_marks
 from sheetgen.sight import PlacedView, Sight
 from sheetgen.units import SAME_POINT
@@ -25,15 +26,9 @@ from sheetgen.units import SAME_POINT
 AROUND = 100.0
 """mm round a pictorial within which its arrow of sight is placed; it stands much nearer."""
 
-IN_THE_INK = 0.33
-"""mm from the middle of a thick line: a thin one nearer by lies in its ink or beside it."""
-
-LEAST = 1.0
-"""mm: shorter pieces of thin lines are not drawn."""
-
-
-THICK = (Pen.OUTLINE, Pen.EARLIER_OUTLINE, Pen.SMALL)
-"""The pens beside whose lines a thin one would only blur them."""
+TITLE, UNDER, UNDER_ARROW = 3.5, 6.5, 5.0
+"""mm: height of the title of the pictorial, and how far it stands under the pictorial, and under the arrow of sight: beside the
+arrow's letter, or over it, both would read as one."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,7 +46,7 @@ class Figure:
     @cached_property
     def centres(self) -> list[Mark]:
         """The centre lines of circles that are seen whole, but for where edges run along them."""
-        edges = _ink([mark for mark in self.lines if isinstance(mark, Stroke) and not mark.curved], IN_THE_INK)
+        edges = ink_of([mark for mark in self.lines if isinstance(mark, Stroke) and not mark.curved], IN_THE_INK)
         found = list[Mark]()
         for line in centre_lines(self.view):
             along = [part for part in shapely.get_parts(shapely.intersection(shapely.LineString(line), edges))
@@ -76,6 +71,20 @@ class Figure:
     def thin(self) -> list[Stroke]:
         """Box and rhombi, clear of the lines."""
         return clear_of_ink([*self.box, *self.rhombi], [*self.lines, *self.centres])
+
+    @cached_property
+    def arrow_box(self) -> Box:
+        """Round the arrow and its letter."""
+        boxes = boxes_of(self.arrow)
+        (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
+        return x0, y0, x1, y1
+
+    def title(self, settings: Settings) -> Text:
+        """Its title, under the middle of all that is drawn, the arrow too, where that has room."""
+        x0, y0, x1, _ = self.view.box
+        foot = min(y0 - UNDER, self.arrow_box[1] - UNDER_ARROW)
+        words = settings.wording.render(f"views.{self.view.view.name}")
+        return Text(words, ((x0 + x1) / 2, foot - TITLE), TITLE, anchor="middle")
 
     @property
     def bare(self) -> list[Mark]:
@@ -122,19 +131,3 @@ def box_round(view: PlacedView, low: Array, high: Array) -> list[Stroke]:
             corner[rest] = np.where(ends, high[rest], low[rest])
             found.append(Stroke(view.paper(np.stack([corner, corner + (high - low)[axis] * np.eye(3)[axis]])), Pen.CONSTRUCTION))
     return found
-
-
-def clear_of_ink(thin: Iterable[Stroke], drawn: Sequence[Mark]) -> list[Stroke]:
-    """Thin lines, each drawn once, but for where they would run along others, or lie in the ink of thick ones."""
-    left = clear_of_lines(thin, drawn)
-    ink = _ink([mark for mark in drawn if isinstance(mark, Stroke) and mark.pen in THICK], IN_THE_INK)
-    found = list[Stroke]()
-    for stroke in left:
-        parts = shapely.get_parts(shapely.difference(shapely.LineString(flattened(stroke)), ink))
-        found += [Stroke(shapely.get_coordinates(part), Pen.CONSTRUCTION) for part in parts if part.length >= LEAST]
-    return found
-
-
-def _ink(strokes: Sequence[Stroke], reach: float) -> shapely.Geometry:
-    """All places no farther than ``reach`` from strokes."""
-    return shapely.MultiLineString([flattened(stroke) for stroke in strokes]).buffer(reach)

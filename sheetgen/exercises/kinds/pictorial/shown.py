@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import combinations
 
 import numpy as np
+import shapely
 
 from sheetgen.problem import Problem
-from sheetgen.projection import OBLIQUE, Arc, view_of
+from sheetgen.projection import OBLIQUE, Arc, Straight, view_of
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
 from sheetgen.sight import Pictorial, PlacedView, Sight, crowded_pictorial
@@ -22,6 +24,10 @@ SLENDER = 0.2
 NARROW = 1.2
 """mm on paper, across an ellipse: of less its two sides leave no white between them (twice an outline, and as much as a copier
 keeps; common practice, no source)."""
+
+IN_ONE, SLOWLY = 0.1, 1.5
+"""mm on paper: two curves no farther apart than the first for longer than the second meet at less than 8 degrees, and print as
+one thick line there (common practice, no source)."""
 
 
 def sights_asked(problem: Problem, settings: Settings, side: str) -> list[Sight]:
@@ -39,9 +45,13 @@ def clear_at(sights: Sequence[Sight], scale: float) -> Sight:
     reasons = list[Reason]()
     for sight in sights:
         crowded = crowded_pictorial(PlacedView(sight, scale, np.zeros(2))) if scale < 1.0 else []    # known of full size
-        if not crowded and not _narrow(sight, scale):
+        if not crowded and _narrow(sight, scale):
+            crowded = [Reason("in the pictorial, a circle is too narrow to be drawn")]
+        if not crowded and _blotted(sight, scale):
+            crowded = [Reason("in the pictorial, two curves meet so slowly that they print as one")]
+        if not crowded:
             return sight
-        reasons += crowded or [Reason("in the pictorial, a circle is too narrow to be drawn")]
+        reasons += crowded
     raise RefusedError(reasons[:1])
 
 
@@ -56,6 +66,12 @@ def _narrow(sight: Sight, scale: float) -> bool:
     """Whether the two long sides of an ellipse would run together at a scale."""
     return any(isinstance(line, Arc) and line.closed and 2 * scale * min(np.hypot(*line.a), np.hypot(*line.b)) < NARROW
                for line in sight.view.visible_lines)
+
+
+def _blotted(sight: Sight, scale: float) -> bool:
+    """Whether two curves run into each other at a scale, as circles do that touch from within."""
+    curves = [shapely.LineString(scale * line.points()) for line in sight.view.visible_lines if not isinstance(line, Straight)]
+    return any(shapely.intersection(one, other.buffer(IN_ONE)).length > SLOWLY for one, other in combinations(curves, 2))
 
 
 def flank_of(sight: Sight) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from sheetgen.exercises.kinds.pictorial.figure import Figure, figure_of
 from sheetgen.exercises.kinds.pictorial.grid import PITCH
 from sheetgen.exercises.kinds.pictorial.shown import clear_at, flank_of, sights_asked
 from sheetgen.exercises.spacing import notes_of_views
+from sheetgen.ink import Mark
 from sheetgen.measures.measures import number
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
@@ -99,11 +101,13 @@ def _middle(settings: Settings) -> tuple[float, float]:
 
 
 def _placed(figure: Figure, settings: Settings) -> Figure:
-    """The pictorial in the middle of its sheet. Raises: RefusedError if it has no room."""
-    boxes = boxes_of([*figure.box, *figure.bare])
-    (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
+    """The pictorial in the middle of its sheet, with room for its title under it if there is. Raises: RefusedError if it has no
+    room."""
+    drawn: list[Mark] = [*figure.box, *figure.bare]
     taken = taken_by([], settings)
-    for margin in MARGINS:
+    for marks, margin in product(([*drawn, figure.title(settings)], drawn), MARGINS):
+        boxes = boxes_of(marks)
+        (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
         place = taken.free_place(x1 - x0, y1 - y0, _middle(settings), margin)
         if place is not None:
             dx, dy = np.round((place[0] - x0, place[1] - y0), 1).tolist()
@@ -120,13 +124,12 @@ def lines_of(problem: Problem, settings: Settings, found: Certainty, drawing: Dr
     lines = [
         say("pictorial.given", front=front, top=top, side=side, projection=say(f"projection.{settings.projection}")),
         say("pictorial.task", what=say(f"pictorial.{drawn}"), scale=scale, flank=flank),
+        say("pictorial.on_grid", pitch=number(PITCH), flank=flank) if settings.grid else say("question.sheet"),
         say(f"pictorial.along_{drawn}"), say("pictorial.box"), say("pictorial.hidden"),
         say("pictorial.arrow", arrow=say("letters.arrow_front"))]
     if figure.centres:
         lines.append(say("pictorial.centre_lines"))
     lines += [say(f"pictorial.circles_{which}") for which in _circles(problem, figure)]
-    if settings.grid:
-        lines.append(say("pictorial.on_grid", pitch=number(PITCH), flank=flank))
     lines.append(assumed(found.assuming, settings))
     if problem.symmetry:
         lines.append(say(f"question.symmetry_{''.join(sorted(problem.symmetry))}"))
@@ -145,10 +148,10 @@ def _circles(problem: Problem, figure: Figure) -> Iterator[str]:
         yield "ellipses"
 
 
-def told_of(settings: Settings, figure: Figure) -> list[str]:
-    """What the answer says of its pictorial."""
+def told_of(settings: Settings, figure: Figure, thin: str) -> list[str]:
+    """What a finished pictorial says of itself; ``thin``: the text on its thin lines, as the wording calls it."""
     say, drawn = settings.wording.render, figure.view.view.name
-    lines = [say(f"pictorial.along_{drawn}"), say("pictorial.thin")]
+    lines = [say(f"pictorial.along_{drawn}"), say(f"pictorial.{thin}")]
     if figure.rhombi:
         lines.append(say("pictorial.round_circles", rhombi=rhombi_of(figure)))
     if figure.rhombi and not figure.view.view.frame.oblique:

@@ -47,9 +47,10 @@ class Cut(Dressing):
     letter: str
 
     def name(self, view: str, settings: Settings) -> str:
-        """The name of a view; that of the one in section has the plane's letters."""
+        """The name of a view; that of the one in section has the plane's letters, and says whether it is a half section."""
         says = super().name(view, settings)
-        return settings.wording.render("section.name", view=says, letter=self.letter) if view == self.drawn else says
+        half = "yes" if self.plane.sort == "half" else "no"
+        return settings.wording.render("section.name", view=says, letter=self.letter, half=half) if view == self.drawn else says
 
     def lines(self, views: Sequence[PlacedView]) -> list[Array]:
         """The cutting plane's line and its arrows."""

@@ -71,7 +71,7 @@ def lines_of(problem: Problem, settings: Settings, cut: Cut, layout: Layout, pic
     lines.append(say("section.hidden", half="yes" if cut.plane.sort == "half" else "no"))
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("section.centre_lines"))
-    lines.append(say("section.dimension"))
+    lines += [say("section.dimension"), say("question.sheet")]
     notes = [say(f"notes.{note.key}", **note.values) for note in problem.notes]
     if pictorial != scale_name:
         notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))

@@ -51,7 +51,7 @@ def lines_of(problem: Problem, settings: Settings, layout: Layout, pictorial: st
     lines.append(say("question.hidden"))
     if problem.symmetry or any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
         lines.append(say("question.centre_lines"))
-    lines.append(say("question.dimension"))
+    lines += [say("question.dimension"), say("question.sheet")]
     notes = [say(f"notes.{note.key}", **note.values) for note in problem.notes]
     if pictorial != scale_name:
         notes.append(say("notes.isometric_full") if pictorial == "1:1" else say("notes.isometric_reduced", scale=pictorial))

@@ -212,3 +212,13 @@ def test_the_numbered_lines_of_the_marking_sheet_keep_off_the_title_block(seed):
         lines = [shapely.LineString(flattened(mark, 0.1)) for mark in sheet.marks
                  if isinstance(mark, Stroke) and mark.pen is Pen.OUTLINE]
         assert lines and not any(line.intersects(block) and not block.contains(line) for line in lines)
+
+
+@pytest.mark.parametrize(("name", "projection"), [
+    ("roofed-slide", "first"), ("tool-post", "first"), ("slotted-wedge", "third"), ("bored-ramp", "third")])
+def test_the_name_of_a_whole_view_keeps_off_the_letters_of_its_distances(name, projection):
+    _, _, task = drawn(name, projection, whole=True)
+    assert task.folded.equal
+    box = shapely.Polygon(text_box(task.folded.name))
+    assert not any(box.intersects(shapely.Polygon(text_box(text))) for text in task.folded.equal[1].texts)
+    assert not any(box.intersects(shapely.LineString(line)) for line in task.folded.equal[1].lines)

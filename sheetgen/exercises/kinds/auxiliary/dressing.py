@@ -209,9 +209,8 @@ def _named(name: str, turned: Turned, whole: bool) -> Text:
 def _outline(turned: Turned, whole: bool) -> BaseGeometry:
     """What is drawn of the auxiliary view, its reference line and its sizes, generously."""
     low, high, near, far = turned.box()
-    boxes = [(low - PAST - 6.0, high + PAST + 6.0, -2.0, 2.0), (low, high, -2.0, far + 5.0)]
+    boxes = [(low - PAST - 6.0, high + PAST + 6.0, -2.0, 2.0), (low, high, -2.0, far + 5.0), (low - BESIDE, low, -2.0, far + 3.0)]
     if not whole:
-        boxes += [(low - BESIDE + 2.0, low, -2.0, far + 2.0), (high, high + BESIDE - 2.0, near - 3.0, far + 3.0),
-                  (low - 3.0, high + 3.0, far, far + BEYOND - 2.0)]
+        boxes += [(high, high + BESIDE - 2.0, near - 3.0, far + 3.0), (low - 3.0, high + 3.0, far, far + BEYOND - 2.0)]
     return shapely.union_all([shapely.Polygon([turned.at(a, c), turned.at(b, c), turned.at(b, d), turned.at(a, d)])
                               for a, b, c, d in boxes])

@@ -10,6 +10,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+import shapely
 
 from sheetgen.placing.columns import Elements, stacked
 from sheetgen.placing.costs.alone import Surroundings
@@ -251,3 +252,10 @@ def test_no_dimension_line_crosses_a_reference_line_and_an_extension_line_only_a
     assert costs_more(((25, 10), (25, 30))) >= HARD
     assert costs_more(((-5, 10), (5, 10))) == pytest.approx(WEIGHTS.cross_barred)
     assert costs_more(((25, 30), (25, 40))) == 0.0
+
+
+def test_no_centre_line_is_drawn_on_into_a_blocked_area():
+    made = offers((0, 20), (50, 20), ((0, 8), (50, 1)), chain=(8.0, 0.0))
+    free, blocked = (Surroundings([], [], areas, AREA, ()).first_costs(made, WEIGHTS)[0]
+                     for areas in ([], [shapely.box(-3, 2, 3, 6)]))
+    assert free < HARD <= blocked

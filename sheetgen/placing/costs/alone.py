@@ -80,7 +80,7 @@ class Surroundings:
     def first_costs(self, offers: Offers, weights: Weights) -> Array:
         """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""
         cost = offers.cost.copy()
-        for segments, owner in (offers.lines, offers.extensions):
+        for segments, owner in (offers.lines, offers.extensions, offers.centres):
             cost[owner[self._forbidden(segments)]] = HARD
         far = offers.over > weights.aside_over
         if far.any():

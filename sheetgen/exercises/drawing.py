@@ -70,6 +70,10 @@ class Dressing:
         """Lines of its own that are in the way of sizes, polylines (k, 2)."""
         return []
 
+    def uncrossed(self, views: Sequence[PlacedView]) -> list[Array]:
+        """Lines of its own, polylines (k, 2), that no dimension line or leader may cross."""
+        return []
+
     def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
         """What no size may enter."""
         return []
@@ -222,4 +226,5 @@ def _surroundings(placed: tuple[PlacedView, ...], settings: Settings, block: Box
     visible = [line for view in placed for line in view.coarse("visible")]
     thin = [line for view in placed for kind in ("hidden", "centre") for line in view.coarse(kind)] + dressing.lines(placed)
     margin = shapely.box(block[0] - 4, block[1], block[2], block[3] + 4)
-    return Surroundings(visible, thin, [margin, *dressing.blocked(placed)], area, [view.shadow for view in placed])
+    blocked, shadows = [margin, *dressing.blocked(placed)], [view.shadow for view in placed]
+    return Surroundings(visible, thin, blocked, area, shadows, dressing.uncrossed(placed))

@@ -1,6 +1,6 @@
 """Where sizes, names and arrows stand: offers, what they cost, the search, and the marks of what was chosen."""
 
-from sheetgen.placing.candidate import Candidate
+from sheetgen.placing.candidate import Arrowhead, Candidate
 from sheetgen.placing.costs.alone import Surroundings
 from sheetgen.placing.draw import marks_of
 from sheetgen.placing.items import Item, items_of
@@ -14,7 +14,7 @@ from sheetgen.placing.table import Offers, gathered
 from sheetgen.placing.weights import WEIGHTS, Weights
 
 __all__ = [
-    "WEIGHTS", "Blemish", "Candidate", "Item", "Offers", "PictorialRead", "Placement", "PlacingError", "Surroundings",
-    "ViewsRead", "Weights", "alike_marks", "choose", "gathered", "items_of", "marks_of", "name_offers", "pictorial_offers",
-    "sight_arrow", "view_offers", "ways_of",
+    "WEIGHTS", "Arrowhead", "Blemish", "Candidate", "Item", "Offers", "PictorialRead", "Placement", "PlacingError",
+    "Surroundings", "ViewsRead", "Weights", "alike_marks", "choose", "gathered", "items_of", "marks_of", "name_offers",
+    "pictorial_offers", "sight_arrow", "view_offers", "ways_of",
 ]

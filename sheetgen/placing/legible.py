@@ -63,6 +63,7 @@ class Blemish(Enum):
     SIGHT_ASIDE = "an arrow of sight that does not stand before the part"
     EXTENSION_AS_EDGE = "an extension line that goes on from an edge over the part"
     ARROWS_MEET = "arrows of two sizes along different axes at one point"
+    UNLETTERED = "a distance that is carried over to an auxiliary view, without a letter"
     TOO_FAR_OUT = "a size farther out than there is room"
     SOME_EXTENSION = "an extension line over a view for more than 8 mm"
 

@@ -92,6 +92,7 @@ class Weights:
     curve_cross: float = 2.5             # and more, if that is a curve: a line through a hole seems to be of it
     leader_cross: float = 2.0            # a leader does
     cross_thin: float = 0.6              # any of them crosses a hidden or centre line
+    cross_barred: float = 4.0            # an extension line crosses a line that no dimension line may
     goes_on_as_line: float = 30.0        # a dimension line stands in line with an outline that begins where it ends
     edge_goes_on: float = 25.0           # an extension line goes on from an edge over the part, on a pictorial, for long
     near_line: float = 30.0              # an extension line runs beside a line for so long that both read as one
@@ -111,6 +112,7 @@ class Weights:
     extensions_close: float = 30.0           # extension lines run beside each other, but not in one line
     lined_up: float = 16.0                   # an extension line seems to come from a line of another level behind its start
     arrow_at_line: float = 20.0              # an arrow or a leader's shoulder seems to belong to a line of the other
+    arc_at_line: float = 10.0                # each chord of an angle's arc that is near a dimension line of the other
     ends_at_line: float = 20.0               # an extension line ends at a dimension line of the other, and seems to be its
     arrow_passed: float = 40.0               # it ends on an extension line of a size along another axis that goes on
     arrows_meet: float = 30.0                # arrows that are no links of a chain meet in one point

@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
 
 from sheetgen.geometry import Array, Mask
 from sheetgen.geometry.segments import segments_of
@@ -20,6 +22,9 @@ CELL = 1.0
 
 SAME_SQUARE = 1e-4
 """mm2: squares of distances that differ by less are the same: of places that are equally near, the lowest is taken."""
+
+ROW = 4.0
+"""mm: height of the boxes in which an area is laid out."""
 
 SLIDES = 6
 """How often a box slides both ways to come to the middle of its room: two or three times are enough for most."""
@@ -134,6 +139,14 @@ def taken_of(area: Box, block: Box, outlines: Sequence[Array]) -> Taken:
     inked = np.zeros((columns, rows), dtype=bool)
     _fill(inked, area, block)
     return Taken(area, inked).with_more(outlines)
+
+
+def rows_of(area: BaseGeometry) -> list[Box]:
+    """An area as boxes, row by row."""
+    x0, y0, x1, y1 = area.bounds
+    strips = np.array([shapely.box(x0, y, x1, min(y + ROW, y1)) for y in np.arange(y0, y1, ROW).tolist()])
+    parts = shapely.get_parts(shapely.intersection(area, strips))
+    return [(a, b, c, d) for a, b, c, d in shapely.bounds(parts[shapely.area(parts) > 0]).tolist()]
 
 
 def _fill(inked: Mask, area: Box, box: Box) -> None:

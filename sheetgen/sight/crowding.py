@@ -16,7 +16,7 @@ from sheetgen.geometry.segments import lengths_of
 from sheetgen.projection import Straight
 from sheetgen.refusals import Reason
 from sheetgen.sight.placed import PlacedView
-from sheetgen.units import NO_SQUARE, SAME_LINE, TOUCHING
+from sheetgen.units import NO_SQUARE, SAME_LINE, SAME_RUN, TOUCHING
 
 CLEAR = 0.9
 """mm between the middles of two lines: outlines 0.5 wide leave 0.4 of white; less closes up in a copy (common practice, no
@@ -84,7 +84,8 @@ def crowded_pictorial(view: PlacedView) -> list[Reason]:
 
 
 def _side_by_side(lines: Array) -> list[int]:
-    """Straight lines (n, 4) that run beside an earlier one, and not clear of it."""
+    """Straight lines (n, 4) that run beside an earlier one, and not clear of it; but for those that are one line to the last
+    digits, which is drawn once."""
     x, y = lines[:, 0], lines[:, 1]
     length = np.maximum(lengths_of(lines), NO_SQUARE)
     dx, dy = (lines[:, 2] - x) / length, (lines[:, 3] - y) / length
@@ -103,7 +104,7 @@ def _side_by_side(lines: Array) -> list[int]:
     (off, on), (other_off, other_on) = beside(slice(0, 2)), beside(slice(2, 4))
     shared = np.minimum(np.maximum(on, other_on), length.take(i)) - np.maximum(np.minimum(on, other_on), 0.0)
     apart = np.maximum(off, other_off)
-    found: list[int] = np.unique(j[(apart < CLEAR) & (apart > SAME_LINE) & (shared > ALONG)]).tolist()
+    found: list[int] = np.unique(j[(apart < CLEAR) & (apart > SAME_RUN) & (shared > ALONG)]).tolist()
     return found
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
-    **{f"auxiliary.{letter}": () for letter in ("letter", "from", "to", "from_1", "to_1", "first", "second")},
+    **{f"auxiliary.{letter}": () for letter in ("letter", "from", "to", "from_1", "to_1")},
     "auxiliary.name": ("letter",), "auxiliary.name_partial": ("letter",),
     # the question
     "auxiliary.given": ("first", "second", "scale", "projection", "every"), "auxiliary.task": ("letter",),
     "auxiliary.task_partial": ("letter",), "auxiliary.place": ("first", "second"),
     "auxiliary.besides": ("sizes",), "auxiliary.sized": ("what", "size"),
     "auxiliary.hidden": (), "auxiliary.centre_lines": (), "auxiliary.dimension": (),
+    "auxiliary.equal": ("second",),
     # how it is built
     **{f"auxiliary.step_{step}": () for step in ("project", "distances", "join", "curves", "hidden", "finish")},
     **{f"auxiliary.{text}_{of}": () for text in ("join", "finish") for of in ("partial", "whole")},
@@ -20,6 +21,7 @@ AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
     "auxiliary.behind": (),
     # hints
     "auxiliary.think": ("first",), "auxiliary.think_second": ("first", "second"), "auxiliary.square": (),
+    "auxiliary.missed": (),
     **{f"auxiliary.measure_{length}": () for length in ("along", "across", "diagonal", "nearest", "farthest")},
 }
 """Every text by name, with the values it may show."""

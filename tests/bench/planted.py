@@ -476,4 +476,8 @@ FAULTS = tuple(Planted(*each) for each in (
     ("exercises/kinds/auxiliary/standing.py", "paths.distance(beside) < BESIDE_PROJECTORS", "False"),
     ("exercises/kinds/auxiliary/marked.py", "COMPLETED = 3.0, 5.0, 4.0", "COMPLETED = 4.0, 4.0, 4.0"),
     ("exercises/kinds/auxiliary/sized.py", "if box.intersects(self.lines) or", "if"),
+    ("exercises/kinds/auxiliary/carried.py", "beyond[~led.any(axis=1)]", "beyond"),
+    ("exercises/kinds/auxiliary/equal.py", "for levels in carried.levels:", "for levels in carried.levels[1:]:"),
+    ("placing/costs/alone.py", "np.where(i < count, HARD, weights.cross_barred)", "weights.cross_barred"),
+    ("placing/costs/pairs.py", "costs(pairs.end_at(AT, chords), HARD)", "costs(pairs.end_at(AT, chords), 0.0)"),
 ))

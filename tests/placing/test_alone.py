@@ -10,6 +10,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+import shapely
 
 from sheetgen.placing.columns import Elements, stacked
 from sheetgen.placing.costs.alone import Surroundings
@@ -238,3 +239,23 @@ def test_on_a_pictorial_an_extension_line_that_goes_on_from_an_edge_over_the_par
     ground = Surroundings(edge, [], [], AREA, (Strip(-5.0, 5.0),) if covers else ())
     with_price, without = (ground.line_costs(offers(*SIZE, view=view), weights)[0][0] for weights in (WEIGHTS, free))
     assert with_price - without == pytest.approx(WEIGHTS.edge_goes_on if dear else 0.0)
+
+
+def test_no_dimension_line_crosses_a_reference_line_and_an_extension_line_only_at_a_price():
+    made = offers(*SIZE)
+
+    def costs_more(line) -> float:
+        with_line, bare = (Surroundings([], [], [], AREA, (), uncrossed).line_costs(made, WEIGHTS)[0][0]
+                           for uncrossed in ([np.array(line, dtype=float)], []))
+        return float(with_line - bare)
+
+    assert costs_more(((25, 10), (25, 30))) >= HARD
+    assert costs_more(((-5, 10), (5, 10))) == pytest.approx(WEIGHTS.cross_barred)
+    assert costs_more(((25, 30), (25, 40))) == 0.0
+
+
+def test_no_centre_line_is_drawn_on_into_a_blocked_area():
+    made = offers((0, 20), (50, 20), ((0, 8), (50, 1)), chain=(8.0, 0.0))
+    free, blocked = (Surroundings([], [], areas, AREA, ()).first_costs(made, WEIGHTS)[0]
+                     for areas in ([], [shapely.box(-3, 2, 3, 6)]))
+    assert free < HARD <= blocked

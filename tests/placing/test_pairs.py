@@ -7,11 +7,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from sheetgen.ink import Text
+from sheetgen.placing.candidate import Candidate
 from sheetgen.placing.columns import Elements, stacked
 from sheetgen.placing.costs.pairs import pair_costs
 from sheetgen.placing.offers.leaders import leader_offers, leaders_from
 from sheetgen.placing.offers.linear import DimensionLines, Lettering
-from sheetgen.placing.table import Offers
+from sheetgen.placing.table import Offer, Offers, gathered, table_of
 from sheetgen.placing.weights import HARD, WEIGHTS, Weights
 
 UP = (0.0, 1.0)
@@ -224,3 +226,16 @@ def test_an_extension_line_that_ends_at_a_dimension_line_of_another_size_seems_t
     through = PRICES.line_through_extension if level > 20.0 else 0.0
     found = pair_costs(offers, replace(PRICES, ends_at_line=47.0))[0, 1]
     assert found == pytest.approx(max(price if level < 20.0 else 0.0, through))
+
+
+@pytest.mark.parametrize(("level", "dear", "may"), [
+    (20.4, True, False), (22.0, True, True), (26.0, False, True), (34.0, False, True)])
+def test_an_angles_arc_keeps_off_the_dimension_line_of_a_length(level, dear, may):
+    """The arc reaches to 20 over its corner; 0.4 from it a dimension line prints as its tangent."""
+    turn = np.linspace(0.4, np.pi - 0.4, 25)
+    arc = Candidate((20 * np.stack([np.cos(turn), np.sin(turn)], axis=1),), (), (), (Text("130", (0, 10), 3.5, anchor="middle"),))
+    size = Lettering(["60"], upright=False).offers(
+        row(0, (-30, level), (30, level), ((-30, level - 10), (30, level - 10)), UP), WEIGHTS)
+    offered = gathered([size, table_of([Offer(1, 0.0, arc, -1, own=True)], 0.0)])
+    cost = float(pair_costs(offered, WEIGHTS)[0, -1])
+    assert (cost < HARD) is may and (cost >= WEIGHTS.arc_at_line) is dear

@@ -46,7 +46,7 @@ def shelf(level: float) -> tuple[Feature, ...]:
     return BASE, Block("step", True, (None, 30), OPEN, (level, None))
 
 
-@pytest.mark.parametrize(("level", "apart"), [(30.5, 0.43), (31, 0.87)])
+@pytest.mark.parametrize(("level", "apart"), [(30.005, 0.0), (30.5, 0.43), (31, 0.87)])
 def test_edges_less_than_nine_tenths_apart_on_the_pictorial_are_one_bar(level, apart):
     assert (level - 30) * math.cos(math.radians(30)) == pytest.approx(apart, abs=0.01)
     assert any(BAR in found for found in of_pictorial(*shelf(level)))

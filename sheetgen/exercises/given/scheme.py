@@ -74,7 +74,7 @@ def given_marking(
     """The scheme with the one view of a drawing at its left, its lines numbered and ``likely`` errors shown; then the answers
     that are ``right``. Raises: MarkingError if it has no room."""
     sheet = GivenSheet(problem, settings, drawing, scheme, NOTHING_LIKELY)
-    pictures = pictures_one_by_one(drawing, settings, scheme.lines, likely, _picture_room(sheet.room))
+    pictures = pictures_one_by_one(drawing, settings, scheme.lines, likely, _picture_room(sheet, drawing.views[0]))
     if pictures is None:
         raise sheet.fault("the numbers of the lines")
     [picture] = pictures
@@ -94,10 +94,13 @@ def given_marking(
     return tuple(page_of(problem, settings, Role.MARKING, scale, particulars, marks) for marks in pages)
 
 
-def _picture_room(sheet_room: Box) -> Box:
-    """Where the numbered lines stand, left of the table."""
-    x0, y0, x1, y1 = sheet_room
-    return x0, y0, x1 - WIDTHS[-1] - BESIDE, y1 - CAPTION
+def _picture_room(sheet: GivenSheet, view: PlacedView) -> Box:
+    """Where the numbered lines stand, left of the table: over the title block or left of it, where the ``view`` can be larger."""
+    (x0, y0, x1, y1), block = sheet.room, sheet.block
+    right, top = x1 - WIDTHS[-1] - BESIDE, y1 - CAPTION
+    rooms = ((x0, block[3] + INSET, right, top), (x0, y0, min(right, block[0] - INSET), top))
+    wide, high = (view.view.extent[1] - view.view.extent[0]).tolist()
+    return max(rooms, key=lambda room: min((room[2] - room[0]) / wide, (room[3] - room[1]) / high))
 
 
 def answers_small(right: Right, settings: Settings, scale: float, room: Box) -> list[Mark]:

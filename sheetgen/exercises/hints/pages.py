@@ -87,7 +87,7 @@ def hint_pages(problem: Problem, settings: Settings, hints: Hints, particulars: 
     marks, used = _head(problem, settings, particulars, first)
     marks += _hint(say("hints.look"), hints.look, _Panel(first.left, first.right, first.top - used, first.foot))
     marks += _hint(say("hints.begin"), hints.begin, panels[0])
-    marks += _hint(say("hints.missed"), hints.missed, panels[1])
+    marks += _hint(say(hints.heading), hints.missed, panels[1])
     marks += _lengths(hints, settings, panels[2])
     marks += _whole_views(hints, settings, panels[3])
     marks.append(_rule(first, folds[-1]))

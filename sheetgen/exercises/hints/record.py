@@ -55,7 +55,7 @@ class ViewCheck:
 class Hints:
     """Three hints, each telling more than the one before: what to look for, how to begin, and a line that is easily missed; and
     what to check one's own drawing by: ``views`` in the order in which they are asked for, and five ``lengths``. ``scale``: the
-    scale asked for, as it is printed."""
+    scale asked for, as it is printed; ``heading``: the text that heads the third hint, where that tells of no line."""
 
     look: Sentences
     begin: Sentences
@@ -63,3 +63,4 @@ class Hints:
     views: tuple[ViewCheck, ...]
     lengths: tuple[Length, ...]
     scale: str
+    heading: str = "hints.missed"

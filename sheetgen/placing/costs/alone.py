@@ -42,25 +42,27 @@ OWN_CENTRE = 0.15        # and centre lines that mark what it measures: nearer, 
 @dataclass(frozen=True, eq=False)
 class Surroundings:
     """``visible``, ``thin`` (hidden and centre): polylines (k, 2) on the sheet, coarse curves will do; ``blocked``: areas nothing
-    may enter (title block, notes); ``area``: where marks may be; ``shadows``: of the views."""
+    may enter (title block, notes); ``area``: where marks may be; ``shadows``: of the views; ``uncrossed``: thin lines that only
+    extension lines may cross."""
 
     visible: Sequence[Array]
     thin: Sequence[Array]
     blocked: Sequence[shapely.Polygon]
     area: tuple[float, float, float, float]
     shadows: Sequence[Shadow]
+    uncrossed: Sequence[Array] = ()
 
     @cached_property
     def _segments(self) -> tuple[Array, int, Mask]:
         """Lines as segments (n, 4), the visible ones first; how many these are; which (n,) are long enough to run beside."""
         visible = segments_of(self.visible)
-        both = np.concatenate([visible, segments_of(self.thin)])
+        both = np.concatenate([visible, segments_of([*self.thin, *self.uncrossed])])
         return both, len(visible), lengths_of(both) > np.where(self._curved, LONG, A_LITTLE)
 
     @cached_property
     def _curved(self) -> Mask:
         """True for segments (n,) of curves."""
-        lines = [*self.visible, *self.thin]
+        lines = [*self.visible, *self.thin, *self.uncrossed]
         pieces = np.array([len(line) - 1 for line in lines], dtype=np.int64)
         return np.repeat(pieces > 1, pieces)
 
@@ -78,7 +80,7 @@ class Surroundings:
     def first_costs(self, offers: Offers, weights: Weights) -> Array:
         """Cost (n,) of offers by which the best are chosen to be looked at closely; HARD or more if they leave the sheet."""
         cost = offers.cost.copy()
-        for segments, owner in (offers.lines, offers.extensions):
+        for segments, owner in (offers.lines, offers.extensions, offers.centres):
             cost[owner[self._forbidden(segments)]] = HARD
         far = offers.over > weights.aside_over
         if far.any():
@@ -106,7 +108,9 @@ class Surroundings:
         through = weights.extension_cross + weights.curve_cross * self._curved[j]
         lines_cross = weights.cross_visible + weights.line_curve_cross * self._curved[j]
         crossing = np.where(i >= count, through, np.where(offers.leader[owner[i]], weights.leader_cross, lines_cross))
-        total += _summed(owner[i], n, np.where(j < shown, crossing, weights.cross_thin))
+        barred = j >= len(others) - len(segments_of(self.uncrossed))
+        thin = np.where(barred, np.where(i < count, HARD, weights.cross_barred), weights.cross_thin)
+        total += _summed(owner[i], n, np.where(j < shown, crossing, thin))
         along = pairs.beside(NEAR, COVERS, over=NEAR_FOR)
         along = along[~wide[pairs.i[along]]]
         total += _summed(owner[pairs.i[along]], n, np.full(len(along), weights.near_line))

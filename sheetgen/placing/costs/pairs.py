@@ -27,7 +27,7 @@ A_LINK = 0.1             # mm within which they are
 IN_LINE = 1.0            # mm: lines no farther apart than this stand in one line
 NOTES_APART = 1.5        # mm between the space kept round two notes: nearer, they read as one
 NEAR_EXTENSION = 2.0     # mm: a dimension line does not run beside another's extension line nearer than this
-LINES_APART = NEXT_TIER - 2.1    # mm: nor beside another's dimension line nearer than this
+LINES_APART, ARC_APART = NEXT_TIER - 2.1, 3.0    # mm: nor beside another's dimension line, nor an angle's arc near one
 
 Costs = tuple[IntArray, IntArray, Array]
 """Rows of two offers (k,), (k,), and what they cost together (k,), to be added up."""
@@ -69,7 +69,10 @@ def _lines_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) 
     strange = _strange(offers, lines, pairs.i[at], pairs.j[at])
     stops = pairs.end_at(AT, np.flatnonzero(line & ~on_line & (pairs.j < count + len(offers.extensions.offer))), AT)
     stops = np.setdiff1d(stops, crosses)
+    chords = np.flatnonzero(line & on_line & _arcs(offers)[owner[pairs.j]])
     return [
+        costs(pairs.end_at(AT, chords), HARD),
+        costs(pairs.end_at(ARC_APART, chords), weights.arc_at_line),
         costs(crosses, crossing),
         costs(beside, HARD),
         costs(along[line[along] & (pairs.j[along] >= count)], HARD),
@@ -78,6 +81,13 @@ def _lines_met(offers: Offers, lines: Elements, reach: Reach, weights: Weights) 
         costs(at[~strange & _passed(offers, lines, pairs, at)], weights.arrow_passed),
         costs(stops, weights.ends_at_line),
     ]
+
+
+def _arcs(offers: Offers) -> Mask:
+    """Which offers (n,) are an angle's arc: they have lines, but neither a straight dimension line nor a leader."""
+    arcs = ~offers.leader & (np.bincount(offers.lines.offer, minlength=len(offers)) > 0)
+    arcs[offers.spans.offer] = False
+    return np.asarray(arcs)
 
 
 def _lined_up(offers: Offers, reach: Reach, weights: Weights) -> Costs:

@@ -36,7 +36,7 @@ KIND = Kind(
         Role.QUESTION: question_pages, Role.ANSWER: answer_pages, Role.MARKING: marking_sheet, Role.OVERLAY: overlays,
         Role.HINTS: hint_sheet, Role.CONSTRUCTION: construction_sheets, Role.PROJECTORS: projector_sheet},
     answer=key,
-    read=lambda task: (task.drawing.read,),
+    read=lambda task: (task.read,),
     help=help_with,
     of_every=False,
     serves=served,

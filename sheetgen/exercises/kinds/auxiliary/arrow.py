@@ -12,6 +12,7 @@ import shapely
 
 from sheetgen.geometry import Array
 from sheetgen.ink import Fill, Mark, Pen, Stroke, Text, text_width
+from sheetgen.units import SAME_PLACE
 
 ARROW, HEAD, HALF_HEAD = 9.0, 4.0, 1.1
 """mm: an arrow, its head, half the head's width: as at cutting planes (common practice, no source)."""
@@ -23,7 +24,10 @@ FROM_FACE = (2.5, 5.0, 8.0, 12.0, 16.0, 20.0, 26.0, 32.0, 40.0)
 """mm from the face to the arrow's tip, as they are tried."""
 
 ALONG = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
-"""Of the face's length, where the arrow stands, as they are tried."""
+"""Of the face's length, where the arrow may stand: in the middle best."""
+
+FROM_CORNER = 27.0
+"""mm along the face from a corner into which it runs, where the arrow leaves room for the arc of an angle and its figures."""
 
 CLEAR = 1.8
 """mm kept between the arrow and lines."""
@@ -68,14 +72,35 @@ class Arrow:
                 Text(self.letter, (x, y - LETTER / 2), LETTER, anchor="middle")]
 
 
-def arrow_at(edge: Array, outward: Array, lines: Sequence[Array], letter: str, most: float = math.inf) -> Arrow | None:
+def arrow_at(
+    edge: Array, outward: Array, straights: Array, lines: Sequence[Array], letter: str, most: float = math.inf
+) -> Arrow | None:
     """The arrow at the ``edge`` (2, 2) of a face that looks ``outward`` (2,), clear of ``lines`` (k, 2) and within ``most``
-    mm of the face; None if it has no room."""
+    mm of the face; None if it has no room. ``straights`` (n, 2, 2): the straight ones of the view, of which some rise from an end
+    of the face."""
     ink = shapely.MultiLineString([line for line in lines if len(line) > 1])
+    best = _best(edge, outward, straights)
     for off in FROM_FACE:
-        for share in ALONG:
+        for share in sorted(ALONG, key=lambda share: round(abs(share - best), 6)):
             arrow = Arrow(edge[0] + share * (edge[1] - edge[0]) + off * outward, outward, letter)
             reach = float((arrow.middle - edge[0]) @ outward) + LETTER / 2
             if reach <= most and all(shapely.distance(box, ink) > 0.3 for box in arrow.boxes()):
                 return arrow
     return None
+
+
+def _best(edge: Array, outward: Array, straights: Array) -> float:
+    """Where along a face the arrow stands best: in the middle, but away from one corner in which a line of the part rises from
+    it, for there stand angles."""
+    corners = [_rises(end, outward, straights) for end in edge]
+    if sum(corners) != 1:
+        return 0.5
+    away = min(max(FROM_CORNER / math.dist(*edge.tolist()), 0.5), 0.8)
+    return away if corners[0] else 1.0 - away
+
+
+def _rises(end: Array, outward: Array, straights: Array) -> bool:
+    """Whether a line of the view goes from an ``end`` (2,) of a face to the side to which this looks."""
+    at = np.hypot(*(straights - end).transpose(2, 0, 1)) < SAME_PLACE
+    others = np.where(at[:, :1], straights[:, 1], straights[:, 0])
+    return bool((((others - end) @ outward)[at.any(axis=1)] > SAME_PLACE).any())

@@ -76,17 +76,21 @@ class Built:
         """Where corners lie in the auxiliary view, on the sheet (n, 2)."""
         return self.task.folded.turned.paper(self.task.asked.view.flat[which])
 
-    def projectors(self, which: IntArray) -> list[Stroke]:
-        """A thin line for each level of corners, from where it is nearest in the view beside to its farthest point."""
-        turned, view = self.task.folded.turned, self.task.asked.view
-        starts, ends = turned.home.paper(view.solid.vertices[which]), self.places(which)
-        found: dict[float, tuple[Array, Array]] = {}
-        for start, end in zip(starts, ends, strict=True):
-            level = round(float(end @ turned.along), LEVEL)
-            before = found.get(level, (start, end))
-            found[level] = (max(start, before[0], key=lambda p: round(float(p @ turned.away), LEVEL)),
-                            max(end, before[1], key=lambda p: round(float(p @ turned.away), LEVEL)))
-        return [Stroke(np.stack(pair), Pen.CONSTRUCTION) for _, pair in sorted(found.items())]
+    def projectors(self, which: IntArray, *, finished: bool = False) -> list[Stroke]:
+        """A thin line for each level of corners, from where it is nearest in the view beside to its farthest point; ``finished``:
+        no farther than to where lines of the view lead on."""
+        carried, turned, view = self.task.folded.carried, self.task.folded.turned, self.task.asked.view
+        starts = turned.home.paper(view.solid.vertices[which])
+        found: dict[float, list[int]] = {}
+        for k, level in enumerate((starts @ turned.along).tolist()):
+            found.setdefault(round(level, LEVEL), []).append(k)
+        lines = list[Stroke]()
+        for _, some in sorted(found.items()):
+            start = max(starts[some], key=lambda p: round(float(p @ turned.away), LEVEL))
+            flat = view.flat[which[some]]
+            reach = carried.reach(flat) if finished else float(turned.from_line(turned.paper(flat)).max())
+            lines.append(Stroke(carried.projector(start, reach), Pen.CONSTRUCTION))
+        return lines
 
     def _near(self, points: Array) -> list[int]:
         away = np.abs(self._flat[:, None] - points).max(axis=2)
@@ -118,10 +122,10 @@ def _steps(settings: Settings, task: Task) -> Iterator[tuple[Part, str, list[str
     say, built, folded, whole = settings.wording.render, Built(task), task.folded, task.asked.whole
     first, second = (called(view, settings) for view in task.asked.views)
     of = "whole" if whole else "partial"
-    plain, curves = built.lines
+    (plain, curves), equal = built.lines, folded.distances(task.drawing.marks)
     yield (Part.VIEW, "project", [say(f"auxiliary.project_{of}", first=first)], [], built.projectors(built.corners))
-    yield (Part.VIEW, "distances", [say("auxiliary.distances", second=second), say("auxiliary.nearest", second=second)], [],
-           _ticks(built.places(built.corners)))
+    yield (Part.VIEW, "distances", [say("auxiliary.distances", second=second), say("auxiliary.nearest", second=second)],
+           [] if curves else equal, _ticks(built.places(built.corners)))
     turned = folded.turned
     drawn = {kind: turned.turn(_strokes(task, kind)) for kind in (Pen.OUTLINE, Pen.HIDDEN, Pen.CENTRE)}
     order = turned.placed.lines(LineKind.VISIBLE)
@@ -131,10 +135,11 @@ def _steps(settings: Settings, task: Task) -> Iterator[tuple[Part, str, list[str
     if curves:
         more = np.setdiff1d(built.on_curves, built.corners)
         yield (Part.CURVES, "curves", [say("auxiliary.curves", first=first, second=second)],
-               [by_shape[id(shape)] for shape in curves], [*built.projectors(more), *_ticks(built.places(more))])
+               [*equal, *(by_shape[id(shape)] for shape in curves)],
+               [*built.projectors(more), *_ticks(built.places(more))])
     if drawn[Pen.HIDDEN]:
         yield Part.HIDDEN, "hidden", [say("auxiliary.behind")], drawn[Pen.HIDDEN], []
-    there = [*task.drawing.marks, *turned.marks(), folded.name]
+    there = [*task.drawing.marks, *equal, *turned.marks(), folded.name]
     rest: list[Mark] = [*drawn[Pen.CENTRE], folded.name, *findings(settings, task, there)]
     yield Part.SIZES, "finish", [say(f"auxiliary.finish_{of}")], rest, []
 
@@ -174,7 +179,7 @@ def thin_of(task: Task, steps: Sequence[Stage]) -> list[list[Stroke]]:
 def projector_sheet(problem: Problem, settings: Settings, task: Task, particulars: Particulars) -> tuple[Page, ...]:
     """The answer with the projectors of all its points."""
     built, there = Built(task), answer_marks(settings, task, bare=True)
-    thin = built.projectors(np.union1d(built.corners, built.on_curves))
+    thin = built.projectors(np.union1d(built.corners, built.on_curves), finished=True)
     marks = [*clear_of_texts(clear_of_lines(thin, there), there), *there]
     return (page_of(problem, settings, Role.PROJECTORS, task.drawing.layout.scale_name, particulars, marks),)
 

@@ -7,14 +7,22 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import shapely
 
-from sheetgen.exercises.kinds.auxiliary.shown import TrueShape
+from sheetgen.exercises.kinds.auxiliary.shown import TrueShape, points_of
 from sheetgen.exercises.kinds.auxiliary.turned import Turned
 from sheetgen.geometry import Array, Mask
+from sheetgen.projection import LineKind, Straight
 from sheetgen.units import SAME_LEVEL
 
 APART = 1.2
 """mm on paper between projectors: of those that are nearer one is drawn (common practice, no source)."""
+
+ON = 0.01
+"""mm of the part: a point no farther from an outline lies on it; those of curves stray by less."""
+
+PRINTS_ALIKE = 0.1
+"""mm on paper: no farther apart, two levels are one."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,27 +55,62 @@ class Carried:
 
     @cached_property
     def projectors(self) -> list[Array]:
-        """Lines (2, 2) square to the face's edge, from there to the farthest point of the auxiliary view that each serves. A
-        whole view has two more, of its ends."""
+        """Lines (2, 2) square to the face's edge, from there to the points of the auxiliary view that each serves. A whole view
+        has two more, of its ends."""
         turned, corners = self.turned, self.corners
         levels = self._levels(corners[:, 0])
         starts = self.edge_at(levels)
-        reaches = [float(turned.from_line(turned.paper(corners[self._at(corners[:, 0], u)])).max()) for u in levels]
-        lines = [self._projector(start, reach) for start, reach in zip(starts, reaches, strict=True)]
+        reaches = [self.reach(corners[self._at(corners[:, 0], u)]) for u in levels]
+        lines = [self.projector(start, reach) for start, reach in zip(starts, reaches, strict=True)]
         return [*lines, *(self._of_end(turned.view.extent[k][0], levels) for k in (0, 1) if self._beyond(k, levels))]
 
-    @property
-    def depths(self) -> tuple[float, float]:
-        """The levels v of the face that are nearest to the reference line, and farthest from it."""
-        v = self.corners[:, 1]
-        low, high = float(v.min()), float(v.max())
-        return (low, high) if self.turned.projection == "third" else (high, low)
+    @cached_property
+    def levels(self) -> tuple[Array, ...]:
+        """The levels v (n,) of points that are carried over, nearest to the reference line first: of all the view, of the face,
+        and of its nearest and its farthest point."""
+        every = [self._levels_of(points_of(self.turned.view.visible_lines))] if self.whole else []
+        of_face = self._levels_of(self.corners)
+        return (*every, of_face, of_face[[0, -1]])
+
+    def _levels_of(self, points: Array) -> Array:
+        """Those of points (n, 2); those that print alike are one."""
+        v = np.sort(points[:, 1])
+        v = v[np.diff(v, prepend=-np.inf) * self.turned.scale > PRINTS_ALIKE]
+        return v if self.turned.projection == "third" else v[::-1]
 
     def distance(self, depth: float) -> float:
         """How far a level v of the auxiliary view lies from its reference line, mm."""
         return float(self.turned.from_line(self.turned.paper(np.array([[0.0, depth]])))[0])
 
-    def _projector(self, start: Array, reach: float) -> Array:
+    def reach(self, points: Array) -> float:
+        """How far beyond the reference line a projector runs that serves ``points`` (n, 2) of one level u: to the nearest of
+        them on each outline of the face, and on to those to which no line of the view leads along it. So it crosses no slot's
+        mouth and no hole."""
+        beyond = self.turned.from_line(self.turned.paper(points))
+        lines, scale = self._upright, self.turned.scale
+        off = np.abs(points[:, None, 0] - lines[:, 0]) * scale
+        led = (off < APART) & (points[:, None, 1] > lines[:, 1] - SAME_LEVEL) & (points[:, None, 1] < lines[:, 2] + SAME_LEVEL)
+        on = shapely.distance(np.array(self._rims)[:, None], shapely.points(points)) < ON
+        nearest = [float(beyond[mine].min()) for mine in (*on, beyond == beyond.min()) if mine.any()]
+        return max([*nearest, *(float(each) for each in beyond[~led.any(axis=1)])])
+
+    @cached_property
+    def _rims(self) -> list[shapely.LineString]:
+        """The outlines of the face."""
+        return [shapely.LineString(np.concatenate([piece.points() for piece in outline.pieces]))
+                for outline in self.face.outlines]
+
+    @cached_property
+    def _upright(self) -> Array:
+        """Straight visible lines and centre lines along v (n, 3): u, and v from where to where."""
+        placed = self.turned.placed
+        lines = [shape.points() for kind in (LineKind.VISIBLE, LineKind.CENTRE) for shape in placed.lines(kind)
+                 if isinstance(shape, Straight)]
+        rows = [(line[0, 0], *np.sort(line[:, 1])) for line in lines if abs(line[0, 0] - line[1, 0]) < SAME_LEVEL]
+        return np.array(rows).reshape(-1, 3)
+
+    def projector(self, start: Array, reach: float) -> Array:
+        """The line (2, 2) square to the face's edge from ``start`` (2,) so far beyond the reference line."""
         away = self.turned.away
         return np.stack([start, start + (self.turned.line + reach - float(start @ away)) * away])
 
@@ -96,4 +139,4 @@ class Carried:
         at = np.flatnonzero(np.abs(view.flat[:, 0] - u) < SAME_LEVEL)
         starts = turned.home.paper(view.solid.vertices[at])
         start = starts[int(np.argmax(starts @ turned.away))]
-        return self._projector(start, float(turned.from_line(turned.paper(view.flat[at])).max()))
+        return self.projector(start, float(turned.from_line(turned.paper(view.flat[at])).max()))

@@ -4,7 +4,7 @@ left free."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from sheetgen.exercises.drawing import Dressing
 from sheetgen.exercises.kinds.auxiliary.arrow import Arrow, arrow_at
 from sheetgen.exercises.kinds.auxiliary.carried import Carried
+from sheetgen.exercises.kinds.auxiliary.equal import Running, equal_distances
 from sheetgen.exercises.kinds.auxiliary.folds import PAST, Fold, fold_before, fold_between
 from sheetgen.exercises.kinds.auxiliary.shown import TrueShape
 from sheetgen.exercises.kinds.auxiliary.turned import Turned
@@ -22,6 +23,7 @@ from sheetgen.problem import Problem
 from sheetgen.projection import View
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
+from sheetgen.sheet.free import rows_of
 from sheetgen.sheet.layout import Layout
 from sheetgen.sight import PlacedView
 
@@ -31,7 +33,7 @@ ROUND_LINE = 0.5
 AUXILIARY = "auxiliary"
 """The name of the auxiliary view."""
 
-BESIDE, BEYOND, BEYOND_WHOLE = 18.0, 17.0, 6.0
+BESIDE, BEYOND, BEYOND_WHOLE = 16.0, 16.0, 6.0
 """mm kept free beside a partial view and beyond it, for its two sizes and the distances; beyond a whole one, which has none."""
 
 BEFORE = 2.0
@@ -51,7 +53,8 @@ LEANS = 0.2
 
 @dataclass(frozen=True, eq=False)
 class Folded:
-    """Where all that belongs to an auxiliary view stands, of two views on the sheet."""
+    """Where all that belongs to an auxiliary view stands, of two views on the sheet; ``equal``: the distances from the line
+    between these, and from that before the auxiliary view, which are equal; None if they have no room."""
 
     carried: Carried
     between: Fold
@@ -59,6 +62,7 @@ class Folded:
     arrow: Arrow
     footprint: shapely.Polygon
     name: Text
+    equal: tuple[Running, Running] | None = None
 
     @property
     def turned(self) -> Turned:
@@ -69,11 +73,21 @@ class Folded:
         """What no size may enter."""
         (x, y), half = self.name.at, text_width(self.name.text, NAME) / 2 + TO_NAME
         letters = [*self.between.boxes(), *self.before.boxes(), *self.arrow.boxes()]
-        return [self.footprint, shapely.box(x - half, y - TO_NAME, x + half, y + NAME + TO_NAME), *letters]
+        distances = self.equal[0].boxes if self.equal else []
+        return [self.footprint, shapely.box(x - half, y - TO_NAME, x + half, y + NAME + TO_NAME), *letters, *distances]
 
     def lines(self) -> list[Array]:
-        """Lines that no figure may touch."""
-        return [self.between.ends, self.before.ends, *self.carried.projectors]
+        """Lines that no figure may touch, but for the reference lines."""
+        return [*self.carried.projectors, *(line for each in self.equal or () for line in each.lines)]
+
+    def reference(self) -> list[Array]:
+        """The reference lines (2, 2)."""
+        return [self.between.ends, self.before.ends]
+
+    def distances(self, given: Sequence[Mark]) -> list[Mark]:
+        """The distances that are equal, as marks; ``given``: the two views."""
+        there = [*given, *self.turned.marks()]
+        return [mark for each in self.equal or () for mark in each.marks(there)]
 
     def marks(self) -> list[Mark]:
         """What question and answer have in common: the reference lines, and the arrow."""
@@ -84,7 +98,8 @@ class Folded:
 class Asked(Dressing):
     """The views ``home``, in which the ``face`` stands edge-on, and ``beside``, of which distances are carried over;
     ``view``: what is asked for, the face itself or the whole part; ``clear``: mm from the part to the reference line;
-    ``layout``: where the two stand, None before that is found."""
+    ``layout``: where the two stand, None before that is found; ``side``: of the view beside, where the equal distances are
+    shown, 1 to the right or above, -1 to the left or below, 0 if they are not."""
 
     home: str
     beside: str
@@ -93,6 +108,7 @@ class Asked(Dressing):
     clear: float
     settings: Settings
     layout: Layout | None = None
+    side: float = 0.0
 
     @property
     def whole(self) -> bool:
@@ -117,17 +133,23 @@ class Asked(Dressing):
         return say("auxiliary.name" if self.whole else "auxiliary.name_partial", letter=say("auxiliary.letter"))
 
     def lines(self, views: Sequence[PlacedView]) -> list[Array]:
-        """Reference lines and projectors."""
+        """Projectors, and the lines of the equal distances."""
         return self.folded(views).lines()
 
+    def uncrossed(self, views: Sequence[PlacedView]) -> list[Array]:
+        """The reference lines."""
+        return self.folded(views).reference()
+
     def blocked(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
-        """The place of the auxiliary view, the arrow, and letters."""
-        return self.folded(views).blocked()
+        """The place of the auxiliary view, the arrow, letters and the equal distances, row by row: a size looks at the box round
+        each, and that round a place aslant is much larger than this."""
+        return [shapely.box(*row) for area in self.folded(views).blocked() for row in rows_of(area)]
 
     def in_the_way(self, views: Sequence[PlacedView]) -> list[shapely.Polygon]:
         """What is blocked, and lines that figures keep clear of."""
         folded = self.folded(views)
-        return [*folded.blocked(), *(shapely.LineString(line).buffer(ROUND_LINE) for line in folded.lines())]
+        lines = [*folded.lines(), *folded.reference()]
+        return [*folded.blocked(), *(shapely.LineString(line).buffer(ROUND_LINE) for line in lines)]
 
     def marks(self, views: Sequence[PlacedView], texts: Sequence[Text]) -> list[Mark]:
         """Reference lines and arrow."""
@@ -146,11 +168,14 @@ class Asked(Dressing):
         edge, outward = carried.edge, turned.outward
         most = turned.line - float(edge[0] @ turned.away) - BEFORE if third else np.inf
         lines = [*home.visible, *home.hidden, *home.centres, between.ends, *(carried.projectors if third else ())]
-        arrow = arrow_at(edge, outward, lines, self.settings.wording.render("auxiliary.letter"), most)
+        arrow = arrow_at(edge, outward, home.visible_straights, lines, self.settings.wording.render("auxiliary.letter"), most)
         if arrow is None:
             raise RefusedError([Reason("the arrow at the inclined face has no room")])
-        return Folded(carried, between, before, arrow, footprint,
-                      _named(self.name(AUXILIARY, self.settings), turned, self.whole))
+        bare = Folded(carried, between, before, arrow, footprint, _named(self.name(AUXILIARY, self.settings), turned, self.whole))
+        equal = equal_distances(carried, between, beside, self.side) if self.side else None
+        if equal and any(box.intersects(area) for box in equal[0].boxes for area in bare.blocked()):
+            equal = None
+        return replace(bare, equal=equal)
 
 
 def _footprint(turned: Turned, whole: bool) -> shapely.Polygon:
@@ -184,9 +209,8 @@ def _named(name: str, turned: Turned, whole: bool) -> Text:
 def _outline(turned: Turned, whole: bool) -> BaseGeometry:
     """What is drawn of the auxiliary view, its reference line and its sizes, generously."""
     low, high, near, far = turned.box()
-    boxes = [(low - PAST - 6.0, high + PAST + 6.0, -2.0, 2.0), (low, high, -2.0, far + 5.0)]
+    boxes = [(low - PAST - 6.0, high + PAST + 6.0, -2.0, 2.0), (low, high, -2.0, far + 5.0), (low - BESIDE, low, -2.0, far + 3.0)]
     if not whole:
-        boxes += [(low - BESIDE + 2.0, low, -2.0, far + 2.0), (high, high + BESIDE - 2.0, near - 3.0, far + 3.0),
-                  (low - 3.0, high + 3.0, far, far + BEYOND - 2.0)]
+        boxes += [(high, high + BESIDE - 2.0, near - 3.0, far + 3.0), (low - 3.0, high + 3.0, far, far + BEYOND - 2.0)]
     return shapely.union_all([shapely.Polygon([turned.at(a, c), turned.at(b, c), turned.at(b, d), turned.at(a, d)])
                               for a, b, c, d in boxes])

@@ -17,7 +17,7 @@ from sheetgen.ink import Mark, Pen, Stroke, Text, text_width
 from sheetgen.sheet import Settings
 from sheetgen.sight import PlacedView
 
-PAST, PAST_VIEWS = 15.0, (18.0, 12.0, 8.0, 4.0, 1.0)
+PAST, PAST_VIEWS = 12.0, (18.0, 12.0, 8.0, 4.0, 1.0)
 """mm that the reference line of an auxiliary view runs past it at each end; and that between two views past these, as it is
 tried: distances are shown there beside their sizes."""
 

@@ -27,7 +27,8 @@ def hints_for(problem: Problem, settings: Settings, task: Task) -> Hints:
     look = (say("auxiliary.think", first=first), say("auxiliary.think_second", first=first, second=second))
     begin = (say(f"auxiliary.project_{of}", first=first), say("auxiliary.distances", second=second))
     missed = (say("auxiliary.nearest", second=second), say("auxiliary.square"))
-    return Hints(look, begin, missed, (view_check(turned.placed),), lengths_of(settings, task), task.drawing.layout.scale_name)
+    return Hints(look, begin, missed, (view_check(turned.placed),), lengths_of(settings, task), task.drawing.layout.scale_name,
+                 "auxiliary.missed")
 
 
 def lengths_of(settings: Settings, task: Task) -> tuple[Length, ...]:

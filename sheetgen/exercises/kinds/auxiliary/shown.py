@@ -43,12 +43,7 @@ class TrueShape(View):
     @cached_property
     def corners(self) -> Array:
         """Where its lines begin and cease, and where curves reach farthest along u and v (n, 2)."""
-        found = [shape.points()[[0, -1]] for shape in self.visible_lines]
-        for shape in self.visible_lines:
-            if not isinstance(shape, Straight):
-                points = shape.points()
-                found.append(points[[*points.argmin(axis=0), *points.argmax(axis=0)]])
-        return np.concatenate(found)
+        return points_of(self.visible_lines)
 
     def in_part(self, points: Array) -> Array:
         """Points (n, 2) of it in the part (n, 3)."""
@@ -67,6 +62,17 @@ class TrueShape(View):
             if isinstance(shape, Arc) and shape.stop - shape.start >= HALF_ROUND:
                 lines += _crossed(shape, over)
         return clear_centres(lines, self.linework, scale)
+
+
+def points_of(lines: Sequence[Shape]) -> Array:
+    """Where lines begin and cease, and where curves reach farthest along u and v (n, 2): what is carried over. A closed curve
+    begins nowhere."""
+    found = list[Array]()
+    for points in (shape.points() for shape in lines):
+        if float(np.hypot(*(points[0] - points[-1]))) > SAME_POINT:
+            found.append(points[[0, -1]])
+        found.append(points[[*points.argmin(axis=0), *points.argmax(axis=0)]])
+    return np.concatenate(found)
 
 
 def whole_view(problem: Problem, face: InclinedFace, home: Frame) -> View:

@@ -1,6 +1,5 @@
-"""The sizes of a true shape, and the distances from the two reference lines that are equal, as dimension lines that may run
-aslant. Sizes follow from those that are given, so they stand in brackets (ISO 129-1, auxiliary dimensions, from memory).
-Sheet mm.
+"""The true length and the true width of a face, which are asked for, as dimension lines that may run aslant: they are the answer,
+so they stand in no brackets (those are for auxiliary dimensions, ISO 129-1, from memory). Sheet mm.
 """
 
 from __future__ import annotations
@@ -9,36 +8,25 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import pairwise, product
+from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from sheetgen.exercises.construction.thin import clear_of_lines
 from sheetgen.exercises.kinds.auxiliary.carried import Carried
-from sheetgen.exercises.kinds.auxiliary.folds import Fold
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, Text, flattened, text_box
 from sheetgen.measures.measures import number
 from sheetgen.placing import Placement, marks_of, ways_of
 from sheetgen.sheet import Settings
-from sheetgen.sight import PlacedView
 
 FIRST = 10.0
 """mm from the outline to a dimension line."""
 
-ASIDE = (5.5, 12.0)
-"""mm beside a view at which the distances of its nearer and its farther end are shown: the reference line runs so far."""
-
-ASIDE_THERE = (5.5, 8.0, 11.0, 14.0, 16.5)
-"""mm beside the other view, as they are tried: the reference line there runs as far."""
-
 CLEAR, BESIDE, LEANS = 1.0, 4.0, 0.02
 """mm kept between figures and lines, and between a dimension line and lines that run beside it, leaning by no more than this
 sine."""
-
-WITHIN = (6.0, 12.0, 18.0, 24.0)
-"""mm from an end of a line of a view at which the distance of that line is shown where there is no room beside the view."""
 
 RUNS_ALONG = 0.5
 """mm of a dimension line that may lie on another line: it crosses some aslant."""
@@ -127,62 +115,12 @@ def true_sizes(carried: Carried, settings: Settings, ink: Ink) -> list[Mark]:
     across, beyond = points @ turned.along, turned.from_line(points)
     ends = [points[_extreme(across, beyond, low)], points[_extreme(across, beyond, high)]]
     length = Span(np.stack([turned.at(low, far + FIRST), turned.at(high, far + FIRST)]), np.stack(ends), turned.away,
-                  _bracketed((high - low) / turned.scale))
+                  _figures((high - low) / turned.scale))
     near, end = float(beyond.min()), far
     corners = [points[_extreme(beyond, across, near)], points[_extreme(beyond, across, end)]]
-    width = Span(np.stack([turned.at(high + ASIDE[1], near), turned.at(high + ASIDE[1], end)]), np.stack(corners), turned.along,
-                 _bracketed((end - near) / turned.scale))
+    ends = [turned.at(high + FIRST, near), turned.at(high + FIRST, end)]
+    width = Span(np.stack(ends), np.stack(corners), turned.along, _figures((end - near) / turned.scale))
     return [mark for span in (length, width) for mark in _first_clear([span], settings, ink)]
-
-
-def distances(carried: Carried, between: Fold, beside: PlacedView, settings: Settings, ink: Ink) -> list[Mark]:
-    """The distances of the nearer and the farther end of the face from both reference lines, each with one letter in both
-    places; one that finds no place in the view beside is left out in both."""
-    turned, found = carried.turned, list[Mark]()
-    low = turned.box()[0]
-    for depth, aside in zip(carried.depths, ASIDE, strict=True):
-        letter = settings.wording.render("auxiliary.second" if found else "auxiliary.first")
-        points = np.concatenate(turned.view.visible)
-        level = points[np.abs(points[:, 1] - depth) * turned.scale < SAME]
-        start, reach = turned.paper(level[[int(np.argmin(level[:, 0]))]])[0], carried.distance(depth)
-        here = Span(np.stack([turned.at(low - aside, 0.0), turned.at(low - aside, reach)]),
-                    np.stack([turned.at(low - aside, 0.0), start]), -turned.along, letter)
-        there = _first_clear(list(_there(between, beside, reach, letter)), settings, ink)
-        mine = _first_clear([here], settings, ink)
-        if there and mine:
-            found += [*there, *mine]
-            ink = ink.with_more([*there, *mine])
-    return found
-
-
-def _there(between: Fold, beside: PlacedView, reach: float, letter: str) -> Iterator[Span]:
-    """The same distance in the view beside, at either side of it: from the reference line to where the view has a line as far
-    away."""
-    (x0, y0, x1, y1), k = beside.box, int(abs(float(between.away[0])) > 0.5)
-    points = np.concatenate([*beside.visible, *beside.hidden])
-    points = points[np.abs(between.beyond(points) - reach) < SAME]
-    if not len(points):
-        return
-    sides = (((x0, y0)[k], -1.0), ((x1, y1)[k], 1.0))
-    near = sorted(sides, key=lambda side: round(abs(side[0] - float(_outermost(points, k, side[1])[k])), 1))
-    low, high = np.sort(between.ends[:, k]).tolist()
-    for (bound, sense), aside in product(near, ASIDE_THERE):
-        if not low < bound + sense * aside < high:
-            continue
-        corner = _outermost(points, k, sense)
-        foot, tip = np.array(between.ends[0]), np.array(corner)
-        foot[k] = tip[k] = bound + sense * aside
-        yield Span(np.stack([foot, tip]), np.stack([foot, corner]), sense * np.eye(2)[k], letter)
-    for inset, (corner, sense) in product(WITHIN, [(_outermost(points, k, sense), sense) for _, sense in near]):
-        foot, tip = np.array(between.ends[0]), np.array(corner)
-        foot[k] = tip[k] = float(corner[k]) - sense * inset
-        on = shapely.distance(shapely.Point(tip), shapely.MultiLineString([line for line in beside.visible if len(line) > 1]))
-        if float(on) < SAME:
-            yield Span(np.stack([foot, tip]), np.stack([foot, tip]), sense * np.eye(2)[k], letter)
-
-
-def _outermost(points: Array, k: int, sense: float) -> Array:
-    return np.asarray(points[int(np.argmax(sense * points[:, k]))])
 
 
 def _first_clear(spans: Sequence[Span], settings: Settings, ink: Ink) -> list[Mark]:
@@ -196,5 +134,5 @@ def _extreme(values: Array, beyond: Array, at: float) -> int:
     return int(there[int(np.argmax(beyond[there]))])
 
 
-def _bracketed(value: float) -> str:
-    return f"({number(round(value, 1))})"
+def _figures(value: float) -> str:
+    return number(round(value, 1))

@@ -4,48 +4,50 @@ auxiliary view, the pictorial that tells the shape, the words."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 from itertools import product
 
-import numpy as np
-
 from sheetgen.exercises.beside import plain_beside, taken_by, text_beside
 from sheetgen.exercises.drawing import Drawing, drawing_of
-from sheetgen.exercises.given.assumed import called
 from sheetgen.exercises.kinds.auxiliary.dressing import Asked, Folded
-from sheetgen.exercises.kinds.auxiliary.face import InclinedFace, faces_to_ask, sight_of
-from sheetgen.exercises.kinds.auxiliary.shown import true_shape, whole_view
-from sheetgen.exercises.kinds.auxiliary.standing import SMALL, Needed, in_line, rows_of, standings
-from sheetgen.exercises.kinds.auxiliary.told import Sized, sized_on
-from sheetgen.exercises.kinds.views.answer import LEAST_PICTORIAL, scales_beside
+from sheetgen.exercises.kinds.auxiliary.face import faces_to_ask
+from sheetgen.exercises.kinds.auxiliary.ways import HEIGHTS, WIDTHS, Way, ways_of
+from sheetgen.exercises.kinds.views.answer import scales_beside
 from sheetgen.ink import Mark
+from sheetgen.placing import Blemish, ViewsRead
 from sheetgen.problem import Problem
 from sheetgen.refusals import Reason, RefusedError
 from sheetgen.sheet import Settings
-from sheetgen.sheet.free import Taken, boxes_of, outlines_of
-from sheetgen.sheet.layout import SCALES, SCALES_TRIED, views_asked
-from sheetgen.sheet.textblock import block_of
-from sheetgen.sight import PlacedView, Sight, crowded_views
-from sheetgen.solid import Plane
+from sheetgen.sheet.free import Taken, boxes_of, outlines_of, rows_of
+from sheetgen.sight import Sight
 
-HEIGHTS, WIDTHS, MARGINS = (3.5, 2.5), (118.0, 100.0, 84.0, 70.0, 150.0, 58.0), (6.0, 3.0)
-"""mm: lettering of the words, their width, what is kept free round them, as they are tried."""
+MARGINS = (6.0, 3.0)
+"""mm kept free round the words, as they are tried."""
 
 BESIDE_NAME = 12.0
 """mm kept free beside the name of a view, lest the words seem to go on from it."""
 
-CLEAR = 5.0
-"""mm kept free round the pictorial."""
+CLEAR, CLOSE = 5.0, 3.0
+"""mm kept free round the pictorial, and where room is scarce."""
 
-LEAST_FACE, LEAST_VIEWS = 7.0, 45.0
-"""mm on paper: length and width of a face, and the greatest width, depth or height of the views; less can hardly be drawn
-(common practice, no source)."""
-
-FACES, WAYS = 2, 6
-"""So many faces are tried, and so many ways to place each, before a variant is refused."""
+FACES, MOST, SOME = 2, 12, 3
+"""So many faces are tried; so often sizes are placed for one of them at one scale, and where only slight things are marked."""
 
 NO_ROOM = Reason("two views and the auxiliary view have no room on the paper")
+
+
+@dataclass(frozen=True, eq=False)
+class TaskRead(ViewsRead):
+    """The two views as a strict reader sees them; ``lettered``: the distances of all points of the face have letters."""
+
+    lettered: bool = True
+
+    def serious(self) -> Iterator[Blemish]:
+        """What they are sent back for."""
+        yield from super().serious()
+        if not self.lettered:
+            yield Blemish.UNLETTERED
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,6 +69,13 @@ class Task:
         """All that belongs to the auxiliary view."""
         return self.asked.folded(self.drawing.views)
 
+    @cached_property
+    def read(self) -> TaskRead:
+        """As a strict reader sees it."""
+        read, equal = self.drawing.read, self.folded.equal
+        own = {each.name: getattr(read, each.name) for each in fields(read)}
+        return TaskRead(**own, lettered=len(equal[0].letters if equal else ()) >= len(self.folded.carried.levels[-2]))
+
     @property
     def option(self) -> int:
         """What a code has of it: 1 for the face alone, 2 for the whole part."""
@@ -74,110 +83,52 @@ class Task:
 
 
 def task_of(problem: Problem, settings: Settings) -> Task:
-    """The first of the faces, views beside it and places that can be drawn right.
+    """The first of the faces that can be drawn right, at the largest scale at which it can, with views beside each other and in
+    places so that a strict reader marks the least.
 
     Raises: UnsuitedError if the part has no inclined face; RefusedError if none can be drawn right.
     """
     reasons = list[Reason]()
     for face in faces_to_ask(problem, settings)[:FACES]:
-        sight = sight_of(problem, face)
-        assert sight
-        tried = 0
-        for way in _ways(problem, settings, face, sight, reasons):
-            asked, lines = way.asked, way.lines
+        for ways in ways_of(problem, settings, face, reasons):
+            if task := _cleanest(ways, settings, reasons):
+                return task
+    raise RefusedError(reasons or [NO_ROOM])
+
+
+def _cleanest(ways: Iterator[Way], settings: Settings, reasons: list[Reason]) -> Task | None:
+    """Of some ways to ask that on which a strict reader marks the least, then that with the fewest sizes told in words; the first
+    on which he marks nothing, or soon one that is not sent back."""
+    found, tried = list[tuple[tuple[int, int], int, Task]](), 0
+    for way in ways:
+        for asked in way.tries:
+            tried += 1
             try:
-                drawing = drawing_of(way.sized, settings, asked.views, asked)
-                picture, text = _beside(settings, drawing, sight, lines)
+                drawing = drawing_of(way.sized.problem, settings, asked.views, asked)
+                picture, text = _beside(settings, drawing, way.sight, way.lines)
             except RefusedError as error:
                 reasons += error.reasons
-            else:
-                return Task(way.sized, drawing, asked, sight, lines, tuple(picture), tuple(text))
-            tried += 1
-            if tried == WAYS:
-                break
-        if not tried and not reasons:
-            reasons.append(NO_ROOM)
-    raise RefusedError(reasons)
+                continue
+            task = Task(way.sized.problem, drawing, asked, way.sight, way.lines, tuple(picture), tuple(text))
+            found.append((_marked(task), len(way.sized.besides), task))
+            break
+        if tried >= MOST or (found and not found[-1][0][0] and (tried >= SOME or not found[-1][0][1])):
+            break
+    return min(found, key=lambda one: (one[0][0], one[1], one[0][1]))[2] if found else None
+
+
+def _marked(task: Task) -> tuple[int, int]:
+    """How much a strict reader marks: what a page is sent back for, a distance without a letter twice; and what is slight."""
+    return sum(1 for _ in task.read.serious()) + (not task.read.lettered), sum(1 for _ in task.read.slight())
 
 
 def served(problem: Problem, settings: Settings) -> None:
     """Raise what ``task_of`` would if the part has no face that can be asked for, or its views no place, but draw nothing."""
     reasons = list[Reason]()
     for face in faces_to_ask(problem, settings)[:FACES]:
-        sight = sight_of(problem, face)
-        assert sight
-        if next(_ways(problem, settings, face, sight, reasons), None):
+        if next(ways_of(problem, settings, face, reasons), None):
             return
     raise RefusedError(reasons or [NO_ROOM])
-
-
-@dataclass(frozen=True, eq=False)
-class _Way:
-    """A way to ask: ``sized``: the problem with the sizes that the two views have."""
-
-    asked: Asked
-    sized: Problem
-    lines: tuple[str, ...]
-
-
-def _ways(
-    problem: Problem, settings: Settings, face: InclinedFace, sight: Sight, reasons: list[Reason]
-) -> Iterator[_Way]:
-    """The views and their places, at the largest scale at which they have room, and at the next. ``reasons`` gets why views are
-    left out."""
-    pairs = list[tuple[Asked, Sized]]()
-    for asked in _pairs(problem, settings, face):
-        try:
-            pairs.append((asked, sized_on(problem, settings, asked, face)))
-        except RefusedError as error:
-            reasons += error.reasons
-    pairs.sort(key=lambda pair: len(pair[1].besides))
-    found = 0
-    for name, scale in SCALES:
-        if float(problem.solid.size.max()) * scale < LEAST_VIEWS:
-            return
-        any_ = False
-        for asked, sized in pairs:
-            if float(np.ptp(asked.face.corners, axis=0).min()) * scale < LEAST_FACE:
-                continue
-            try:
-                _check_lines(asked, scale)
-            except RefusedError as error:
-                reasons += error.reasons
-                continue
-            lines = tuple(lines_of(problem, settings, asked, name, sized))
-            for way in standings(asked, problem.sights, settings, name, scale, _needed(settings, lines, sight)):
-                any_ = True
-                yield _Way(way, sized.problem, lines)
-        found += any_
-        if found == SCALES_TRIED:
-            return
-
-
-def _check_lines(asked: Asked, scale: float) -> None:
-    """Raise RefusedError if lines of what is asked for would print as one."""
-    if crowded := crowded_views((PlacedView(Sight(asked.view), scale, np.zeros(2)),)):
-        raise RefusedError(crowded)
-
-
-def _pairs(problem: Problem, settings: Settings, face: InclinedFace) -> Iterator[Asked]:
-    """The views that show the face edge-on, each with those that stand beside it."""
-    course = views_asked(settings.side)
-    for home in face.homes(problem, settings):
-        view = whole_view(problem, face, problem.view(home).frame)
-        shape = true_shape(problem, face, view)
-        for beside in course:
-            if in_line(home, beside, problem.solid.size, settings):
-                yield Asked({}, home, beside, shape, view if settings.whole else shape, 0.0, settings)
-
-
-def _needed(settings: Settings, lines: Sequence[str], sight: Sight) -> Needed:
-    """The least room of words and pictorial."""
-    small = settings.paper.width < SMALL
-    words = block_of(lines, WIDTHS[2], HEIGHTS[1]) if small else block_of(lines, WIDTHS[1], HEIGHTS[0])
-    low, high = sight.view.extent
-    size = (high - low) * (LEAST_PICTORIAL + (2.0 if small else 16.0)) / float((high - low).max())
-    return Needed((words.width, words.breadth), (float(size[0]) + 9.0, float(size[1]) + 14.0))
 
 
 def _beside(
@@ -194,15 +145,25 @@ def _beside(
             return picture, words_beside(lines, taken.with_more(outlines_of(picture)), (paper.x0, paper.y1), (height,))
         except RefusedError:
             continue
+    for width, towards in product(WIDTHS, corners):                  # the words in a corner, the pictorial in what is left
+        try:
+            words = words_beside(lines, taken, towards, HEIGHTS[-1:], (width,))
+        except RefusedError:
+            continue
+        around = taken.with_more(outlines_of(words))
+        for scaled, corner in product(scales_beside(sight, settings), corners):
+            if picture := plain_beside(sight, settings, around, corner, [scaled], CLOSE):
+                return picture, words
     raise RefusedError([Reason("there is no room for words and pictorial beside the views")])
 
 
 def words_beside(
-    lines: Sequence[str], taken: Taken, towards: tuple[float, float], heights: Sequence[float] = HEIGHTS
+    lines: Sequence[str], taken: Taken, towards: tuple[float, float], heights: Sequence[float] = HEIGHTS,
+    widths: Sequence[float] = WIDTHS,
 ) -> list[Mark]:
     """Words where there is room. Raises: RefusedError if there is none."""
     return text_beside(lines, taken, towards, Reason("there is no room for the words beside the views"), heights=heights,
-                       widths=WIDTHS, margins=MARGINS)
+                       widths=widths, margins=MARGINS)
 
 
 def _taken(settings: Settings, drawing: Drawing) -> Taken:
@@ -213,29 +174,5 @@ def _taken(settings: Settings, drawing: Drawing) -> Taken:
     for name in drawing.chosen[len(drawing.items):]:
         for x0, y0, x1, y1 in boxes_of(name.drawn.texts).tolist():
             boxes.append((x0 - BESIDE_NAME, y0 - 2.0, x1 + BESIDE_NAME, y1 + 2.0))
-    return taken_by(drawing.marks, settings).with_boxes([*boxes, *(view.box for view in drawing.views)])
-
-
-def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str, sized: Sized) -> Iterator[str]:
-    """What is given, what is asked for, and where; ``sized``: with which sizes."""
-    say = settings.wording.render
-    scale = say("scale.full", scale=scale_name) if scale_name == "1:1" else say("scale.reduced", scale=scale_name)
-    first, second = (called(view, settings) for view in asked.views)
-    letter = say("auxiliary.letter")
-    yield say("auxiliary.given", first=first, second=second, scale=scale, projection=say(f"projection.{settings.projection}"),
-              every="yes" if sized.every else "no")
-    if sized.besides:
-        yield say("auxiliary.besides", sizes="; ".join(sized.besides))
-    yield ""
-    yield say("auxiliary.task" if asked.whole else "auxiliary.task_partial", letter=letter)
-    yield say("auxiliary.place", first=first, second=second)
-    if problem.symmetry:
-        yield say(f"question.symmetry_{''.join(sorted(problem.symmetry))}")
-    if asked.whole:
-        yield say("auxiliary.hidden")
-    if asked.view.centre_lines:
-        yield say("auxiliary.centre_lines")
-    if not asked.whole:
-        yield say("auxiliary.dimension")
-    if asked.whole and any(not isinstance(surface, Plane) for surface in problem.solid.surfaces):
-        yield from (say(f"notes.{note.key}", **note.values) for note in problem.notes if note.key == "drill_points")
+    taken = taken_by(drawing.marks, settings).with_more(folded.lines())
+    return taken.with_boxes([*boxes, *(view.box for view in drawing.views)])

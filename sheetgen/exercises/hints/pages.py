@@ -186,7 +186,7 @@ def _whole_views(hints: Hints, settings: Settings, panel: _Panel) -> list[Mark]:
     values = listed([shown(each) for each in hints.lengths], settings.wording)
     rows.append([say("hints.right_lengths"), values])
     below = _Panel(panel.left, panel.right, panel.top - told.breadth - NEAR, panel.foot)
-    return [*marks, *_table(rows, (0.3, *(0.105,) * len(SORTS), 0.1, 0.18), ("start", *("middle",) * (len(SORTS) + 2)), below)]
+    return [*marks, *_table(rows, (0.32, *(0.105,) * len(SORTS), 0.1, 0.16), ("start", *("middle",) * (len(SORTS) + 2)), below)]
 
 
 def _lengths(hints: Hints, settings: Settings, panel: _Panel) -> list[Mark]:

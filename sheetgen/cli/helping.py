@@ -17,7 +17,7 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 SHEETS = {
     "hints": "Make hint sheets too: three hints and a self-check, on a page to be folded so that each shows when it is wanted.",
     "construction": "Make construction sheets too: how each answer is built, a page for each step.",
-    "projectors": "Make a sheet too of each answer with its projectors and the mitre line.",
+    "projectors": "Make a sheet too of each answer with all its thin lines: projectors, mitre line.",
 }
 """The sheets for students by their roles, and what help says of them; a test holds them and FOR_STUDENTS together."""
 

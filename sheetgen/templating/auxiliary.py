@@ -9,7 +9,7 @@ AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
     "auxiliary.name": ("letter",), "auxiliary.name_partial": ("letter",),
     # the question
     "auxiliary.given": ("first", "second", "scale", "projection", "every"), "auxiliary.task": ("letter",),
-    "auxiliary.task_partial": ("letter",), "auxiliary.place": ("first", "second"),
+    "auxiliary.task_partial": ("letter", "opens"), "auxiliary.place": ("first", "second"),
     "auxiliary.besides": ("sizes",), "auxiliary.sized": ("what", "size"),
     "auxiliary.hidden": (), "auxiliary.centre_lines": (), "auxiliary.dimension": (),
     "auxiliary.equal": ("second",),
@@ -29,5 +29,5 @@ AUXILIARY_PHRASES: Mapping[str, tuple[str, ...]] = {
 AUXILIARY_NEEDED = ("auxiliary.given", "auxiliary.task", "auxiliary.name", "auxiliary.besides", "auxiliary.sized")
 """Beginnings of the names of texts that must show each of their values."""
 
-AUXILIARY_CHOICES: Mapping[str, tuple[str, ...]] = {"every": ("no", "yes")}
+AUXILIARY_CHOICES: Mapping[str, tuple[str, ...]] = {"every": ("no", "yes"), "opens": ("no", "yes")}
 """Values that a text chooses by and does not show."""

@@ -3,6 +3,7 @@ the reference lines, a key that can be read."""
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 from functools import cache
 
@@ -71,6 +72,25 @@ def test_the_distance_of_every_point_of_the_face_has_its_letter_at_both_referenc
     assert all(np.abs(here.reaches - end).min() < 0.1 for end in ends)
     said = [mark.text for mark in answer_marks(settings, task) if isinstance(mark, Text)]
     assert all(said.count(letter) == 2 for letter in here.letters)
+
+
+@pytest.mark.parametrize("projection", ["first", "third"])
+@pytest.mark.parametrize("name", ["tool-post", *FAMILIES])
+def test_lines_of_distances_begin_at_points_of_the_face_and_run_along_the_reference_line(name, projection):
+    """Not at another feature that happens to lie as far from it, such as a slot beside a hole."""
+    _, _, task = drawn(name, projection)
+    folded, view = task.folded, beside(task)
+    there, here = folded.equal
+    edges = [np.stack(leg) for line in (*view.visible, *view.hidden) for leg in itertools.pairwise(line)]
+    face = view.paper(task.asked.face.in_part(task.asked.face.corners))
+    for running, beyond in ((there, folded.between.beyond), (here, folded.turned.from_line)):
+        for reach, line in zip(running.reaches, running.lines[1:], strict=True):
+            assert beyond(line) == pytest.approx([reach, reach], abs=1e-6)
+    for reach, start in zip(there.reaches, there.starts, strict=True):
+        level = [leg for leg in edges if np.abs(folded.between.beyond(leg) - reach).max() < 0.1]
+        reached = shapely.union_all([*map(shapely.LineString, level), *(shapely.Point(point).buffer(0.2) for point in face)])
+        piece = [part for part in shapely.get_parts(shapely.buffer(reached, 0.15)) if part.distance(shapely.Point(start)) < 0.2]
+        assert any(part.distance(shapely.Point(point)) < 0.2 for part in piece for point in face)
 
 
 def test_a_slots_round_ends_have_letters_where_they_begin_and_where_they_are_farthest_out():

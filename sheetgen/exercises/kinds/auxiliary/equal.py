@@ -15,10 +15,11 @@ import shapely
 from sheetgen.exercises.construction.thin import clear_of_lines
 from sheetgen.exercises.kinds.auxiliary.carried import Carried
 from sheetgen.exercises.kinds.auxiliary.folds import Fold
-from sheetgen.geometry import Array
+from sheetgen.geometry import Array, IntArray
 from sheetgen.ink import Mark, Pen, Stroke, Text, circle, text_box, text_width
 from sheetgen.placing import Arrowhead, Candidate, Placement, marks_of
 from sheetgen.sight import PlacedView
+from sheetgen.units import SAME_LEVEL
 
 ASIDE = 5.5
 """mm beside a view at which the dimension line stands: nearer to it than any size."""
@@ -70,6 +71,11 @@ class Running:
         ends = self.tips + (OVERSHOOT + np.array(self.columns))[:, None] * self.out
         return [np.stack([self.foot, self.tips[-1]]), *np.stack([self.starts + GAP * self.out, ends], axis=1)]
 
+    @property
+    def longest(self) -> float:
+        """mm: the length of the longest extension line."""
+        return max(float(np.hypot(*(line[1] - line[0]))) for line in self.lines[1:])
+
     @cached_property
     def texts(self) -> tuple[Text, ...]:
         """The letters."""
@@ -96,9 +102,15 @@ class Running:
         heads = tuple(Arrowhead(tip, self.away, self.out) for tip in self.tips)
         first = np.stack([self.foot + RING * self.away, self.tips[-1]])
         extensions = clear_of_lines([Stroke(line, Pen.DIMENSION) for line in self.lines[1:]], there)
-        drawn = Candidate((first,), tuple(stroke.points for stroke in extensions), heads, self.texts)
+        drawn = Candidate((first,), tuple(self._begun(stroke.points) for stroke in extensions), heads, self.texts)
         return [circle((float(self.foot[0]), float(self.foot[1])), RING, Pen.DIMENSION),
                 *marks_of([Placement(0, 0, drawn)], serving=False)]
+
+    def _begun(self, line: Array) -> Array:
+        """An extension line (2, 2), with a gap before it also where it goes on from a line that served in its stead."""
+        inner, outer = line if (line[1] - line[0]) @ self.out > 0 else line[::-1]
+        own = any(np.hypot(*(inner - whole[0])) < ON for whole in self.lines[1:])
+        return np.stack([inner if own or (outer - inner) @ self.out <= GAP else inner + GAP * self.out, outer])
 
 
 def _letter(letter: str, end: Array, out: Array) -> Text:
@@ -142,10 +154,10 @@ def equal_distances(
 def _here(carried: Carried, levels: Array) -> Running | None:
     """Beside the auxiliary view, from X1-Y1."""
     turned, starts = carried.turned, list[Array]()
-    points = np.concatenate(turned.view.visible)
+    points = np.concatenate([carried.corners, *turned.view.visible])
     for level in levels.tolist():
-        on = points[np.abs(points[:, 1] - level) * turned.scale < ON]
-        starts.append(turned.paper(on[[int(np.argmin(on[:, 0]))]])[0])
+        on = points[_nearest(points[:, 1] - level)]
+        starts.append(turned.paper(np.array([[on[:, 0].min(), level]]))[0])
     reaches = np.array([carried.distance(level) for level in levels.tolist()])
     return _running(turned.at(turned.box()[0] - ASIDE, 0.0), turned.away, -turned.along, reaches, np.array(starts))
 
@@ -157,16 +169,43 @@ def _there(
     k, box, starts = int(abs(float(between.away[0])) > 0.5), beside.box, list[Array]()
     at = box[k + 2] + ASIDE if side > 0 else box[k] - ASIDE
     low, high = np.sort(between.ends[:, k]).tolist()
-    points = np.concatenate([*beside.visible, *beside.hidden])
-    beyond = between.beyond(points)
+    lines = [*beside.visible, *beside.hidden]
     reaches = np.array([carried.distance(level) for level in levels.tolist()])
+    own = beside.paper(carried.face.in_part(carried.corners))
     for reach in reaches.tolist():
-        on = points[np.abs(beyond - reach) < ON]
-        if not len(on):
+        first = next((some[on, k] for some in (own, np.concatenate(lines)) if len(on := _at(between, some, reach))), None)
+        if first is None:
             return None
-        starts.append(on[int(np.argmax(side * on[:, k]))])
+        start = np.array(between.ends[0] + reach * between.away)
+        start[k] = side * _outermost(float((side * first).max()), [side * line[:, k] for line in _along(between, lines, reach)])
+        starts.append(start)
     if not low < at - ASIDE / 2 < at + ASIDE / 2 < high:
         return None
     foot = np.array(between.ends[0])
     foot[k] = at
     return _running(foot, between.away, side * np.eye(2)[k], reaches, np.array(starts))
+
+
+def _nearest(off: Array) -> IntArray:
+    """Those numbers of ``off`` (n,) that are all but as near to 0 as the nearest."""
+    return np.flatnonzero(np.abs(off) < np.abs(off).min() + SAME_LEVEL)
+
+
+def _at(between: Fold, points: Array, reach: float) -> IntArray:
+    """The numbers of those points (n, 2) that lie so far from the reference line, the nearest to that if several all but do."""
+    off = between.beyond(points) - reach
+    return _nearest(off) if np.abs(off).min() < ON else np.zeros(0, dtype=np.intp)
+
+
+def _along(between: Fold, lines: Sequence[Array], reach: float) -> list[Array]:
+    """Those parts (2, 2) of lines of a view that run along the reference line, so far from it."""
+    legs = [leg for line in lines for leg in np.stack([line[:-1], line[1:]], axis=1)]
+    return [leg for leg in legs if (np.abs(between.beyond(leg) - reach) < ON).all()]
+
+
+def _outermost(first: float, spans: Sequence[Array]) -> float:
+    """How far one gets from ``first`` along spans (2,) that begin where one is."""
+    for low, high in sorted((float(span.min()), float(span.max())) for span in spans):
+        if low < first + ON:
+            first = max(first, high)
+    return first

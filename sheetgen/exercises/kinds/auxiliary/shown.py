@@ -9,6 +9,7 @@ from dataclasses import dataclass, fields
 from functools import cached_property
 
 import numpy as np
+import shapely
 
 from sheetgen.exercises.kinds.auxiliary.face import InclinedFace
 from sheetgen.geometry import Array
@@ -30,6 +31,9 @@ from sheetgen.projection import (
 )
 from sheetgen.units import PARALLEL, SAME_LEVEL, SAME_POINT
 
+HOLLOW = 1e-3
+"""Of its area: by less a face's outline falls in by the facets of its curves alone."""
+
 
 @dataclass(frozen=True, eq=False)
 class TrueShape(View):
@@ -48,6 +52,12 @@ class TrueShape(View):
     def in_part(self, points: Array) -> Array:
         """Points (n, 2) of it in the part (n, 3)."""
         return np.asarray(points @ self.frame.axes + self.level * self.frame.toward)
+
+    @property
+    def opened(self) -> bool:
+        """Whether it has holes, or notches and slots that open at its edge."""
+        rims = [shapely.Polygon(np.concatenate([piece.points() for piece in outline.pieces])) for outline in self.outlines]
+        return len(rims) > 1 or rims[0].convex_hull.area > rims[0].area * (1 + HOLLOW)
 
     @property
     def area(self) -> float:

@@ -112,7 +112,10 @@ def lines_of(problem: Problem, settings: Settings, asked: Asked, scale_name: str
     if sized.besides:
         yield say("auxiliary.besides", sizes="; ".join(sized.besides))
     yield ""
-    yield say("auxiliary.task" if asked.whole else "auxiliary.task_partial", letter=letter)
+    if asked.whole:
+        yield say("auxiliary.task", letter=letter)
+    else:
+        yield say("auxiliary.task_partial", letter=letter, opens="yes" if asked.face.opened else "no")
     yield say("auxiliary.place", first=first, second=second)
     if problem.symmetry:
         yield say(f"question.symmetry_{''.join(sorted(problem.symmetry))}")

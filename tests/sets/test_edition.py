@@ -333,9 +333,8 @@ MIXED = ("  - {family: stepped-block, seed: 7, kind: mistakes}\n  - {family: slo
          "  - {family: counterbored-block, kind: section}\n")
 
 
-@pytest.mark.parametrize("whose", ["all", "each"])
-def test_lines_may_name_kinds_and_sheets_that_one_lacks_are_told_and_made_of_the_others(tmp_path, whose):
-    said = f"problems_for: {whose}\nanswer_key: yes\nmarking: yes\nconstruction: yes\n"
+def test_lines_may_name_kinds_and_sheets_that_one_lacks_are_told_and_made_of_the_others(tmp_path):
+    said = "problems_for: each\nanswer_key: yes\nmarking: yes\nconstruction: yes\n"
     listed = "Name\nAda Ashby\nBen Brook\n"
     files = made(tmp_path / "set", said, listed=listed, problems=MIXED)
     assert sorted(files) == ["answer-key.pdf", "answers.pdf", "construction.pdf", "marking.pdf", "questions.pdf"]

@@ -21,6 +21,7 @@ from sheetgen.exercises import (
     Role,
     kinds,
     make_exercise,
+    making,
     sheets_of,
 )
 from sheetgen.exercises.construction import stages_of
@@ -97,7 +98,7 @@ IN_ONE_MORE = {
     *(("match", sort) for sort in ("a hole in a slope", "a tunnel", "holes that end in a bore", "countersunk holes")),
     *(("mistakes", sort) for sort in (
         "a tunnel", "holes that end in a bore", "countersunk holes", "a keyway",
-        "symmetric both ways, an arrow for each side view", "a slanting line drawn wrong")),
+        "symmetric both ways, an arrow for each side view", "a slanting line drawn wrong", "a hole in a slope")),
 }
 """Those that are made in every kind, and in one: a kind that has words which the first do not print gets its own here. That a
 part is none for a kind takes long to find out, so parts of all are flat enough for any."""
@@ -417,6 +418,14 @@ def match_texts(wording: Wording) -> list[str]:
 def bank(tmp_path_factory) -> Mapping[str, Family]:
     folder = tmp_path_factory.mktemp("families")
     return {**load_bank(), **load_bank(bank_of(folder, **{name.replace("-", "_"): text for name, text in OURS.items()}))}
+
+
+@pytest.fixture(scope="module", autouse=True)
+def the_first_draw_that_can_be_printed():
+    """Of each seed, not the cleanest of some: words are the same on all, and to draw them takes long."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(making, "CLEANEST_OF", 1)
+        yield
 
 
 @pytest.fixture(scope="module")

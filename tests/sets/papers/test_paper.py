@@ -60,26 +60,26 @@ def test_the_code_of_every_sheet_is_read_from_a_scan(either):
             assert [found.text for found in read] == [code.replace("-", "")]
 
 
-def test_nothing_but_the_drawing_tells_family_seed_or_draw(either):
+def test_nothing_but_the_drawing_tells_family_seed_or_draw(made):
     """Whatever a file says of itself, its bookmarks and what the title block says, with the drawing's own words taken out."""
-    key, record = load_key(either / "our.key"), load_record(either / "out" / "record.json", load_key(either / "our.key"))
-    bits = re.search(r"[0-9a-f]{64}", (either / "our.key").read_text())[0]
+    key, record = load_key(made / "our.key"), load_record(made / "out" / "record.json", load_key(made / "our.key"))
+    bits = re.search(r"[0-9a-f]{64}", (made / "our.key").read_text())[0]
     for name in ("questions.pdf", "answers.pdf"):
-        raw = (either / "out" / name).read_bytes()
-        reader = PdfReader(either / "out" / name)
+        raw = (made / "out" / name).read_bytes()
+        reader = PdfReader(made / "out" / name)
         assert [mark["/Title"] for mark in reader.outline] == LIST.replace(",", " ").splitlines()[1:]
         for page in reader.pages:
             assert set(page) <= {"/Type", "/Parent", "/MediaBox", "/Contents", "/Resources", "/Rotate", "/Trans"}
-        corners = in_the_corner(either, name)
+        corners = in_the_corner(made, name)
         told = [*map(str, reader.metadata.values()), *(word for corner in corners for word in corner)]
         assert not re.search("step|slot|plain|seed|draw[^i]", " ".join(told).lower())
         assert bits.encode() not in raw and bytes.fromhex(bits) not in raw
         for place, corner in enumerate(corners):            # of two candidates the same, but for what is their own
             other = corners[place % 2]
-            own = {*codes(either, name), *LIST.replace(",", " ").split()}
+            own = {*codes(made, name), *LIST.replace(",", " ").split()}
             assert _shared(corner, own) == _shared(other, own)
     assert not re.search(r"Ada|Brook|Sample|Specimen", json.dumps(record.said))
-    text = (either / "out" / "record.json").read_text(encoding="utf-8")
+    text = (made / "out" / "record.json").read_text(encoding="utf-8")
     assert bits not in text and "Brook" not in text
     for candidate, lots in record.given.items():
         for item, index in enumerate(lots, 1):
@@ -87,7 +87,7 @@ def test_nothing_but_the_drawing_tells_family_seed_or_draw(either):
 
             family = record.said["items"][item - 1]["families"][0]
             assert str(seed_of(key, record.paper, item, family, index)) not in text, candidate
-    assert not any(code in text for code in codes(either)), "a record gives no code either"
+    assert not any(code in text for code in codes(made)), "a record gives no code made"
 
 
 def _shared(words, own):

@@ -10,6 +10,7 @@ from typing import Literal
 import numpy as np
 
 from sheetgen.bank.features import MeasureSpec, Side
+from sheetgen.measures.drilled import COUNTERBORE, SHOULDER, is_named, meeting, mouth_of
 from sheetgen.measures.ends import EndRef, LostSideError, MeasureError, resolve_end, surface_named
 from sheetgen.solid import Cone, Cylinder, Plane, Solid, is_drill_point, rows_of, turns_right_round
 from sheetgen.units import SAME_COSINE, SAME_DIRECTION, SAME_POINT
@@ -261,7 +262,8 @@ def _blunt(solid: Solid, a: int, b: int) -> bool:
 
 def _depth(solid: Solid, spec: MeasureSpec) -> Measure:
     """Depth of a blind hole or counterbore: from the face it is drilled into to its floor, or to where the drill's point begins
-    (the depth of the full diameter; common practice, no source)."""
+    (the depth of the full diameter; common practice, no source). That of a hole in the floor of its own counterbore counts from
+    the face too (ASME Y14.5, from memory: depths from the outer surface)."""
     name = spec.a.sides[0]
     wall = surface_named(solid, name)
     turned = solid.surfaces[wall]
@@ -269,14 +271,13 @@ def _depth(solid: Solid, spec: MeasureSpec) -> Measure:
         raise MeasureError(f"{name} is no cylinder and has no depth")
     axis = int(np.argmax(np.abs(turned.direction)))
     levels: dict[float, tuple[int, ...]] = {}
-    for pair in solid.edges.curves:
-        if wall in pair:
-            k = pair[0] if pair[1] == wall else pair[1]
-            other = solid.surfaces[k]
-            if isinstance(other, Plane) and other.axis == axis:
-                levels[other.level] = (k,)
-            elif isinstance(other, Cone) and is_drill_point(solid, k, wall):
-                levels[float((other.point + turned.radius / other.slope * other.direction)[axis])] = (wall, k)
+    for k in meeting(solid, wall):
+        other = solid.surfaces[k]
+        if isinstance(other, Plane) and other.axis == axis:
+            levels.update(mouth_of(solid, k, axis) if is_named(solid, k, SHOULDER) and not is_named(solid, wall, COUNTERBORE)
+                          else {other.level: (k,)})
+        elif isinstance(other, Cone) and is_drill_point(solid, k, wall):
+            levels[float((other.point + turned.radius / other.slope * other.direction)[axis])] = (wall, k)
     if len(levels) != 2:
         raise MeasureError(f"{name} does not run from one flat face to another square to its axis, or to a drill's point")
     ends = tuple(_square_end(solid, levels[z], axis, z, name) for z in sorted(levels))

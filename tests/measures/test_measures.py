@@ -182,8 +182,13 @@ def test_the_depth_of_a_drilled_hole_ends_where_its_point_begins():
     # the depth given is that of the full diameter (common practice, no source)
     pit = Hole("pit", "top", ((30, 20),), 10, depth=12, point_angle=120)
     assert text([ROOM, pit], size("depth", "pit")) == ["12 DEEP"]
-    through = Hole("pit", "right", ((20, 12),), 10, depth=14, counterbore=(16, 4), point_angle=120)
-    assert text([ROOM, through], size("depth", "pit"), size("depth", "pit.counterbore")) == ["10 DEEP", "4 DEEP"]
+
+
+@pytest.mark.parametrize("point_angle", [120, None])
+def test_the_depth_of_a_hole_below_its_counterbore_counts_from_the_face_as_that_of_the_counterbore_does(point_angle):
+    # depths are those from the outer surface (ASME Y14.5, from memory)
+    stepped = Hole("pit", "right", ((20, 12),), 10, depth=14, counterbore=(16, 4), point_angle=point_angle)
+    assert text([ROOM, stepped], size("depth", "pit"), size("depth", "pit.counterbore")) == ["14 DEEP", "4 DEEP"]
 
 
 def test_a_flat_floor_is_said_at_its_depth_and_no_other_end_of_a_hole():

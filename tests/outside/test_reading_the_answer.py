@@ -133,8 +133,10 @@ def test_a_depth_in_a_note_is_the_length_of_the_holes_hidden_sides(made):
     for note in made.sizes.notes:
         # Ø16, C'BORE Ø28 × 10 DEEP: depths belong to the last diameters
         deep = zip(note.diameters[len(note.diameters) - len(note.depths):], note.depths, strict=True)
-        for diameter, depth in deep:
-            sides = [line for line in hidden if abs(line.length - depth * made.sheet.scale) < RULE]
+        for k, (diameter, depth) in enumerate(deep):
+            # a depth counts from the outer surface (ASME Y14.5, from memory); a hole's own sides begin where its counterbore ends
+            own = depth - sum(note.depths[k + 1:])
+            sides = [line for line in hidden if abs(line.length - own * made.sheet.scale) < RULE]
             assert any(_apart(one, other, diameter * made.sheet.scale) for one in sides for other in sides), note.text
 
 

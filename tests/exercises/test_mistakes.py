@@ -21,6 +21,7 @@ from sheetgen.ink import Pen, Stroke, Text, text_box
 from sheetgen.problem import problem_of
 from sheetgen.problem.difficulty import difficulty
 from sheetgen.projection import LineKind, Straight
+from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
 from sheetgen.sight import PlacedView
 from sheetgen.solid import faces_of
@@ -239,3 +240,16 @@ def test_a_view_from_the_wrong_side_keeps_its_name_and_one_in_the_wrong_place_it
         assert (wrong.view is right.view) == (mistake.sort == PLACE)
         found.add(mistake.sort)
     assert found == {SIDE, PLACE}
+
+
+@pytest.mark.parametrize("name", ["flanged-bush", "conical-boss", "bearing-cap"])
+def test_a_side_view_that_is_alike_from_both_sides_is_never_in_the_wrong_place(name):
+    """There it would be the right view from the other side by a wrong name, a second reading of one mistake."""
+    for seed in range(1, 5):
+        for settings in (FIRST, THIRD):
+            try:
+                task = KIND.shared(problem_of(BANK[name].sample(seed)), settings)
+            except RefusedError:
+                continue
+            views = [task.drawing.views[mistake.view].view.name for mistake in task.mistakes if mistake.sort in OF_VIEWS]
+            assert set(views) <= {"top"}

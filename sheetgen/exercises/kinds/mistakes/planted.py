@@ -95,21 +95,21 @@ def planted(problem: Problem, settings: Settings, drawing: Drawing) -> Planted:
 
 
 def _of_views(problem: Problem, settings: Settings, drawing: Drawing) -> tuple[Drawing, list[Mistake]] | None:
-    """The views with one from the wrong side or in the wrong place, drawn anew; None if that cannot be."""
+    """The views with one from the wrong side or in the wrong place, drawn anew; None if that cannot be. A side view that is the
+    same from both sides is left alone: in the wrong place, it would as well have the wrong name."""
     names = list(drawing.layout.places)
     sides = [name for name in names if name in OTHER_SIDE]
     ways = [(SIDE, names.index(side)) for side in sides if len(sides) == 1]
     ways += [(PLACE, names.index(name)) for name in ("top", *(sides if len(sides) == 1 else ()))]
     for sort, at in shuffled(problem, "of views", ways):
-        name = names[at]
-        if sort == SIDE:
+        name, dressing = names[at], Astray({}, misplaced=(names[at],))
+        if name in OTHER_SIDE:
             other = problem.sights[OTHER_SIDE[name]]
             seen = PlacedView.cornered(other, drawing.layout.scale, drawing.layout.places[name])
             if not differ(lines_drawn(drawing.views[at]), lines_drawn(seen)):
                 continue
-            dressing = Astray({name: other}, called=name)
-        else:
-            dressing = Astray({}, misplaced=(name,))
+            if sort == SIDE:
+                dressing = Astray({name: other}, called=name)
         try:
             base = drawing_of(problem, settings, names, dressing)
         except RefusedError:

@@ -64,7 +64,9 @@ def clear_of_texts(thin: Iterable[Stroke], marks: Iterable[Mark]) -> list[Stroke
 
 
 def _legs(stroke: Stroke) -> Iterator[tuple[Array, Array]]:
-    yield from zip(stroke.points[:-1], stroke.points[1:], strict=True)
+    """Its straight stretches, but for those from a point to itself, which have no direction."""
+    yield from ((start, stop) for start, stop in zip(stroke.points[:-1], stroke.points[1:], strict=True)
+                if not np.array_equal(start, stop))
 
 
 def _pieces(start: Array, stop: Array, taken: Iterable[tuple[float, float]]) -> list[Stroke]:

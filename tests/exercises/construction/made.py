@@ -192,9 +192,9 @@ def _slopes(problem: Problem) -> Iterator[float]:
 
 
 def odd_numbers(made: Built) -> Iterator[str]:
-    """Numbers in sentences that are no sizes of the part. Counts stand before a ×; the mitre line's and the drill's angles, and
-    the spacing of the views, are of the board."""
-    allowed = np.array([*sizes_of(made.problem), 45.0, 120.0, 30.0, *_of_section(made.task)])    # of a drill's point, and its side
+    """Numbers in sentences that are no sizes of the part. Counts stand before a ×; the mitre line's angle, those of a drill's
+    point and its side, and the spacing of the views, are of the board."""
+    allowed = np.array([*sizes_of(made.problem), 45.0, 120.0, 30.0, *_of_section(made.task)])
     layout = made.task.drawing.layout
     scale = set(NUMBER.findall(layout.scale_name))
     for stage in made.stages:

@@ -71,11 +71,6 @@ class Running:
         ends = self.tips + (OVERSHOOT + np.array(self.columns))[:, None] * self.out
         return [np.stack([self.foot, self.tips[-1]]), *np.stack([self.starts + GAP * self.out, ends], axis=1)]
 
-    @property
-    def longest(self) -> float:
-        """mm: the length of the longest extension line."""
-        return max(float(np.hypot(*(line[1] - line[0]))) for line in self.lines[1:])
-
     @cached_property
     def texts(self) -> tuple[Text, ...]:
         """The letters."""

@@ -34,9 +34,6 @@ CLEAR, CLOSE = 5.0, 3.0
 FACES, MOST, SOME = 2, 12, 3
 """So many faces are tried; so often sizes are placed for one of them at one scale, and where only slight things are marked."""
 
-LONG = 30.0
-"""mm: a longer extension line, of which 8 mm or so stand beside the view, loses the eye (common practice, no source)."""
-
 NO_ROOM = Reason("two views and the auxiliary view have no room on the paper")
 
 
@@ -114,22 +111,15 @@ def _cleanest(ways: Iterator[Way], settings: Settings, reasons: list[Reason]) ->
                 continue
             task = Task(way.sized.problem, drawing, asked, way.sight, way.lines, tuple(picture), tuple(text))
             found.append((_marked(task), len(way.sized.besides), task))
-            if not _far(task) or tried >= MOST:
-                break
+            break
         if tried >= MOST or (found and not found[-1][0][0] and (tried >= SOME or not found[-1][0][1])):
             break
     return min(found, key=lambda one: (one[0][0], one[1], one[0][1]))[2] if found else None
 
 
 def _marked(task: Task) -> tuple[int, int]:
-    """How much a strict reader marks: what a page is sent back for, a distance without a letter twice; and what is slight, the
-    lines of such distances over the view beside among it."""
-    return sum(1 for _ in task.read.serious()) + (not task.read.lettered), sum(1 for _ in task.read.slight()) + _far(task)
-
-
-def _far(task: Task) -> int:
-    """How far lines of such distances run over the view beside, in units of LONG: at its other side they may be shorter."""
-    return int(task.folded.equal[0].longest // LONG) if task.folded.equal else 0
+    """How much a strict reader marks: what a page is sent back for, a distance without a letter twice; and what is slight."""
+    return sum(1 for _ in task.read.serious()) + (not task.read.lettered), sum(1 for _ in task.read.slight())
 
 
 def served(problem: Problem, settings: Settings) -> None:

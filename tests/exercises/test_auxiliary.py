@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 import shapely
 
-from sheetgen.bank import load_bank
 from sheetgen.bank.features import Block, Slant
 from sheetgen.codes import Code
 from sheetgen.exercises import Particulars, RefusedSeedError, Role, kinds, make_exercise, sheets_of
@@ -34,26 +32,7 @@ from sheetgen.sheet.titleblock_ink import titleblock_box
 from sheetgen.solid import build
 from sheetgen.templating import load_marking
 from tests import samples
-
-BANK = load_bank()
-
-
-def settings_with(**style):
-    return settings_of(Style(**style))
-
-
-@cache
-def first_of(name: str, projection: str = "first", whole: bool = False, paper: str = "A3") -> tuple:
-    """The first seed of a family that can be drawn: problem, settings, task."""
-    settings = settings_with(projection=projection, whole=whole, paper=paper)
-    for seed in range(1, 12):
-        problem = problem_of(BANK[name].sample(seed))
-        try:
-            return problem, settings, task_of(problem, settings)
-        except RefusedError:
-            continue
-    raise AssertionError(f"no seed of {name} can be drawn")
-
+from tests.exercises.auxiliaries import BANK, first_of, settings_with
 
 CASES = [("slotted-wedge", "first"), ("slotted-wedge", "third"), ("chamfered-saddle", "first"), ("slant-cut-spigot", "first"),
          ("angle-bracket-bored", "first"), ("angle-bracket-bored", "third"), ("skew-ended-tunnel", "first"), ("trestle", "third")]

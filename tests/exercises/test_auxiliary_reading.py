@@ -5,46 +5,29 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
 import shapely
 
-from sheetgen.bank import load_bank
 from sheetgen.exercises import Role, kinds, sheets_of
 from sheetgen.exercises.kinds.auxiliary.arrow import arrow_at
 from sheetgen.exercises.kinds.auxiliary.built import Built, steps_of
 from sheetgen.exercises.kinds.auxiliary.pages import answer_marks
 from sheetgen.exercises.kinds.auxiliary.shown import points_of
-from sheetgen.exercises.kinds.auxiliary.task import Task, task_of
+from sheetgen.exercises.kinds.auxiliary.task import Task
 from sheetgen.ink import Pen, Stroke, Text, flattened, text_box
 from sheetgen.placing import Blemish
 from sheetgen.problem import problem_of
 from sheetgen.projection import Arc, Straight
-from sheetgen.refusals import RefusedError
 from sheetgen.sheet import Style, settings_of
 from sheetgen.sheet.free import rows_of
 from sheetgen.sheet.titleblock_ink import titleblock_box
-
-BANK = load_bank()
+from tests.exercises.auxiliaries import BANK, first_of
 
 FAMILIES = ("slotted-wedge", "bored-ramp", "pipe-clamp", "slant-cut-spigot", "skew-ended-tunnel", "twin-ribbed-bracket",
             "vee-block-footed", "splayed-stop")
 """Faces with slots, holes, curved outlines, in two pieces, in a vee; edge-on in the front view and in the top view."""
-
-
-@cache
-def drawn(name: str, projection: str = "first", whole: bool = False) -> tuple:
-    """The first seed of a family that can be drawn: problem, settings, task."""
-    settings = settings_of(Style(projection=projection, whole=whole))
-    for seed in range(1, 12):
-        problem = problem_of(BANK[name].sample(seed))
-        try:
-            return problem, settings, task_of(problem, settings)
-        except RefusedError:
-            continue
-    raise AssertionError(f"no seed of {name} can be drawn")
 
 
 def beside(task: Task):
@@ -58,7 +41,7 @@ def thin(marks) -> list[np.ndarray]:
 @pytest.mark.parametrize("projection", ["first", "third"])
 @pytest.mark.parametrize("name", FAMILIES)
 def test_the_distance_of_every_point_of_the_face_has_its_letter_at_both_reference_lines(name, projection):
-    _, settings, task = drawn(name, projection)
+    _, settings, task = first_of(name, projection)
     assert task.folded.equal
     there, here = task.folded.equal
     assert there.letters == here.letters and len(set(here.letters)) == len(here.letters)
@@ -78,7 +61,7 @@ def test_the_distance_of_every_point_of_the_face_has_its_letter_at_both_referenc
 @pytest.mark.parametrize("name", ["tool-post", *FAMILIES])
 def test_lines_of_distances_begin_at_points_of_the_face_and_run_along_the_reference_line(name, projection):
     """Not at another feature that happens to lie as far from it, such as a slot beside a hole."""
-    _, _, task = drawn(name, projection)
+    _, _, task = first_of(name, projection)
     folded, view = task.folded, beside(task)
     there, here = folded.equal
     edges = [np.stack(leg) for line in (*view.visible, *view.hidden) for leg in itertools.pairwise(line)]
@@ -94,7 +77,7 @@ def test_lines_of_distances_begin_at_points_of_the_face_and_run_along_the_refere
 
 
 def test_a_slots_round_ends_have_letters_where_they_begin_and_where_they_are_farthest_out():
-    _, _, task = drawn("bored-ramp")
+    _, _, task = first_of("bored-ramp")
     curves = [shape for shape in task.asked.face.visible_lines if not isinstance(shape, Straight)]
     assert curves
     reached = task.folded.turned.from_line(task.folded.turned.paper(points_of(curves)))
@@ -107,7 +90,7 @@ def test_a_closed_curve_begins_nowhere():
 
 
 def test_the_answer_says_what_equal_letters_mean():
-    problem, settings, _ = drawn("slotted-wedge")
+    problem, settings, _ = first_of("slotted-wedge")
     sheets = sheets_of(problem, settings, (Role.QUESTION, Role.ANSWER), "auxiliary")
     asked, made = (" ".join(mark.text for mark in sheets[role][0].marks if isinstance(mark, Text))
                    for role in (Role.QUESTION, Role.ANSWER))
@@ -118,7 +101,7 @@ def test_the_answer_says_what_equal_letters_mean():
 @pytest.mark.parametrize("name", ["slotted-wedge", "sloped-desk"])
 def test_no_projector_crosses_the_mouth_of_a_slot(name, projection):
     """Their faces are notched: between what is left of an edge there is no line of the answer."""
-    problem, settings, task = drawn(name, projection)
+    problem, settings, task = first_of(name, projection)
     turned = task.folded.turned
     rim = shapely.union_all([shapely.LineString(turned.paper(shape.points())) for shape in task.asked.face.visible_lines])
     hull = rim.convex_hull.buffer(1e-6)
@@ -132,7 +115,7 @@ def test_no_projector_crosses_the_mouth_of_a_slot(name, projection):
 
 
 def test_a_projector_goes_on_to_the_farther_piece_of_a_face():
-    _, _, task = drawn("twin-ribbed-bracket")
+    _, _, task = first_of("twin-ribbed-bracket")
     reached = [float(task.folded.turned.from_line(line[1:])[0]) for line in task.folded.carried.projectors]
     near, far = (float(task.folded.turned.from_line(task.folded.turned.paper(outline.pieces[0].points()[:1]))[0])
                  for outline in task.asked.face.outlines)
@@ -140,7 +123,7 @@ def test_a_projector_goes_on_to_the_farther_piece_of_a_face():
 
 
 def test_a_projector_of_a_step_is_as_long_as_its_farthest_point_needs():
-    _, _, task = drawn("slotted-wedge")
+    _, _, task = first_of("slotted-wedge")
     built = Built(task)
     whole, short = (built.projectors(built.corners, finished=finished) for finished in (False, True))
     assert len(whole) == len(short)
@@ -151,7 +134,7 @@ def test_a_projector_of_a_step_is_as_long_as_its_farthest_point_needs():
 @pytest.mark.parametrize("projection", ["first", "third"])
 @pytest.mark.parametrize("name", [*FAMILIES, "roofed-slide", "sloped-arm"])
 def test_no_dimension_line_of_a_size_crosses_a_reference_line(name, projection):
-    _, _, task = drawn(name, projection)
+    _, _, task = first_of(name, projection)
     lines = shapely.MultiLineString(task.folded.reference())
     placed = [line for placement in task.drawing.chosen for line in placement.drawn.lines]
     assert placed and not any(shapely.LineString(line).intersects(lines) for line in placed)
@@ -159,7 +142,7 @@ def test_no_dimension_line_of_a_size_crosses_a_reference_line(name, projection):
 
 @pytest.mark.parametrize("name", FAMILIES)
 def test_words_and_pictorial_keep_clear_of_the_projectors(name):
-    _, _, task = drawn(name)
+    _, _, task = first_of(name)
     lines = shapely.MultiLineString(task.folded.carried.projectors)
     for mark in (*task.picture, *task.text):
         if isinstance(mark, Text):
@@ -180,7 +163,7 @@ def test_the_arrow_in_a_vee_leaves_its_corner_to_the_angle():
 
 
 def test_a_place_aslant_is_blocked_row_by_row_and_not_the_box_round_it():
-    _, _, task = drawn("slotted-wedge", "third")
+    _, _, task = first_of("slotted-wedge", "third")
     footprint = task.folded.footprint
     rows = shapely.union_all([shapely.box(*row) for row in rows_of(footprint)])
     assert rows.buffer(1e-6).contains(footprint) and rows.area < 0.8 * shapely.box(*footprint.bounds).area
@@ -188,7 +171,7 @@ def test_a_place_aslant_is_blocked_row_by_row_and_not_the_box_round_it():
 
 def test_a_strict_reader_sends_back_what_has_a_distance_without_a_letter():
     for name in FAMILIES:
-        _, _, task = drawn(name)
+        _, _, task = first_of(name)
         assert Blemish.UNLETTERED not in list(task.read.serious())
         assert Blemish.UNLETTERED in list(replace(task, asked=replace(task.asked, side=0.0)).read.serious())
 
@@ -196,7 +179,7 @@ def test_a_strict_reader_sends_back_what_has_a_distance_without_a_letter():
 def test_the_key_is_half_as_large_with_figures_as_high_as_a_copier_keeps():
     # 2.5 mm (common practice, no source); a height of ISO 3098-0:1997 (from memory)
     for name in ("bored-ramp", "slotted-wedge", "skew-ended-tunnel"):
-        problem, settings, task = drawn(name)
+        problem, settings, task = first_of(name)
         page = kinds()["auxiliary"].answer(problem, settings, task)
         heights = [mark.height for mark in page.marks if isinstance(mark, Text)]
         assert min(heights) == 2.5
@@ -208,7 +191,7 @@ def test_the_key_is_half_as_large_with_figures_as_high_as_a_copier_keeps():
 
 
 def test_the_third_hint_is_headed_by_what_it_tells():
-    problem, settings, _ = drawn("slotted-wedge")
+    problem, settings, _ = first_of("slotted-wedge")
     said = [mark.text for mark in sheets_of(problem, settings, (Role.HINTS,), "auxiliary")[Role.HINTS][0].marks
             if isinstance(mark, Text)]
     assert any(text.startswith("HINT 3") for text in said) and not any("LINE EASILY MISSED" in text for text in said)
@@ -216,7 +199,7 @@ def test_the_third_hint_is_headed_by_what_it_tells():
 
 @pytest.mark.parametrize(("name", "step"), [("slotted-wedge", "distances"), ("bored-ramp", "curves")])
 def test_the_letters_come_with_the_step_in_which_all_points_are_there(name, step):
-    problem, settings, task = drawn(name)
+    problem, settings, task = first_of(name)
     lettered = [stage.heading for stage in steps_of(problem, settings, task)
                 if any(isinstance(mark, Text) and mark.text == "a" for mark in stage.new)]
     assert len(lettered) == 1 and settings.wording.render(f"auxiliary.step_{step}") in lettered[0]
@@ -237,7 +220,7 @@ def test_the_numbered_lines_of_the_marking_sheet_keep_off_the_title_block(seed):
 @pytest.mark.parametrize(("name", "projection"), [
     ("roofed-slide", "first"), ("tool-post", "first"), ("slotted-wedge", "third"), ("bored-ramp", "third")])
 def test_the_name_of_a_whole_view_keeps_off_the_letters_of_its_distances(name, projection):
-    _, _, task = drawn(name, projection, whole=True)
+    _, _, task = first_of(name, projection, whole=True)
     assert task.folded.equal
     box = shapely.Polygon(text_box(task.folded.name))
     assert not any(box.intersects(shapely.Polygon(text_box(text))) for text in task.folded.equal[1].texts)

@@ -36,11 +36,11 @@ def ticks(points: Iterable[Array]) -> list[Stroke]:
 def clear_of_lines(thin: Iterable[Stroke], lines: Iterable[Mark]) -> list[Stroke]:
     """Thin lines, each drawn once, but for where they would run along others, or fill the gaps of these."""
     thin = list(thin)
-    legs = [np.stack(leg) for stroke in thin if not stroke.curved for leg in _legs(stroke)]
+    legs = [np.stack(leg) for stroke in thin if not stroke.curved for leg in legs_of(stroke)]
     rows: dict[bool, list[Array]] = {True: [], False: []}
     for mark in lines:
         if isinstance(mark, Stroke) and not mark.curved:
-            rows[mark.pen in (*DASHED, *CHAINS)] += [np.stack(leg) for leg in _legs(mark)]
+            rows[mark.pen in (*DASHED, *CHAINS)] += [np.stack(leg) for leg in legs_of(mark)]
     broken, full = (np.array(rows[gaps]).reshape(-1, 2, 2) for gaps in (True, False))
     found: list[Stroke] = []
     for start, stop in sorted(joined_segments(legs), key=lambda leg: -round(float(np.hypot(*(leg[1] - leg[0]))), 2)):
@@ -58,13 +58,13 @@ def clear_of_texts(thin: Iterable[Stroke], marks: Iterable[Mark]) -> list[Stroke
         if stroke.curved:
             found.append(stroke)
             continue
-        for start, stop in _legs(stroke):
+        for start, stop in legs_of(stroke):
             found += _pieces(start, stop, [span for box in boxes if (span := _within(start, stop, box))])
     return found
 
 
-def _legs(stroke: Stroke) -> Iterator[tuple[Array, Array]]:
-    """Its straight stretches, but for those from a point to itself, which have no direction."""
+def legs_of(stroke: Stroke) -> Iterator[tuple[Array, Array]]:
+    """The straight stretches of a stroke, but for those from a point to itself, which have no direction."""
     yield from ((start, stop) for start, stop in zip(stroke.points[:-1], stroke.points[1:], strict=True)
                 if not np.array_equal(start, stop))
 
@@ -109,4 +109,4 @@ def enters(thin: Iterable[Stroke], box: Box) -> bool:
     """Whether a thin line comes into a box, or within CLEAR of it."""
     x0, y0, x1, y1 = box
     corners = np.array([(x0 - CLEAR, y0 - CLEAR), (x1 + CLEAR, y0 - CLEAR), (x1 + CLEAR, y1 + CLEAR), (x0 - CLEAR, y1 + CLEAR)])
-    return any(_within(start, stop, corners) is not None for stroke in thin for start, stop in _legs(stroke))
+    return any(_within(start, stop, corners) is not None for stroke in thin for start, stop in legs_of(stroke))

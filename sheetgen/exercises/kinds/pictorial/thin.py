@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import numpy as np
 import shapely
 
-from sheetgen.exercises.construction import clear_of_lines
+from sheetgen.exercises.construction.thin import clear_of_lines, legs_of
 from sheetgen.geometry import Array
 from sheetgen.ink import Mark, Pen, Stroke, flattened, width_of
 
@@ -53,7 +53,7 @@ def ink_of(strokes: Sequence[Stroke], reach: float) -> shapely.Geometry:
 
 def _legs(stroke: Stroke) -> Iterator[tuple[Array, float]]:
     """The straight pieces (2, 2) of a stroke, each with its width."""
-    yield from ((np.stack(leg), width_of(stroke.pen)) for leg in zip(stroke.points[:-1], stroke.points[1:], strict=True))
+    yield from ((np.stack(leg), width_of(stroke.pen)) for leg in legs_of(stroke))
 
 
 def _beside(line: Array, legs: Iterable[tuple[Array, float]]) -> Iterator[shapely.Geometry]:
